@@ -1,0 +1,1 @@
+"""One command a module, loaded when it is called."""

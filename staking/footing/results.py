@@ -1,0 +1,35 @@
+"""What the footing package hands on: convex bands, and the closed rings of their union."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from staking.plan import Point
+
+Ring = tuple[Point, ...]
+"""A closed ring without the repeated last point, m."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Band:
+    """The convex strip of ground one wall, interior line or pad covers.
+
+    `name` is the wall's, line's or pad's; `kind` is ``wall``, ``interior`` or ``pad``; `hull` is
+    anticlockwise, m.
+    """
+
+    name: str
+    kind: str
+    hull: Ring
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outline:
+    """Merged bands: outer rings anticlockwise, holes clockwise, area in m2.
+
+    Each ring starts at its lowest, then leftmost, point and has no collinear points.
+    """
+
+    outlines: tuple[Ring, ...]
+    holes: tuple[Ring, ...]
+    area: float

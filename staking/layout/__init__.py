@@ -1,0 +1,1 @@
+"""Strings, batter boards, hubs and the distances to tape."""

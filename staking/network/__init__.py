@@ -1,0 +1,1 @@
+"""Networks of taped distances: which to tape, and how good they make each corner."""

@@ -1,0 +1,102 @@
+"""Warnings as values: what the user must be told, with its numbers still numbers.
+
+The core never turns a length into text, because only the output knows whether the job is in
+feet and inches or in metres. A notice therefore carries a sentence with named gaps and the
+quantities that fill them; ``output/wording.py`` writes it out.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """A length in a notice, m."""
+
+    metres: float
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """An area in a notice, m2."""
+
+    square_metres: float
+
+
+@dataclass(frozen=True, slots=True)
+class Angle:
+    """An angle in a notice, rad."""
+
+    radians: float
+
+
+@dataclass(frozen=True, slots=True)
+class Azimuth:
+    """A direction in a notice, rad clockwise from north."""
+
+    radians: float
+
+
+Value = str | int | float | Length | Area | Angle | Azimuth
+
+
+class Severity(StrEnum):
+    """How much a notice weighs.
+
+    ``broken`` says that something the job itself sets is broken, which ends the command with
+    status 5; ``warning`` wants a decision; ``note`` states what was assumed or moved.
+    """
+
+    NOTE = "note"
+    WARNING = "warning"
+    BROKEN = "broken"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Notice:
+    """One thing to be told.
+
+    Parameters
+    ----------
+    kind
+        A short name for tests and for grouping, such as ``mitre-cut``.
+    text
+        The sentence, a `str.format` pattern whose names are the keys of `values`, without a
+        final stop. Literal braces are doubled.
+    values
+        Pairs of name and value that fill the gaps.
+    severity
+        How much it weighs.
+    """
+
+    kind: str
+    text: str
+    values: tuple[tuple[str, Value], ...] = ()
+    severity: Severity = Severity.WARNING
+
+
+def notice(
+    kind: str, text: str, /, severity: Severity = Severity.WARNING, **values: Value
+) -> Notice:
+    """Make a notice from keyword values.
+
+    Parameters
+    ----------
+    kind, text, severity
+        As in `Notice`.
+    **values
+        What fills the gaps in `text`.
+
+    Returns
+    -------
+    Notice
+        The notice.
+
+    Examples
+    --------
+    >>> notice("mitre-cut", "the mitre at {corner} is cut", corner="A").values
+    (('corner', 'A'),)
+    """
+    return Notice(kind=kind, text=text, values=tuple(values.items()), severity=severity)

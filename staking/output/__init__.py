@@ -1,0 +1,1 @@
+"""Turns results into tables, drawings and files; computes nothing."""

@@ -1,0 +1,1 @@
+"""Survey files of open formats, each turned into surveyed points."""
