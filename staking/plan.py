@@ -201,7 +201,10 @@ class BoardRules:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Dig:
-    """How the trench is dug, m; `bank` is the horizontal run per unit of depth, `cast` earth or forms."""
+    """How the trench is dug, m.
+
+    `bank` is the horizontal run per unit of depth; `cast` is earth or forms.
+    """
 
     overdig: float = 0.0
     bucket: float = 0.0

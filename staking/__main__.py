@@ -1,0 +1,5 @@
+"""Lets `python -m staking` run the command line."""
+
+from staking.cli import main
+
+main()

@@ -1,0 +1,98 @@
+"""The `staking` command: each subcommand is loaded when it is asked for."""
+
+from __future__ import annotations
+
+import importlib
+from typing import Any
+
+import click
+
+from staking import __version__
+from staking.errors import ProjectError
+
+COMMANDS = {
+    "diagonal": ("staking.commands.diagonal", "Diagonal, 3-4-5 and racking of a rectangle."),
+    "init": ("staking.commands.init", "Write a job file to start from."),
+    "layout": ("staking.commands.layout", "Strings, boards, paint and checks of a job."),
+}
+"""Every command: the module that holds it as `command`, and its line in the help."""
+
+
+class LazyGroup(click.Group):
+    """A group that imports a command's module only to run it, and turns faults into text."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Return the names of all commands.
+
+        Returns
+        -------
+        list[str]
+            The names, sorted.
+        """
+        return sorted(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Import one command.
+
+        Returns
+        -------
+        click.Command or None
+            The command, or None where there is none of that name.
+        """
+        if cmd_name not in COMMANDS:
+            return None
+        command: click.Command = importlib.import_module(COMMANDS[cmd_name][0]).command
+        return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Find the command, naming the nearest one for a misspelt name.
+
+        Returns
+        -------
+        tuple
+            Its name, the command, and the arguments left for it.
+
+        Raises
+        ------
+        click.UsageError
+            When there is no such command.
+        """
+        name = args[0] if args else ""
+        if name and not name.startswith("-") and name not in COMMANDS:
+            from difflib import get_close_matches
+
+            near = get_close_matches(name.lower(), COMMANDS, n=1)
+            hint = f"did you mean {near[0]}?" if near else f"there are {', '.join(COMMANDS)}."
+            raise click.UsageError(f"no command {name!r}; {hint}", ctx)
+        return super().resolve_command(ctx, args)
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """List the commands from the table, so that the help loads none of them."""
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, COMMANDS[name][1]) for name in self.list_commands(ctx)])
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the command; a foreseen fault becomes text on standard error and its status.
+
+        Returns
+        -------
+        Any
+            What the command returned.
+        """
+        try:
+            return super().invoke(ctx)
+        except ProjectError as error:
+            click.echo(str(error), err=True)
+            return ctx.exit(error.exit_status)
+
+
+@click.group(
+    cls=LazyGroup,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80},
+    epilog="Lengths need no quote marks: 24ft, 24-6-1/2 (feet-inches-fraction), 11.2m.",
+)
+@click.version_option(__version__, prog_name="staking", message="%(prog)s %(version)s")
+def main() -> None:
+    """From a foundation plan to strings, boards, paint and tapes."""

@@ -1,0 +1,312 @@
+"""Two-dimensional line work on arrays: directions, areas, intersections, hulls.
+
+Points are arrays of shape ``(..., 2)`` with x (or easting) first, m. Angles of turn are
+anticlockwise; azimuths are clockwise from the second axis (north), both rad.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+import numpy.typing as npt
+
+from staking.plan import Point
+from staking.tolerances import ON_LINE
+
+Array = npt.NDArray[np.float64]
+
+
+def cross(first: Array, second: Array) -> Array:
+    """Return the cross product of plane vectors.
+
+    Parameters
+    ----------
+    first, second
+        Vectors, shape ``(..., 2)``, m.
+
+    Returns
+    -------
+    ndarray
+        ``x1 y2 - y1 x2``, shape ``(...)``; positive where `second` lies to the left of `first`.
+    """
+    return first[..., 0] * second[..., 1] - first[..., 1] * second[..., 0]
+
+
+def dot(first: Array, second: Array) -> Array:
+    """Return the dot product of plane vectors.
+
+    Parameters
+    ----------
+    first, second
+        Vectors, shape ``(..., 2)``, m.
+
+    Returns
+    -------
+    ndarray
+        ``x1 x2 + y1 y2``, shape ``(...)``.
+    """
+    return first[..., 0] * second[..., 0] + first[..., 1] * second[..., 1]
+
+
+def left_of(vectors: Array) -> Array:
+    """Return vectors turned a quarter turn anticlockwise.
+
+    Parameters
+    ----------
+    vectors
+        Shape ``(..., 2)``.
+
+    Returns
+    -------
+    ndarray
+        ``(-y, x)``, same shape.
+    """
+    return np.stack((-vectors[..., 1], vectors[..., 0]), axis=-1)
+
+
+def unit(vectors: Array) -> Array:
+    """Return vectors of length one.
+
+    Parameters
+    ----------
+    vectors
+        Shape ``(..., 2)``, none of them zero.
+
+    Returns
+    -------
+    ndarray
+        Same directions, same shape.
+    """
+    return vectors / np.hypot(vectors[..., 0], vectors[..., 1])[..., None]
+
+
+def signed_area(ring: Array | Sequence[Point]) -> float:
+    """Return the area within a closed ring by its coordinates.
+
+    Parameters
+    ----------
+    ring
+        Corners without the repeated last one, shape ``(n, 2)``, m.
+
+    Returns
+    -------
+    float
+        m2; positive where the ring runs anticlockwise.
+
+    Notes
+    -----
+    Half the sum of the cross products of neighbouring corners. The ring is first shifted to its
+    own first corner: on survey coordinates the products would swallow square decimetres.
+
+    Examples
+    --------
+    >>> signed_area([(0, 0), (3, 0), (3, 2), (0, 2)])
+    6.0
+    """
+    points = np.asarray(ring, dtype=float)
+    if len(points) < 3:
+        return 0.0
+    local = points - points[0]
+    return float(cross(local[:-1], local[1:]).sum() / 2)
+
+
+def intersect_lines(points: Array, directions: Array, others: Array, along: Array) -> Array:
+    """Return where lines meet.
+
+    Parameters
+    ----------
+    points, directions
+        A point and a direction (of any length but zero) on each first line, shape ``(..., 2)``.
+    others, along
+        The same for each second line.
+
+    Returns
+    -------
+    ndarray
+        The points in common, shape ``(..., 2)``, m; not-a-number where lines are parallel to
+        the last bit.
+
+    Examples
+    --------
+    >>> a = np.array
+    >>> intersect_lines(a([0.0, 1.0]), a([1.0, 0.0]), a([2.0, 0.0]), a([0.0, 1.0])).tolist()
+    [2.0, 1.0]
+    """
+    sine = cross(directions, along)
+    sine = np.where(sine == 0.0, np.nan, sine)  # exactly parallel; nearly so is the caller's
+    reach = cross(others - points, along) / sine
+    result: Array = points + reach[..., None] * directions
+    return result
+
+
+def inverse(start: Point, end: Point) -> tuple[float, float]:
+    """Return the distance and azimuth between two points.
+
+    Parameters
+    ----------
+    start, end
+        x (easting) and y (northing), m.
+
+    Returns
+    -------
+    tuple of float
+        Distance, m, and azimuth, rad clockwise from y (north), from 0 to a full turn.
+
+    Examples
+    --------
+    >>> inverse((0, 0), (3, 4))[0]
+    5.0
+    """
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    return math.hypot(dx, dy), math.atan2(dx, dy) % (2 * math.pi)
+
+
+def forward(start: Point, azimuth: float, distance: float) -> Point:
+    """Return the point at an azimuth and distance from another.
+
+    Parameters
+    ----------
+    start
+        x (easting) and y (northing), m.
+    azimuth
+        Rad clockwise from y (north).
+    distance
+        Along the azimuth, m.
+
+    Returns
+    -------
+    tuple of float
+        x and y, m.
+
+    Examples
+    --------
+    >>> forward((1, 2), 0.0, 5)
+    (1.0, 7.0)
+    """
+    return (
+        start[0] + distance * math.sin(azimuth),
+        start[1] + distance * math.cos(azimuth),
+    )
+
+
+def convex_hull(points: Sequence[Point]) -> tuple[Point, ...]:
+    """Return the convex hull of a few points.
+
+    Parameters
+    ----------
+    points
+        x and y, m; in any order, repeated or not.
+
+    Returns
+    -------
+    tuple of Point
+        The corners anticlockwise from the leftmost, then lowest, without points in line.
+
+    Notes
+    -----
+    The monotone chain: lower and upper chains over the points sorted by x, then y.
+
+    Examples
+    --------
+    >>> convex_hull([(0, 0), (2, 2), (2, 0), (0, 2), (1, 1)])
+    ((0, 0), (2, 0), (2, 2), (0, 2))
+    """
+    ordered = sorted(set(points))
+    if len(ordered) < 3:
+        return tuple(ordered)
+
+    def chain(sequence: Sequence[Point]) -> list[Point]:
+        kept: list[Point] = []
+        for point in sequence:
+            while len(kept) > 1 and _turns_right(kept[-2], kept[-1], point):
+                kept.pop()
+            kept.append(point)
+        return kept[:-1]
+
+    return tuple(chain(ordered) + chain(ordered[::-1]))
+
+
+def _turns_right(first: Point, second: Point, third: Point) -> bool:
+    # Whether the path turns right or runs on straight at `second`.
+    ax, ay = second[0] - first[0], second[1] - first[1]
+    bx, by = third[0] - second[0], third[1] - second[1]
+    return ax * by - ay * bx <= 0.0
+
+
+def drop_points_in_line(
+    points: Array, starts: npt.NDArray[np.intp]
+) -> tuple[Array, npt.NDArray[np.intp]]:
+    """Drop from closed rings the points that add nothing to their shape.
+
+    Parameters
+    ----------
+    points
+        The corners of all rings one after another, without repeated last corners,
+        shape ``(n, 2)``, m.
+    starts
+        Where each ring starts in `points` and, last, ``n``; shape ``(rings + 1,)``.
+
+    Returns
+    -------
+    tuple of ndarray
+        The points and starts of the rings that have three points left.
+
+    Notes
+    -----
+    A point goes when it lies within `tolerances.ON_LINE` of the line between its neighbours or
+    of a neighbour. Of several such in a row every second one goes at a time, so that a long row
+    takes a few rounds and no ring is lost at once.
+    """
+    first = 0
+    idle = 0
+    while len(points) and idle < 2:
+        before, after = _neighbours(starts)
+        chord = points[after] - points[before]
+        length = np.hypot(chord[:, 0], chord[:, 1])
+        near = points - points[before]
+        off = np.where(
+            length > ON_LINE,
+            np.abs(cross(chord, near)) / np.maximum(length, ON_LINE),
+            np.hypot(near[:, 0], near[:, 1]),
+        )
+        short = np.hypot(near[:, 0], near[:, 1]) <= ON_LINE
+        # A spike folds back on itself: its tip is off no line, yet adds nothing.
+        candidate = (off <= ON_LINE) | short | (length <= ON_LINE)
+        held = starts[:-1] + first
+        candidate[held[held < starts[1:]]] = False
+        drop = candidate & _odd_in_row(candidate)
+        idle = 0 if drop.any() else idle + 1
+        first = 1 - first
+        points, starts = _keep(points, starts, ~drop)
+    return points, starts
+
+
+def _neighbours(
+    starts: npt.NDArray[np.intp],
+) -> tuple[npt.NDArray[np.intp], npt.NDArray[np.intp]]:
+    # Index of the point before and after each, round each ring.
+    index = np.arange(starts[-1])
+    before, after = index - 1, index + 1
+    before[starts[:-1]] = starts[1:] - 1
+    after[starts[1:] - 1] = starts[:-1]
+    return before, after
+
+
+def _odd_in_row(flags: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:
+    # Whether a true entry is the first, third, ... of its row of true entries.
+    index = np.arange(len(flags))
+    last_false = np.maximum.accumulate(np.where(flags, -1, index))
+    odd: npt.NDArray[np.bool_] = (index - last_false) % 2 == 1
+    return odd
+
+
+def _keep(
+    points: Array, starts: npt.NDArray[np.intp], kept: npt.NDArray[np.bool_]
+) -> tuple[Array, npt.NDArray[np.intp]]:
+    # The rings without the dropped points, and without those of under three points.
+    counts = np.add.reduceat(kept.astype(np.intp), starts[:-1])
+    whole = counts >= 3
+    mask = kept & np.repeat(whole, np.diff(starts))
+    return points[mask], np.concatenate(([0], np.cumsum(counts[whole]))).astype(np.intp)

@@ -1,0 +1,125 @@
+"""Surveyed points: immutable arrays, in metres whatever the file's unit was.
+
+A reader turns a file into `SurveyPoints` and says what it assumed as notices. Northing comes
+before easting everywhere, as on a plat; angles are radians clockwise from north.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+import numpy.typing as npt
+
+from staking.notices import Notice
+
+Array = npt.NDArray[np.float64]
+Texts = npt.NDArray[np.object_]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class SurveyLine:
+    """A named chain of points from a format that has them: ``(n, 3)`` northing, easting, elevation.
+
+    Metres; a missing elevation is not-a-number. `is_break_line` marks an edge of the ground.
+    """
+
+    name: str
+    vertices: Array
+    is_break_line: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Surface:
+    """A triangulated ground surface.
+
+    Parameters
+    ----------
+    name
+        As the file names it.
+    vertices
+        ``(n, 3)`` northing, easting, elevation, m.
+    faces
+        ``(k, 3)`` indices into `vertices`; hidden faces are left out.
+    hidden
+        How many faces the file marks as not to be shown.
+    """
+
+    name: str
+    vertices: Array
+    faces: npt.NDArray[np.intp]
+    hidden: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class SurveyPoints:
+    """The points of one survey file.
+
+    Parameters
+    ----------
+    name
+        The file as the user named it.
+    format
+        The format in words: ``delimited text``, ``LandXML`` ….
+    names, descriptions
+        ``(n,)`` objects of type str, never cut; a name may occur twice.
+    northing, easting
+        ``(n,)``, m.
+    elevation
+        ``(n,)``, m; not-a-number where the file gives none.
+    source_line
+        ``(n,)`` line of the file each point stands on, counted from 1; 0 where the format has none.
+    unit
+        The file's own unit by its name in the job file (``ft``, ``us-ft``, ``in``, ``m``, ``mm``).
+    columns
+        What was read from which column, for delimited text; empty otherwise.
+    crs
+        ``EPSG:5646`` or the like, or None where nothing says.
+    lines, surfaces
+        Where the format has them.
+    notices
+        What was assumed, repaired or left out, never silently.
+    """
+
+    name: str
+    format: str
+    names: Texts
+    northing: Array
+    easting: Array
+    elevation: Array
+    descriptions: Texts
+    source_line: npt.NDArray[np.int64]
+    unit: str
+    columns: tuple[str, ...] = ()
+    crs: str | None = None
+    lines: tuple[SurveyLine, ...] = ()
+    surfaces: tuple[Surface, ...] = ()
+    notices: tuple[Notice, ...] = field(default=())
+
+    @property
+    def count(self) -> int:
+        """How many points there are."""
+        return len(self.names)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SurveySettings:
+    """What the user says of a survey file; None where the file or the evidence must tell.
+
+    Parameters
+    ----------
+    unit
+        By its name in the job file.
+    columns
+        The meaning of each column in order: ``point``, ``northing``, ``easting``, ``elevation``,
+        ``description``, or ``-`` for one to pass over.
+    crs
+        ``EPSG:…``.
+    skip_bad_lines
+        Read the rest and list what was left, instead of refusing the file.
+    """
+
+    unit: str | None = None
+    columns: tuple[str, ...] | None = None
+    crs: str | None = None
+    skip_bad_lines: bool = False

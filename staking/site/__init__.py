@@ -1,0 +1,1 @@
+"""The building on its lot: placement, clearances and staking out."""

@@ -1,0 +1,138 @@
+"""What a job says of its lot, as values: metres and radians, points by their survey names."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from staking.plan import StayClear
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlaceByBearing:
+    """One corner's coordinates and the azimuth of one wall.
+
+    `northing` and `easting` in m; `azimuth` of `wall` from its first corner, rad clockwise from
+    the survey's grid north. `wall` is as the job writes it, either way round.
+    """
+
+    corner: str
+    wall: str
+    northing: float
+    easting: float
+    azimuth: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlaceAlong:
+    """A wall parallel to the line from one known point to another.
+
+    `wall` runs as `along` runs; its first corner stands `from_first` past the first point, and
+    the wall `offset` to the right (negative: left) of the line seen facing the second, m.
+    """
+
+    wall: str
+    along: tuple[str, str]
+    from_first: float
+    offset: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlaceByFit:
+    """Corners that stand at surveyed stakes: pairs of corner and point name."""
+
+    pairs: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TapedCorner:
+    """One corner by two tapes: ``(point, distance)`` twice, m."""
+
+    corner: str
+    ties: tuple[tuple[str, float], tuple[str, float]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlaceByTape:
+    """Two corners by two tapes each; `side` is left or right, seen from the first point."""
+
+    corners: tuple[TapedCorner, TapedCorner]
+    side: str
+
+
+Place = PlaceByBearing | PlaceAlong | PlaceByFit | PlaceByTape
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shape:
+    """A named shape through surveyed points."""
+
+    name: str
+    through: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Buried:
+    """A buried line through surveyed points, to be dug by hand within `hand_dig` each side, m."""
+
+    name: str
+    through: tuple[str, ...]
+    hand_dig: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setback:
+    """What a boundary line between two points asks for, m."""
+
+    start: str
+    end: str
+    distance: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BearingGiven:
+    """A boundary bearing as the plat prints it, rad clockwise from the plat's north."""
+
+    start: str
+    end: str
+    azimuth: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SiteAsked:
+    """The site section of the job file.
+
+    Parameters
+    ----------
+    survey
+        Paths of the survey files, already relative to the working directory.
+    unit, columns, crs
+        What the job says of them; None where the files must tell.
+    place
+        How the building is placed, or None.
+    boundary
+        Names of the points round the lot, in order; empty where none is given.
+    setbacks, other_setback
+        By boundary line, and for the rest, m; None where none is asked for.
+    bearings
+        Boundary bearings given beside the file's own.
+    overhang
+        Eaves past the outside face, m.
+    stay_clear
+        Shapes through surveyed points; those by corners stand in the plan.
+    buried
+        Buried lines.
+    """
+
+    survey: tuple[str, ...] = ()
+    unit: str | None = None
+    columns: tuple[str, ...] | None = None
+    crs: str | None = None
+    place: Place | None = None
+    boundary: tuple[str, ...] = ()
+    setbacks: tuple[Setback, ...] = ()
+    other_setback: float | None = None
+    bearings: tuple[BearingGiven, ...] = ()
+    overhang: float = 0.0
+    stay_clear: tuple[Shape, ...] = ()
+    stay_clear_corners: tuple[StayClear, ...] = ()
+    buried: tuple[Buried, ...] = ()

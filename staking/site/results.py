@@ -1,0 +1,139 @@
+"""What placing a building gives: turn and shift, their check, clearances. Metres, radians."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from staking.notices import Notice
+
+Array = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Residual:
+    """A placed corner against its stake: placed minus staked, m."""
+
+    corner: str
+    point: str
+    northing: float
+    easting: float
+
+    @property
+    def distance(self) -> float:
+        """How far apart they are, m."""
+        return math.hypot(self.northing, self.easting)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placement:
+    """The building on the site grid by a turn and a shift, never a stretch.
+
+    ``easting = easting0 + (x - x0) cos(turn) - (y - y0) sin(turn)`` and
+    ``northing = northing0 + (x - x0) sin(turn) + (y - y0) cos(turn)``.
+
+    Parameters
+    ----------
+    turn
+        Anticlockwise from the building grid's x to the site's easting axis direction, rad.
+    x0, y0
+        The plan's own point the turn is made about, m; near the building, so nothing is lost.
+    easting0, northing0
+        Where that point lands, m.
+    scale
+        The scale a fit would have had, 1 where nothing measures it.
+    residuals
+        Of a fit; empty otherwise.
+    notices
+        The placement's own check and warnings.
+    """
+
+    turn: float
+    x0: float
+    y0: float
+    easting0: float
+    northing0: float
+    scale: float = 1.0
+    residuals: tuple[Residual, ...] = ()
+    notices: tuple[Notice, ...] = ()
+
+    def to_site(self, points: Array) -> Array:
+        """Place points of the building grid.
+
+        Parameters
+        ----------
+        points
+            ``(n, 2)`` x and y, m.
+
+        Returns
+        -------
+        Array
+            ``(n, 2)`` northing and easting, m.
+        """
+        local = np.asarray(points, dtype=float).reshape(-1, 2) - (self.x0, self.y0)
+        c, s = math.cos(self.turn), math.sin(self.turn)
+        easting = self.easting0 + local[:, 0] * c - local[:, 1] * s
+        northing = self.northing0 + local[:, 0] * s + local[:, 1] * c
+        return np.stack((northing, easting), axis=1)
+
+    def to_building(self, points: Array) -> Array:
+        """Bring points of the site grid onto the building grid, the inverse of `to_site`.
+
+        Parameters
+        ----------
+        points
+            ``(n, 2)`` northing and easting, m.
+
+        Returns
+        -------
+        Array
+            ``(n, 2)`` x and y, m.
+        """
+        local = np.asarray(points, dtype=float).reshape(-1, 2)
+        north, east = local[:, 0] - self.northing0, local[:, 1] - self.easting0
+        c, s = math.cos(self.turn), math.sin(self.turn)
+        return np.stack((self.x0 + east * c + north * s, self.y0 - east * s + north * c), axis=1)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clearance:
+    """The least distance from a boundary line to one part of the building, m.
+
+    `what` is eave, wall or footing; `at` is where on the building, ``(northing, easting)``;
+    `setback` is None where none is asked for. A negative `distance` is over the line.
+    """
+
+    line: str
+    what: str
+    distance: float
+    setback: float | None
+    at: tuple[float, float]
+
+    @property
+    def ok(self) -> bool:
+        """Whether the setback is kept, to a tenth of a millimetre."""
+        return self.setback is None or self.distance >= self.setback - 1e-4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HandDig:
+    """A stretch of a wall's dig within a buried line's hand-dig width, stations in m."""
+
+    name: str
+    wall: str
+    start: float
+    end: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoundaryLine:
+    """A boundary line from the file: its length, m, and azimuth; `given` is the plat's, or None."""
+
+    start: str
+    end: str
+    length: float
+    azimuth: float
+    given: float | None = None
