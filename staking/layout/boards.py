@@ -1,0 +1,268 @@
+"""Batter boards: the strings of a plan, pulled to boards that stand clear of everything dug."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from staking.footing.results import Band
+from staking.layout.ground import Ground
+from staking.layout.marks import board_reach
+from staking.layout.obstacles import Stretch
+from staking.layout.pad_strings import pad_lines
+from staking.layout.placement import INSIDE_CLEARANCE, Place, PlacedBoards, Ray, Why, find_place
+from staking.layout.results import Board, Mark, Pass, String
+from staking.layout.strings import BuildingLine, interior_lines, wall_lines
+from staking.notices import Length, Notice, Severity, notice
+from staking.plan import Options, Plan, Point
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StringsAndBoards:
+    """The strings, the boards they are tied to, and what had to be said."""
+
+    strings: tuple[String, ...]
+    boards: tuple[Board, ...]
+    notices: tuple[Notice, ...]
+
+
+def lay_out(plan: Plan, options: Options, dig_bands: tuple[Band, ...]) -> StringsAndBoards:
+    """Lay out the strings and boards of a plan.
+
+    Strings come in order: walls by their sorted names, interior lines, pads. At each end, start
+    before end, a board is put at the first place past the stand-off where all of it is clear of
+    everything dug, of the buildings, and of the boards placed before it.
+
+    Parameters
+    ----------
+    plan
+        The building.
+    options
+        The rules for boards, and the dig's depth, which a board keeps away at least.
+    dig_bands
+        What is dug, as convex bands.
+
+    Returns
+    -------
+    StringsAndBoards
+        Complete strings and boards, numbered in order, with notices of whatever had to move.
+    """
+    ground = Ground.of(plan, dig_bands)
+    lines, notices = wall_lines(plan, ground, options.dig)
+    lines += interior_lines(plan, options.dig)
+    lines += pad_lines(plan, ground)
+    placed = PlacedBoards()
+    strings: list[String] = []
+    boards: list[Board] = []
+    farther: list[str] = []
+    for line in lines:
+        places: list[Place] = []
+        names: list[str | None] = []
+        reach = max(options.boards.clearance, options.dig.depth, INSIDE_CLEARANCE)
+        for ray, faced in _rays(line, ground, reach):
+            if faced:
+                place = Place(station=0.0, stand_off=0.0, has_board=False, why=Why.STANDING)
+            else:
+                place = find_place(ray, ground, placed, options.boards, options.dig.depth)
+            name = str(len(boards) + 1) if place.has_board else None
+            if name is not None:
+                board = _board(name, line, len(places), place, _clear_of(ground, ray, reach))
+                placed.add(board.ends)
+                boards.append(board)
+                if place.why is Why.CLEARANCE:
+                    farther.append(name)
+            notices += _told(line, line.ends[len(places)], name, place)
+            places.append(place)
+            names.append(name)
+        strings.append(_string(line, places, names))
+    if farther:
+        notices.append(
+            notice(
+                "boards-clear-of-dig",
+                "boards {boards} stand farther out than the stand-off of {stand_off}, at the "
+                "first place that keeps {clearance} from the dig",
+                severity=Severity.NOTE,
+                boards=", ".join(farther),
+                stand_off=Length(options.boards.stand_off),
+                clearance=Length(max(options.boards.clearance, options.dig.depth)),
+            )
+        )
+    return StringsAndBoards(strings=tuple(strings), boards=tuple(boards), notices=tuple(notices))
+
+
+def _rays(line: BuildingLine, ground: Ground, reach: float) -> list[tuple[Ray, bool]]:
+    # Looks out from both ends, and tells which end is against a standing building.
+    low, high = board_reach(line.marks)
+    sight = ground.look_along(line.origin, line.direction, (low - reach, high + reach))
+    length = line.length
+    start = Ray(
+        origin=line.origin,
+        direction=(-line.direction[0], -line.direction[1]),
+        span=(-high, -low),
+        beyond=line.beyond[0],
+        inside=tuple([_turned(stretch) for stretch in reversed(one)] for one in sight.inside),
+        kept_off=[(name, _turned(stretch)) for name, stretch in sight.kept_off],
+        met=[-place for place in sight.met],
+        dig=sight.dig,
+        edges=sight.edges,
+    )
+    end = Ray(
+        origin=line.at(length),
+        direction=line.direction,
+        span=(low, high),
+        beyond=line.beyond[1],
+        inside=tuple([_shifted(stretch, length) for stretch in one] for one in sight.inside),
+        kept_off=[(name, _shifted(stretch, length)) for name, stretch in sight.kept_off],
+        met=[place - length for place in sight.met],
+        dig=sight.dig,
+        edges=sight.edges,
+    )
+    return [(ray, ground.standing.faced(ray.origin, ray.direction)) for ray in (start, end)]
+
+
+def _clear_of(ground: Ground, ray: Ray, reach: float) -> Callable[[tuple[Point, Point]], float]:
+    # Measure a board's true distance to the dig, near its own line first.
+
+    def measure(ends: tuple[Point, Point]) -> float:
+        distance = ground.dig.distance(ends, ray.dig)
+        # Bands that were passed over lie farther than this to the side of the line.
+        if distance <= reach:
+            return distance
+        return ground.dig.distance(ends, np.arange(len(ground.dig.radius)))
+
+    return measure
+
+
+def _turned(stretch: Stretch) -> Stretch:
+    return (-stretch[1], -stretch[0])
+
+
+def _shifted(stretch: Stretch, by: float) -> Stretch:
+    return (stretch[0] - by, stretch[1] - by)
+
+
+def _board(
+    name: str,
+    line: BuildingLine,
+    end: int,
+    place: Place,
+    measure: Callable[[tuple[Point, Point]], float],
+) -> Board:
+    x, y = line.at(line.length + place.station if end else -place.station)
+    # To the left of the string.
+    nx, ny = -line.direction[1], line.direction[0]
+
+    def across(lateral: float) -> Point:
+        return (x + lateral * nx, y + lateral * ny)
+
+    low, high = board_reach(line.marks)
+    ends = (across(low), across(high))
+    marks: list[Mark] = []
+    for mark in line.marks:
+        px, py = across(mark.lateral)
+        marks.append(Mark(mark=mark.mark, wall=mark.wall, offset=mark.offset, x=px, y=py))
+    return Board(
+        name=name,
+        string=line.name,
+        end=line.ends[end],
+        x=x,
+        y=y,
+        stand_off=place.stand_off,
+        clear=measure(ends),
+        ends=ends,
+        marks=tuple(marks),
+    )
+
+
+def _string(line: BuildingLine, places: list[Place], names: list[str | None]) -> String:
+    before = places[0].station
+    start, end = line.at(-before), line.at(line.length + places[1].station)
+    return String(
+        name=line.name,
+        line=line.line,
+        kind=line.kind,
+        walls=line.walls,
+        start=start,
+        end=end,
+        length=math.hypot(end[0] - start[0], end[1] - start[1]),
+        boards=(names[0], names[1]),
+        passes=tuple(
+            Pass(name=item.name, is_pad=item.is_pad, from_start=item.from_start + before)
+            for item in line.passes
+        ),
+    )
+
+
+_MOVED = {
+    Why.BUILDING: "to stand clear of the building and of what is to be kept clear of",
+    Why.BOARD: "to stand clear of the boards before it",
+    Why.INSIDE: "inside the building",
+}
+
+
+def _told(line: BuildingLine, end: str, name: str | None, place: Place) -> list[Notice]:
+    # Say what moved a board, where it was more than the clearance from the dig.
+    stopped_by = place.stopped_by or "the next obstacle"
+    if place.why is Why.STANDING:
+        text = "string {string} ends at {end} at a mark on the standing building; no board there"
+        if place.runs_on:
+            text = (
+                "string {string} runs on past {end} to a mark on the standing building; no board "
+                "there"
+            )
+        return [
+            notice("string-on-building", text, severity=Severity.NOTE, string=line.name, end=end)
+        ]
+    if name is None:
+        text = (
+            "string {string} has no board at {end}: no place on its line is clear before "
+            "{stopped_by}"
+        )
+        return [notice("no-board", text, string=line.name, end=end, stopped_by=stopped_by)]
+    told: list[Notice] = []
+    if place.runs_on:
+        told.append(
+            notice(
+                "string-runs-on",
+                "string {string} runs on through the building past {end}; board {board} counts "
+                "its stand-off from the last outside face",
+                severity=Severity.NOTE,
+                string=line.name,
+                end=end,
+                board=name,
+            )
+        )
+    if place.why is Why.REDUCED:
+        text = (
+            "board {board} at {end} on string {string} stands only {stand_off} out, because "
+            "{stopped_by} is in the way"
+        )
+        stand_off = Length(place.stand_off)
+        told.append(
+            notice(
+                "board-reduced",
+                text,
+                board=name,
+                end=end,
+                string=line.name,
+                stand_off=stand_off,
+                stopped_by=stopped_by,
+            )
+        )
+    elif place.why in _MOVED:
+        told.append(
+            notice(
+                "board-moved",
+                "board {board} at {end} on string {string} stands {stand_off} out, {why}",
+                severity=Severity.NOTE,
+                board=name,
+                end=end,
+                string=line.name,
+                stand_off=Length(place.stand_off),
+                why=_MOVED[place.why],
+            )
+        )
+    return told

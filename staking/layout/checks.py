@@ -1,0 +1,257 @@
+"""What to tape so that a layout is known to be right, and what each tape may be out by."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from staking.layout.allowed import allowed_difference
+from staking.layout.results import Accuracy, Check
+from staking.layout.sight import Flags, Floats, is_in_sight
+from staking.layout.swings import corner_checks, point_checks
+from staking.network.design import Choice, choose_distances, loose_points
+from staking.network.geometry import Distances, all_distances, radii95
+from staking.network.rectangles import largest_rectangle
+from staking.notices import Length, Notice, Severity, notice
+from staking.plan import Options, Plan
+from staking.planar import signed_area
+from staking.tolerances import ON_LINE, SAME_POINT
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckSet:
+    """What to tape, and how well the stakes are then known.
+
+    Parameters
+    ----------
+    checks
+        Sides in the outlines' order; diagonals, then ties, as they were picked; right angles and
+        angles by corner; pads and the ends of interior lines.
+    accuracy
+        The 95 % radius to expect at each corner.
+    notices
+        What must be told.
+    """
+
+    checks: tuple[Check, ...]
+    accuracy: tuple[Accuracy, ...]
+    notices: tuple[Notice, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Corners:
+    """All corners sorted by name, and what lies between each two of them."""
+
+    names: tuple[str, ...]
+    index: dict[str, int]
+    points: Floats
+    building: tuple[int, ...]
+    distances: Distances
+    sides: dict[int, None]
+    usable: Flags
+
+    def row(self, one: str, other: str) -> int:
+        # the table runs (0, 1), (0, 2) … (1, 2) …
+        i, j = sorted((self.index[one], self.index[other]))
+        return i * len(self.names) - i * (i + 1) // 2 + j - i - 1
+
+    def kind(self, row: int) -> str:
+        if row in self.sides:
+            return "side"
+        first, second = self.distances.first[row], self.distances.second[row]
+        return "diagonal" if self.building[first] == self.building[second] else "tie"
+
+
+def choose_checks(plan: Plan, options: Options) -> CheckSet:
+    """Choose what to tape.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    options
+        The tape and the tolerances; the unit sets the steps of the 3-4-5.
+
+    Returns
+    -------
+    CheckSet
+        The checks, the accuracy to expect and the notices. The set of checks is the same however
+        the plan is turned, shifted, mirrored or walked round.
+
+    Raises
+    ------
+    ComputationError
+        When the tape has no error, or the tolerances are of an unknown preset.
+
+    Notes
+    -----
+    Every side; every pair of a three- or four-corner outline; else the diagonals of a rectangle of
+    at least half the outline's area; then one distance after another by `choose_distances`. A side
+    longer than the tape is listed and said, but not counted on.
+
+    Examples
+    --------
+    >>> choose_checks(Plan(job="empty", buildings=()), Options()).checks
+    ()
+    """
+    corners = _corners(plan, options)
+    choice = choose_distances(corners.distances, _taken_first(plan, corners), corners.usable)
+    at_corners, corner_notices = corner_checks(plan, options)
+    at_points, point_notices = point_checks(plan, options)
+    return CheckSet(
+        checks=(*_network_checks(corners, choice, options), *at_corners, *at_points),
+        accuracy=_accuracy(plan, corners, choice),
+        notices=(*_network_notices(corners, choice, options), *corner_notices, *point_notices),
+    )
+
+
+def all_pairs(plan: Plan, options: Options) -> tuple[Check, ...]:
+    """List the distance between every two corners.
+
+    Parameters
+    ----------
+    plan, options
+        As for `choose_checks`.
+
+    Returns
+    -------
+    tuple of Check
+        By name; `in_network` is False where the tape cannot be stretched: too long, or through a
+        standing building or a shape to stay clear of.
+    """
+    corners = _corners(plan, options)
+    return tuple(
+        _check(corners, row, options, counted=bool(corners.usable[row]))
+        for row in range(len(corners.distances.length))
+    )
+
+
+def _corners(plan: Plan, options: Options) -> _Corners:
+    listed = sorted(
+        (corner.name, corner.point, index)
+        for index, building in enumerate(plan.buildings)
+        for corner in building.corners
+    )
+    names = tuple(name for name, _, _ in listed)
+    points = np.array([point for _, point, _ in listed], dtype=float).reshape(-1, 2)
+    # at site coordinates of millions of metres the last digits would be lost
+    centred = points - points.mean(axis=0) if len(points) else points
+    distances = all_distances(centred, options.tape)
+    taped = (distances.length <= options.tape.length + ON_LINE) & (distances.length > SAME_POINT)
+    near = np.flatnonzero(taped)
+    usable = np.zeros(len(taped), dtype=bool)
+    usable[near] = is_in_sight(plan, points[distances.first[near]], points[distances.second[near]])
+    corners = _Corners(
+        names=names,
+        index={name: place for place, name in enumerate(names)},
+        points=centred,
+        building=tuple(index for _, _, index in listed),
+        distances=distances,
+        sides={},
+        usable=usable,
+    )
+    for building in plan.buildings:
+        for wall in building.walls:
+            row = corners.row(wall.start, wall.end)
+            corners.sides[row] = None
+            # a side is taped along itself: nothing can stand in its way
+            usable[row] = taped[row]
+    return corners
+
+
+def _taken_first(plan: Plan, corners: _Corners) -> tuple[int, ...]:
+    rows = {row: None for row in corners.sides if corners.usable[row]}
+    for index, building in enumerate(plan.buildings):
+        members = np.array(corners.building) == index
+        within = np.flatnonzero(
+            corners.usable & members[corners.distances.first] & members[corners.distances.second]
+        )
+        if len(building.corners) <= 4:
+            rows |= dict.fromkeys(within.tolist())
+            continue
+        area = abs(signed_area([corner.point for corner in building.corners]))
+        diagonals = largest_rectangle(corners.points, corners.distances, within, area)
+        if diagonals is not None:
+            rows |= dict.fromkeys(diagonals)
+    return tuple(rows)
+
+
+def _check(corners: _Corners, row: int, options: Options, *, counted: bool) -> Check:
+    kind, distance = corners.kind(row), float(corners.distances.length[row])
+    return Check(
+        kind=kind,
+        at=None,
+        from_name=corners.names[corners.distances.first[row]],
+        to_name=corners.names[corners.distances.second[row]],
+        distance=distance,
+        allowed=allowed_difference(options.tolerances, kind, distance),
+        in_network=counted,
+    )
+
+
+def _network_checks(corners: _Corners, choice: Choice, options: Options) -> tuple[Check, ...]:
+    counted = set(choice.taken)
+    sides = [_check(corners, row, options, counted=row in counted) for row in corners.sides]
+    others = [
+        _check(corners, row, options, counted=True)
+        for row in choice.taken
+        if row not in corners.sides
+    ]
+    return (
+        *sides,
+        *(check for check in others if check.kind == "diagonal"),
+        *(check for check in others if check.kind == "tie"),
+    )
+
+
+def _accuracy(plan: Plan, corners: _Corners, choice: Choice) -> tuple[Accuracy, ...]:
+    radii = (
+        dict(zip(corners.names, radii95(corners.distances, choice.cofactor).tolist(), strict=True))
+        if choice.rigid
+        else {}
+    )
+    return tuple(
+        Accuracy(corner=corner.name, radius95=radii.get(corner.name))
+        for building in plan.buildings
+        for corner in building.corners
+    )
+
+
+def _network_notices(corners: _Corners, choice: Choice, options: Options) -> tuple[Notice, ...]:
+    def pair(row: int) -> str:
+        first, second = corners.distances.first[row], corners.distances.second[row]
+        return f"{corners.names[first]}-{corners.names[second]}"
+
+    notices = [
+        notice(
+            "side-longer-than-tape",
+            "the side {side} is {length} long and the tape only {tape}: it is listed, but the "
+            "accuracy does not count on it; take it with a longer tape",
+            side=pair(row),
+            length=Length(float(corners.distances.length[row])),
+            tape=Length(options.tape.length),
+        )
+        for row in sorted(corners.sides)
+        if corners.distances.length[row] > options.tape.length + ON_LINE
+    ]
+    if not choice.rigid:
+        free = loose_points(corners.distances, choice.motions)
+        notices.append(
+            notice(
+                "shape-not-fixed",
+                "what can be taped does not fix the shape: {corners} can move against the rest, "
+                "so no accuracy is given; use a longer tape or have them set by instrument",
+                corners=", ".join(corners.names[point] for point in free),
+            )
+        )
+    if choice.poorly_checked:
+        notices.append(
+            notice(
+                "poorly-checked",
+                "{distances}: the other tapes would hardly show a mistake there; read twice",
+                Severity.NOTE,
+                distances=", ".join(sorted(pair(row) for row in choice.poorly_checked)),
+            )
+        )
+    return tuple(notices)

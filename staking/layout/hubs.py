@@ -1,0 +1,139 @@
+"""Hubs: offset stakes on the wall lines run on, kept when the corner stakes are dug out."""
+
+from __future__ import annotations
+
+import math
+
+from staking.footing.results import Band
+from staking.layout.ground import Ground
+from staking.layout.obstacles import Stretch
+from staking.layout.results import Board, Hub, String
+from staking.layout.strings import canonical
+from staking.notices import Notice, Severity, notice
+from staking.plan import Options, Plan, Point, Wall
+from staking.tolerances import ON_LINE, SAME_POINT
+
+HUB_PAST_BOARD = 2 * 0.3048
+"""How far past the board a hub stands, m (common practice, no source)."""
+
+
+def place_hubs(
+    plan: Plan,
+    options: Options,
+    strings: tuple[String, ...],
+    boards: tuple[Board, ...],
+    dig_bands: tuple[Band, ...],
+) -> tuple[tuple[Hub, ...], tuple[Notice, ...]]:
+    """Place two hubs for each corner, one on each of its walls' lines run on past the corner.
+
+    A hub stands 2 ft beyond the board on its line. Corners that share a string share the stake
+    at its end; it is listed under each.
+
+    Parameters
+    ----------
+    plan
+        The building.
+    options
+        How the job is set out; hubs follow the boards, which follow its rules.
+    strings, boards
+        What was laid out on the plan.
+    dig_bands
+        What is dug.
+
+    Returns
+    -------
+    tuple of Hub
+        Ordered by corner, then by wall.
+    tuple of Notice
+        Which hubs have no place, and why.
+    """
+    ground = Ground.of(plan, dig_bands)
+    by_wall = {wall: string for string in strings if string.kind == "wall" for wall in string.walls}
+    by_name = {board.name: board for board in boards}
+    hubs: list[Hub] = []
+    boardless: list[str] = []
+    blocked: list[str] = []
+    # Many corners may share one string's end, which is looked at once.
+    looked: dict[tuple[str, int], bool] = {}
+    for corner, point, wall, far in _corner_walls(plan):
+        string = by_wall.get(wall.name)
+        if string is None:
+            continue
+        direction = _direction(string)
+        outward = (point[0] - far[0]) * direction[0] + (point[1] - far[1]) * direction[1] > 0
+        board_name = string.boards[1 if outward else 0]
+        if board_name is None:
+            boardless.append(f"{corner} on {canonical(wall)}")
+            continue
+        board = by_name[board_name]
+        away = direction if outward else (-direction[0], -direction[1])
+        key = (string.name, int(outward))
+        if key not in looked:
+            looked[key] = _is_free(ground, (board.x, board.y), away)
+        if not looked[key]:
+            blocked.append(f"{corner} on {canonical(wall)}")
+            continue
+        hubs.append(
+            Hub(
+                corner=corner,
+                wall=wall.name,
+                x=board.x + HUB_PAST_BOARD * away[0],
+                y=board.y + HUB_PAST_BOARD * away[1],
+            )
+        )
+    return tuple(hubs), _told(boardless, blocked)
+
+
+def _corner_walls(plan: Plan) -> list[tuple[str, Point, Wall, Point]]:
+    # Give each corner with each wall of ours at it: name, place, wall, the wall's other end.
+    found: list[tuple[str, Point, Wall, Point]] = []
+    for building in plan.buildings:
+        corners = building.corners
+        for i, wall in enumerate(building.walls):
+            if wall.existing is None:
+                first, last = corners[i], corners[(i + 1) % len(corners)]
+                found.append((first.name, first.point, wall, last.point))
+                found.append((last.name, last.point, wall, first.point))
+    return sorted(found, key=lambda item: (item[0], canonical(item[2])))
+
+
+def _direction(string: String) -> Point:
+    dx, dy = string.end[0] - string.start[0], string.end[1] - string.start[1]
+    length = math.hypot(dx, dy)
+    return (dx / length, dy / length)
+
+
+def _is_free(ground: Ground, board: Point, away: Point) -> bool:
+    # Tell whether the line from the board to the hub, and the hub, are in nothing's way.
+    sight = ground.look_along(board, away, (-SAME_POINT, SAME_POINT))
+    stretches: list[Stretch] = [stretch for _, stretch in sight.kept_off]
+    stretches += [stretch for one in sight.inside for stretch in one]
+    # A board on the inside, where that is allowed, has its hub inside too.
+    entered = [low for low, high in stretches if high > SAME_POINT and low > -SAME_POINT]
+    entered += [place for place in sight.met if place > SAME_POINT]
+    dug = ground.dig.blocked(board, away, (-2 * ON_LINE, 2 * ON_LINE), 0.0, sight.dig)
+    return all(low > HUB_PAST_BOARD + ON_LINE for low in entered) and not any(
+        low < HUB_PAST_BOARD < high for low, high in dug
+    )
+
+
+def _told(boardless: list[str], blocked: list[str]) -> tuple[Notice, ...]:
+    notices: list[Notice] = []
+    if boardless:
+        notices.append(
+            notice(
+                "hub-without-board",
+                "no hub for {places}: there is no board to set it beyond",
+                severity=Severity.NOTE,
+                places=", ".join(boardless),
+            )
+        )
+    if blocked:
+        notices.append(
+            notice(
+                "hub-blocked",
+                "no hub for {places}: the line beyond the board is not clear",
+                places=", ".join(blocked),
+            )
+        )
+    return tuple(notices)

@@ -1,0 +1,16 @@
+"""What every layout is told before the machine comes."""
+
+from __future__ import annotations
+
+LAYOUT_CAUTIONS = (
+    "Call the utility locating service before digging and wait for its marks; private lines "
+    "are not marked. Dig by hand in the tolerance zone beside a mark.",
+    "A trench 4' (1.22 m) deep needs a way out. One 5' (1.52 m) deep, or any in unstable soil, "
+    "needs protection chosen by a competent person. Keep the spoil 2' (0.61 m) back.",
+    "Do not backfill before the floor braces the wall.",
+    "Frost depth, setbacks, footing sizes and reinforcement come from the local code and the "
+    "permit.",
+    "Soft ground, fill, an old footing, retaining or unusual loads: ask a licensed engineer.",
+    "Property lines come from a licensed surveyor.",
+)
+"""Cautions that hold for every dig; figures of OSHA 29 CFR 1926.651(c)(2), (j)(2), 1926.652(a)."""

@@ -1,0 +1,128 @@
+"""Tables onto a stream: drawn on a terminal, plain aligned columns into a pipe.
+
+The drawing library is loaded only where a person is looking; a pipe gets the same cells.
+"""
+
+from __future__ import annotations
+
+import textwrap
+from typing import TYPE_CHECKING, TextIO
+
+from staking.output.blocks import Block, Listing, Table
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+WIDTH = 80
+_GAP = "  "
+_NARROWEST = 12
+"""A wrapped column is not squeezed below this many characters."""
+
+
+def print_blocks(blocks: Iterable[Block], stream: TextIO) -> None:
+    """Print tables and lists.
+
+    Parameters
+    ----------
+    blocks
+        What to print, in order.
+    stream
+        Where to; colour and rules only where it is a terminal.
+    """
+    if stream.isatty():
+        _draw(blocks, stream)
+        return
+    for block in blocks:
+        stream.write("\n".join(plain(block)) + "\n\n")
+
+
+def plain(block: Block, width: int = WIDTH) -> list[str]:
+    """Set a table or list in plain lines.
+
+    Parameters
+    ----------
+    block
+        What to set.
+    width
+        Characters to a line; cells are wrapped to keep within it.
+
+    Returns
+    -------
+    list of str
+        The lines, without trailing blanks.
+    """
+    if isinstance(block, Listing):
+        lines = [block.title]
+        for text in block.lines:
+            lines += textwrap.wrap(
+                text, width, initial_indent="- ", subsequent_indent="  ", break_on_hyphens=False
+            )
+        return lines
+    lines = [*textwrap.wrap(block.title, width), *_rows(block, width)]
+    if block.note:
+        lines += textwrap.wrap(block.note, width)
+    return lines
+
+
+def _rows(table: Table, width: int) -> list[str]:
+    headings = tuple(column.heading for column in table.columns)
+    widths = _widths((headings, *table.rows), width)
+    lines: list[str] = []
+    for row in (headings, *table.rows):
+        cells = [
+            textwrap.wrap(cell, room, break_on_hyphens=False) or [""]
+            for cell, room in zip(row, widths, strict=True)
+        ]
+        for at in range(max(map(len, cells))):
+            parts = []
+            for cell, room, column in zip(cells, widths, table.columns, strict=True):
+                text = cell[at] if at < len(cell) else ""
+                parts.append(text.rjust(room) if column.right else text.ljust(room))
+            lines.append(_GAP.join(parts).rstrip())
+        if row is headings:
+            lines.append(_GAP.join("-" * room for room in widths))
+    return lines
+
+
+def _widths(rows: Sequence[tuple[str, ...]], width: int) -> list[int]:
+    # Every column gets the room it asks for; what is too much is taken from the widest.
+    widths = [max(1, *map(len, column)) for column in zip(*rows, strict=True)]
+    room = width - len(_GAP) * (len(widths) - 1)
+    while sum(widths) > room and max(widths) > _NARROWEST:
+        ordered = sorted(widths, reverse=True)
+        widest = ordered[0]
+        at = widths.index(widest)
+        runner_up = ordered[1] if len(ordered) > 1 else 0
+        widths[at] = max(_NARROWEST, min(widest - 1, runner_up), widest - (sum(widths) - room))
+    return widths
+
+
+def _draw(blocks: Iterable[Block], stream: TextIO) -> None:
+    from rich import box
+    from rich.console import Console
+    from rich.table import Table as Drawn
+    from rich.text import Text
+
+    console = Console(file=stream, highlight=False, markup=False, emoji=False)
+    for block in blocks:
+        if isinstance(block, Listing):
+            console.print(Text(block.title, style="bold"))
+            for line in plain(block, min(console.width, 100))[1:]:
+                console.print(Text(line))
+            console.print()
+            continue
+        drawn = Drawn(
+            box=box.SIMPLE_HEAD,
+            show_edge=False,
+            pad_edge=False,
+            padding=(0, 1, 0, 0),
+        )
+        for column in block.columns:
+            drawn.add_column(Text(column.heading), justify="right" if column.right else "left")
+        for row in block.rows:
+            drawn.add_row(*map(Text, row))
+        console.print(Text(block.title, style="bold"))
+        console.print(drawn)
+        if block.note:
+            console.print(Text(block.note))
+        console.print()

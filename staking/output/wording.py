@@ -1,0 +1,174 @@
+"""Numbers into words: the one place where a computed length becomes text.
+
+Everything shown goes through here, so that a job in feet and inches never shows a metre and text
+that came from the job file can do no harm to the terminal it is shown on.
+"""
+
+from __future__ import annotations
+
+import math
+import unicodedata
+from typing import TYPE_CHECKING
+
+from staking.measure import INCH, format_angle, format_area, format_bearing, format_length
+from staking.notices import Angle, Area, Azimuth, Length
+from staking.plan import Show
+
+if TYPE_CHECKING:
+    from staking.notices import Notice, Value
+    from staking.plan import Options
+
+_FINEST = {
+    Show.FEET_INCHES: INCH / 32,
+    Show.DECIMAL_FEET: 0.3048 / 1000,
+    Show.METRES: 0.001,
+    Show.MILLIMETRES: 0.001,
+}
+"""The step a tolerance is rounded down to, m: 1/32", a thousandth of a foot, a millimetre."""
+
+_UNSEEN = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
+"""Unicode categories that steer a terminal or the reading direction instead of showing."""
+
+
+class Words:
+    """The words of one job: lengths as its options want them shown.
+
+    Parameters
+    ----------
+    options
+        The job's options; `show` and `nearest` are used.
+
+    Examples
+    --------
+    >>> from staking.plan import Options
+    >>> print(Words(Options()).length(0.3048 * 24 + 0.0254 * 6.5))
+    24' 6 1/2"
+    """
+
+    def __init__(self, options: Options) -> None:
+        self.show = options.show
+        self.nearest = options.nearest
+
+    def length(self, metres: float) -> str:
+        """Write a length.
+
+        Parameters
+        ----------
+        metres
+            The length, m; negative ones keep their sign.
+
+        Returns
+        -------
+        str
+            To the nearest that the job asks for.
+        """
+        return format_length(metres, self.show, self.nearest)
+
+    def allowed(self, metres: float) -> str:
+        """Write what may be out: rounded down, since a tolerance never grows by rounding.
+
+        Parameters
+        ----------
+        metres
+            The tolerance, m, not negative.
+
+        Returns
+        -------
+        str
+            To 1/32" (or a thousandth of a foot, or a millimetre), and never nothing at all.
+        """
+        finest = _FINEST[self.show]
+        # The billionth keeps a tolerance of exactly n steps from falling to n - 1.
+        steps = max(1, math.floor(metres / finest + 1e-9))
+        return format_length(steps * finest, self.show, finest)
+
+    def area(self, square_metres: float) -> str:
+        """Write an area.
+
+        Parameters
+        ----------
+        square_metres
+            The area, m2.
+
+        Returns
+        -------
+        str
+            In square feet or square metres, as the job is shown.
+        """
+        return format_area(square_metres, self.show)
+
+    def angle(self, radians: float) -> str:
+        """Write an angle.
+
+        Parameters
+        ----------
+        radians
+            The angle, rad.
+
+        Returns
+        -------
+        str
+            In degrees, minutes and seconds.
+        """
+        return format_angle(radians)
+
+    def notice(self, notice: Notice) -> str:
+        """Write out a notice.
+
+        Parameters
+        ----------
+        notice
+            The notice with its quantities.
+
+        Returns
+        -------
+        str
+            One sentence without a final stop, safe for a terminal.
+        """
+        gaps = {name: self._value(value) for name, value in notice.values}
+        return safe(notice.text.format(**gaps))
+
+    def _value(self, value: Value) -> str:
+        match value:
+            case Length(metres=metres):
+                return self.length(metres)
+            case Area(square_metres=square_metres):
+                return self.area(square_metres)
+            case Angle(radians=radians):
+                return self.angle(radians)
+            case Azimuth(radians=radians):
+                return format_bearing(radians)
+            case float():
+                return f"{value:g}"
+            case _:
+                return safe(str(value))
+
+
+def safe(text: str) -> str:
+    r"""Make text from outside harmless: nothing in it can steer a terminal or break a line.
+
+    Parameters
+    ----------
+    text
+        Text from a job file, a file name or an error.
+
+    Returns
+    -------
+    str
+        The text with white space of every kind as one space each and every other character
+        that does not show as a question mark.
+
+    Examples
+    --------
+    >>> safe("a\x1b[31m red\nbarn")
+    'a?[31m red barn'
+    """
+    if text.isascii() and text.isprintable():
+        return text
+    return "".join(map(_safe_character, text))
+
+
+def _safe_character(character: str) -> str:
+    if character.isspace():
+        return " "
+    return "?" if unicodedata.category(character) in _UNSEEN else character

@@ -1,0 +1,161 @@
+"""The conductor: what a job asks for, worked out in order.
+
+Everything that loads a job and decides what is computed from what is here and nowhere else, so
+that a command reads as one line and the core modules never call each other's neighbours.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from staking.footing.results import Band, Outline
+from staking.layout.results import Accuracy, Board, Check, Hub, String
+from staking.notices import Notice, Severity
+from staking.plan import Options, Plan
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from staking.job.build import Job
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layout:
+    """Everything a layout consists of, complete at birth; metres on the building grid.
+
+    Parameters
+    ----------
+    plan, options
+        What the job file says.
+    footing, dig
+        The footing outline and the dig outline; the very same object where the dig is cut to
+        the footing's size.
+    footing_bands, dig_bands
+        The bands the two outlines were merged from.
+    strings, boards, hubs
+        What is set up before digging.
+    checks
+        What to tape.
+    accuracy
+        The 95 % radius to expect at each corner, in the plan's order.
+    notices
+        The job's own first, then in the order the work is done.
+    """
+
+    plan: Plan
+    options: Options
+    footing: Outline
+    dig: Outline
+    footing_bands: tuple[Band, ...]
+    dig_bands: tuple[Band, ...]
+    strings: tuple[String, ...]
+    boards: tuple[Board, ...]
+    hubs: tuple[Hub, ...]
+    checks: tuple[Check, ...]
+    accuracy: tuple[Accuracy, ...]
+    notices: tuple[Notice, ...]
+
+    @property
+    def digs_wider(self) -> bool:
+        """Whether what is dug differs from the footing outline."""
+        return self.dig is not self.footing
+
+    @property
+    def broken(self) -> bool:
+        """Whether something that the job itself sets is broken."""
+        return any(each.severity is Severity.BROKEN for each in self.notices)
+
+
+def load_job(path: Path) -> Job:
+    """Read a job file.
+
+    Parameters
+    ----------
+    path
+        The file.
+
+    Returns
+    -------
+    Job
+        The plan, the options and what was noticed while reading.
+
+    Notes
+    -----
+    `staking.errors.InputError`, with every fault of the file, comes from the reader.
+    """
+    from staking.job.build import read_job
+
+    return read_job(path)
+
+
+def lay_out_job(job: Job) -> Layout:
+    """Work out the layout of a job: outlines, strings, boards, hubs and checks.
+
+    Parameters
+    ----------
+    job
+        What was read from the job file.
+
+    Returns
+    -------
+    Layout
+        The complete layout.
+    """
+    from staking.footing.bands import dig_bands, footing_bands
+    from staking.footing.minimums import minimum_notices
+    from staking.footing.outline import merge
+    from staking.layout.boards import lay_out
+    from staking.layout.checks import choose_checks
+    from staking.layout.hubs import place_hubs
+
+    plan, options = job.plan, job.options
+    notices = [*job.notices, *minimum_notices(plan)]
+    bands, said = footing_bands(plan)
+    notices += said
+    footing = merge(bands)
+    dug, said = dig_bands(plan, options.dig)
+    if dug == bands:
+        # The trench is cut to the footing's size: one outline serves, and is told once.
+        dig = footing
+    else:
+        dig = merge(dug)
+        notices += said
+    pulled = lay_out(plan, options, dug)
+    notices += pulled.notices
+    hubs, said = place_hubs(plan, options, pulled.strings, pulled.boards, dug)
+    notices += said
+    taped = choose_checks(plan, options)
+    notices += taped.notices
+    return Layout(
+        plan=plan,
+        options=options,
+        footing=footing,
+        dig=dig,
+        footing_bands=bands,
+        dig_bands=dug,
+        strings=pulled.strings,
+        boards=pulled.boards,
+        hubs=hubs,
+        checks=taped.checks,
+        accuracy=taped.accuracy,
+        notices=tuple(dict.fromkeys(notices)),
+    )
+
+
+def pair_table(layout: Layout) -> tuple[Check, ...]:
+    """Give the distance of every pair of corners, beside the checks that were chosen.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+
+    Returns
+    -------
+    tuple of Check
+        All pairs within the reach of the tape.
+    """
+    from staking.layout.checks import all_pairs
+
+    return all_pairs(layout.plan, layout.options)

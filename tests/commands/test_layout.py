@@ -1,0 +1,234 @@
+"""``staking layout`` as it is typed: status, standard output and standard error apart."""
+
+from __future__ import annotations
+
+import csv
+import json
+import os
+import subprocess
+import sys
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import jsonschema
+import pytest
+from click.testing import CliRunner, Result
+
+import staking.project
+from staking.cli import main
+from staking.notices import Severity, notice
+
+SHED = """\
+job: Plum shed
+units: ft
+building:
+  rectangle: 24' x 16'
+  wall: 8"
+  footing: {width: 20", thickness: 10"}
+"""
+ROOT = Path(__file__).parents[2]
+
+Run = Callable[..., Result]
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    path = tmp_path / "shed.yaml"
+    path.write_text(SHED, encoding="utf-8")
+    return path
+
+
+@pytest.fixture
+def run() -> Run:
+    def invoke(*words: object) -> Result:
+        typed = ["layout", *(str(word) for word in words)]
+        return CliRunner().invoke(main, typed, catch_exceptions=False)
+
+    return invoke
+
+
+def names(folder: Path) -> list[str]:
+    return sorted(path.name for path in folder.iterdir())
+
+
+def test_tables_go_to_standard_output_and_files_beside_the_job(job: Path, run: Run) -> None:
+    result = run(job)
+    assert result.exit_code == 0, result.stderr
+    folder = job.with_name("shed-layout")
+    assert names(folder) == ["layout.json", "plan.dxf", "points.csv"]
+    assert "Plum shed: corners at the outside face" in result.stdout
+    assert "Call the utility locating service" in result.stdout
+    wrote = [line for line in result.stdout.splitlines() if line.startswith("wrote ")]
+    assert wrote == [f"wrote {folder / name}" for name in ("plan.dxf", "points.csv", "layout.json")]
+    assert "wrote" not in result.stderr
+
+
+def test_the_tables_are_readable_at_eighty_columns(job: Path, run: Run) -> None:
+    result = run(job)
+    lines = [*result.stdout.splitlines(), *result.stderr.splitlines()]
+    assert max(len(line) for line in lines if not line.startswith("wrote ")) <= 80
+    # The root of 832 ft is 28.8444 ft: 28' 10.133", nearest sixteenth 2/16.
+    assert "28' 10 1/8\"" in result.stdout
+
+
+def test_json_prints_the_document_and_nothing_else_and_writes_nothing(job: Path, run: Run) -> None:
+    result = run(job, "--json")
+    assert result.exit_code == 0
+    document = json.loads(result.stdout)
+    schema = ROOT / "docs" / "layout.schema.json"
+    jsonschema.validate(document, json.loads(schema.read_text(encoding="utf-8")))
+    assert document["job"] == "Plum shed"
+    assert names(job.parent) == ["shed.yaml"]
+
+
+def test_json_with_out_writes_and_tells_it_on_standard_error(
+    job: Path, tmp_path: Path, run: Run
+) -> None:
+    out = tmp_path / "deep" / "er"
+    result = run(job, "--json", "--out", out)
+    assert result.exit_code == 0
+    printed = json.loads(result.stdout)
+    written = json.loads((out / "layout.json").read_text(encoding="utf-8"))
+    assert set(written.pop("files")) == {"plan.dxf", "points.csv"}
+    assert written == printed
+    assert f"wrote {out / 'plan.dxf'}" in result.stderr
+
+
+@pytest.mark.parametrize(
+    ("only", "files"),
+    [("csv", ["points.csv"]), ("json,csv", ["layout.json", "points.csv"]), (" DXF ", ["plan.dxf"])],
+)
+def test_only_writes_only_what_is_asked_for(
+    job: Path, run: Run, only: str, files: list[str]
+) -> None:
+    assert run(job, "--only", only).exit_code == 0
+    assert names(job.with_name("shed-layout")) == files
+
+
+@pytest.mark.parametrize(
+    ("only", "sentence"),
+    [
+        ("xml", "xml is not written yet; there are dxf, csv, json now"),
+        ("dxf,pdf", "pdf is not written yet; there are dxf, csv, json now"),
+        ("dwf", "'dwf' is no kind of file; there are dxf, csv, json"),
+        (",", "names no file; there are dxf, csv, json"),
+    ],
+)
+def test_a_kind_that_is_not_there_is_wrong_usage(
+    job: Path, run: Run, only: str, sentence: str
+) -> None:
+    result = run(job, "--only", only)
+    assert result.exit_code == 2
+    assert sentence in " ".join(result.stderr.split())
+    assert result.stdout == ""
+    assert names(job.parent) == ["shed.yaml"]
+
+
+def test_a_missing_file_is_bad_input(tmp_path: Path, run: Run) -> None:
+    result = run(tmp_path / "none.yaml")
+    assert result.exit_code == 3
+    assert result.stdout == ""
+    assert "none.yaml" in result.stderr
+    assert names(tmp_path) == []
+
+
+def test_every_fault_of_a_job_is_told_on_a_line_and_nothing_is_written(job: Path, run: Run) -> None:
+    job.write_text(SHED.replace('8"', "thick").replace('20"', "wide"), encoding="utf-8")
+    result = run(job, "--out", job.parent / "out")
+    assert result.exit_code == 3
+    assert result.stdout == ""
+    lines = result.stderr.splitlines()
+    assert len(lines) == 2
+    assert "shed.yaml, line 5" in lines[0]
+    assert "shed.yaml, line 6" in lines[1]
+    assert names(job.parent) == ["shed.yaml"]
+
+
+def test_a_place_that_cannot_be_written_is_status_four(job: Path, run: Run) -> None:
+    result = run(job, "--out", job)
+    assert result.exit_code == 4
+    assert "cannot be written" in result.stderr
+    assert result.stdout == ""
+
+
+@pytest.mark.parametrize("flags", [(), ("--json",)])
+def test_something_broken_is_status_five_with_everything_written(
+    job: Path, run: Run, monkeypatch: pytest.MonkeyPatch, flags: tuple[str, ...]
+) -> None:
+    real = staking.project.load_job
+    told = notice("over", "the corner is over the line", severity=Severity.BROKEN)
+    monkeypatch.setattr(
+        staking.project, "load_job", lambda path: replace(real(path), notices=(told,))
+    )
+    out = job.parent / "out"
+    result = run(job, *flags, "--out", out)
+    assert result.exit_code == 5
+    assert "Broken\n- the corner is over the line." in result.stderr
+    assert (out / "layout.json").exists()
+
+
+def test_quiet_prints_nothing_when_there_is_nothing_to_decide(job: Path, run: Run) -> None:
+    result = run(job, "-q")
+    assert (result.exit_code, result.stdout) == (0, "")
+    assert "Noted" not in result.stderr
+
+
+def test_pairs_gives_every_pair_of_corners(job: Path, run: Run) -> None:
+    assert "Every pair of corners" in run(job, "--pairs").stdout
+    assert len(json.loads(run(job, "--pairs", "--json").stdout)["pairs"]) == 6
+
+
+def test_the_same_job_gives_the_same_files_byte_for_byte(job: Path, run: Run) -> None:
+    first, second = job.parent / "first", job.parent / "second"
+    run(job, "--only", "csv,json", "--out", first)
+    run(job, "--only", "csv,json", "--out", second)
+    for name in ("points.csv", "layout.json"):
+        assert (first / name).read_bytes() == (second / name).read_bytes()
+
+
+def test_the_points_file_agrees_with_the_document(job: Path, run: Run) -> None:
+    run(job)
+    folder = job.with_name("shed-layout")
+    document = json.loads((folder / "layout.json").read_text(encoding="utf-8"))
+    with (folder / "points.csv").open(encoding="utf-8", newline="") as stream:
+        points = {row["point"]: row for row in csv.DictReader(stream)}
+    for corner in document["corners"]:
+        assert float(points[corner["name"]]["x_ft"]) == pytest.approx(corner["x"], abs=5e-5)
+        assert float(points[corner["name"]]["y_ft"]) == pytest.approx(corner["y"], abs=5e-5)
+
+
+def test_a_mixed_set_is_named_by_the_next_run(job: Path, run: Run) -> None:
+    run(job)
+    plan = job.with_name("shed-layout") / "plan.dxf"
+    plan.write_text("edited", encoding="utf-8")
+    result = run(job)
+    assert result.exit_code == 0
+    assert "did not belong together: plan.dxf" in " ".join(result.stderr.split())
+
+
+def test_text_of_the_job_cannot_steer_the_terminal(job: Path, run: Run) -> None:
+    job.write_text(SHED.replace("Plum shed", '"[bold]shed[/bold]"'), encoding="utf-8")
+    assert "[bold]shed[/bold]: corners" in run(job).stdout
+    job.write_text(SHED.replace("Plum shed", '"sh\\e[2Jed"'), encoding="utf-8")
+    result = run(job)
+    assert result.exit_code == 3
+    assert "\x1b" not in result.output
+
+
+def test_plain_output_does_not_load_what_it_does_not_use(job: Path) -> None:
+    script = (
+        "import sys\n"
+        "from staking.commands.layout import command\n"
+        "command(sys.argv[1:], standalone_mode=False)\n"
+        "unused = {'rich', 'scipy', 'pyproj', 'reportlab', 'jinja2', 'defusedxml'}\n"
+        "print(sorted(unused & set(sys.modules)), file=sys.stderr)\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", script, str(job), "--only", "dxf,csv,json", "-q"],
+        capture_output=True,
+        text=True,
+        check=False,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+    )
+    assert done.stderr.splitlines()[-1] == "[]"

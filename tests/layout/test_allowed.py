@@ -1,0 +1,50 @@
+from __future__ import annotations
+
+import pytest
+
+from staking.errors import ComputationError
+from staking.layout.allowed import PRESETS, allowed_difference
+from staking.plan import ToleranceRules
+
+FOOT = 0.3048
+INCH = 0.0254
+
+
+def test_presets_bear_the_names_of_their_published_sources() -> None:
+    assert list(PRESETS) == ["small building", "ISO 4463-1 position points"]
+    assert all(preset.source for preset in PRESETS.values())
+
+
+def test_sides_over_a_hundred_feet_are_allowed_in_proportion() -> None:
+    assert allowed_difference(ToleranceRules(), "side", 200 * FOOT) == pytest.approx(
+        INCH / 2, abs=1e-12
+    )
+
+
+def test_ten_feet_exactly_takes_the_larger_allowance_whatever_the_last_digit() -> None:
+    for length in (10 * FOOT, 10 * FOOT - 1e-12):
+        assert allowed_difference(ToleranceRules(), "side", length) == pytest.approx(
+            INCH / 4, abs=1e-12
+        )
+
+
+@pytest.mark.parametrize("kind", ["diagonal", "tie", "right angle", "angle"])
+def test_ties_and_triangles_take_the_rule_of_diagonals(kind: str) -> None:
+    assert allowed_difference(ToleranceRules(), kind, 50 * FOOT) == pytest.approx(
+        0.375 * INCH, abs=1e-12
+    )
+
+
+def test_the_job_overrides_each_rule_singly() -> None:
+    rules = ToleranceRules(side=0.004)
+    assert allowed_difference(rules, "side", 5.0) == 0.004
+    assert allowed_difference(rules, "point", 5.0) == pytest.approx(INCH / 4, abs=1e-12)
+    rules = ToleranceRules(diagonal_per_length=0.001, stake=0.003)
+    assert allowed_difference(rules, "tie", 5.0) == pytest.approx(0.005, abs=1e-12)
+    assert allowed_difference(rules, "point", 5.0) == 0.003
+    assert allowed_difference(rules, "side", 5.0) == pytest.approx(INCH / 4, abs=1e-12)
+
+
+def test_an_unknown_preset_is_refused_with_the_known_ones() -> None:
+    with pytest.raises(ComputationError, match="barn names no tolerances; the presets are small"):
+        allowed_difference(ToleranceRules(preset="barn"), "side", 5.0)
