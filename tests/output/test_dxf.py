@@ -6,6 +6,7 @@ import io
 import itertools
 import math
 from dataclasses import replace
+from pathlib import Path
 
 import ezdxf
 import numpy as np
@@ -18,6 +19,7 @@ from staking.layout.results import Board, Hub, Mark, String
 from staking.output.drawing import FEET_SCALES, METRIC_SCALES
 from staking.output.dxf import frame_plan, write_dxf
 from staking.output.dxf_layers import LAYERS
+from staking.output.dxf_shapes import solids
 from staking.output.dxf_sheet import view_size
 from staking.plan import (
     Building,
@@ -33,7 +35,7 @@ from staking.plan import (
     StayClear,
     Wall,
 )
-from staking.project import Layout
+from staking.project import Layout, lay_out_job, load_job
 
 FT = 0.3048
 IN = 0.0254
@@ -374,3 +376,16 @@ def test_lengths_are_written_as_the_job_shows_them():
     doc = drawn(sample_layout(options=Options(show=Show.METRES, nearest=0.001)))
     texts = [dim.dxf.text for dim in doc.modelspace().query("DIMENSION")]
     assert any(text.startswith("10.973") for text in texts)
+
+
+@pytest.mark.parametrize("name", ["orchard-workshop", "boat-shed"])
+def test_no_text_of_a_demo_covers_another_or_a_board_stake_or_pad(name):
+    job = Path(__file__).parents[2] / "fixtures" / name / "job.yaml"
+    layout = lay_out_job(load_job(job))
+    frame = frame_plan(layout)
+    boxes = [box for variant in frame.variants for box in variant.boxes]
+    boxes += solids(layout, 0.001 * frame.ratio)
+    texts = len(boxes) - len(solids(layout, 1.0))
+    pairs = itertools.combinations(range(len(boxes)), 2)
+    assert not [1 for i, j in pairs if i < texts and boxes[i].covers(boxes[j])]
+    assert not drawn(layout).audit().errors

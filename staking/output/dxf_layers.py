@@ -1,0 +1,144 @@
+"""Layers, linetypes and text of the drawing file, and what text from a job may hold.
+
+Layer names follow the national CAD layer convention's discipline and major group; the minor
+groups are ours.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing
+
+WALL = "S-FNDN-WALL"
+FOOTING = "S-FNDN-FTNG"
+DIG = "S-FNDN-DIGL"
+PADS = "S-FNDN-PADS"
+STRINGS = "S-FNDN-LINE"
+BOARDS = "S-FNDN-BATR"
+STAY_CLEAR = "S-FNDN-STAY"
+DIMENSIONS = "S-ANNO-DIMS"
+TEXT = "S-ANNO-TEXT"
+TITLE = "S-ANNO-TTLB"
+NO_PLOT = "S-ANNO-NPLT"
+CONTROL = "V-CTRL"
+PROPERTY = "V-PROP-LINE"
+UTILITY = "C-UTIL"
+
+LINETYPES = {
+    "STK_DASHED": ("Dashed __ __ __", [0.18, 0.12, -0.06]),
+    "STK_DIG": ("Long dash ____ ____", [0.36, 0.28, -0.08]),
+    "STK_STRING": ("String ____ . ____", [0.44, 0.32, -0.05, 0.02, -0.05]),
+    "STK_PROPERTY": ("Property ____ . . ____", [0.7, 0.5, -0.05, 0.02, -0.05, 0.02, -0.06]),
+    "STK_UTILITY": ("Utility _ _ _", [0.16, 0.08, -0.08]),
+}
+"""Patterns in inches on paper; the file's linetype scale takes them to the model."""
+
+LAYERS = {
+    WALL: (7, 50, "Continuous", "Foundation walls, outside and inside face"),
+    FOOTING: (1, 35, "Continuous", "Footing outline, pads included"),
+    DIG: (30, 35, "STK_DIG", "Dig outline"),
+    PADS: (4, 25, "Continuous", "Isolated footings"),
+    STRINGS: (5, 18, "STK_STRING", "Strings, board to board"),
+    BOARDS: (3, 50, "Continuous", "Batter boards and their marks"),
+    STAY_CLEAR: (6, 25, "STK_DASHED", "Shapes no string or tape may enter"),
+    DIMENSIONS: (8, 13, "Continuous", "Dimensions"),
+    TEXT: (7, 18, "Continuous", "Names and notes"),
+    TITLE: (7, 25, "Continuous", "Sheet border and title"),
+    NO_PLOT: (9, 13, "Continuous", "Viewport frame, not plotted"),
+    CONTROL: (2, 25, "Continuous", "Corner stakes and hubs"),
+    PROPERTY: (200, 35, "STK_PROPERTY", "Property lines"),
+    UTILITY: (40, 25, "STK_UTILITY", "Buried and overhead lines"),
+}
+"""Colour index, lineweight in hundredths of a mm, linetype, what is on it."""
+
+TEXT_STYLE = "LAYOUT"
+DIMENSION_STYLE = "LAYOUT"
+MAIN_HEIGHT = 2.5
+"""Height of names and dimensions on paper, mm: about 3/32" (ISO 3098 lists 1.8, 2.5, 3.5)."""
+SMALL_HEIGHT = 1.8
+"""Height of the labels on boards, mm on paper."""
+
+_CODES = re.compile(r"\\(?=[UM]\+)", re.IGNORECASE)
+_UNSAFE = {"Cc", "Cs", "Zl", "Zp"}
+_DIRECTION_MARKS = frozenset("\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+
+
+def clean_text(text: str) -> str:
+    r"""Make text from a job file safe for one line of a drawing file.
+
+    Parameters
+    ----------
+    text
+        Any text.
+
+    Returns
+    -------
+    str
+        One line: control characters and line ends become spaces, marks that reverse the reading
+        direction go, and the three codes that a TEXT object would interpret (``^`` for control
+        characters, ``%%`` for symbols, ``\U+`` and ``\M+`` for characters) are broken up.
+
+    Examples
+    --------
+    >>> clean_text("50%%d of" + chr(10) + "A^J")
+    '50% %d of A^ J'
+    """
+    kept = "".join(
+        " " if unicodedata.category(char) in _UNSAFE else char
+        for char in text
+        if char not in _DIRECTION_MARKS
+    )
+    kept = " ".join(kept.split())
+    kept = re.sub(r"%(?=%)", "% ", kept)
+    kept = re.sub(r"\^(?! )", "^ ", kept)
+    return _CODES.sub(r"\\ ", kept)
+
+
+def add_tables(doc: Drawing, scale: float, metric: bool) -> None:
+    """Give a new drawing its layers, linetypes, text style and dimension style.
+
+    Parameters
+    ----------
+    doc
+        The drawing.
+    scale
+        Drawing units per mm on paper.
+    metric
+        Whether its lengths are metric.
+    """
+    for name, (note, pattern) in LINETYPES.items():
+        doc.linetypes.add(name, pattern, description=note)
+    for name, (colour, weight, linetype, note) in LAYERS.items():
+        layer = doc.layers.add(name, color=colour, lineweight=weight, linetype=linetype)
+        layer.description = note
+    doc.layers.get(NO_PLOT).dxf.plot = 0
+    doc.styles.add(TEXT_STYLE, font="arial.ttf")
+    style = doc.dimstyles.new(DIMENSION_STYLE)
+    style.dxf.update({
+        "dimtxsty": TEXT_STYLE,
+        "dimscale": scale,
+        "dimtxt": MAIN_HEIGHT,
+        "dimgap": MAIN_HEIGHT * DIMENSION_GAP,
+        "dimtsz": 1.0,
+        "dimasz": 1.0,
+        "dimexo": 1.2,
+        "dimexe": 1.2,
+        "dimdle": 0.0,
+        "dimtad": 1,
+        "dimtih": 0,
+        "dimtoh": 0,
+        "dimtix": 1,
+        "dimtofl": 1,
+        "dimtmove": 2,
+        "dimlunit": 2,
+        "dimdec": 3 if metric else 4,
+        "dimzin": 8,
+    })
+
+
+DIMENSION_GAP = 0.4
+"""Air between a dimension's line and its text, in text heights."""

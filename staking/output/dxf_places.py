@@ -1,0 +1,185 @@
+"""Where words go on a drawing: each takes the place that spoils least of what is there.
+
+A label comes with its variants, best first; earlier labels have the choice. The same labels
+always give the same drawing.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
+
+from staking.output.drawing import Box, Segment, Variant, extent
+from staking.plan import Point
+
+_CROSSING = 3
+_CROWDING = 2
+_THROUGH = 30
+_COVERING = 100
+
+
+_Bounds = tuple[float, float, float, float]
+
+
+class _Taken:
+    """What is placed already, by squares of ground so that far labels cost nothing."""
+
+    def __init__(self, cell: float) -> None:
+        self._cell = cell
+        self._boxes: dict[tuple[int, int], list[tuple[_Bounds, Box]]] = defaultdict(list)
+        self._lines: dict[tuple[int, int], list[tuple[_Bounds, Segment, int]]] = defaultdict(list)
+
+    def add_box(self, box: Box) -> None:
+        entry = (_bounds(box.corners), box)
+        for key in self._cells(entry[0]):
+            self._boxes[key].append(entry)
+
+    def add_line(self, line: Segment, weight: int) -> None:
+        entry = (_bounds(line), line, weight)
+        for key in self._cells_of_line(line):
+            self._lines[key].append(entry)
+
+    def cost(self, variant: Variant, limit: float) -> float:
+        # How much of what is placed the variant would spoil: text worst, then lines. Counting
+        # stops at `limit`, as nothing is gained by knowing how bad a bad place is.
+        cost: float = variant.penalty
+        for box in variant.boxes:
+            bounds = _bounds(box.corners)
+            keys = list(self._cells(bounds))
+            for other in self._near_boxes(keys, bounds):
+                cost += _COVERING * box.covers(other)
+            if cost >= limit:
+                return cost
+            for line, weight in self._near_lines(keys, bounds):
+                cost += weight * box.meets(line)
+            if cost >= limit:
+                return cost
+        room = variant.dimension.text.height if variant.dimension else 0.0
+        for i, line in enumerate(variant.lines):
+            bounds = _bounds(line)
+            keys = list(self._cells_of_line(line))
+            for other in self._near_boxes(keys, bounds):
+                cost += _THROUGH * other.meets(line)
+            if cost >= limit:
+                return cost
+            if room and i == 0:
+                x1, y1, x2, y2 = bounds
+                wide = (x1 - room, y1 - room, x2 + room, y2 + room)
+                for placed, weight in self._near_lines(keys, wide):
+                    cost += _CROWDING * (weight > _CROSSING and _crowds(line, placed, room))
+        return cost
+
+    def _near_boxes(self, keys: list[tuple[int, int]], bounds: _Bounds) -> list[Box]:
+        found = {
+            id(entry): entry[1]
+            for key in keys
+            for entry in self._boxes.get(key, ())
+            if _touch(entry[0], bounds)
+        }
+        return list(found.values())
+
+    def _near_lines(
+        self, keys: list[tuple[int, int]], bounds: _Bounds
+    ) -> list[tuple[Segment, int]]:
+        found = {
+            id(entry): entry[1:]
+            for key in keys
+            for entry in self._lines.get(key, ())
+            if _touch(entry[0], bounds)
+        }
+        return list(found.values())
+
+    def _cells_of_line(self, line: Segment) -> Iterator[tuple[int, int]]:
+        # Cells along a line, piece by piece so that a long slant does not claim its square.
+        (x1, y1), (x2, y2) = line
+        if min(abs(x2 - x1), abs(y2 - y1)) < self._cell:
+            return self._cells(_bounds(line))
+        pieces = math.ceil(max(abs(x2 - x1), abs(y2 - y1)) / self._cell)
+        stops = [
+            (x1 + (x2 - x1) * i / pieces, y1 + (y2 - y1) * i / pieces) for i in range(pieces + 1)
+        ]
+        keys = {key for ends in pairwise(stops) for key in self._cells(_bounds(ends))}
+        return iter(sorted(keys))
+
+    def _cells(self, bounds: _Bounds) -> Iterator[tuple[int, int]]:
+        x1, y1, x2, y2 = (math.floor(each / self._cell) for each in bounds)
+        return ((i, j) for i in range(x1, x2 + 1) for j in range(y1, y2 + 1))
+
+
+def _bounds(points: Sequence[Point]) -> _Bounds:
+    (x1, y1), (x2, y2) = extent(points)
+    return (x1, y1, x2, y2)
+
+
+def _touch(first: _Bounds, second: _Bounds) -> bool:
+    return (
+        first[0] <= second[2]
+        and first[2] >= second[0]
+        and first[1] <= second[3]
+        and first[3] >= second[1]
+    )
+
+
+def place(
+    labels: Iterable[Iterable[Variant]], lines: Iterable[Segment], boxes: Iterable[Box], cell: float
+) -> tuple[Variant, ...]:
+    """Choose one variant for each label.
+
+    Parameters
+    ----------
+    labels
+        The variants of each label, by rising penalty and made only as far as they are asked
+        for; earlier labels have the choice.
+    lines
+        What text should not cross where that can be helped.
+    boxes
+        What text must not cover.
+    cell
+        Side of the squares that neighbours are looked up by, m: several text heights.
+
+    Returns
+    -------
+    tuple of Variant
+        One for each label, in the same order.
+    """
+    taken = _Taken(cell)
+    for line in lines:
+        taken.add_line(line, _CROSSING)
+    for box in boxes:
+        taken.add_box(box)
+    chosen = []
+    for variants in labels:
+        best, least = Variant(), math.inf
+        for variant in variants:
+            if least <= variant.penalty:
+                break
+            cost = taken.cost(variant, least)
+            if cost < least:
+                best, least = variant, cost
+        for box in best.boxes:
+            taken.add_box(box)
+        for line in best.lines:
+            taken.add_line(line, 2 * _CROSSING)
+        chosen.append(best)
+    return tuple(chosen)
+
+
+def _crowds(line: Segment, other: Segment, room: float) -> bool:
+    # Whether two lines run side by side nearer than `room`, m; crossing each other is no harm.
+    (x1, y1), (x2, y2) = line
+    run = math.hypot(x2 - x1, y2 - y1)
+    if run == 0:
+        return False
+    along = ((x2 - x1) / run, (y2 - y1) / run)
+    places = [
+        (
+            (x - x1) * along[0] + (y - y1) * along[1],
+            (y - y1) * along[0] - (x - x1) * along[1],
+        )
+        for x, y in other
+    ]
+    (first, off), (last, other_off) = sorted(places)
+    near = abs(off) < room and abs(other_off) < room
+    return near and last - first > room and first < run - room and last > room

@@ -1,0 +1,241 @@
+"""The sheet: a paper-space layout with the plan at a stated scale, title, key and cautions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from staking.output import dxf_layers as layers
+from staking.output.cautions import LAYOUT_CAUTIONS
+from staking.output.drawing import PAPERS, text_width
+from staking.plan import Point, Show
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing
+    from ezdxf.layouts.layout import Paperspace
+
+MARGIN = 6.0
+"""Border from the paper's edge, mm."""
+SHEET_NAME = "Foundation layout"
+"""Name of the paper-space layout."""
+STRIP = 50.0
+"""Width of the title strip on the right, mm."""
+_NEAR = 2.5
+"""Air inside the strip, mm."""
+
+_UNITS = {
+    "ft": "1 foot (0.3048 m)",
+    "us-ft": "1 U.S. survey foot (1200/3937 m)",
+    "in": "1 inch (0.0254 m)",
+    "m": "1 metre",
+    "mm": "1 millimetre",
+}
+_SHOWN = {
+    Show.FEET_INCHES: "feet and inches",
+    Show.DECIMAL_FEET: "decimal feet",
+    Show.METRES: "metres",
+    Show.MILLIMETRES: "millimetres",
+}
+_KEY = (
+    (layers.WALL, "foundation wall"),
+    (layers.FOOTING, "footing edge"),
+    (layers.DIG, "dig line"),
+    (layers.STRINGS, "string"),
+    (layers.BOARDS, "batter board and marks"),
+    (layers.STAY_CLEAR, "stay clear"),
+    (layers.CONTROL, "corner stake, hub"),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """What the sheet shows.
+
+    Parameters
+    ----------
+    paper
+        ``letter``, ``tabloid``, ``A4`` or ``A3``.
+    job
+        The job's name.
+    unit, show
+        The drawing's unit and how lengths are written.
+    scale
+        The scale's name.
+    per_mm
+        Drawing units on the ground for 1 mm on paper.
+    centre
+        What the viewport looks at, drawing units.
+    """
+
+    paper: str
+    job: str
+    unit: str
+    show: Show
+    scale: str
+    per_mm: float
+    centre: Point
+
+
+def view_size(paper: str) -> tuple[float, float]:
+    """Give the size of the plan's window on a paper.
+
+    Returns
+    -------
+    tuple of float
+        Width and height, mm.
+    """
+    width, height = PAPERS[paper]
+    return (width - 2 * MARGIN - STRIP, height - 2 * MARGIN)
+
+
+def add_sheet(doc: Drawing, sheet: Sheet) -> None:
+    """Add the paper-space layout to a drawing that holds the plan.
+
+    Parameters
+    ----------
+    doc
+        The drawing; its first paper-space layout becomes the sheet.
+    sheet
+        What it shows.
+    """
+    doc.layouts.rename("Layout1", SHEET_NAME)
+    space = doc.paperspace(SHEET_NAME)
+    inches = sheet.paper in {"letter", "tabloid"}
+    mm = 1 / 25.4 if inches else 1.0
+    width, height = PAPERS[sheet.paper]
+    space.page_setup(
+        size=(width * mm, height * mm),
+        margins=(0, 0, 0, 0),
+        units="inch" if inches else "mm",
+        scale=(1, 1),
+        name=sheet.paper,
+    )
+    view = view_size(sheet.paper)
+    viewport = space.add_viewport(
+        center=((MARGIN + view[0] / 2) * mm, height / 2 * mm),
+        size=(view[0] * mm, view[1] * mm),
+        view_center_point=sheet.centre,
+        view_height=view[1] * sheet.per_mm,
+        dxfattribs={"layer": layers.NO_PLOT},
+    )
+    viewport.dxf.flags |= 0x4000  # locked: zooming in the window must not change the scale
+    left, right = width - MARGIN - STRIP, width - MARGIN
+    for ring in (
+        ((MARGIN, MARGIN), (right, MARGIN), (right, height - MARGIN), (MARGIN, height - MARGIN)),
+        ((left, MARGIN), (right, MARGIN), (right, height - MARGIN), (left, height - MARGIN)),
+    ):
+        space.add_lwpolyline(
+            [(x * mm, y * mm) for x, y in ring], close=True, dxfattribs={"layer": layers.TITLE}
+        )
+    _Strip(space, left + _NEAR, height - MARGIN - _NEAR, mm, 1 / sheet.per_mm / mm).fill(sheet)
+
+
+class _Strip:
+    """Writes the title strip from the top down."""
+
+    def __init__(self, space: Paperspace, x: float, y: float, mm: float, pattern: float) -> None:
+        self._space = space
+        self._x = x
+        self._y = y
+        self._mm = mm
+        self._pattern = pattern
+
+    def fill(self, sheet: Sheet) -> None:
+        self._lines(layers.clean_text(sheet.job), 3.5, most=4)
+        self._lines("Foundation layout", layers.MAIN_HEIGHT)
+        self._gap()
+        self._lines(f"Scale {sheet.scale}", layers.MAIN_HEIGHT)
+        paper = f"{sheet.paper} paper"
+        self._lines(f"Plot at full size on {paper}, not fitted to the page.")
+        self._lines(f"Model space: 1 drawing unit is {_UNITS[sheet.unit]}.")
+        self._lines(
+            f"Dimensions in {_SHOWN[sheet.show]}, to the outside face of the foundation wall, "
+            "to centre lines inside and to the centres of pads."
+        )
+        self._gap()
+        self._lines("Key", layers.MAIN_HEIGHT)
+        for layer, name in _KEY:
+            self._key(layer, name)
+        self._gap()
+        self._lines("Before digging", layers.MAIN_HEIGHT)
+        for caution in LAYOUT_CAUTIONS:
+            self._lines(caution)
+            self._y -= 0.8
+
+    def _key(self, layer: str, name: str) -> None:
+        middle = self._y - layers.SMALL_HEIGHT / 2
+        colour, weight, linetype, _ = layers.LAYERS[layer]
+        # Drawn like the layer but not on it: readers that know no paper space would take the
+        # sample for a footing edge.
+        look = {"layer": layers.TITLE, "color": colour, "lineweight": weight}
+        if layer == layers.CONTROL:
+            centre = ((self._x + 6) * self._mm, middle * self._mm)
+            self._space.add_circle(centre, 0.9 * self._mm, dxfattribs=look)
+        else:
+            self._space.add_line(
+                (self._x * self._mm, middle * self._mm),
+                ((self._x + 12) * self._mm, middle * self._mm),
+                dxfattribs={**look, "linetype": linetype, "ltscale": self._pattern},
+            )
+        self._text(name, self._x + 15, layers.SMALL_HEIGHT)
+        self._y -= 1.9 * layers.SMALL_HEIGHT
+
+    def _lines(self, text: str, height: float = layers.SMALL_HEIGHT, most: int = 99) -> None:
+        rows = wrap(text, height, STRIP - 2 * _NEAR)
+        for row in rows[:most]:
+            self._text(row, self._x, height)
+            self._y -= 1.6 * height
+
+    def _text(self, text: str, x: float, height: float) -> None:
+        self._space.add_text(
+            text,
+            height=height * self._mm,
+            dxfattribs={
+                "layer": layers.TITLE,
+                "style": layers.TEXT_STYLE,
+                "insert": (x * self._mm, (self._y - height) * self._mm),
+            },
+        )
+
+    def _gap(self) -> None:
+        self._y -= 2.5
+
+
+def wrap(text: str, height: float, width: float) -> list[str]:
+    """Break text into lines that fit.
+
+    Parameters
+    ----------
+    text
+        The text.
+    height
+        Height of a capital, mm.
+    width
+        The room, mm.
+
+    Returns
+    -------
+    list of str
+        Its lines; a word longer than a line is broken.
+    """
+    rows: list[str] = []
+    row = ""
+    for word in text.split():
+        piece = word
+        if text_width(f"{row} {piece}".strip(), height) <= width:
+            row = f"{row} {piece}".strip()
+            continue
+        if row:
+            rows.append(row)
+        while text_width(piece, height) > width:
+            fit = max(
+                1,
+                next(
+                    (i for i in range(1, len(piece)) if text_width(piece[: i + 1], height) > width),
+                    len(piece),
+                ),
+            )
+            rows.append(piece[:fit])
+            piece = piece[fit:]
+        row = piece
+    return [*rows, row] if row else rows
