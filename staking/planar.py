@@ -17,6 +17,9 @@ from staking.tolerances import ON_LINE
 
 Array = npt.NDArray[np.float64]
 
+PARALLEL_RAD = 1e-12
+"""Lines that differ by no more than this meet, if at all, farther off than any job reaches."""
+
 
 def cross(first: Array, second: Array) -> Array:
     """Return the cross product of plane vectors.
@@ -125,8 +128,8 @@ def intersect_lines(points: Array, directions: Array, others: Array, along: Arra
     Returns
     -------
     ndarray
-        The points in common, shape ``(..., 2)``, m; not-a-number where lines are parallel to
-        the last bit.
+        The points in common, shape ``(..., 2)``, m; not-a-number where the lines differ in
+        direction by `PARALLEL_RAD` or less.
 
     Examples
     --------
@@ -135,7 +138,8 @@ def intersect_lines(points: Array, directions: Array, others: Array, along: Arra
     [2.0, 1.0]
     """
     sine = cross(directions, along)
-    sine = np.where(sine == 0.0, np.nan, sine)  # exactly parallel; nearly so is the caller's
+    scale = np.sqrt(dot(directions, directions) * dot(along, along))
+    sine = np.where(np.abs(sine) > PARALLEL_RAD * scale, sine, np.nan)
     reach = cross(others - points, along) / sine
     result: Array = points + reach[..., None] * directions
     return result

@@ -78,19 +78,24 @@ def lay_out(plan: Plan, options: Options, dig_bands: tuple[Band, ...]) -> String
             places.append(place)
             names.append(name)
         strings.append(_string(line, places, names))
-    if farther:
-        notices.append(
-            notice(
-                "boards-clear-of-dig",
-                "boards {boards} stand farther out than the stand-off of {stand_off}, at the "
-                "first place that keeps {clearance} from the dig",
-                severity=Severity.NOTE,
-                boards=", ".join(farther),
-                stand_off=Length(options.boards.stand_off),
-                clearance=Length(max(options.boards.clearance, options.dig.depth)),
-            )
-        )
+    notices += _told_farther(farther, options)
     return StringsAndBoards(strings=tuple(strings), boards=tuple(boards), notices=tuple(notices))
+
+
+def _told_farther(boards: list[str], options: Options) -> list[Notice]:
+    if not boards:
+        return []
+    return [
+        notice(
+            "boards-clear-of-dig",
+            "boards {boards} stand farther out than the stand-off of {stand_off}, at the "
+            "first place that keeps {clearance} from the dig",
+            severity=Severity.NOTE,
+            boards=", ".join(boards),
+            stand_off=Length(options.boards.stand_off),
+            clearance=Length(max(options.boards.clearance, options.dig.depth)),
+        )
+    ]
 
 
 def _rays(line: BuildingLine, ground: Ground, reach: float) -> list[tuple[Ray, bool]]:
@@ -222,6 +227,12 @@ def _told(line: BuildingLine, end: str, name: str | None, place: Place) -> list[
             "{stopped_by}"
         )
         return [notice("no-board", text, string=line.name, end=end, stopped_by=stopped_by)]
+    return _told_moved(line, end, name, place, stopped_by)
+
+
+def _told_moved(
+    line: BuildingLine, end: str, name: str, place: Place, stopped_by: str
+) -> list[Notice]:
     told: list[Notice] = []
     if place.runs_on:
         told.append(

@@ -85,9 +85,10 @@ class Ground:
 
     Parameters
     ----------
-    names
-        One for each ring: empty for a building's outline, else the name of a shape that no string
-        may enter.
+    buildings
+        How many of the rings are buildings' outlines; those come first.
+    shapes
+        Names of the other rings, which no string may enter.
     ring
         For each edge the ring it belongs to.
     standing
@@ -98,7 +99,8 @@ class Ground:
         The edges of all rings, which no board may cross.
     """
 
-    names: tuple[str, ...]
+    buildings: int
+    shapes: tuple[str, ...]
     ring: Indices
     standing: Standing
     dig: Hulls
@@ -117,7 +119,8 @@ class Ground:
         rings += [list(shape.corners) for shape in plan.stay_clear]
         edges = [(ring[i - 1], ring[i]) for ring in rings for i in range(len(ring))]
         return cls(
-            names=("",) * len(plan.buildings) + tuple(shape.name for shape in plan.stay_clear),
+            buildings=len(plan.buildings),
+            shapes=tuple(shape.name for shape in plan.stay_clear),
             ring=np.repeat(np.arange(len(rings)), [len(ring) for ring in rings]),
             standing=_standing(plan),
             dig=Hulls.of([band.hull for band in dig_bands]),
@@ -147,10 +150,11 @@ class Ground:
             mine = edges[rings == ring]
             a, b = self.edges.vertices[2 * mine], self.edges.vertices[2 * mine + 1]
             stretches = inside_stretches(a, b, origin, direction)
-            if not self.names[ring]:
+            if ring < self.buildings:
                 inside.append(stretches)
             else:
-                kept_off += [(self.names[ring], stretch) for stretch in stretches]
+                name = self.shapes[ring - self.buildings]
+                kept_off += [(name, stretch) for stretch in stretches]
         return Sight(
             inside=tuple(inside),
             kept_off=kept_off,
@@ -162,7 +166,7 @@ class Ground:
     @property
     def has_barriers(self) -> bool:
         """True where a string could run into something between two of its walls."""
-        return len(self.standing.start) > 0 or any(self.names)
+        return len(self.standing.start) > 0 or bool(self.shapes)
 
 
 def is_anticlockwise(points: list[Point]) -> bool:

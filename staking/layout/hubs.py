@@ -54,33 +54,26 @@ def place_hubs(
     boardless: list[str] = []
     blocked: list[str] = []
     # Many corners may share one string's end, which is looked at once.
-    looked: dict[tuple[str, int], bool] = {}
+    looked: dict[tuple[str, bool], Point | None] = {}
     for corner, point, wall, far in _corner_walls(plan):
         string = by_wall.get(wall.name)
         if string is None:
             continue
         direction = _direction(string)
         outward = (point[0] - far[0]) * direction[0] + (point[1] - far[1]) * direction[1] > 0
-        board_name = string.boards[1 if outward else 0]
-        if board_name is None:
+        board = string.boards[1 if outward else 0]
+        if board is None:
             boardless.append(f"{corner} on {canonical(wall)}")
             continue
-        board = by_name[board_name]
-        away = direction if outward else (-direction[0], -direction[1])
-        key = (string.name, int(outward))
+        key = (string.name, outward)
         if key not in looked:
-            looked[key] = _is_free(ground, (board.x, board.y), away)
-        if not looked[key]:
+            away = direction if outward else (-direction[0], -direction[1])
+            looked[key] = _beyond(ground, by_name[board], away)
+        place = looked[key]
+        if place is None:
             blocked.append(f"{corner} on {canonical(wall)}")
-            continue
-        hubs.append(
-            Hub(
-                corner=corner,
-                wall=wall.name,
-                x=board.x + HUB_PAST_BOARD * away[0],
-                y=board.y + HUB_PAST_BOARD * away[1],
-            )
-        )
+        else:
+            hubs.append(Hub(corner=corner, wall=wall.name, x=place[0], y=place[1]))
     return tuple(hubs), _told(boardless, blocked)
 
 
@@ -103,8 +96,9 @@ def _direction(string: String) -> Point:
     return (dx / length, dy / length)
 
 
-def _is_free(ground: Ground, board: Point, away: Point) -> bool:
-    # Tell whether the line from the board to the hub, and the hub, are in nothing's way.
+def _beyond(ground: Ground, tied: Board, away: Point) -> Point | None:
+    # The hub's place, or None where it, or the line from the board to it, is in something's way.
+    board = (tied.x, tied.y)
     sight = ground.look_along(board, away, (-SAME_POINT, SAME_POINT))
     stretches: list[Stretch] = [stretch for _, stretch in sight.kept_off]
     stretches += [stretch for one in sight.inside for stretch in one]
@@ -112,9 +106,11 @@ def _is_free(ground: Ground, board: Point, away: Point) -> bool:
     entered = [low for low, high in stretches if high > SAME_POINT and low > -SAME_POINT]
     entered += [place for place in sight.met if place > SAME_POINT]
     dug = ground.dig.blocked(board, away, (-2 * ON_LINE, 2 * ON_LINE), 0.0, sight.dig)
-    return all(low > HUB_PAST_BOARD + ON_LINE for low in entered) and not any(
-        low < HUB_PAST_BOARD < high for low, high in dug
-    )
+    if any(low <= HUB_PAST_BOARD + ON_LINE for low in entered):
+        return None
+    if any(low < HUB_PAST_BOARD < high for low, high in dug):
+        return None
+    return (board[0] + HUB_PAST_BOARD * away[0], board[1] + HUB_PAST_BOARD * away[1])
 
 
 def _told(boardless: list[str], blocked: list[str]) -> tuple[Notice, ...]:

@@ -164,55 +164,87 @@ def find_place(
         none.
     """
     stop, what = _stop(ray)
-    clearance = max(rules.clearance, depth)
-    stretches = sorted(stretch for one in ray.inside for stretch in one)
+    way = _Way(
+        stretches=sorted(stretch for one in ray.inside for stretch in one),
+        clearance=max(rules.clearance, depth),
+        edges=ground.edges.blocked(ray.origin, ray.direction, ray.span, 0.0, ray.edges),
+        boards=boards.blocked(ray),
+    )
     entered = [one for one in ray.inside if any(_holds(stretch, ray.beyond) for stretch in one)]
     # At an inside corner the count starts at the last outside face of the building run through.
     base = max((one[-1][1] for one in entered), default=ray.beyond)
-    dig = ground.dig.blocked(ray.origin, ray.direction, ray.span, clearance, ray.dig)
-    edges = ground.edges.blocked(ray.origin, ray.direction, ray.span, 0.0, ray.edges)
-    others = boards.blocked(ray)
-    found: list[Place] = []
-    if rules.inside_boards and stretches:
-        dig_inside = ground.dig.blocked(
-            ray.origin, ray.direction, ray.span, max(clearance, INSIDE_CLEARANCE), ray.dig
-        )
-        blocked = dig_inside + edges + others + _between(stretches)
-        place = first_clear(ray.beyond + rules.stand_off, blocked)
-        if place <= stop + ON_LINE and math.isfinite(place):
-            crossed = [low for low, _ in stretches if ray.beyond < low <= place]
-            stand_off = place - max([ray.beyond, *crossed])
-            found.append(Place(station=place, stand_off=stand_off, has_board=True, why=Why.INSIDE))
-    exits = [(high, high + rules.stand_off) for _, high in stretches if high > base + ON_LINE]
-    start = base + rules.stand_off
-    fixed = dig + edges + stretches
-    place = first_clear(start, fixed + exits + others)
+    found = [_place_inside(ray, ground, rules, way, stop)]
     # Where the line only comes out at the stop, there is no ground outside to stand on.
-    has_ground = base < stop - ON_LINE
-    if has_ground and place <= stop + ON_LINE:
+    if base < stop - ON_LINE:
+        found.append(_place_outside(ray, ground, rules, way, (base, stop), what))
+    places = [place for place in found if place is not None]
+    if not places:
+        return _without_board(ray, stop, what, bool(entered))
+    return min(places, key=lambda place: (place.why is Why.REDUCED, place.station))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Way:
+    """What is in a ray's way: inside stretches, sorted, and what blocks boards; m along it."""
+
+    stretches: list[Stretch]
+    clearance: float
+    edges: list[Stretch]
+    boards: list[Stretch]
+
+
+def _place_inside(
+    ray: Ray, ground: Ground, rules: BoardRules, way: _Way, stop: float
+) -> Place | None:
+    if not (rules.inside_boards and way.stretches):
+        return None
+    clearance = max(way.clearance, INSIDE_CLEARANCE)
+    dig = ground.dig.blocked(ray.origin, ray.direction, ray.span, clearance, ray.dig)
+    blocked = dig + way.edges + way.boards + _between(way.stretches)
+    place = first_clear(ray.beyond + rules.stand_off, blocked)
+    if place > stop + ON_LINE or not math.isfinite(place):
+        return None
+    crossed = [low for low, _ in way.stretches if ray.beyond < low <= place]
+    return Place(
+        station=place,
+        stand_off=place - max([ray.beyond, *crossed]),
+        has_board=True,
+        why=Why.INSIDE,
+    )
+
+
+def _place_outside(
+    ray: Ray,
+    ground: Ground,
+    rules: BoardRules,
+    way: _Way,
+    reach: Stretch,
+    stopped_by: str,
+) -> Place | None:
+    base, stop = reach
+    dig = ground.dig.blocked(ray.origin, ray.direction, ray.span, way.clearance, ray.dig)
+    # Past every outside face that is crossed, the stand-off counts anew.
+    exits = [(high, high + rules.stand_off) for _, high in way.stretches if high > base + ON_LINE]
+    start = base + rules.stand_off
+    fixed = dig + way.edges + way.stretches
+    place = first_clear(start, fixed + exits + way.boards)
+    if place <= stop + ON_LINE:
         by_dig, by_plan = first_clear(start, dig), first_clear(start, fixed + exits)
-        found.append(
-            Place(
-                station=place,
-                stand_off=place - _last_face(base, stretches, place),
-                has_board=True,
-                why=_why(start, by_dig, by_plan, place),
-                runs_on=bool(entered),
-            )
-        )
-    if found:
-        return min(found, key=lambda item: item.station)
-    place = last_clear(min(start, stop), fixed + others)
-    if has_ground and place >= base - ON_LINE:
-        return Place(
-            station=place,
-            stand_off=place - _last_face(base, stretches, place),
-            has_board=True,
-            why=Why.REDUCED,
-            stopped_by=what,
-            runs_on=bool(entered),
-        )
-    return _without_board(ray, stop, what, bool(entered))
+        why = _why(start, by_dig, by_plan, place)
+    else:
+        place = last_clear(min(start, stop), fixed + way.boards)
+        why = Why.REDUCED
+        if place < base - ON_LINE:
+            return None
+    face = max([base, *(high for _, high in way.stretches if high <= place + ON_LINE)])
+    return Place(
+        station=place,
+        stand_off=place - face,
+        has_board=True,
+        why=why,
+        stopped_by=stopped_by,
+        runs_on=face > ray.beyond + ON_LINE,
+    )
 
 
 def _without_board(ray: Ray, stop: float, what: str, entered: bool) -> Place:
@@ -242,10 +274,6 @@ def _stop(ray: Ray) -> tuple[float, str]:
 def _holds(stretch: Stretch, place: float) -> bool:
     # Tell whether a stretch holds the ground just past a place.
     return stretch[0] <= place + SAME_POINT < stretch[1]
-
-
-def _last_face(base: float, stretches: list[Stretch], place: float) -> float:
-    return max([base, *(high for _, high in stretches if high <= place + ON_LINE)])
 
 
 def _between(stretches: list[Stretch]) -> list[Stretch]:

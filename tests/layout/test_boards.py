@@ -236,8 +236,7 @@ def test_a_slanting_edge_is_met_where_it_touches_the_circle():
     # along y = 0 the line is met at 3 - sqrt(2), past which the hull goes on to (9, 0).
     hull = ((0.0, 3.0), (3.0, 0.0), (9.0, 0.0), (9.0, 3.0))
     blocked = Hulls.of([hull]).blocked((0.0, 0.0), (1.0, 0.0), (0.0, 0.0), 1.0, np.arange(1))
-    # The corner (3, 0) comes nearer on the slant: distance 1 to the edge's inside end at 3 - sqrt 2
-    # holds only where the foot lies on the edge: at s = 3 - sqrt 2, foot (3 - sqrt(0.5), sqrt(0.5)).
+    # There the foot of the distance is (3 - sqrt(0.5), sqrt(0.5)), which lies on the edge.
     assert blocked == [pytest.approx((3 - math.sqrt(2), 10.0), abs=1e-9)]
 
 

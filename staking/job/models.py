@@ -1,0 +1,345 @@
+"""The job file's sections as models: which keys there are, and what each takes.
+
+A model checks its own keys first, so that an unknown one is told with the nearest known name and
+is then read as if it had been spelled right: one misspelling, one fault.
+"""
+
+from __future__ import annotations
+
+import difflib
+from typing import Annotated, Any, ClassVar
+
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ValidationInfo,
+    WithJsonSchema,
+    model_validator,
+)
+
+from staking.errors import MeasureError
+from staking.job.faults import Faults
+from staking.job.fields import (
+    Count,
+    Flag,
+    GridPoint,
+    Length,
+    LengthOrZero,
+    Name,
+    OnWall,
+    PositiveLength,
+    Pull,
+    Ratio,
+    Size,
+    Temperature,
+    Text,
+    choice,
+)
+from staking.job.source import Branch, Scalar
+
+
+class Section(BaseModel):
+    """A mapping of the job file; `place` is where it stands and no key of the file."""
+
+    model_config = ConfigDict(
+        extra="ignore", arbitrary_types_allowed=True, frozen=True, defer_build=True
+    )
+
+    place: Any = ()
+    unused: ClassVar[frozenset[str]] = frozenset()
+    """Keys that are known and not yet used."""
+    elsewhere: ClassVar[frozenset[str]] = frozenset()
+    """Keys that are read by something other than the model."""
+
+    @classmethod
+    def keys(cls) -> list[str]:
+        """Give the keys as the file spells them."""
+        names = [field.alias or name for name, field in cls.model_fields.items() if name != "place"]
+        return [*names, *sorted(cls.unused | cls.elsewhere)]
+
+    @model_validator(mode="before")
+    @classmethod
+    def _check_keys(cls, value: Any, info: ValidationInfo) -> Any:
+        if isinstance(value, dict) and not isinstance(value, Branch):
+            return value
+        if not isinstance(value, Branch):
+            if isinstance(value, Scalar) and value.is_empty:
+                raise MeasureError("nothing is given", "write its keys, or take the line out")
+            what = value.text if isinstance(value, Scalar) else "a list"
+            raise MeasureError(
+                f"{what} stands here where keys are due", f"write {cls.keys()[0]}: and so on"
+            )
+        branch = respell(value, cls.keys(), (info.context or {}).get("faults"))
+        return {**branch, "place": value.place}
+
+
+def respell(branch: Branch, known: list[str], faults: Faults | None) -> Branch:
+    """Note keys that are not known, and read each as the nearest one that is free."""
+    for key in [key for key in branch if key not in known]:
+        near = difflib.get_close_matches(key, known, n=1, cutoff=0.6)
+        remedy = f"write {near[0]}" if near else f"the keys here are {', '.join(known)}"
+        if faults is not None:
+            faults.add((*branch.place, key), "no such key", remedy)
+        if near and near[0] not in branch:
+            branch.rename(key, near[0])
+        else:
+            del branch[key]
+    return branch
+
+
+class FootingKeys(Section):
+    """The footing under a wall; what is not given is inherited."""
+
+    width: PositiveLength | None = None
+    thickness: PositiveLength | None = None
+    outside: LengthOrZero | None = None
+
+
+class ExistingKeys(Section):
+    """What is known of the building that stands along a side."""
+
+    footing_bottom: Length | None = None
+    footing_out: LengthOrZero | None = None
+    top: Length | None = None
+
+
+def _existing(value: Any) -> Any:
+    """Turn ``yes`` into an existing side of which nothing is known, and ``no`` into none."""
+    if isinstance(value, Scalar) and value.text.lower() in {"yes", "true"}:
+        return {}
+    if isinstance(value, Scalar) and value.text.lower() in {"no", "false"}:
+        return None
+    if isinstance(value, Scalar) and not value.is_empty:
+        raise MeasureError(
+            f"{value.text} does not say what stands there",
+            "write yes, or {footing_bottom: 96', footing_out: 6\", top: 103'}",
+        )
+    return value
+
+
+_EXISTING_SCHEMA = WithJsonSchema({
+    "anyOf": [{"$ref": "#/$defs/ExistingKeys"}, {"enum": [True, False, "yes", "no"]}]
+})
+
+
+class WallKeys(Section):
+    """What differs along one wall."""
+
+    unused: ClassVar[frozenset[str]] = frozenset({"top_of_wall"})
+
+    wall: PositiveLength | None = None
+    footing: FootingKeys | None = None
+    existing: Annotated[ExistingKeys | None, BeforeValidator(_existing), _EXISTING_SCHEMA] = None
+
+
+class OpeningKeys(Section):
+    """A door opening."""
+
+    wall: Text
+    from_: LengthOrZero = Field(alias="from")
+    width: PositiveLength
+    drop: PositiveLength
+
+
+class InteriorKeys(Section):
+    """A wall or bearing line inside."""
+
+    name: Name
+    from_: OnWall = Field(alias="from")
+    to: OnWall
+    wall: PositiveLength | None = None
+    footing: FootingKeys | None = None
+
+
+class PadKeys(Section):
+    """One pad, or a row of them."""
+
+    name: Name
+    at: GridPoint | None = None
+    from_: GridPoint | None = Field(alias="from", default=None)
+    to: GridPoint | None = None
+    count: Count | None = None
+    size: Size | None = None
+    diameter: PositiveLength | None = None
+    thickness: PositiveLength
+    along: Text | None = None
+
+
+class SleeveKeys(Section):
+    """A pipe through a wall."""
+
+    wall: Text
+    at: LengthOrZero
+    invert: Length | None = None
+    size: PositiveLength
+
+
+class SlabKeys(Section):
+    """The floor slab."""
+
+    top: Length | None = None
+    thickness: PositiveLength
+    base: LengthOrZero = 0.0
+
+
+class PartKeys(Section):
+    """What stands in a building, or once beside a list of them."""
+
+    wall: PositiveLength | None = None
+    footing: FootingKeys | None = None
+    walls: dict[str, WallKeys] = {}
+    openings: list[OpeningKeys] = []
+    interior: list[InteriorKeys] = []
+    pads: list[PadKeys] = []
+    sleeves: list[SleeveKeys] = []
+    slab: SlabKeys | None = None
+
+
+class BuildingKeys(PartKeys):
+    """One outline and what belongs to it."""
+
+    name: Name | None = None
+    at: GridPoint | None = None
+    corners: dict[str, GridPoint] | None = None
+    rectangle: Text | None = None
+    sides: list[Text] | None = None
+
+
+class BoardKeys(Section):
+    """Where batter boards may stand."""
+
+    stand_off: PositiveLength | None = None
+    clearance: LengthOrZero | None = None
+    inside_boards: Flag | None = None
+    at: Length | None = None
+    max_height: PositiveLength | None = None
+
+
+class DigKeys(Section):
+    """How the trench is dug."""
+
+    overdig: LengthOrZero | None = None
+    bucket: LengthOrZero | None = None
+    bank: Ratio | None = None
+    depth: LengthOrZero | None = None
+    base: LengthOrZero | None = None
+    cast: choice("earth", "forms") | None = None  # type: ignore[valid-type]
+
+
+class StandardKeys(Section):
+    """The temperature and tension at which the tape is right."""
+
+    temperature: Temperature | None = None
+    tension: Pull | None = None
+
+
+class TapeKeys(Section):
+    """The tape."""
+
+    length: PositiveLength | None = None
+    error: PositiveLength | None = None
+    class_: choice("I", "II", "III") | None = Field(  # type: ignore[valid-type]
+        alias="class", default=None
+    )
+    temperature: Temperature | None = None
+    tension: Pull | None = None
+    standard: StandardKeys | None = None
+
+
+PRESETS = ("small building", "ISO 4463-1 position points")
+"""The named tolerances; their values stand in `staking.layout.allowed`."""
+
+
+class ToleranceKeys(Section):
+    """What the layout may be out by."""
+
+    preset: choice(*PRESETS) | None = None  # type: ignore[valid-type]
+    side: PositiveLength | None = None
+    diagonal_per_100ft: PositiveLength | None = None
+    stake: PositiveLength | None = None
+
+
+class StayClearKeys(Section):
+    """A shape that no string may enter."""
+
+    elsewhere: ClassVar[frozenset[str]] = frozenset({"through"})
+
+    name: Text
+    corners: list[GridPoint] = []
+
+
+class SiteKeys(Section):
+    """The survey and the lot; all but the shapes to keep off is read by `lot.LotReader`."""
+
+    elsewhere: ClassVar[frozenset[str]] = frozenset({
+        "survey",
+        "columns",
+        "crs",
+        "place",
+        "boundary",
+        "setbacks",
+        "bearings",
+        "overhang",
+        "buried",
+    })
+
+    units: choice("ft", "us-ft", "in", "m", "mm") | None = None  # type: ignore[valid-type]
+    stay_clear: list[StayClearKeys] = []
+
+
+class GradeKeys(Section):
+    """The ground and the rules of stepped footings: known, not yet used."""
+
+    unused: ClassVar[frozenset[str]] = frozenset({
+        "ground", "finished", "strip", "benchmark", "rod", "rod_length", "instrument",
+        "top_of_wall", "walls", "course", "frost_depth", "in_ground", "least_courses", "max_step",
+        "min_run", "corner_run", "overlap", "module", "step_cost", "rules", "steps", "level",
+        "inside",
+    })  # fmt: skip
+
+
+class OrderKeys(Section):
+    """What is bought: known, not yet used."""
+
+    unused: ClassVar[frozenset[str]] = frozenset({
+        "waste", "truck", "discharge_limit", "minutes_per_load", "steel", "block",
+        "mortar_waste", "swell", "stone", "prices",
+    })  # fmt: skip
+
+
+class HeadKeys(Section):
+    """What the job is called and how its lengths are read and shown."""
+
+    job: Text | None = None
+    units: choice("ft", "us-ft", "in", "m", "mm") | None = None  # type: ignore[valid-type]
+    show: (
+        choice(  # type: ignore[valid-type]
+            "feet-inches", "decimal-feet", "metres", "millimetres"
+        )
+        | None
+    ) = None
+    nearest: PositiveLength | None = None
+    paper: choice("letter", "tabloid", "A4", "A3") | None = None  # type: ignore[valid-type]
+
+
+SECTIONS: dict[str, type[Section]] = {
+    "boards": BoardKeys,
+    "dig": DigKeys,
+    "tape": TapeKeys,
+    "tolerances": ToleranceKeys,
+    "site": SiteKeys,
+    "grade": GradeKeys,
+    "order": OrderKeys,
+}
+"""The sections that stand at the top of the file beside the building."""
+
+
+def respell_top(root: Branch, faults: Faults) -> None:
+    """Note keys at the top of the file that are not known."""
+    parts_known = PartKeys.keys()
+    parts = [] if "building" in root else parts_known
+    known = [*HeadKeys.keys(), "building", "buildings", *SECTIONS]
+    hidden = [key for key in parts_known if key in root]
+    respell(root, [*known, *(parts or hidden)], faults)
