@@ -179,6 +179,7 @@ def _board(
         clear=measure(ends),
         ends=ends,
         marks=tuple(marks),
+        far_face=place.runs_on,
     )
 
 

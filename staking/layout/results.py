@@ -68,7 +68,8 @@ class Board:
 
     `end` is the last corner (or line, or pad) on its string before the board, `stand_off` the
     distance along the string past it (past the last outside face crossed, where the string runs
-    through the building), `clear` the true distance to the nearest thing dug.
+    through the building, which `far_face` tells), `clear` the true distance to the nearest thing
+    dug.
     """
 
     name: str
@@ -80,6 +81,7 @@ class Board:
     clear: float
     ends: tuple[Point, Point]
     marks: tuple[Mark, ...]
+    far_face: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -114,8 +114,8 @@ class Clearance:
 
     @property
     def ok(self) -> bool:
-        """Whether the setback is kept, to a tenth of a millimetre."""
-        return self.setback is None or self.distance >= self.setback - 1e-4
+        """Whether it is on this side of the line and keeps the setback, to 0.1 mm."""
+        return self.distance >= (self.setback or 0.0) - 1e-4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -91,7 +91,7 @@ def test_the_other_three_ways_to_place_are_read():
         (
             "  survey: a.csv\n  place: {corner: A, north: 1, east: 2}\n",
             "jobs/job.yaml, line 8, site place: bearing is missing; "
-            "give corner, wall, north, east, bearing",
+            "give corner, north, east, bearing",
         ),
         (
             "  survey: a.csv\n  place: {wall: A-B, along: [1, 2], offset: 20'}\n",

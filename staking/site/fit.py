@@ -1,0 +1,293 @@
+"""Placing by best fit: corners that stand at surveyed stakes."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from staking.errors import ComputationError, InputError, Problem
+from staking.network.tape_error import standard_error
+from staking.notices import Length, Notice, Severity, notice
+from staking.plan import Tape
+from staking.site.asked import PlaceByFit
+from staking.site.known import Known
+from staking.site.results import Placement, Residual
+from staking.tolerances import SAME_POINT
+from staking.units import FOOT
+
+Array = npt.NDArray[np.float64]
+
+DOUBT = 1.96
+"""Standard errors within which 95 in 100 readings lie (normal distribution)."""
+
+UNIT_SLIP = 0.01
+"""A scale this near to a foot in metres, or its inverse, looks like a mistaken unit."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fit:
+    """A least-squares turn and shift.
+
+    Parameters
+    ----------
+    turn
+        Rad anticlockwise.
+    centre, target
+        The centroids, which fall on each other: x and y, easting and northing, m.
+    scale
+        What a similarity fit would have; it is not applied.
+    residuals
+        ``(n, 2)`` placed minus staked, easting and northing, m.
+    mirrored
+        By how much the squares of the residuals would fall if the plan were seen from below, m2.
+    """
+
+    turn: float
+    centre: Array
+    target: Array
+    scale: float
+    residuals: Array
+    mirrored: float
+
+    @property
+    def worst(self) -> float:
+        """The greatest distance between a placed corner and its stake, m."""
+        return float(np.hypot(self.residuals[:, 0], self.residuals[:, 1]).max())
+
+
+def fit_turn_and_shift(plan: Array, site: Array) -> Fit:
+    """Fit plan points onto site points by a turn and a shift.
+
+    Parameters
+    ----------
+    plan
+        ``(n, 2)`` x and y, m.
+    site
+        ``(n, 2)`` easting and northing of the same points, m.
+
+    Returns
+    -------
+    Fit
+        The turn that makes the sum of the squared distances least, without a mirror image.
+
+    Raises
+    ------
+    ComputationError
+        When there are fewer than two points, or all plan or all site points are one place.
+
+    Notes
+    -----
+    Both sets are first shifted to their centroids. With ``p`` and ``q`` the shifted points the
+    turn is the direction of ``(sum p.q, sum p x q)`` and the scale of a similarity its length
+    over ``sum p.p``. In the plane this is the singular value solution with the determinant held
+    at +1.
+
+    References
+    ----------
+    S. Umeyama, "Least-squares estimation of transformation parameters between two point
+    patterns", IEEE Trans. PAMI 13(4), 1991, pp. 376-380.
+    """
+    centre, target = plan.mean(axis=0), site.mean(axis=0)
+    p, q = plan - centre, site - target
+    spread = float((p * p).sum())
+    if min(spread, float((q * q).sum())) <= SAME_POINT**2:
+        raise ComputationError("all corners of the fit, or all its stakes, are in one place")
+    along = float((p * q).sum())
+    across = float((p[:, 0] * q[:, 1] - p[:, 1] * q[:, 0]).sum())
+    # The same two sums with y turned over.
+    along_mirrored = float((p[:, 0] * q[:, 0] - p[:, 1] * q[:, 1]).sum())
+    across_mirrored = float((p[:, 0] * q[:, 1] + p[:, 1] * q[:, 0]).sum())
+    match = math.hypot(along, across)
+    turn = math.atan2(across, along)
+    c, s = math.cos(turn), math.sin(turn)
+    turned = np.stack((p[:, 0] * c - p[:, 1] * s, p[:, 0] * s + p[:, 1] * c), axis=1)
+    return Fit(
+        turn=turn,
+        centre=centre,
+        target=target,
+        scale=match / spread,
+        residuals=turned - q,
+        mirrored=2 * (math.hypot(along_mirrored, across_mirrored) - match),
+    )
+
+
+def place_by_fit(asked: PlaceByFit, known: Known, tape: Tape) -> Placement:
+    """Place corners as near to their stakes as the building's size lets them.
+
+    Parameters
+    ----------
+    asked
+        Pairs of corner and point.
+    known
+        Plan and survey.
+    tape
+        What tells a stake that is off from the tape's own error.
+
+    Returns
+    -------
+    Placement
+        With a residual for each stake, and what is odd about them as warnings.
+
+    Raises
+    ------
+    InputError
+        When there is one pair only, a corner or point is named twice or does not exist.
+    ComputationError
+        When the corners or the stakes are all in one place.
+    """
+    _check_pairs(asked)
+    plan = np.array([known.corner(corner) for corner, _ in asked.pairs])
+    site = np.array([known.point(point)[::-1] for _, point in asked.pairs])
+    fit = fit_turn_and_shift(plan, site)
+    residuals = tuple(
+        Residual(corner=corner, point=point, northing=north, easting=east)
+        for (corner, point), (east, north) in zip(asked.pairs, fit.residuals.tolist(), strict=True)
+    )
+    length, ends = _longest(plan)
+    doubt = DOUBT * standard_error(tape, length)
+    told = [_check(residuals, doubt)]
+    told += _mirror(fit, doubt)
+    told += _scale(fit, length, (residuals[ends[0]], residuals[ends[1]]), doubt)
+    if not (_is_unit_slip(fit) or fit.mirrored > len(plan) * doubt**2):
+        told += _which(fit, plan, site, residuals, doubt)
+    return Placement(
+        turn=fit.turn,
+        x0=float(fit.centre[0]),
+        y0=float(fit.centre[1]),
+        easting0=float(fit.target[0]),
+        northing0=float(fit.target[1]),
+        scale=fit.scale,
+        residuals=residuals,
+        notices=tuple(told),
+    )
+
+
+def _check_pairs(asked: PlaceByFit) -> None:
+    problems = []
+    if len(asked.pairs) < 2:
+        problems.append(
+            Problem(
+                message="one pair of corner and stake leaves the building free to turn",
+                remedy="give a second pair, or place it by a bearing",
+                field="site place fit",
+            )
+        )
+    for kind, names in (
+        ("corner", [corner for corner, _ in asked.pairs]),
+        ("point", [point for _, point in asked.pairs]),
+    ):
+        problems += [
+            Problem(
+                message=f"{kind} {name} is in two pairs",
+                remedy="give each corner its own stake",
+                field="site place fit",
+            )
+            for name in dict.fromkeys(names)
+            if names.count(name) > 1
+        ]
+    if problems:
+        raise InputError(*problems)
+
+
+def _longest(points: Array) -> tuple[float, tuple[int, int]]:
+    # The greatest distance between two of the points, and which two they are.
+    apart = np.hypot(*(points[:, None] - points[None]).transpose(2, 0, 1))
+    first, second = np.unravel_index(int(apart.argmax()), apart.shape)
+    return float(apart.max()), (int(first), int(second))
+
+
+def _check(residuals: tuple[Residual, ...], doubt: float) -> Notice:
+    worst = max(residuals, key=lambda r: r.distance)
+    is_off = worst.distance > doubt
+    return notice(
+        "fit-check",
+        "the corners fit their stakes to {distance} or better; farthest off is {corner} at {point}",
+        Severity.WARNING if is_off else Severity.NOTE,
+        distance=Length(worst.distance),
+        corner=worst.corner,
+        point=worst.point,
+    )
+
+
+def _mirror(fit: Fit, doubt: float) -> list[Notice]:
+    # A mirror image that fits markedly better means swapped stakes or swapped columns.
+    if not fit.mirrored > len(fit.residuals) * doubt**2:
+        return []
+    return [
+        notice(
+            "fit-mirrored",
+            "the stakes fit the plan's mirror image better, which is not used: two stakes or the "
+            "survey's northing and easting are swapped, or the corners run the other way round",
+        )
+    ]
+
+
+def _is_unit_slip(fit: Fit) -> bool:
+    return min(abs(fit.scale * FOOT - 1), abs(fit.scale / FOOT - 1)) < UNIT_SLIP
+
+
+def _scale(fit: Fit, length: float, ends: tuple[Residual, Residual], doubt: float) -> list[Notice]:
+    off = length * (fit.scale - 1)
+    if abs(off) <= doubt:
+        return []
+    slip = ""
+    if _is_unit_slip(fit):
+        slip = "; that is the ratio of feet and metres, so one of the units is wrong"
+    return [
+        notice(
+            "fit-scale",
+            "the stakes stand {size} {more} apart than the plan over the {length} from {first} to "
+            "{second} (scale {scale}); the building keeps its size" + slip,
+            size=Length(abs(off)),
+            more="farther" if off > 0 else "less far",
+            length=Length(length),
+            first=ends[0].corner,
+            second=ends[1].corner,
+            scale=f"{fit.scale:.6f}",
+        )
+    ]
+
+
+def _which(
+    fit: Fit, plan: Array, site: Array, residuals: tuple[Residual, ...], doubt: float
+) -> list[Notice]:
+    # The one stake without which all others fit. Of two stakes neither can be told.
+    if fit.worst <= doubt:
+        return []
+    blamed = []
+    for index in range(len(plan)):
+        kept = np.arange(len(plan)) != index
+        if kept.sum() < 2 or _longest(plan[kept])[0] <= SAME_POINT:
+            continue
+        if _longest(site[kept])[0] <= SAME_POINT:
+            continue
+        rest = fit_turn_and_shift(plan[kept], site[kept])
+        if rest.worst <= doubt:
+            blamed.append((index, rest))
+    if len(blamed) == 1:
+        index, rest = blamed[0]
+        c, s = math.cos(rest.turn), math.sin(rest.turn)
+        x, y = plan[index] - rest.centre
+        should = (rest.target[0] + x * c - y * s, rest.target[1] + x * s + y * c)
+        return [
+            notice(
+                "fit-stake",
+                "stake {point} at corner {corner} is {distance} off; without it the others fit "
+                "to {rest}",
+                point=residuals[index].point,
+                corner=residuals[index].corner,
+                distance=Length(math.dist(should, site[index])),
+                rest=Length(rest.worst),
+            )
+        ]
+    text = "a stake is off and which cannot be told: "
+    if blamed:
+        stakes = ", ".join(residuals[index].point for index, _ in blamed)
+        return [
+            notice("fit-stake", text + "it may be any of {points}; check a side", points=stakes)
+        ]
+    more = "give a third one" if len(plan) < 3 else "more than one may be off"
+    return [notice("fit-stake", text + more)]

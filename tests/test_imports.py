@@ -1,0 +1,65 @@
+"""What stays unloaded: quick answers must not wait for the libraries that they do not use."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+
+import pytest
+
+HEAVY = (
+    "defusedxml",
+    "ezdxf",
+    "jinja2",
+    "numpy",
+    "pydantic",
+    "pyproj",
+    "reportlab",
+    "rich",
+    "ruamel",
+    "scipy",
+    "shapely",
+)
+
+PROBE = """
+import json, sys
+from staking.cli import main
+status = None
+try:
+    main(sys.argv[1:], prog_name="staking")
+except SystemExit as end:
+    status = end.code
+packages = sorted({name.partition(".")[0] for name in sys.modules})
+print(json.dumps({"status": status or 0, "packages": packages}), file=sys.stderr)
+"""
+
+
+def loaded_by(*arguments: str) -> set[str]:
+    done = subprocess.run(
+        [sys.executable, "-c", PROBE, *arguments],
+        capture_output=True,
+        text=True,
+        check=True,
+        timeout=60,
+    )
+    told = json.loads(done.stderr.splitlines()[-1])
+    assert told["status"] == 0, done.stdout + done.stderr
+    return set(told["packages"])
+
+
+@pytest.mark.parametrize(
+    "arguments", [("--help",), ("--version",), ("diagonal", "24ft", "32ft"), ("diagonal", "--help")]
+)
+def test_quick_answers_load_click_and_nothing_heavier(arguments: tuple[str, ...]) -> None:
+    packages = loaded_by(*arguments)
+    assert "click" in packages
+    assert not packages & set(HEAVY)
+
+
+def test_help_of_every_command_leaves_the_geometry_and_drawing_libraries_alone() -> None:
+    from staking.cli import main
+
+    for name in main.list_commands(None):
+        packages = loaded_by(name, "--help")
+        assert not packages & {"ezdxf", "pyproj", "reportlab", "scipy", "shapely"}, name
