@@ -114,6 +114,14 @@ def fit_turn_and_shift(plan: Array, site: Array) -> Fit:
     )
 
 
+_MIRRORED = notice(
+    "fit-mirrored",
+    "the stakes fit the plan's mirror image better, which is not used: two stakes or the "
+    "survey's northing and easting are swapped, or the corners run the other way round",
+)
+"""A mirror image that fits markedly better than any turn and shift."""
+
+
 def place_by_fit(asked: PlaceByFit, known: Known, tape: Tape) -> Placement:
     """Place corners as near to their stakes as the building's size lets them.
 
@@ -149,10 +157,15 @@ def place_by_fit(asked: PlaceByFit, known: Known, tape: Tape) -> Placement:
     length, ends = _longest(plan)
     doubt = DOUBT * standard_error(tape, length)
     told = [_check(residuals, doubt)]
-    told += _mirror(fit, doubt)
-    told += _scale(fit, length, (residuals[ends[0]], residuals[ends[1]]), doubt)
-    if not (_is_unit_slip(fit) or fit.mirrored > len(plan) * doubt**2):
-        told += _which(fit, plan, site, residuals, doubt)
+    if fit.mirrored > len(plan) * doubt**2:
+        told.append(_MIRRORED)
+    else:
+        ends_named = (residuals[ends[0]], residuals[ends[1]])
+        scale = _scale(fit, length, ends_named, doubt)
+        which = [] if _is_unit_slip(fit) else _which(fit, plan, site, residuals, doubt)
+        # One stake that is off by itself makes the scale, which then says nothing.
+        is_one = any(n.kind == "fit-stake" for n in which)
+        told += which if is_one else scale + which
     return Placement(
         turn=fit.turn,
         x0=float(fit.centre[0]),
@@ -212,19 +225,6 @@ def _check(residuals: tuple[Residual, ...], doubt: float) -> Notice:
     )
 
 
-def _mirror(fit: Fit, doubt: float) -> list[Notice]:
-    # A mirror image that fits markedly better means swapped stakes or swapped columns.
-    if not fit.mirrored > len(fit.residuals) * doubt**2:
-        return []
-    return [
-        notice(
-            "fit-mirrored",
-            "the stakes fit the plan's mirror image better, which is not used: two stakes or the "
-            "survey's northing and easting are swapped, or the corners run the other way round",
-        )
-    ]
-
-
 def _is_unit_slip(fit: Fit) -> bool:
     return min(abs(fit.scale * FOOT - 1), abs(fit.scale / FOOT - 1)) < UNIT_SLIP
 
@@ -239,10 +239,10 @@ def _scale(fit: Fit, length: float, ends: tuple[Residual, Residual], doubt: floa
     return [
         notice(
             "fit-scale",
-            "the stakes stand {size} {more} apart than the plan over the {length} from {first} to "
-            "{second} (scale {scale}); the building keeps its size" + slip,
+            "the stakes would fit best at a scale of {scale}, {size} {more} over the {length} from "
+            "{first} to {second}; the building keeps its size" + slip,
             size=Length(abs(off)),
-            more="farther" if off > 0 else "less far",
+            more="longer" if off > 0 else "shorter",
             length=Length(length),
             first=ends[0].corner,
             second=ends[1].corner,
@@ -287,7 +287,7 @@ def _which(
     if blamed:
         stakes = ", ".join(residuals[index].point for index, _ in blamed)
         return [
-            notice("fit-stake", text + "it may be any of {points}; check a side", points=stakes)
+            notice("fit-unsure", text + "it may be any of {points}; check a side", points=stakes)
         ]
     more = "give a third one" if len(plan) < 3 else "more than one may be off"
-    return [notice("fit-stake", text + more)]
+    return [notice("fit-unsure", text + more)]

@@ -118,13 +118,15 @@ def grid_versus_ground(
     told = [
         _note(
             "scale {scale} times sea-level factor {sea_level} is the combined factor {combined}: "
-            + f"the building's {{size}} {_side(building.combined)} by {{difference}} on the grid"
+            + f"the building's {{size}} {_side(building.combined)} by {{difference}} "
+            "on the grid ({per_million} parts in a million)"
             + ("" if known else "; no elevation is known, so sea level is taken"),
             scale=f"{building.scale:.8f}",
             sea_level=f"{building.sea_level_factor:.8f}",
             combined=f"{building.combined:.8f}",
             size=Length(size),
             difference=Length(abs(size * (building.combined - 1))),
+            per_million=f"{abs(building.combined - 1) * 1e6:.1f}",
         ),
         _note(
             "grid north lies {angle} {side} of true north at the building",

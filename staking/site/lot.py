@@ -1,0 +1,402 @@
+"""The lot: what the survey and the job say of it together, and what the building does to it.
+
+Shapes are brought onto the building grid, where the numbers are small, and what is found there
+is told in northing and easting.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from staking.errors import InputError, Problem
+from staking.footing.results import Band, Outline
+from staking.layout.results import Board, Hub
+from staking.notices import Azimuth, Length, Notice, notice
+from staking.plan import Plan, Point, StayClear
+from staking.planar import Array, inverse
+from staking.site.asked import SiteAsked
+from staking.site.buried import hand_dig, stakes_near
+from staking.site.clearance import Lot, beyond, building_parts, clearance_notices, clearances
+from staking.site.ground import GridFigures
+from staking.site.polyline import crossed_pair
+from staking.site.results import BoundaryLine, Clearance, HandDig, Placement
+
+BEARING_DOUBT = math.radians(0.1)
+"""Given bearings that differ from the file's by more than this from one another are told.
+
+Two norths differ by the same turn for every line; six minutes are well over what rounding to a
+second and to a hundredth of a foot comes to (common practice, no source).
+"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KnownPoint:
+    """A point of the survey that the job uses, m; elevation not-a-number where there is none."""
+
+    name: str
+    northing: float
+    easting: float
+    elevation: float = math.nan
+    description: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NamedLine:
+    """A buried line or a shape through surveyed points; `hand_dig` each side, m, or None."""
+
+    name: str
+    points: tuple[KnownPoint, ...]
+    hand_dig: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Site:
+    """The building on its lot.
+
+    Parameters
+    ----------
+    asked
+        What the job says.
+    surveys
+        The survey files as named.
+    unit, columns, crs
+        The survey's own: what coordinates are written in.
+    placement
+        Where the building is; None where the job does not place it.
+    control
+        The points to tape from or set up on, by name.
+    boundary, lines
+        The points round the lot in order, and the line from each to the next.
+    stay_clear, buried
+        What runs through surveyed points.
+    clearances, hand_dig
+        What the building does to the boundary and to buried lines; empty without a placement.
+    grid
+        Grid against ground at the building; None without a coordinate system.
+    notices
+        What is to be told of all this.
+    """
+
+    asked: SiteAsked
+    surveys: tuple[str, ...]
+    unit: str
+    columns: tuple[str, ...] = ()
+    crs: str | None = None
+    placement: Placement | None = None
+    control: tuple[KnownPoint, ...] = ()
+    boundary: tuple[KnownPoint, ...] = ()
+    lines: tuple[BoundaryLine, ...] = ()
+    stay_clear: tuple[NamedLine, ...] = ()
+    buried: tuple[NamedLine, ...] = ()
+    clearances: tuple[Clearance, ...] = ()
+    hand_dig: tuple[HandDig, ...] = ()
+    grid: GridFigures | None = None
+    notices: tuple[Notice, ...] = ()
+
+    @property
+    def factor(self) -> float:
+        """Grid length for one unit of length on the ground; 1 where it is not known."""
+        return 1.0 if self.grid is None else self.grid.combined
+
+
+def coordinates(points: Sequence[KnownPoint]) -> Array:
+    """Return the places of points: ``(n, 2)`` northing and easting, m."""
+    return np.array([(each.northing, each.easting) for each in points], dtype=float).reshape(-1, 2)
+
+
+def boundary_lines(
+    boundary: Sequence[KnownPoint], asked: SiteAsked
+) -> tuple[tuple[BoundaryLine, ...], tuple[Notice, ...]]:
+    """Return the lines of the boundary with their bearings beside those given.
+
+    Parameters
+    ----------
+    boundary
+        Its points in order.
+    asked
+        The bearings that the job gives.
+
+    Returns
+    -------
+    tuple of BoundaryLine
+        From each point to the next; a bearing given the other way round is turned about.
+    tuple of Notice
+        ``north`` for the turn between the two norths, ``bearing`` for a line that does not fit.
+
+    Raises
+    ------
+    InputError
+        When the boundary crosses itself or two of its points are one place.
+    """
+    if not boundary:
+        return (), ()
+    names = [each.name for each in boundary]
+    places = coordinates(boundary)
+    local = (places - places.mean(axis=0))[:, ::-1]
+    pairs = list(zip(names, [*names[1:], names[0]], strict=True))
+    _refuse_boundary(local, pairs)
+    given = {(each.start, each.end): each.azimuth for each in asked.bearings}
+    lines = []
+    for (start, end), one, other in zip(pairs, local, np.roll(local, -1, axis=0), strict=True):
+        length, azimuth = inverse((one[0], one[1]), (other[0], other[1]))
+        said = given.get((start, end))
+        if said is None and (end, start) in given:
+            said = given[end, start] + math.pi
+        if said is not None and math.cos(said - azimuth) < 0:
+            # A plat's bearings run round the lot either way; the line is the same.
+            said += math.pi
+        lines.append(
+            BoundaryLine(
+                start=start,
+                end=end,
+                length=length,
+                azimuth=azimuth,
+                given=None if said is None else said % (2 * math.pi),
+            )
+        )
+    return tuple(lines), _bearing_notices(lines)
+
+
+def _refuse_boundary(local: Array, pairs: Sequence[tuple[str, str]]) -> None:
+    lengths = np.hypot(*(np.roll(local, -1, axis=0) - local).T)
+    if lengths.min() <= 1e-3:
+        start, end = pairs[int(lengths.argmin())]
+        message = f"{start} and {end} of the boundary are in the same place"
+        raise InputError(Problem(message=message, remedy="name each once", field="site boundary"))
+    crossed = crossed_pair(local)
+    if crossed is not None:
+        one, other = ("-".join(pairs[i]) for i in crossed)
+        raise InputError(
+            Problem(
+                message=f"the boundary crosses itself: {one} and {other} meet",
+                remedy="name its points in order round the lot",
+                field="site boundary",
+            )
+        )
+
+
+def _bearing_notices(lines: Sequence[BoundaryLine]) -> tuple[Notice, ...]:
+    compared = [
+        (each, math.remainder(each.given - each.azimuth, 2 * math.pi))
+        for each in lines
+        if each.given is not None
+    ]
+    if not compared:
+        return ()
+    turn = float(np.median([difference for _, difference in compared]))
+    told = [
+        notice(
+            "bearing",
+            "boundary line {line} runs {file} in the survey and {given} as given, and the other "
+            "lines do not differ so: one of the two is wrong, or the points are not the plat's",
+            line=f"{each.start}-{each.end}",
+            file=Azimuth(each.azimuth),
+            given=Azimuth(each.given or 0.0),
+        )
+        for each, difference in compared
+        if abs(difference - turn) > BEARING_DOUBT
+    ]
+    if abs(turn) > BEARING_DOUBT:
+        told.append(
+            notice(
+                "north",
+                "the bearings given stand on another north than the survey's: they are turned "
+                "{turn} degrees against it; a bearing under place is on the survey's",
+                turn=f"{math.degrees(turn):.3f}",
+            )
+        )
+    return tuple(told)
+
+
+def stay_clear_shapes(shapes: Sequence[NamedLine], placement: Placement) -> tuple[StayClear, ...]:
+    """Bring shapes through surveyed points onto the building grid.
+
+    Parameters
+    ----------
+    shapes
+        The shapes.
+    placement
+        Where the building is.
+
+    Returns
+    -------
+    tuple of StayClear
+        As the plan has them.
+    """
+    return tuple(
+        StayClear(
+            name=each.name,
+            corners=tuple(
+                (float(x), float(y)) for x, y in placement.to_building(coordinates(each.points))
+            ),
+        )
+        for each in shapes
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Built:
+    """What the layout puts on the lot."""
+
+    plan: Plan
+    footing: Outline
+    dig_bands: tuple[Band, ...]
+    boards: tuple[Board, ...]
+    hubs: tuple[Hub, ...]
+
+
+def clearances_on(
+    asked: SiteAsked, boundary: Sequence[KnownPoint], placement: Placement, built: Built
+) -> tuple[tuple[Clearance, ...], tuple[Notice, ...]]:
+    """Return how the building keeps clear of the boundary, and what stands beyond it.
+
+    Parameters
+    ----------
+    asked
+        Setbacks and overhang.
+    boundary
+        The boundary's points in order.
+    placement
+        Where the building is.
+    built
+        What stands on the lot.
+
+    Returns
+    -------
+    tuple of Clearance
+        Line by line.
+    tuple of Notice
+        Setbacks not kept, parts over the line, and ``neighbour`` for boards and hubs.
+    """
+    if not boundary:
+        return (), ()
+    lot = Lot(
+        names=tuple(each.name for each in boundary),
+        points=placement.to_building(coordinates(boundary)),
+    )
+    found = clearances(
+        lot,
+        building_parts(built.plan, built.footing, asked.overhang),
+        {(each.start, each.end): each.distance for each in asked.setbacks},
+        asked.other_setback,
+        placement,
+    )
+    # Without eaves their edge is the wall's, and one fault is told once.
+    told = [each for each in found if asked.overhang > 0 or each.what != "eave"]
+    stakes: dict[str, list[Point]] = {}
+    for name, point in _stakes(built):
+        stakes.setdefault(name, []).append(point)
+    neighbours = [
+        notice(
+            "neighbour",
+            "{what} would stand {far} beyond the boundary line {line}, on the neighbour's side: "
+            "ask first, or set a smaller stand_off",
+            what=name,
+            far=Length(far),
+            line=line,
+        )
+        for name, far, line in beyond(lot, stakes)
+    ]
+    return found, (*clearance_notices(told), *neighbours)
+
+
+def _stakes(built: Built) -> list[tuple[str, Point]]:
+    return [
+        *((f"board {board.name}", end) for board in built.boards for end in board.ends),
+        *((f"the hub of {hub.corner} on {hub.wall}", (hub.x, hub.y)) for hub in built.hubs),
+    ]
+
+
+def digging_by_hand(
+    buried: Sequence[NamedLine], placement: Placement, built: Built
+) -> tuple[tuple[HandDig, ...], tuple[Notice, ...]]:
+    """Return where the trench is dug by hand, and the stakes too near a buried line.
+
+    Parameters
+    ----------
+    buried
+        The buried lines.
+    placement
+        Where the building is.
+    built
+        What stands on the lot.
+
+    Returns
+    -------
+    tuple of HandDig
+        Line by line, wall by wall, by station.
+    tuple of Notice
+        ``hand-dig`` for each line that comes so near the dig, ``stake-over-line``.
+    """
+    found: list[HandDig] = []
+    told: list[Notice] = []
+    for each in buried:
+        width = each.hand_dig or 0.0
+        line = placement.to_building(coordinates(each.points))
+        stretches = hand_dig(built.plan, built.dig_bands, each.name, line, width)
+        found += stretches
+        if stretches:
+            told.append(
+                notice(
+                    "hand-dig",
+                    "{name} comes within {width} of the dig along {walls}: dig there by hand",
+                    name=each.name,
+                    width=Length(width),
+                    walls=", ".join(dict.fromkeys(stretch.wall for stretch in stretches)),
+                )
+            )
+        near = stakes_near(line, width, _stakes(built))
+        if near:
+            told.append(
+                notice(
+                    "stake-over-line",
+                    "within {width} of {name} would be driven: {stakes}; move them or dig a hole "
+                    "by hand",
+                    width=Length(width),
+                    name=each.name,
+                    stakes=", ".join(stake for stake, _ in near),
+                )
+            )
+    return tuple(found), tuple(told)
+
+
+def names_asked(asked: SiteAsked) -> Mapping[str, str]:
+    """Return the survey points that a job names, each with where it is first named.
+
+    Parameters
+    ----------
+    asked
+        The site section.
+
+    Returns
+    -------
+    dict
+        The field in words by point name, in the order of the section.
+    """
+    from staking.site.asked import PlaceAlong, PlaceByFit, PlaceByTape
+
+    named: list[tuple[str, str]] = []
+    match asked.place:
+        case PlaceAlong(along=along):
+            named += [(name, "site place along") for name in along]
+        case PlaceByFit(pairs=pairs):
+            named += [(name, "site place fit") for _, name in pairs]
+        case PlaceByTape(corners=corners):
+            named += [(name, "site place tape") for each in corners for name, _ in each.ties]
+        case _:
+            pass
+    named += [(name, "site boundary") for name in asked.boundary]
+    for shape in asked.stay_clear:
+        named += [(name, f"site stay_clear {shape.name}") for name in shape.through]
+    for line in asked.buried:
+        named += [(name, f"site buried {line.name}") for name in line.through]
+    fields: dict[str, str] = {}
+    for name, field in named:
+        fields.setdefault(name, field)
+    return fields
+
+
