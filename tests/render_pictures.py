@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from ezdxf.layouts import Paperspace
 
 ROOT = Path(__file__).resolve().parent.parent
-JOBS = ("orchard-workshop", "boat-shed")
+JOBS = ("orchard-workshop", "boat-shed", "hillside-lot")
 DOTS_PER_INCH = 130
 MM_PER_INCH = 25.4
 
@@ -26,25 +26,42 @@ def draw_plan(job: Path, picture: Path) -> None:
     import matplotlib as mpl
 
     mpl.use("Agg")
-    from ezdxf.addons.drawing import Frontend, RenderContext
+    from ezdxf.addons.drawing import RenderContext
     from ezdxf.addons.drawing.config import BackgroundPolicy, ColorPolicy, Configuration
+    from ezdxf.addons.drawing.frontend import UniversalFrontend
     from ezdxf.addons.drawing.matplotlib import MatplotlibBackend
+    from ezdxf.addons.drawing.pipeline import RenderPipeline2d
     from ezdxf.filemanagement import readfile
     from matplotlib import pyplot
+
+    class PaperPipeline(RenderPipeline2d):
+        """Shows linetypes through the window at the window's scale, as $PSLTSCALE 0 asks."""
+
+        def get_vp_ltype_scale(self) -> float:
+            return self.current_vp_scale
 
     with tempfile.TemporaryDirectory() as folder:
         command = "from staking.cli import main; main()"
         arguments = ["layout", str(job), "--out", folder, "--only", "dxf"]
-        subprocess.run([sys.executable, "-c", command, *arguments], check=True, cwd=ROOT)
+        subprocess.run(
+            [sys.executable, "-c", command, *arguments],
+            check=True,
+            cwd=ROOT,
+            capture_output=True,
+        )
         document = readfile(Path(folder) / "plan.dxf")
     paper = next(each for each in document.layouts if each.name != "Model")
-    figure = pyplot.figure(figsize=paper_inches(paper))
+    figure = pyplot.figure()
     axes = figure.add_axes((0, 0, 1, 1))
     settings = Configuration(
-        background_policy=BackgroundPolicy.WHITE, color_policy=ColorPolicy.COLOR
+        background_policy=BackgroundPolicy.WHITE,
+        color_policy=ColorPolicy.COLOR,
+        min_dash_length=0.001,
     )
-    frontend = Frontend(RenderContext(document), MatplotlibBackend(axes), config=settings)
+    pipeline = PaperPipeline(MatplotlibBackend(axes))
+    frontend = UniversalFrontend(RenderContext(document), pipeline, config=settings)
     frontend.draw_layout(paper, finalize=True)
+    figure.set_size_inches(*paper_inches(paper))
     picture.parent.mkdir(parents=True, exist_ok=True)
     figure.savefig(picture, dpi=DOTS_PER_INCH, facecolor="white")
     pyplot.close(figure)
