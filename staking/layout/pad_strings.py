@@ -39,8 +39,7 @@ def pad_lines(plan: Plan, ground: Ground) -> list[BuildingLine]:
     for pad in plan.pads:
         if pad.row is not None:
             rows.setdefault(pad.row, []).append(pad.name)
-    for row, names in sorted(rows.items()):
-        found.append((frozenset(names), row))
+    found += [(frozenset(own), name) for name, own in sorted(rows.items())]
     for direction in _wall_directions(plan):
         found += [(names, None) for names in _in_line(plan.pads, direction)]
     by_name = {pad.name: pad for pad in plan.pads}

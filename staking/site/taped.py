@@ -118,7 +118,8 @@ def place_by_tape(asked: PlaceByTape, known: Known, tape: Tape) -> Placement:
         errors.append(error)
         told += notices
     own = (known.corner(a.corner), known.corner(b.corner))
-    turn = direction(*taped, (a.corner, b.corner)) - direction(*own, (a.corner, b.corner))
+    names = (a.corner, b.corner)
+    turn = direction(taped[0], taped[1], names) - direction(*own, names)
     told.append(_check(asked, math.dist(*taped), math.dist(*own), DOUBT * math.hypot(*errors)))
     return Placement(
         turn=normal_turn(turn),
