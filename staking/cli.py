@@ -12,11 +12,13 @@ from staking import __version__
 from staking.errors import ProjectError
 
 COMMANDS = {
+    "check": ("staking.commands.check", "Square or not by what was taped, and what to move."),
     "diagonal": ("staking.commands.diagonal", "Diagonal, 3-4-5 and racking of a rectangle."),
     "init": ("staking.commands.init", "Write a job file to start from."),
     "layout": ("staking.commands.layout", "Strings, boards, paint and checks of a job."),
     "stakeout": ("staking.commands.stakeout", "Tapes and angles to every stake of a job."),
     "survey": ("staking.commands.survey", "What a survey file holds; write it anew."),
+    "tape-book": ("staking.commands.tape_book", "An empty tape book to fill in on site."),
 }
 """Every command: the module that holds it as `command`, and its line in the help."""
 

@@ -15,9 +15,11 @@ from staking.notices import Notice, Severity
 from staking.plan import Options, Plan
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from pathlib import Path
 
     from staking.job.build import Job
+    from staking.site.lot import Site
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +43,8 @@ class Layout:
         The 95 % radius to expect at each corner, in the plan's order.
     notices
         The job's own first, then in the order the work is done.
+    site
+        The building on its lot; None where the job has no survey.
     """
 
     plan: Plan
@@ -55,6 +59,12 @@ class Layout:
     checks: tuple[Check, ...]
     accuracy: tuple[Accuracy, ...]
     notices: tuple[Notice, ...]
+    site: Site | None = None
+
+    @property
+    def placed(self) -> bool:
+        """Whether the building stands on a survey's grid."""
+        return self.site is not None and self.site.placement is not None
 
     @property
     def digs_wider(self) -> bool:
@@ -89,13 +99,15 @@ def load_job(path: Path) -> Job:
     return read_job(path)
 
 
-def lay_out_job(job: Job) -> Layout:
-    """Work out the layout of a job: outlines, strings, boards, hubs and checks.
+def lay_out_job(job: Job, known: Sequence[str] = ()) -> Layout:
+    """Work out the layout of a job: its lot, outlines, strings, boards, hubs and checks.
 
     Parameters
     ----------
     job
         What was read from the job file.
+    known
+        Names of survey points that are wanted beside those the job names.
 
     Returns
     -------
@@ -108,8 +120,13 @@ def lay_out_job(job: Job) -> Layout:
     from staking.layout.boards import lay_out
     from staking.layout.checks import choose_checks
     from staking.layout.hubs import place_hubs
+    from staking.project_site import load_site, on_the_lot
 
     plan, options = job.plan, job.options
+    site = None
+    if job.site is not None:
+        # First of all: what the survey says to keep off moves strings and boards.
+        site, plan = load_site(job.site, plan, options, known)
     notices = [*job.notices, *minimum_notices(plan)]
     bands, said = footing_bands(plan)
     notices += said
@@ -127,6 +144,9 @@ def lay_out_job(job: Job) -> Layout:
     notices += said
     taped = choose_checks(plan, options)
     notices += taped.notices
+    if site is not None:
+        site = on_the_lot(site, plan, footing, dug, pulled.boards, hubs)
+        notices += site.notices
     return Layout(
         plan=plan,
         options=options,
@@ -140,6 +160,7 @@ def lay_out_job(job: Job) -> Layout:
         checks=taped.checks,
         accuracy=taped.accuracy,
         notices=tuple(dict.fromkeys(notices)),
+        site=site,
     )
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from staking.errors import ProjectError
+from staking.errors import InputError, Problem, ProjectError
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -19,17 +19,26 @@ if TYPE_CHECKING:
     from staking.output.wording import Words
     from staking.project import Layout
 
-FILES = {"dxf": "plan.dxf", "csv": "points.csv", "json": "layout.json"}
-LATER = ("xml", "geojson", "gpx", "pdf", "html")
+FILES = {
+    "dxf": "plan.dxf",
+    "csv": "points.csv",
+    "xml": "points.xml",
+    "geojson": "points.geojson",
+    "gpx": "points.gpx",
+    "json": "layout.json",
+}
+ON_THE_EARTH = ("geojson", "gpx")
+"""Files in latitude and longitude, which a survey without a coordinate system does not give."""
+LATER = ("pdf", "html")
 
 BROKEN_STATUS = 5
 
 
 def _parse_only(
     context: click.Context, parameter: click.Parameter, value: str | None
-) -> tuple[str, ...]:
+) -> tuple[str, ...] | None:
     if value is None:
-        return tuple(FILES)
+        return None
     asked = [word.strip().lower().removeprefix(".") for word in value.split(",")]
     asked = [word for word in asked if word]
     there = ", ".join(FILES)
@@ -53,7 +62,10 @@ def _parse_only(
 @click.argument("job", type=click.Path(path_type=Path))
 @click.option("--out", type=click.Path(path_type=Path), help="Folder to write to.")
 @click.option(
-    "--only", callback=_parse_only, metavar="KINDS", help="Only these files: dxf,csv,json."
+    "--only",
+    callback=_parse_only,
+    metavar="KINDS",
+    help="Only these files: dxf,csv,xml,geojson,gpx,json.",
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
 @click.option("--pairs", is_flag=True, help="Give the distance of every pair of corners.")
@@ -63,15 +75,16 @@ def command(
     context: click.Context,
     job: Path,
     out: Path | None,
-    only: tuple[str, ...],
+    only: tuple[str, ...] | None,
     as_json: bool,
     pairs: bool,
     quiet: bool,
 ) -> None:
     """Lay out JOB: where strings, boards, paint and tapes go.
 
-    Writes plan.dxf, points.csv and layout.json to a folder beside the job named after it, and
-    prints the same as tables. With --json files are written only where --out is given.
+    Writes plan.dxf, points.csv, points.xml and layout.json, and with a coordinate system
+    points.geojson and points.gpx, to a folder beside the job named after it, and prints the same
+    as tables. With --json files are written only where --out is given.
     """
     from staking.output.wording import Words, safe
 
@@ -104,9 +117,29 @@ def _compute(job: Path, pairs: bool) -> tuple[Layout, tuple[Check, ...]]:
     return done, pair_table(done) if pairs else ()
 
 
-def _write(done: Layout, pairs: tuple[Check, ...], folder: Path, only: tuple[str, ...]) -> Written:
+def _kinds(done: Layout, only: tuple[str, ...] | None) -> tuple[str, ...]:
+    """Choose the files: all that this layout can give, or exactly those asked for."""
+    on_the_earth = done.placed and done.site is not None and done.site.crs is not None
+    if only is None:
+        return tuple(kind for kind in FILES if on_the_earth or kind not in ON_THE_EARTH)
+    for kind in only:
+        if kind in ON_THE_EARTH and not on_the_earth:
+            raise InputError(
+                Problem(
+                    message=f"{FILES[kind]} needs the building placed in a coordinate system",
+                    remedy="add survey:, place: and crs: under site:",
+                )
+            )
+    return only
+
+
+def _write(
+    done: Layout, pairs: tuple[Check, ...], folder: Path, asked: tuple[str, ...] | None
+) -> Written:
     from staking.output.document import layout_document
     from staking.output.files import write_set
+
+    only = _kinds(done, asked)
 
     writers: dict[str, Callable[[TextIO], None]] = {}
     if "dxf" in only:
@@ -117,7 +150,27 @@ def _write(done: Layout, pairs: tuple[Check, ...], folder: Path, only: tuple[str
         from staking.output.points import write_points_csv
 
         writers[FILES["csv"]] = lambda stream: write_points_csv(done, stream)
+    _add_survey_writers(writers, done, only)
     return write_set(folder, writers, layout_document(done, pairs) if "json" in only else None)
+
+
+def _add_survey_writers(
+    writers: dict[str, Callable[[TextIO], None]], done: Layout, only: tuple[str, ...]
+) -> None:
+    from staking.output.points import survey_of
+
+    if "xml" in only:
+        from staking.output.landxml import write_landxml
+
+        writers[FILES["xml"]] = lambda stream: write_landxml(survey_of(done), stream)
+    if "geojson" in only:
+        from staking.output.geojson import write_geojson
+
+        writers[FILES["geojson"]] = lambda stream: write_geojson(survey_of(done), stream)
+    if "gpx" in only:
+        from staking.output.gpx import write_gpx
+
+        writers[FILES["gpx"]] = lambda stream: write_gpx(survey_of(done), stream)
 
 
 def _print_document(done: Layout, pairs: tuple[Check, ...]) -> None:

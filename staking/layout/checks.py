@@ -7,11 +7,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from staking.layout.allowed import allowed_difference
+from staking.layout.braces import MANY, brace_pairs
 from staking.layout.results import Accuracy, Check
 from staking.layout.sight import Flags, Floats, is_in_sight
 from staking.layout.swings import corner_checks, point_checks
 from staking.network.design import Choice, choose_distances, loose_points
-from staking.network.geometry import Distances, all_distances, radii95
+from staking.network.geometry import Distances, all_distances, distances_between, radii95
 from staking.network.rectangles import largest_rectangle
 from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Options, Plan
@@ -50,10 +51,13 @@ class _Corners:
     distances: Distances
     sides: dict[int, None]
     usable: Flags
+    rows: dict[tuple[int, int], int] | None
 
     def row(self, one: str, other: str) -> int:
-        # the table runs (0, 1), (0, 2) … (1, 2) …
         i, j = sorted((self.index[one], self.index[other]))
+        if self.rows is not None:
+            return self.rows[i, j]
+        # the whole table runs (0, 1), (0, 2) … (1, 2) …
         return i * len(self.names) - i * (i + 1) // 2 + j - i - 1
 
     def kind(self, row: int) -> str:
@@ -88,21 +92,30 @@ def choose_checks(plan: Plan, options: Options) -> CheckSet:
     -----
     Every side; every pair of a three- or four-corner outline; else the diagonals of a rectangle of
     at least half the outline's area; then one distance after another by `choose_distances`. A side
-    longer than the tape is listed and said, but not counted on.
+    longer than the tape is listed and said, but not counted on. Plans of more than `MANY` corners
+    are braced by rule (`brace_pairs`), which is said, and no accuracy is given for them.
 
     Examples
     --------
     >>> choose_checks(Plan(job="empty", buildings=()), Options()).checks
     ()
     """
-    corners = _corners(plan, options)
-    choice = choose_distances(corners.distances, _taken_first(plan, corners), corners.usable)
+    many = sum(len(building.corners) for building in plan.buildings) > MANY
+    corners = _corners(plan, options, braced=many)
+    choice = None
+    told: tuple[Notice, ...]
+    if many:
+        taken = tuple(np.flatnonzero(corners.usable).tolist())
+        told = (_braced_notice(len(corners.names)),)
+    else:
+        choice = choose_distances(corners.distances, _taken_first(plan, corners), corners.usable)
+        taken, told = choice.taken, _choice_notices(corners, choice)
     at_corners, corner_notices = corner_checks(plan, options)
     at_points, point_notices = point_checks(plan, options)
     return CheckSet(
-        checks=(*_network_checks(corners, choice, options), *at_corners, *at_points),
+        checks=(*_network_checks(corners, taken, options), *at_corners, *at_points),
         accuracy=_accuracy(plan, corners, choice),
-        notices=(*_network_notices(corners, choice, options), *corner_notices, *point_notices),
+        notices=(*_long_sides(corners, options), *told, *corner_notices, *point_notices),
     )
 
 
@@ -127,7 +140,7 @@ def all_pairs(plan: Plan, options: Options) -> tuple[Check, ...]:
     )
 
 
-def _corners(plan: Plan, options: Options) -> _Corners:
+def _corners(plan: Plan, options: Options, *, braced: bool = False) -> _Corners:
     listed = sorted(
         (corner.name, corner.point, index)
         for index, building in enumerate(plan.buildings)
@@ -137,7 +150,14 @@ def _corners(plan: Plan, options: Options) -> _Corners:
     points = np.array([point for _, point, _ in listed], dtype=float).reshape(-1, 2)
     # at site coordinates of millions of metres the last digits would be lost
     centred = points - points.mean(axis=0) if len(points) else points
-    distances = all_distances(centred, options.tape)
+    rows = None
+    if braced:
+        first, second = brace_pairs(plan, names, centred)
+        distances = distances_between(centred, first, second, options.tape)
+        pairs = zip(first.tolist(), second.tolist(), strict=True)
+        rows = {pair: row for row, pair in enumerate(pairs)}
+    else:
+        distances = all_distances(centred, options.tape)
     taped = (distances.length <= options.tape.length + ON_LINE) & (distances.length > SAME_POINT)
     near = np.flatnonzero(taped)
     usable = np.zeros(len(taped), dtype=bool)
@@ -150,6 +170,7 @@ def _corners(plan: Plan, options: Options) -> _Corners:
         distances=distances,
         sides={},
         usable=usable,
+        rows=rows,
     )
     for building in plan.buildings:
         for wall in building.walls:
@@ -190,13 +211,13 @@ def _check(corners: _Corners, row: int, options: Options, *, counted: bool) -> C
     )
 
 
-def _network_checks(corners: _Corners, choice: Choice, options: Options) -> tuple[Check, ...]:
-    counted = set(choice.taken)
+def _network_checks(
+    corners: _Corners, taken: tuple[int, ...], options: Options
+) -> tuple[Check, ...]:
+    counted = set(taken)
     sides = [_check(corners, row, options, counted=row in counted) for row in corners.sides]
     others = [
-        _check(corners, row, options, counted=True)
-        for row in choice.taken
-        if row not in corners.sides
+        _check(corners, row, options, counted=True) for row in taken if row not in corners.sides
     ]
     return (
         *sides,
@@ -205,10 +226,10 @@ def _network_checks(corners: _Corners, choice: Choice, options: Options) -> tupl
     )
 
 
-def _accuracy(plan: Plan, corners: _Corners, choice: Choice) -> tuple[Accuracy, ...]:
+def _accuracy(plan: Plan, corners: _Corners, choice: Choice | None) -> tuple[Accuracy, ...]:
     radii = (
         dict(zip(corners.names, radii95(corners.distances, choice.cofactor).tolist(), strict=True))
-        if choice.rigid
+        if choice is not None and choice.rigid
         else {}
     )
     return tuple(
@@ -218,23 +239,39 @@ def _accuracy(plan: Plan, corners: _Corners, choice: Choice) -> tuple[Accuracy, 
     )
 
 
-def _network_notices(corners: _Corners, choice: Choice, options: Options) -> tuple[Notice, ...]:
-    def pair(row: int) -> str:
-        first, second = corners.distances.first[row], corners.distances.second[row]
-        return f"{corners.names[first]}-{corners.names[second]}"
+def _pair(corners: _Corners, row: int) -> str:
+    first, second = corners.distances.first[row], corners.distances.second[row]
+    return f"{corners.names[first]}-{corners.names[second]}"
 
-    notices = [
+
+def _long_sides(corners: _Corners, options: Options) -> tuple[Notice, ...]:
+    return tuple(
         notice(
             "side-longer-than-tape",
             "the side {side} is {length} long and the tape only {tape}: it is listed, but the "
             "accuracy does not count on it; take it with a longer tape",
-            side=pair(row),
+            side=_pair(corners, row),
             length=Length(float(corners.distances.length[row])),
             tape=Length(options.tape.length),
         )
         for row in sorted(corners.sides)
         if corners.distances.length[row] > options.tape.length + ON_LINE
-    ]
+    )
+
+
+def _braced_notice(count: int) -> Notice:
+    return notice(
+        "braced-by-rule",
+        "the plan has {count} corners: beyond {many} each is taped to the second and third corner "
+        "on, not chosen for how well the tapes check one another, and no accuracy is given; have "
+        "the main corners set by instrument",
+        count=str(count),
+        many=str(MANY),
+    )
+
+
+def _choice_notices(corners: _Corners, choice: Choice) -> tuple[Notice, ...]:
+    notices = []
     if not choice.rigid:
         free = loose_points(corners.distances, choice.motions)
         notices.append(
@@ -251,7 +288,7 @@ def _network_notices(corners: _Corners, choice: Choice, options: Options) -> tup
                 "poorly-checked",
                 "{distances}: the other tapes would hardly show a mistake there; read twice",
                 Severity.NOTE,
-                distances=", ".join(sorted(pair(row) for row in choice.poorly_checked)),
+                distances=", ".join(sorted(_pair(corners, row) for row in choice.poorly_checked)),
             )
         )
     return tuple(notices)

@@ -28,7 +28,7 @@ FREE = 1e-7
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Distances:
-    """Every distance between n points, in the order (0, 1), (0, 2) … (n - 2, n - 1).
+    """Distances between n points; all of them in the order (0, 1), (0, 2) … (n - 2, n - 1).
 
     Parameters
     ----------
@@ -79,6 +79,26 @@ def all_distances(points: Floats, tape: Tape) -> Distances:
     array([5.])
     """
     first, second = np.triu_indices(len(points), k=1)
+    return distances_between(points, first, second, tape)
+
+
+def distances_between(points: Floats, first: Indices, second: Indices, tape: Tape) -> Distances:
+    """Make a table of some of the distances between points.
+
+    Parameters
+    ----------
+    points
+        x and y, m, shape ``(n, 2)``.
+    first, second
+        Indices of the two points of each distance, shape ``(p,)``.
+    tape
+        The tape they would be measured with.
+
+    Returns
+    -------
+    Distances
+        One row for each pair, in their order.
+    """
     step = points[second] - points[first]
     length = np.hypot(step[:, 0], step[:, 1])
     apart = length > SAME_POINT

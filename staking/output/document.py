@@ -7,6 +7,12 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from staking.measure import Unit
+from staking.output.site_document import (
+    SiteGrid,
+    clearance_records,
+    hand_dig_records,
+    site_record,
+)
 from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:
@@ -63,20 +69,21 @@ def layout_document(layout: Layout, pairs: Iterable[Check] = ()) -> Record:
         Ready for `document_text`; lengths in the job's unit, areas in its square.
     """
     scale, words, plan = _Scale(layout.options), Words(layout.options), layout.plan
+    grid = SiteGrid(layout.site)
     document: Record = {
         "schema": SCHEMA,
         "job": safe(plan.job),
         "unit": layout.options.unit,
-        "site_unit": None,
-        "placed": False,
-        "corners": _corners(plan, scale),
-        "walls": _walls(plan, scale),
+        "site_unit": None if layout.site is None else layout.site.unit,
+        "placed": layout.placed,
+        "corners": _corners(plan, scale, grid),
+        "walls": _walls(plan, scale, grid),
         "interior": [_interior(line, scale) for line in plan.interior],
-        "pads": [_pad(pad, scale) for pad in plan.pads],
+        "pads": [{**_pad(pad, scale), **grid.place(pad.point)} for pad in plan.pads],
         "paint": scale.outline(layout.footing),
         "dig": scale.outline(layout.dig),
         "strings": [_string(string, scale) for string in layout.strings],
-        "boards": [_board(board, scale) for board in layout.boards],
+        "boards": [_board(board, scale, grid) for board in layout.boards],
         "checks": [_check(check, scale) for check in layout.checks],
         "hubs": [
             {
@@ -84,8 +91,7 @@ def layout_document(layout: Layout, pairs: Iterable[Check] = ()) -> Record:
                 "wall": hub.wall,
                 "x": scale.length(hub.x),
                 "y": scale.length(hub.y),
-                "northing": None,
-                "easting": None,
+                **grid.place((hub.x, hub.y)),
             }
             for hub in layout.hubs
         ],
@@ -96,10 +102,12 @@ def layout_document(layout: Layout, pairs: Iterable[Check] = ()) -> Record:
             }
             for each in layout.accuracy
         ],
-        "clearances": [],
-        "hand_dig": [],
+        "clearances": clearance_records(layout, scale.length),
+        "hand_dig": hand_dig_records(layout, scale.length),
         "warnings": list(dict.fromkeys(words.notice(each) for each in layout.notices)),
     }
+    if layout.site is not None:
+        document["site"] = site_record(layout.site)
     table = [_check(check, scale) for check in pairs]
     if table:
         document["pairs"] = table
@@ -126,33 +134,32 @@ def document_text(document: Record) -> str:
     return json.dumps(document, indent=1, allow_nan=False) + "\n"
 
 
-def _corners(plan: Plan, scale: _Scale) -> list[Record]:
+def _corners(plan: Plan, scale: _Scale, grid: SiteGrid) -> list[Record]:
     return [
         {
             "name": corner.name,
             "x": scale.length(corner.x),
             "y": scale.length(corner.y),
-            "northing": None,
-            "easting": None,
+            **grid.place(corner.point),
         }
         for building in plan.buildings
         for corner in building.corners
     ]
 
 
-def _walls(plan: Plan, scale: _Scale) -> list[Record]:
-    def record(wall: Wall, length: float) -> Record:
+def _walls(plan: Plan, scale: _Scale, grid: SiteGrid) -> list[Record]:
+    def record(wall: Wall, start: Point, end: Point) -> Record:
         return {
             "name": wall.name,
             "from": wall.start,
             "to": wall.end,
-            "length": scale.length(length),
+            "length": scale.length(math.dist(start, end)),
             "thickness": scale.length(wall.thickness),
             "footing_width": scale.length(wall.footing.width),
             "footing_thickness": scale.length(wall.footing.thickness),
             "outside_projection": scale.length(wall.footing.outside),
             "existing": wall.existing is not None,
-            "bearing": None,
+            "bearing": grid.bearing(start, end),
         }
 
     walls = []
@@ -160,7 +167,7 @@ def _walls(plan: Plan, scale: _Scale) -> list[Record]:
         points = [corner.point for corner in building.corners]
         ends = [*points[1:], points[0]]
         for wall, start, end in zip(building.walls, points, ends, strict=True):
-            walls.append(record(wall, math.dist(start, end)))
+            walls.append(record(wall, start, end))
     return walls
 
 
@@ -206,7 +213,7 @@ def _string(string: String, scale: _Scale) -> Record:
     }
 
 
-def _board(board: Board, scale: _Scale) -> Record:
+def _board(board: Board, scale: _Scale, grid: SiteGrid) -> Record:
     return {
         "name": board.name,
         "string": board.string,
@@ -216,8 +223,7 @@ def _board(board: Board, scale: _Scale) -> Record:
         "stand_off": scale.length(board.stand_off),
         "clear": scale.length(board.clear),
         "ends": [scale.point(end) for end in board.ends],
-        "northing": None,
-        "easting": None,
+        **grid.place((board.x, board.y)),
         "marks": [
             {
                 "mark": mark.mark,

@@ -60,6 +60,22 @@ class Box:
     height: float
     turn: float = 0.0
 
+    @classmethod
+    def around(cls, low: Point, high: Point) -> Box:
+        """Make the upright box between two opposite corners, m.
+
+        Returns
+        -------
+        Box
+            The box.
+        """
+        return cls(
+            x=(low[0] + high[0]) / 2,
+            y=(low[1] + high[1]) / 2,
+            width=high[0] - low[0],
+            height=high[1] - low[1],
+        )
+
     @property
     def corners(self) -> tuple[Point, Point, Point, Point]:
         """The four corners, anticlockwise, m."""
@@ -93,7 +109,20 @@ class Box:
         bool
             True where they do.
         """
-        return not (_apart(self, other) or _apart(other, self))
+        spread = other.turn - self.turn
+        cos, sin = abs(math.cos(spread)), abs(math.sin(spread))
+        x, y = self.local((other.x, other.y))
+        if 2 * abs(x) >= self.width + other.width * cos + other.height * sin:
+            return False
+        if 2 * abs(y) >= self.height + other.width * sin + other.height * cos:
+            return False
+        if sin < 1e-12:
+            return True
+        x, y = other.local((self.x, self.y))
+        return (
+            2 * abs(x) < other.width + self.width * cos + self.height * sin
+            and 2 * abs(y) < other.height + self.width * sin + self.height * cos
+        )
 
     def meets(self, line: Segment) -> bool:
         """Whether the line enters the box (clipped against its sides).
@@ -261,14 +290,3 @@ def scales(show: Show) -> tuple[tuple[int, str], ...]:
     """
     metric = show in {Show.METRES, Show.MILLIMETRES}
     return METRIC_SCALES if metric else FEET_SCALES
-
-
-def _apart(box: Box, other: Box) -> bool:
-    # Whether one of `box`'s own axes separates the two.
-    points = [box.local(corner) for corner in other.corners]
-    return (
-        min(x for x, _ in points) >= box.width / 2
-        or max(x for x, _ in points) <= -box.width / 2
-        or min(y for _, y in points) >= box.height / 2
-        or max(y for _, y in points) <= -box.height / 2
-    )

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from staking.output.drawing import Text, Variant, text_width, upright
+from staking.output.drawing import Box, Text, Variant, text_width, upright
 from staking.plan import Building, Point, Wall
 
 if TYPE_CHECKING:
@@ -150,8 +150,8 @@ def _stacks(board: Board, away: Point, height: float) -> Iterator[Variant]:
         yield Variant(texts=tuple(texts), lines=leaders, penalty=penalty)
 
 
-def name_labels(layout: Layout, height: float, clean: Callable[[str], str]) -> Labels:
-    """Names of corners, pads, interior lines, existing sides and shapes to stay clear of.
+def corner_labels(layout: Layout, height: float, clean: Callable[[str], str]) -> Labels:
+    """Names of corners, out of the building halfway between their walls where that is free.
 
     Parameters
     ----------
@@ -175,20 +175,77 @@ def name_labels(layout: Layout, height: float, clean: Callable[[str], str]) -> L
         for i, corner in enumerate(building.corners):
             before, after = building.corners[i - 1], building.corners[(i + 1) % count]
             away = _bisector(before.point, corner.point, after.point, is_anticlockwise(building))
-            labels.append(_around(clean(corner.name), corner.point, reach, height, away))
+            labels.append(around(clean(corner.name), corner.point, reach, height, away))
+    return labels
+
+
+def name_labels(layout: Layout, height: float, clean: Callable[[str], str]) -> Labels:
+    """Names of pads, interior lines and existing sides.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+    height
+        Text height on the ground, m.
+    clean
+        Makes a job's own words safe for the file.
+
+    Returns
+    -------
+    list
+        The variants of each name, nearest first.
+    """
+    plan = layout.plan
+    labels: Labels = []
+    for building in plan.buildings:
         for wall, start, end in sides(building):
             if wall.existing is not None:
-                labels.append(_beside("existing building", start, end, 0.0, height))
+                labels.append(beside("existing building", start, end, 0.0, height))
     for pad in plan.pads:
         half = max(pad.size) * 0.71 if pad.size else (pad.diameter or 0.0) / 2
-        labels.append(_around(clean(pad.name), pad.point, half, height, math.pi / 4))
+        labels.append(around(clean(pad.name), pad.point, half, height, math.pi / 4))
     for line in plan.interior:
         labels.append(
-            _beside(clean(line.name), line.start, line.end, line.footing.width / 2, height)
+            beside(clean(line.name), line.start, line.end, line.footing.width / 2, height)
         )
-    for shape in plan.stay_clear:
-        labels.append(_inside(f"stay clear: {clean(shape.name)}", shape.corners, height))
     return labels
+
+
+def shape_labels(layout: Layout, height: float, clean: Callable[[str], str], view: Box) -> Labels:
+    """Names of shapes to stay clear of, in the middle of what the sheet shows of them.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+    height
+        Text height on the ground, m.
+    clean
+        Makes a job's own words safe for the file.
+    view
+        What the sheet shows, upright, m.
+
+    Returns
+    -------
+    list
+        The variants of each name.
+    """
+    left, right = view.x - view.width / 2, view.x + view.width / 2
+    low, high = view.y - view.height / 2, view.y + view.height / 2
+    labels: Labels = []
+    for shape in layout.plan.stay_clear:
+        corners = [(min(max(x, left), right), min(max(y, low), high)) for x, y in shape.corners]
+        whole = len(set(corners)) < 3 or _flat(corners)
+        labels.append(
+            _inside(f"stay clear: {clean(shape.name)}", shape.corners if whole else corners, height)
+        )
+    return labels
+
+
+def _flat(corners: Sequence[Point]) -> bool:
+    # Whether a shape clamped to the window lies along its edge: nothing of it is seen.
+    return len({x for x, _ in corners}) == 1 or len({y for _, y in corners}) == 1
 
 
 def is_anticlockwise(building: Building) -> bool:
@@ -221,9 +278,16 @@ def sides(building: Building) -> Iterator[tuple[Wall, Point, Point]]:
         yield wall, building.corners[i].point, building.corners[(i + 1) % count].point
 
 
-def _around(name: str, point: Point, reach: float, height: float, away: float) -> Iterator[Variant]:
+def around(name: str, point: Point, reach: float, height: float, away: float) -> Iterator[Variant]:
+    """Put a name near a point, `reach` m or more off it, first in the direction `away`, rad.
+
+    Yields
+    ------
+    Variant
+        Nearest first.
+    """
     half = text_width(name, height) / 2
-    for extra in (0.6, 1.4, 2.4, 4.0, 6.0):
+    for ring, extra in enumerate((0.6, 1.4, 2.4, 4.0, 6.0)):
         for turn in _TURNS:
             cos, sin = math.cos(away + turn), math.sin(away + turn)
             off = reach + extra * height
@@ -236,16 +300,24 @@ def _around(name: str, point: Point, reach: float, height: float, away: float) -
                             y=point[1] + sin * (off + height / 2),
                             height=height,
                         ),
-                    )
+                    ),
+                    penalty=ring,
                 )
             )
 
 
-def _beside(name: str, start: Point, end: Point, reach: float, height: float) -> Iterator[Variant]:
+def beside(name: str, start: Point, end: Point, reach: float, height: float) -> Iterator[Variant]:
+    """Put a name along a line, `reach` m or more beside it.
+
+    Yields
+    ------
+    Variant
+        The middle of the line first.
+    """
     along = _unit(start, end)
     turn = upright(math.atan2(along[1], along[0]))
     up = (-math.sin(turn), math.cos(turn))
-    for off in (reach + height, -reach - height, reach + 2.5 * height, -reach - 2.5 * height):
+    for off in (side * (reach + rise * height) for rise in (1.0, 2.5, 4.0) for side in (1, -1)):
         for part in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
             yield (
                 Variant(
@@ -263,11 +335,25 @@ def _beside(name: str, start: Point, end: Point, reach: float, height: float) ->
 
 
 def _inside(name: str, corners: Sequence[Point], height: float) -> Iterator[Variant]:
+    # Along the shape's middle, upright or on its side, then a little off it.
     xs, ys = [x for x, _ in corners], [y for _, y in corners]
-    x, low, high = (min(xs) + max(xs)) / 2, min(ys), max(ys)
-    places = ((low + high) / 2, high + height, low - height, high + 3 * height, low - 3 * height)
-    for y in places:
-        yield Variant(texts=(Text(text=name, x=x, y=y, height=height),))
+    x, y = (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
+    tall = max(ys) - min(ys) > text_width(name, height) > max(xs) - min(xs)
+    for step in range(5):
+        for off in (step * 2 * height, -step * 2 * height):
+            for upended in (tall, not tall):
+                yield Variant(
+                    texts=(
+                        Text(
+                            text=name,
+                            x=x + (off if upended else 0.0),
+                            y=y + (0.0 if upended else off),
+                            height=height,
+                            turn=math.pi / 2 if upended else 0.0,
+                        ),
+                    ),
+                    penalty=step,
+                )
 
 
 def _bisector(before: Point, here: Point, after: Point, anticlockwise: bool) -> float:

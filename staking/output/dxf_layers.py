@@ -17,6 +17,7 @@ WALL = "S-FNDN-WALL"
 FOOTING = "S-FNDN-FTNG"
 DIG = "S-FNDN-DIGL"
 PADS = "S-FNDN-PADS"
+OPENINGS = "S-FNDN-OPNG"
 STRINGS = "S-FNDN-LINE"
 BOARDS = "S-FNDN-BATR"
 STAY_CLEAR = "S-FNDN-STAY"
@@ -29,29 +30,32 @@ PROPERTY = "V-PROP-LINE"
 UTILITY = "C-UTIL"
 
 LINETYPES = {
-    "STK_DASHED": ("Dashed __ __ __", [0.18, 0.12, -0.06]),
-    "STK_DIG": ("Long dash ____ ____", [0.36, 0.28, -0.08]),
-    "STK_STRING": ("String ____ . ____", [0.44, 0.32, -0.05, 0.02, -0.05]),
-    "STK_PROPERTY": ("Property ____ . . ____", [0.7, 0.5, -0.05, 0.02, -0.05, 0.02, -0.06]),
-    "STK_UTILITY": ("Utility _ _ _", [0.16, 0.08, -0.08]),
+    "STK_DASHED": ("Dashed __ __ __", [4.5, 3.0, -1.5]),
+    "STK_DIG": ("Long dash ____ ____", [8.0, 6.0, -2.0]),
+    "STK_STRING": ("Dash dot ____ . ____", [9.4, 7.0, -1.0, 0.4, -1.0]),
+    "STK_STAY": ("Short dash _ _ _", [2.2, 1.2, -1.0]),
+    "STK_PROPERTY": ("Dash dot dot ____ . . ____", [15.8, 12.0, -1.0, 0.4, -1.0, 0.4, -1.0]),
+    "STK_UTILITY": ("Two dashes __ __   __ __", [10.0, 3.0, -1.0, 3.0, -3.0]),
 }
-"""Patterns in inches on paper; the file's linetype scale takes them to the model."""
+"""Patterns in mm on paper, told apart without colour; the file's linetype scale takes them to
+the model."""
 
 LAYERS = {
-    WALL: (7, 50, "Continuous", "Foundation walls, outside and inside face"),
-    FOOTING: (1, 35, "Continuous", "Footing outline, pads included"),
-    DIG: (30, 35, "STK_DIG", "Dig outline"),
+    WALL: (7, 60, "Continuous", "Foundation walls, outside and inside face"),
+    OPENINGS: (7, 25, "Continuous", "Openings and pipe sleeves in the walls"),
+    DIG: (30, 30, "STK_DIG", "Dig outline"),
+    FOOTING: (1, 30, "Continuous", "Footing outline, pads included"),
     PADS: (4, 25, "Continuous", "Isolated footings"),
     STRINGS: (5, 18, "STK_STRING", "Strings, board to board"),
-    BOARDS: (3, 50, "Continuous", "Batter boards and their marks"),
-    STAY_CLEAR: (6, 25, "STK_DASHED", "Shapes no string or tape may enter"),
-    DIMENSIONS: (8, 13, "Continuous", "Dimensions"),
-    TEXT: (7, 18, "Continuous", "Names and notes"),
+    BOARDS: (94, 50, "Continuous", "Batter boards and their marks"),
+    STAY_CLEAR: (6, 25, "STK_STAY", "Shapes no string or tape may enter"),
+    DIMENSIONS: (7, 13, "Continuous", "Dimensions"),
+    TEXT: (7, 13, "Continuous", "Names and notes"),
     TITLE: (7, 25, "Continuous", "Sheet border and title"),
     NO_PLOT: (9, 13, "Continuous", "Viewport frame, not plotted"),
-    CONTROL: (2, 25, "Continuous", "Corner stakes and hubs"),
+    CONTROL: (7, 25, "Continuous", "Control points, corner stakes and hubs"),
     PROPERTY: (200, 35, "STK_PROPERTY", "Property lines"),
-    UTILITY: (40, 25, "STK_UTILITY", "Buried and overhead lines"),
+    UTILITY: (40, 25, "STK_UTILITY", "Buried lines and the width to dig by hand"),
 }
 """Colour index, lineweight in hundredths of a mm, linetype, what is on it."""
 
@@ -128,6 +132,11 @@ def add_tables(doc: Drawing, scale: float, metric: bool) -> None:
         "dimexo": 1.2,
         "dimexe": 1.2,
         "dimdle": 0.0,
+        "dimclrd": 256,
+        "dimclre": 256,
+        "dimclrt": 256,
+        "dimlwd": -1,
+        "dimlwe": -1,
         "dimtad": 1,
         "dimtih": 0,
         "dimtoh": 0,

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import pairwise
+from itertools import islice, pairwise
 
 from staking.output.drawing import Box, Segment, Variant, extent
 from staking.plan import Point
@@ -18,6 +18,12 @@ _CROSSING = 3
 _CROWDING = 2
 _THROUGH = 30
 _COVERING = 100
+_FULL = 24
+"""A square that holds this many boxes or lines is crowded whatever else stands there."""
+_TRIES = 8_000
+"""How many places are tried for all labels together, so that a huge plan takes no longer."""
+_FEWEST = 4
+"""How many are tried for a label at least."""
 
 
 _Bounds = tuple[float, float, float, float]
@@ -34,12 +40,14 @@ class _Taken:
     def add_box(self, box: Box) -> None:
         entry = (_bounds(box.corners), box)
         for key in self._cells(entry[0]):
-            self._boxes[key].append(entry)
+            if len(self._boxes[key]) < _FULL:
+                self._boxes[key].append(entry)
 
     def add_line(self, line: Segment, weight: int) -> None:
         entry = (_bounds(line), line, weight)
         for key in self._cells_of_line(line):
-            self._lines[key].append(entry)
+            if len(self._lines[key]) < _FULL:
+                self._lines[key].append(entry)
 
     def cost(self, variant: Variant, limit: float) -> float:
         # How much of what is placed the variant would spoil: text worst, then lines. Counting
@@ -50,8 +58,8 @@ class _Taken:
             keys = list(self._cells(bounds))
             for other in self._near_boxes(keys, bounds):
                 cost += _COVERING * box.covers(other)
-            if cost >= limit:
-                return cost
+                if cost >= limit:
+                    return cost
             for line, weight in self._near_lines(keys, bounds):
                 cost += weight * box.meets(line)
             if cost >= limit:
@@ -150,9 +158,11 @@ def place(
     for box in boxes:
         taken.add_box(box)
     chosen = []
-    for variants in labels:
+    wanted = list(labels)
+    tries = max(_TRIES // max(len(wanted), 1), _FEWEST)
+    for variants in wanted:
         best, least = Variant(), math.inf
-        for variant in variants:
+        for variant in islice(variants, tries):
             if least <= variant.penalty:
                 break
             cost = taken.cost(variant, least)

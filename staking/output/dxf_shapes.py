@@ -46,7 +46,7 @@ def wall_quads(building: Building) -> Iterator[tuple[Quad, bool]]:
     turn = 1.0 if is_anticlockwise(building) else -1.0
     faces = []
     for wall, start, end in sides(building):
-        along = _direction(start, end)
+        along = direction(start, end)
         thick = 0.0 if wall.existing else wall.thickness
         inward = (-turn * along[1], turn * along[0])
         faces.append(_Face(start=start, along=along, inward=inward, thickness=thick))
@@ -67,7 +67,7 @@ def interior_quad(plan: Plan, line: InteriorLine) -> Quad:
     tuple of Point
         Four points, m.
     """
-    run = _direction(line.start, line.end)
+    run = direction(line.start, line.end)
     first = _trim(plan, line, line.start_on, run)
     last = _trim(plan, line, line.end_on, run)
     half = (-run[1] * line.thickness / 2, run[0] * line.thickness / 2)
@@ -112,6 +112,13 @@ def obstacles(layout: Layout) -> list[Segment]:
     list of Segment
         The lines, m.
     """
+    lines = _set_out(layout)
+    for shape in layout.plan.stay_clear:
+        lines.extend(ring_lines(shape.corners))
+    return lines
+
+
+def _set_out(layout: Layout) -> list[Segment]:
     plan = layout.plan
     lines = [
         side
@@ -124,8 +131,6 @@ def obstacles(layout: Layout) -> list[Segment]:
             lines.extend(((quad[0], quad[1]), (quad[2], quad[3])))
     for line in plan.interior:
         lines.extend(ring_lines(interior_quad(plan, line)))
-    for shape in plan.stay_clear:
-        lines.extend(ring_lines(shape.corners))
     lines.extend((string.start, string.end) for string in layout.strings)
     lines.extend(board.ends for board in layout.boards)
     return lines
@@ -161,14 +166,14 @@ def solids(layout: Layout, size: float) -> list[Box]:
 
 
 def reach(layout: Layout) -> tuple[Point, Point]:
-    """Find the least and greatest x and y of everything but text.
+    """Find the least and greatest x and y of all that is set out.
 
     Returns
     -------
     tuple of Point
-        Lower left and upper right, m.
+        Lower left and upper right, m, without text and shapes to stay clear of.
     """
-    points = [point for line in obstacles(layout) for point in line]
+    points = [point for line in _set_out(layout) for point in line]
     points += [(hub.x, hub.y) for hub in layout.hubs]
     return extent(points)
 
@@ -195,10 +200,10 @@ def _trim(plan: Plan, line: InteriorLine, on: str, run: Point) -> float:
     for wall, start, end in sides(plan.buildings[line.building]):
         if on in {wall.name, f"{wall.end}-{wall.start}"}:
             thick = 0.0 if wall.existing else wall.thickness
-            return _slant(thick, run, _direction(start, end))
+            return _slant(thick, run, direction(start, end))
     for other in plan.interior:
         if other.name == on:
-            return _slant(other.thickness / 2, run, _direction(other.start, other.end))
+            return _slant(other.thickness / 2, run, direction(other.start, other.end))
     return 0.0
 
 
@@ -207,6 +212,13 @@ def _slant(thickness: float, run: Point, along: Point) -> float:
     return thickness / sine if sine > math.sin(STRAIGHT_RAD) else 0.0
 
 
-def _direction(start: Point, end: Point) -> Point:
+def direction(start: Point, end: Point) -> Point:
+    """Give the unit direction from one point to another.
+
+    Returns
+    -------
+    Point
+        Its x and y.
+    """
     run = math.dist(start, end)
     return ((end[0] - start[0]) / run, (end[1] - start[1]) / run)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from staking.output import dxf_layers as layers
 from staking.output.cautions import LAYOUT_CAUTIONS
-from staking.output.drawing import PAPERS, text_width
+from staking.output.drawing import PAPERS, Text, text_width
+from staking.output.dxf_grid import Tick
+from staking.output.dxf_pen import HUB, STAKE, SURVEYED, Grid, Pen
 from staking.plan import Point, Show
 
 if TYPE_CHECKING:
@@ -38,13 +41,13 @@ _SHOWN = {
 }
 _KEY = (
     (layers.WALL, "foundation wall"),
-    (layers.FOOTING, "footing edge"),
-    (layers.DIG, "dig line"),
     (layers.STRINGS, "string"),
     (layers.BOARDS, "batter board and marks"),
     (layers.STAY_CLEAR, "stay clear"),
-    (layers.CONTROL, "corner stake, hub"),
 )
+_LOT_KEY = ((layers.PROPERTY, "property line"), (layers.UTILITY, "buried line"))
+_ARROW = 16.0
+"""Length of the north arrow, mm."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,6 +68,15 @@ class Sheet:
         Drawing units on the ground for 1 mm on paper.
     centre
         What the viewport looks at, drawing units.
+    digs_wider
+        Whether the dig line is another than the footing edge.
+    turn
+        From the easting axis to the building grid's x, rad anticlockwise; the window turns model
+        space back so that the plan reads upright. None where the building is not placed.
+    crs
+        The coordinate system of a placed building, or None.
+    ticks
+        Of the site grid.
     """
 
     paper: str
@@ -74,6 +86,10 @@ class Sheet:
     scale: str
     per_mm: float
     centre: Point
+    digs_wider: bool = True
+    turn: float | None = None
+    crs: str | None = None
+    ticks: tuple[Tick, ...] = ()
 
 
 def view_size(paper: str) -> tuple[float, float]:
@@ -118,6 +134,11 @@ def add_sheet(doc: Drawing, sheet: Sheet) -> None:
         view_height=view[1] * sheet.per_mm,
         dxfattribs={"layer": layers.NO_PLOT},
     )
+    if sheet.turn is not None:
+        # A turned view is seen about its target: the centre then counts from there.
+        viewport.dxf.view_target_point = (*sheet.centre, 0)
+        viewport.dxf.view_center_point = (0, 0)
+        viewport.dxf.view_twist_angle = math.degrees(-sheet.turn)
     viewport.dxf.flags |= 0x4000  # locked: zooming in the window must not change the scale
     left, right = width - MARGIN - STRIP, width - MARGIN
     for ring in (
@@ -127,7 +148,12 @@ def add_sheet(doc: Drawing, sheet: Sheet) -> None:
         space.add_lwpolyline(
             [(x * mm, y * mm) for x, y in ring], close=True, dxfattribs={"layer": layers.TITLE}
         )
-    _Strip(space, left + _NEAR, height - MARGIN - _NEAR, mm, 1 / sheet.per_mm / mm).fill(sheet)
+    strip = _Strip(space, left + _NEAR, height - MARGIN - _NEAR, mm, mm / sheet.per_mm)
+    strip.fill(sheet)
+    if sheet.turn is not None:
+        for tick in sheet.ticks:
+            strip.tick(tick)
+        strip.north((left + right) / 2, MARGIN + 14.0, sheet.turn)
 
 
 class _Strip:
@@ -148,14 +174,25 @@ class _Strip:
         paper = f"{sheet.paper} paper"
         self._lines(f"Plot at full size on {paper}, not fitted to the page.")
         self._lines(f"Model space: 1 drawing unit is {_UNITS[sheet.unit]}.")
+        if sheet.turn is not None:
+            named = f" in {sheet.crs}" if sheet.crs else ""
+            self._lines(f"x is easting and y northing{named}.")
         self._lines(
             f"Dimensions in {_SHOWN[sheet.show]}, to the outside face of the foundation wall, "
             "to centre lines inside and to the centres of pads."
         )
         self._gap()
         self._lines("Key", layers.MAIN_HEIGHT)
-        for layer, name in _KEY:
+        edge = "footing edge" if sheet.digs_wider else "footing edge and dig line"
+        self._key(layers.FOOTING, edge)
+        if sheet.digs_wider:
+            self._key(layers.DIG, "dig line")
+        for layer, name in (*_KEY, *(_LOT_KEY if sheet.turn is not None else ())):
             self._key(layer, name)
+        self._marker_key(STAKE, "corner stake")
+        self._marker_key(HUB, "hub")
+        if sheet.turn is not None:
+            self._marker_key(SURVEYED, "surveyed point")
         self._gap()
         self._lines("Before digging", layers.MAIN_HEIGHT)
         for caution in LAYOUT_CAUTIONS:
@@ -168,17 +205,50 @@ class _Strip:
         # Drawn like the layer but not on it: readers that know no paper space would take the
         # sample for a footing edge.
         look = {"layer": layers.TITLE, "color": colour, "lineweight": weight}
-        if layer == layers.CONTROL:
-            centre = ((self._x + 6) * self._mm, middle * self._mm)
-            self._space.add_circle(centre, 0.9 * self._mm, dxfattribs=look)
-        else:
-            self._space.add_line(
-                (self._x * self._mm, middle * self._mm),
-                ((self._x + 12) * self._mm, middle * self._mm),
-                dxfattribs={**look, "linetype": linetype, "ltscale": self._pattern},
-            )
+        self._space.add_line(
+            (self._x * self._mm, middle * self._mm),
+            ((self._x + 12) * self._mm, middle * self._mm),
+            dxfattribs={**look, "linetype": linetype, "ltscale": self._pattern},
+        )
         self._text(name, self._x + 15, layers.SMALL_HEIGHT)
         self._y -= 1.9 * layers.SMALL_HEIGHT
+
+    def _marker_key(self, shape: str, name: str) -> None:
+        pen = Pen(self._space, Grid(scale=self._mm))
+        pen.marker((self._x + 6, self._y - layers.SMALL_HEIGHT / 2), shape, 2.0, layers.TITLE)
+        self._text(name, self._x + 15, layers.SMALL_HEIGHT)
+        self._y -= 1.9 * layers.SMALL_HEIGHT
+
+    def tick(self, tick: Tick) -> None:
+        """Draw a tick of the site grid inside the window."""
+        pen = Pen(self._space, Grid(scale=self._mm))
+        start, end = (_on_paper(point) for point in (tick.start, tick.end))
+        pen.line(start, end, layers.TITLE)
+        if tick.text is not None:
+            x, y = _on_paper((tick.text.x, tick.text.y))
+            pen.text(replace(tick.text, x=x, y=y), layers.TITLE)
+
+    def north(self, x: float, y: float, turn: float) -> None:
+        """Draw the north arrow, grid north being `turn` rad clockwise from straight up."""
+        pen = Pen(self._space, Grid(scale=self._mm))
+        ahead, aside = (math.sin(turn), math.cos(turn)), (math.cos(turn), -math.sin(turn))
+
+        def at(forward: float, right: float) -> Point:
+            return (
+                x + ahead[0] * forward + aside[0] * right,
+                y + ahead[1] * forward + aside[1] * right,
+            )
+
+        half = _ARROW / 2
+        pen.line(at(-half, 0), at(half - 4, 0), layers.TITLE)
+        pen.ring(
+            [at(half, 0), at(half - 5, 1.8), at(half - 4, 0), at(half - 5, -1.8)], layers.TITLE
+        )
+        for words, forward in (("N", half + 2.5), ("grid", -half - 2.0)):
+            spot = at(forward, 0)
+            pen.text(
+                Text(text=words, x=spot[0], y=spot[1], height=layers.MAIN_HEIGHT), layers.TITLE
+            )
 
     def _lines(self, text: str, height: float = layers.SMALL_HEIGHT, most: int = 99) -> None:
         rows = wrap(text, height, STRIP - 2 * _NEAR)
@@ -199,6 +269,10 @@ class _Strip:
 
     def _gap(self) -> None:
         self._y -= 2.5
+
+
+def _on_paper(point: Point) -> Point:
+    return (point[0] + MARGIN, point[1] + MARGIN)
 
 
 def wrap(text: str, height: float, width: float) -> list[str]:

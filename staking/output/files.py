@@ -29,7 +29,14 @@ if TYPE_CHECKING:
     Writer = Callable[[TextIO], None]
 
 DOCUMENT = "layout.json"
-SET_NAMES = ("plan.dxf", "points.csv", DOCUMENT)
+SET_NAMES = (
+    "plan.dxf",
+    "points.csv",
+    "points.xml",
+    "points.geojson",
+    "points.gpx",
+    DOCUMENT,
+)
 """The files of a layout, in the order they are moved into place."""
 
 _PREFIX, _SUFFIX = ".staking-", ".part"

@@ -7,30 +7,23 @@ neither start a formula in a spreadsheet nor break a line.
 from __future__ import annotations
 
 import csv
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, TextIO
 
+import numpy as np
+
+from staking.layout.stakes import NamedPoint, named_points
 from staking.measure import Unit
 from staking.output.wording import safe
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from staking.plan import Point
+    from staking.points import SurveyPoints
     from staking.project import Layout
+
+COLUMNS = ("point", "northing", "easting", "elevation", "description")
+"""What a survey's columns mean where it does not say otherwise."""
 
 _DECIMALS = {Unit.FT: 4, Unit.US_FT: 4, Unit.IN: 3, Unit.M: 4, Unit.MM: 1}
 """Decimals that hold a tenth of a millimetre in each unit."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NamedPoint:
-    """A point to set out: its name, once in the file, x and y in m, and what it is."""
-
-    name: str
-    x: float
-    y: float
-    description: str
 
 
 def layout_points(layout: Layout) -> tuple[NamedPoint, ...]:
@@ -46,42 +39,45 @@ def layout_points(layout: Layout) -> tuple[NamedPoint, ...]:
     tuple of NamedPoint
         Corners, pads, ends of interior lines, hubs, board ends, marks; every name once.
     """
-    taken: set[str] = set()
-    points = []
-    for name, (x, y), description in _all(layout):
-        unique, count = name, 1
-        while unique in taken:
-            count += 1
-            unique = f"{name}_{count}"
-        taken.add(unique)
-        points.append(NamedPoint(name=unique, x=x, y=y, description=description))
-    return tuple(points)
+    return named_points(layout.plan, layout.hubs, layout.boards)
 
 
-def _all(layout: Layout) -> Iterator[tuple[str, Point, str]]:
-    # What the job names comes first, so that it keeps its name whatever the rest is called.
-    plan = layout.plan
-    for building in plan.buildings:
-        of = f" of {building.name}" if building.name else ""
-        for corner in building.corners:
-            yield corner.name, corner.point, f"corner{of}"
-    for pad in plan.pads:
-        shape = "round pad" if pad.size is None else "pad"
-        yield pad.name, pad.point, f"{shape} centre"
-    for line in plan.interior:
-        yield f"{line.name}_from", line.start, f"centre of {line.name} on {line.start_on}"
-        yield f"{line.name}_to", line.end, f"centre of {line.name} on {line.end_on}"
-    for hub in layout.hubs:
-        yield f"hub_{hub.corner}_{hub.wall}", (hub.x, hub.y), f"hub of {hub.corner} on {hub.wall}"
-    for board in layout.boards:
-        for at, end in enumerate(board.ends, start=1):
-            yield f"board_{board.name}_end_{at}", end, f"board {board.name} end"
-        for at, mark in enumerate(board.marks, start=1):
-            yield (
-                f"board_{board.name}_mark_{at}",
-                (mark.x, mark.y),
-                f"board {board.name} {mark.mark} {mark.wall}",
-            )
+def survey_of(layout: Layout) -> SurveyPoints:
+    """Return the points of a layout as a survey, for the formats that surveyors read.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+
+    Returns
+    -------
+    SurveyPoints
+        In the survey's unit and coordinate system where the building is placed; else on the
+        building grid, y as northing and x as easting, in the job's unit.
+    """
+    from staking.points import SurveyPoints
+
+    points = layout_points(layout)
+    places = np.array([(each.y, each.x) for each in points], dtype=float)
+    site = layout.site
+    if site is not None and site.placement is not None:
+        places = site.placement.to_site(places[:, ::-1])
+    else:
+        site = None
+    return SurveyPoints(
+        name=safe(layout.plan.job),
+        format="layout",
+        names=np.array([safe(each.name) for each in points], dtype=object),
+        northing=places[:, 0],
+        easting=places[:, 1],
+        elevation=np.full(len(points), np.nan),
+        descriptions=np.array([safe(each.description) for each in points], dtype=object),
+        source_line=np.zeros(len(points), dtype=np.int64),
+        unit=layout.options.unit if site is None else site.unit,
+        columns=COLUMNS if site is None else site.columns or COLUMNS,
+        crs=None if site is None else site.crs,
+    )
 
 
 def write_points_csv(layout: Layout, stream: TextIO) -> None:
@@ -93,7 +89,15 @@ def write_points_csv(layout: Layout, stream: TextIO) -> None:
         The layout.
     stream
         A text stream opened with ``newline=""``.
+
+    Notes
+    -----
+    On a survey's grid the columns and the unit are the survey's own, so that the file goes back
+    to where the survey came from; else x and y stand on the building grid.
     """
+    if layout.placed:
+        _write_placed(survey_of(layout), stream)
+        return
     unit = Unit(layout.options.unit)
     decimals = _DECIMALS[unit]
     writer = csv.writer(stream)
@@ -105,6 +109,25 @@ def write_points_csv(layout: Layout, stream: TextIO) -> None:
             fixed(point.y / unit.metres, decimals),
             cell_text(point.description),
         ))
+
+
+def _write_placed(points: SurveyPoints, stream: TextIO) -> None:
+    unit = Unit(points.unit)
+    decimals = _DECIMALS[unit]
+    columns = [each for each in points.columns if each in COLUMNS]
+    # Whatever the survey left out, a stake without its name or meaning helps nobody.
+    columns += [each for each in COLUMNS if each not in columns and each != "elevation"]
+    writer = csv.writer(stream)
+    lengths = {"northing", "easting", "elevation"}
+    writer.writerow(f"{each}_{unit.value}" if each in lengths else each for each in columns)
+    cells = {
+        "point": [cell_text(name) for name in points.names],
+        "northing": [fixed(each, decimals) for each in points.northing / unit.metres],
+        "easting": [fixed(each, decimals) for each in points.easting / unit.metres],
+        "elevation": [""] * points.count,
+        "description": [cell_text(each) for each in points.descriptions],
+    }
+    writer.writerows(zip(*(cells[each] for each in columns), strict=True))
 
 
 def fixed(value: float, decimals: int) -> str:

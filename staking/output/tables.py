@@ -13,6 +13,7 @@ from staking.notices import Severity
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.cautions import LAYOUT_CAUTIONS
 from staking.output.paint import paint_blocks
+from staking.output.site_tables import site_blocks
 from staking.output.wording import Words, safe
 from staking.tolerances import ON_LINE
 
@@ -41,6 +42,7 @@ def layout_blocks(layout: Layout) -> tuple[Block, ...]:
     words = Words(layout.options)
     blocks: list[Block] = [
         _corners(layout, words),
+        *site_blocks(layout, words),
         _strings(layout, words),
         _boards(layout, words),
         *paint_blocks(layout, words),

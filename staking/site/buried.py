@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 import numpy as np
 
@@ -58,7 +59,7 @@ def hand_dig(
         hull = np.array(band.hull, dtype=float)
         spans = sorted(
             span
-            for start, end in zip(line[:-1], line[1:], strict=True)
+            for start, end in pairwise(line)
             if (span := _span(hull, start, end, width, np.array(origin), np.array(along)))
         )
         for low, high in _joined(spans):
@@ -91,6 +92,9 @@ def _span(
 ) -> tuple[float, float] | None:
     # The least and greatest station of the band within `width` of one stretch of the line.
     ends = np.roll(hull, -1, axis=0)
+    if _gap(hull, ends, start, end) >= width - ON_LINE:
+        # A strip that only touches the trench asks for nothing.
+        return None
     sides = [(start, end)]
     length = float(np.hypot(*(end - start)))
     if length > 0:
@@ -110,9 +114,18 @@ def _span(
     if not within.any():
         return None
     stations = (candidates[within] - origin) @ along
-    low, high = float(stations.min()), float(stations.max())
-    # A strip that only touches the trench asks for nothing.
-    return (low, high) if high - low > ON_LINE else None
+    return float(stations.min()), float(stations.max())
+
+
+def _gap(hull: Array, ends: Array, start: Array, end: Array) -> float:
+    # How far a stretch of the line stays from the band, m; nothing where it enters.
+    line = np.stack((start, end))
+    entered = inside(line, hull).any()
+    if entered or not np.isnan(crossings(hull, ends, start[None], end[None])).all():
+        return 0.0
+    to_line, _ = distances(hull, start[None], end[None])
+    to_band, _ = distances(line, hull, ends)
+    return float(min(to_line.min(), to_band.min()))
 
 
 def _on_circle(starts: Array, ends: Array, centre: Array, radius: float) -> Array:

@@ -7,7 +7,7 @@ is told in northing and easting.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,7 +15,7 @@ import numpy as np
 from staking.errors import InputError, Problem
 from staking.footing.results import Band, Outline
 from staking.layout.results import Board, Hub
-from staking.notices import Azimuth, Length, Notice, notice
+from staking.notices import Length, Notice, notice
 from staking.plan import Plan, Point, StayClear
 from staking.planar import Array, inverse
 from staking.site.asked import SiteAsked
@@ -25,11 +25,12 @@ from staking.site.ground import GridFigures
 from staking.site.polyline import crossed_pair
 from staking.site.results import BoundaryLine, Clearance, HandDig, Placement
 
-BEARING_DOUBT = math.radians(0.1)
-"""Given bearings that differ from the file's by more than this from one another are told.
+BEARING_DOUBT = math.radians(5 / 60)
+"""Given bearings whose turns against the file's are farther apart than this are told, rad.
 
-Two norths differ by the same turn for every line; six minutes are well over what rounding to a
-second and to a hundredth of a foot comes to (common practice, no source).
+Two norths differ by the same turn for every line; five minutes, 1 3/4" in 100 ft, are well over
+what rounding a bearing to the minute and a point to a hundredth comes to (common practice, no
+source).
 """
 
 
@@ -125,7 +126,7 @@ def boundary_lines(
     tuple of BoundaryLine
         From each point to the next; a bearing given the other way round is turned about.
     tuple of Notice
-        ``north`` for the turn between the two norths, ``bearing`` for a line that does not fit.
+        ``north`` for the turn between two norths, or ``bearing`` where the lines turn unlike.
 
     Raises
     ------
@@ -187,29 +188,35 @@ def _bearing_notices(lines: Sequence[BoundaryLine]) -> tuple[Notice, ...]:
     ]
     if not compared:
         return ()
-    turn = float(np.median([difference for _, difference in compared]))
-    told = [
-        notice(
-            "bearing",
-            "boundary line {line} runs {file} in the survey and {given} as given, and the other "
-            "lines do not differ so: one of the two is wrong, or the points are not the plat's",
-            line=f"{each.start}-{each.end}",
-            file=Azimuth(each.azimuth),
-            given=Azimuth(each.given or 0.0),
+    turns = [difference for _, difference in compared]
+    if max(turns) - min(turns) > BEARING_DOUBT:
+        listed = ", ".join(
+            f"{each.start}-{each.end} by {_signed(difference)}"
+            for each, difference in compared
         )
-        for each, difference in compared
-        if abs(difference - turn) > BEARING_DOUBT
-    ]
-    if abs(turn) > BEARING_DOUBT:
-        told.append(
+        return (
             notice(
-                "north",
-                "the bearings given stand on another north than the survey's: they are turned "
-                "{turn} degrees against it; a bearing under place is on the survey's",
-                turn=f"{math.degrees(turn):.3f}",
-            )
+                "bearing",
+                "the bearings given do not all turn alike against the survey's ({turns} degrees): "
+                "one of them is wrong, or a point is not the plat's",
+                turns=listed,
+            ),
         )
-    return tuple(told)
+    turn = float(np.median(turns))
+    if abs(turn) <= BEARING_DOUBT:
+        return ()
+    return (
+        notice(
+            "north",
+            "the bearings given stand on another north than the survey's: they are turned "
+            "{turn} degrees against it; a bearing under place is on the survey's",
+            turn=_signed(turn),
+        ),
+    )
+
+
+def _signed(turn: float) -> str:
+    return f"{round(math.degrees(turn), 3) + 0.0:+.3f}"
 
 
 def stay_clear_shapes(shapes: Sequence[NamedLine], placement: Placement) -> tuple[StayClear, ...]:
@@ -290,16 +297,19 @@ def clearances_on(
     stakes: dict[str, list[Point]] = {}
     for name, point in _stakes(built):
         stakes.setdefault(name, []).append(point)
+    over: dict[str, list[tuple[str, float]]] = {}
+    for name, far, line in beyond(lot, stakes):
+        over.setdefault(line, []).append((name, far))
     neighbours = [
         notice(
             "neighbour",
-            "{what} would stand {far} beyond the boundary line {line}, on the neighbour's side: "
-            "ask first, or set a smaller stand_off",
-            what=name,
-            far=Length(far),
+            "on the neighbour's side of the boundary line {line}, up to {far} over it, would stand "
+            "{stakes}: ask first, or set a smaller stand_off",
             line=line,
+            far=Length(max(far for _, far in group)),
+            stakes=", ".join(name for name, _ in group),
         )
-        for name, far, line in beyond(lot, stakes)
+        for line, group in over.items()
     ]
     return found, (*clearance_notices(told), *neighbours)
 
@@ -362,41 +372,3 @@ def digging_by_hand(
                 )
             )
     return tuple(found), tuple(told)
-
-
-def names_asked(asked: SiteAsked) -> Mapping[str, str]:
-    """Return the survey points that a job names, each with where it is first named.
-
-    Parameters
-    ----------
-    asked
-        The site section.
-
-    Returns
-    -------
-    dict
-        The field in words by point name, in the order of the section.
-    """
-    from staking.site.asked import PlaceAlong, PlaceByFit, PlaceByTape
-
-    named: list[tuple[str, str]] = []
-    match asked.place:
-        case PlaceAlong(along=along):
-            named += [(name, "site place along") for name in along]
-        case PlaceByFit(pairs=pairs):
-            named += [(name, "site place fit") for _, name in pairs]
-        case PlaceByTape(corners=corners):
-            named += [(name, "site place tape") for each in corners for name, _ in each.ties]
-        case _:
-            pass
-    named += [(name, "site boundary") for name in asked.boundary]
-    for shape in asked.stay_clear:
-        named += [(name, f"site stay_clear {shape.name}") for name in shape.through]
-    for line in asked.buried:
-        named += [(name, f"site buried {line.name}") for name in line.through]
-    fields: dict[str, str] = {}
-    for name, field in named:
-        fields.setdefault(name, field)
-    return fields
-
-

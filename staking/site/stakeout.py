@@ -264,30 +264,38 @@ def tie_notices(found: Sequence[Tie], without: Sequence[str], reach: float) -> t
     Returns
     -------
     tuple of Notice
-        ``swing`` for each point whose tapes meet under 30 or over 150 degrees, and one
-        ``no-tie``.
+        One ``swing`` for the points whose tapes meet under 30 or over 150 degrees, the worst
+        first, and one ``no-tie``.
     """
-    told = [
-        notice(
-            "swing",
-            "the tapes to {name} meet at {swing}, so a small error there moves it far; tape it "
-            "from the corners beside it as well",
-            name=tie.name,
-            swing=Angle(tie.swing),
+    told = []
+    flat = sorted(
+        (tie for tie in found if not FLAT_SWING <= tie.swing <= math.pi - FLAT_SWING),
+        key=lambda tie: math.sin(tie.swing),
+    )
+    if flat:
+        told.append(
+            notice(
+                "swing",
+                "the tapes to {names} meet at a flat or a sharp angle, {name}'s at {swing}: a "
+                "small error moves such a point far, so tape it from the corners beside it too",
+                names=_few([tie.name for tie in flat]),
+                name=flat[0].name,
+                swing=Angle(flat[0].swing),
+            )
         )
-        for tie in found
-        if not FLAT_SWING <= tie.swing <= math.pi - FLAT_SWING
-    ]
     if without:
-        few = ", ".join(without[:6])
-        more = f" and {len(without) - 6} more" if len(without) > 6 else ""
         told.append(
             notice(
                 "no-tie",
                 "no two known points lie within {reach} of {names} and to different sides of it",
                 Severity.NOTE,
                 reach=Length(reach),
-                names=f"{few}{more}",
+                names=_few(without),
             )
         )
     return tuple(told)
+
+
+def _few(names: Sequence[str], most: int = 6) -> str:
+    more = f" and {len(names) - most} more" if len(names) > most else ""
+    return f"{', '.join(names[:most])}{more}"

@@ -6,7 +6,7 @@ import sys
 import pytest
 from click.testing import CliRunner
 
-from staking.cli import main
+from staking.cli import COMMANDS, main
 
 
 def run(*arguments):
@@ -122,14 +122,14 @@ def test_a_misspelt_command_names_the_nearest():
 
 
 def test_an_unknown_command_lists_what_there_is():
-    assert "there are diagonal, init, layout" in run("zzz").stderr
+    assert f"there are {', '.join(COMMANDS)}" in run("zzz").stderr
 
 
 @pytest.mark.parametrize("arguments", [["--help"], ["diagonal", "24ft", "32ft"]])
 def test_quick_answers_load_click_and_nothing_heavier(arguments):
     script = (
         "import sys\n"
-        "from staking.cli import main\n"
+        "from staking.cli import COMMANDS, main\n"
         f"main({arguments!r}, standalone_mode=False)\n"
         "heavy = {'numpy', 'shapely', 'ezdxf', 'pydantic', 'ruamel', 'rich', 'staking.plan'}\n"
         "print(sorted(heavy & set(sys.modules)), file=sys.stderr)\n"

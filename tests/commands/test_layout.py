@@ -56,11 +56,12 @@ def test_tables_go_to_standard_output_and_files_beside_the_job(job: Path, run: R
     result = run(job)
     assert result.exit_code == 0, result.stderr
     folder = job.with_name("shed-layout")
-    assert names(folder) == ["layout.json", "plan.dxf", "points.csv"]
+    assert names(folder) == ["layout.json", "plan.dxf", "points.csv", "points.xml"]
     assert "Plum shed: corners at the outside face" in result.stdout
     assert "Call the utility locating service" in result.stdout
     wrote = [line for line in result.stdout.splitlines() if line.startswith("wrote ")]
-    assert wrote == [f"wrote {folder / name}" for name in ("plan.dxf", "points.csv", "layout.json")]
+    files = ("plan.dxf", "points.csv", "points.xml", "layout.json")
+    assert wrote == [f"wrote {folder / name}" for name in files]
     assert "wrote" not in result.stderr
 
 
@@ -90,7 +91,7 @@ def test_json_with_out_writes_and_tells_it_on_standard_error(
     assert result.exit_code == 0
     printed = json.loads(result.stdout)
     written = json.loads((out / "layout.json").read_text(encoding="utf-8"))
-    assert set(written.pop("files")) == {"plan.dxf", "points.csv"}
+    assert set(written.pop("files")) == {"plan.dxf", "points.csv", "points.xml"}
     assert written == printed
     assert f"wrote {out / 'plan.dxf'}" in result.stderr
 
@@ -109,10 +110,10 @@ def test_only_writes_only_what_is_asked_for(
 @pytest.mark.parametrize(
     ("only", "sentence"),
     [
-        ("xml", "xml is not written yet; there are dxf, csv, json now"),
-        ("dxf,pdf", "pdf is not written yet; there are dxf, csv, json now"),
-        ("dwf", "'dwf' is no kind of file; there are dxf, csv, json"),
-        (",", "names no file; there are dxf, csv, json"),
+        ("html", "html is not written yet; there are dxf, csv, xml, geojson, gpx, json now"),
+        ("dxf,pdf", "pdf is not written yet; there are dxf, csv, xml, geojson, gpx, json now"),
+        ("dwf", "'dwf' is no kind of file; there are dxf, csv, xml, geojson, gpx, json"),
+        (",", "names no file; there are dxf, csv, xml, geojson, gpx, json"),
     ],
 )
 def test_a_kind_that_is_not_there_is_wrong_usage(

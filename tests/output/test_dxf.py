@@ -17,7 +17,8 @@ import shapely
 from staking.footing.results import Outline
 from staking.layout.results import Board, Hub, Mark, String
 from staking.output.drawing import FEET_SCALES, METRIC_SCALES
-from staking.output.dxf import frame_plan, write_dxf
+from staking.output.dxf import write_dxf
+from staking.output.dxf_frame import frame_plan
 from staking.output.dxf_layers import LAYERS
 from staking.output.dxf_shapes import solids
 from staking.output.dxf_sheet import view_size
@@ -326,7 +327,7 @@ def test_the_sheet_shows_the_whole_plan_at_its_stated_scale_in_a_locked_window(p
 
 
 def test_no_text_covers_another():
-    boxes = [box for variant in frame_plan(sample_layout()).variants for box in variant.boxes]
+    boxes = frame_plan(sample_layout()).boxes
     assert len(boxes) > 30
     assert not [1 for a, b in itertools.combinations(boxes, 2) if a.covers(b)]
 
@@ -383,7 +384,7 @@ def test_no_text_of_a_demo_covers_another_or_a_board_stake_or_pad(name):
     job = Path(__file__).parents[2] / "fixtures" / name / "job.yaml"
     layout = lay_out_job(load_job(job))
     frame = frame_plan(layout)
-    boxes = [box for variant in frame.variants for box in variant.boxes]
+    boxes = list(frame.boxes)
     boxes += solids(layout, 0.001 * frame.ratio)
     texts = len(boxes) - len(solids(layout, 1.0))
     pairs = itertools.combinations(range(len(boxes)), 2)

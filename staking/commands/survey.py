@@ -1,0 +1,232 @@
+"""``staking survey``: what a survey file holds, and the same in another format."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, TextIO
+
+import click
+
+from staking.errors import InputError, ProjectError, WriteError
+from staking.units import Unit
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from staking.points import SurveyPoints, SurveySettings
+
+    Writer = Callable[[SurveyPoints, TextIO], None]
+
+KINDS = (".csv", ".xml", ".geojson", ".gpx", ".dxf")
+COLUMNS = ("point", "northing", "easting", "elevation", "description", "latitude", "longitude", "-")
+
+_UNITS = click.Choice([unit.value for unit in Unit])
+
+
+def _parse_columns(
+    context: click.Context, parameter: click.Parameter, value: str | None
+) -> tuple[str, ...] | None:
+    if value is None:
+        return None
+    words = tuple(word.strip().lower() for word in value.split(","))
+    for word in words:
+        if word not in COLUMNS:
+            raise click.BadParameter(
+                f"{word!r} is no column; there are {', '.join(COLUMNS)}", context, parameter
+            )
+        if word != "-" and words.count(word) > 1:
+            raise click.BadParameter(f"{word} is named twice", context, parameter)
+    return words
+
+
+def _parse_target(
+    context: click.Context, parameter: click.Parameter, value: Path | None
+) -> Path | None:
+    if value is not None and value.suffix.lower() not in KINDS:
+        raise click.BadParameter(
+            f"{value.name!r} ends in none of {', '.join(KINDS)}", context, parameter
+        )
+    return value
+
+
+@click.command("survey", short_help="What a survey file holds; write it in another format.")
+@click.argument(
+    "files", metavar="FILE...", nargs=-1, required=True, type=click.Path(path_type=Path)
+)
+@click.option("--unit", type=_UNITS, help="What the file's numbers are in.")
+@click.option(
+    "--columns",
+    callback=_parse_columns,
+    help="What its columns are, as in point,northing,easting,elevation,description; - for none.",
+)
+@click.option("--crs", help="The coordinate system it is in, as in EPSG:5646.")
+@click.option("--skip-bad-lines", is_flag=True, help="Read the rest and list what was left out.")
+@click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
+@click.option(
+    "--to",
+    "target",
+    type=click.Path(path_type=Path),
+    callback=_parse_target,
+    help="Write it to a file: .csv, .xml (LandXML), .geojson, .gpx or .dxf.",
+)
+@click.option("--to-unit", type=_UNITS, help="Show and write it in this unit.")
+@click.option("--to-crs", help="Convert it to this coordinate system.")
+@click.option("--force", is_flag=True, help="Let --to replace a file that is there.")
+@click.pass_context
+def command(
+    context: click.Context,
+    files: tuple[Path, ...],
+    unit: str | None,
+    columns: tuple[str, ...] | None,
+    crs: str | None,
+    skip_bad_lines: bool,
+    as_json: bool,
+    target: Path | None,
+    to_unit: str | None,
+    to_crs: str | None,
+    force: bool,
+) -> None:
+    """Say what each survey FILE holds.
+
+    Its format, columns, unit and coordinate system and how each was found, how many points, their
+    extents, names that repeat, what has no elevation, what lies far off, and a small map.
+    """
+    from staking.points import SurveySettings
+
+    if target is not None and len(files) > 1:
+        context.fail("--to writes one survey, and there are several files")
+    settings = SurveySettings(
+        unit=unit, columns=columns, crs=crs, skip_bad_lines=skip_bad_lines
+    )
+    status = 0
+    documents = []
+    for path in files:
+        try:
+            points = _read(path, settings, to_unit, to_crs)
+            if target is not None:
+                _write(points, target, force)
+            if as_json:
+                documents.append(_document(points))
+            else:
+                _tell(points)
+        except ProjectError as error:
+            status = max(status, error.exit_status)
+            _tell_fault(error)
+    if as_json and not status:
+        # One file gives its document, several a list of theirs.
+        _print_documents(documents if len(files) > 1 else documents[0])
+    if target is not None and not status:
+        _echo(f"wrote {target}", err=as_json)
+    if status:
+        context.exit(status)
+
+
+def _read(
+    path: Path, settings: SurveySettings, to_unit: str | None, to_crs: str | None
+) -> SurveyPoints:
+    from staking.survey.convert import in_unit, on_grid
+    from staking.survey.read import read_survey
+
+    try:
+        points = read_survey(path, settings)
+        if to_crs is not None:
+            points = on_grid(points, to_crs)
+    except InputError as error:
+        if error.problems[0].path is not None:
+            raise
+        raise _placed(error, path) from error
+    return in_unit(points, to_unit) if to_unit is not None else points
+
+
+def _placed(error: InputError, path: Path) -> InputError:
+    from dataclasses import replace
+
+    return InputError(*(replace(each, path=str(path)) for each in error.problems))
+
+
+def _write(points: SurveyPoints, target: Path, force: bool) -> None:
+    """Write a survey beside its place first, so that the file there is whole, old or new."""
+    if target.is_dir():
+        raise WriteError(f"{target}: there is a folder of that name")
+    if target.exists() and not force:
+        raise WriteError(f"{target}: the file is there already; give --force to replace it")
+    writer = _writer(target.suffix.lower())
+    part = target.with_name(f".staking-{os.urandom(6).hex()}-{target.name}.part")
+    try:
+        with part.open("x", encoding="utf-8", newline="") as stream:
+            writer(points, stream)
+            stream.flush()
+            os.fsync(stream.fileno())
+        os.replace(part, target)  # noqa: PTH105 - the name says it is atomic
+    except UnicodeEncodeError as error:
+        raise WriteError(
+            f"{target}: a name or description holds a character that no text can"
+        ) from error
+    except ProjectError:
+        raise
+    except OSError as error:
+        raise WriteError(f"{target}: cannot be written: {error.strerror or error}") from error
+    finally:
+        with contextlib.suppress(OSError):
+            part.unlink(missing_ok=True)
+
+
+def _writer(suffix: str) -> Writer:
+    if suffix == ".csv":
+        from staking.output.survey_csv import write_survey_csv
+
+        return write_survey_csv
+    if suffix == ".xml":
+        from staking.output.landxml import write_landxml
+
+        return write_landxml
+    if suffix == ".geojson":
+        from staking.output.geojson import write_geojson
+
+        return write_geojson
+    if suffix == ".gpx":
+        from staking.output.gpx import write_gpx
+
+        return write_gpx
+    from staking.output.survey_dxf import write_survey_dxf
+
+    return write_survey_dxf
+
+
+def _document(points: SurveyPoints) -> dict[str, object]:
+    from staking.output.survey_document import survey_document
+
+    return survey_document(points)
+
+
+def _print_documents(documents: object) -> None:
+    import json
+
+    click.echo(json.dumps(documents, indent=2, ensure_ascii=False, allow_nan=False))
+
+
+def _tell(points: SurveyPoints) -> None:
+    from staking.output.survey_map import survey_map
+    from staking.output.survey_tables import survey_blocks, survey_notices
+    from staking.output.terminal import print_blocks
+    from staking.survey.convert import counted
+
+    print_blocks(survey_blocks(points), sys.stdout)
+    drawn = survey_map(counted(points))
+    if drawn:
+        click.echo("\n".join(drawn) + "\n")
+    print_blocks(survey_notices(points), sys.stderr)
+
+
+def _tell_fault(error: ProjectError) -> None:
+    for line in str(error).splitlines():
+        _echo(line, err=True)
+
+
+def _echo(text: str, *, err: bool) -> None:
+    from staking.output.wording import safe
+
+    click.echo(safe(text), err=err)

@@ -1,0 +1,188 @@
+"""The lot around a placed building: control points, boundary, buried lines, and their words."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from staking.measure import format_bearing
+from staking.output import dxf_layers as layers
+from staking.output.drawing import Box, Segment, Variant
+from staking.output.dxf_labels import Labels, around, beside
+from staking.output.dxf_pen import SURVEYED, Pen
+from staking.output.dxf_places import place
+from staking.output.points import fixed
+from staking.output.wording import Words
+from staking.plan import Point
+from staking.site.lot import KnownPoint, NamedLine, coordinates
+from staking.units import Unit
+
+if TYPE_CHECKING:
+    from staking.project import Layout
+    from staking.site.lot import Site
+    from staking.site.results import Placement
+
+_DECIMALS = {Unit.FT: 2, Unit.US_FT: 2, Unit.IN: 1, Unit.M: 3, Unit.MM: 0}
+"""Decimals of an elevation on the drawing."""
+_MARKER = 2.4
+"""Size of a surveyed point's marker, mm on paper."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SiteView:
+    """What is drawn of a site, on the building grid.
+
+    Parameters
+    ----------
+    site
+        The lot, with the building placed.
+    mm
+        What a millimetre on paper is on the ground, m.
+    window
+        What the sheet's window shows, m.
+    layout
+        The layout; its options say how lengths are written.
+    """
+
+    site: Site
+    mm: float
+    window: Box
+    layout: Layout
+
+    @property
+    def words(self) -> Words:
+        """Writes lengths."""
+        return Words(self.layout.options)
+
+    @property
+    def placement(self) -> Placement:
+        """Where the building is."""
+        if self.site.placement is None:
+            raise ValueError("only a placed building is drawn on its site")
+        return self.site.placement
+
+    def at(self, points: Sequence[KnownPoint]) -> tuple[Point, ...]:
+        """Bring surveyed points onto the building grid, m.
+
+        Returns
+        -------
+        tuple of Point
+            x and y of each.
+        """
+        found = self.placement.to_building(coordinates(points))
+        return tuple((float(x), float(y)) for x, y in found)
+
+    @property
+    def marked(self) -> tuple[KnownPoint, ...]:
+        """Every point that gets a marker: control, boundary and buried lines' points, once each."""
+        buried = [point for line in self.site.buried for point in line.points]
+        points = [*self.site.control, *self.site.boundary, *buried]
+        return tuple({point.name: point for point in reversed(points)}.values())[::-1]
+
+
+def draw_site(pen: Pen, view: SiteView, lines: Iterable[Segment], boxes: Iterable[Box]) -> None:
+    """Draw the lot on the layers of control, property lines and buried lines.
+
+    Parameters
+    ----------
+    pen
+        Draws metres of the building grid.
+    view
+        What is drawn.
+    lines, boxes
+        What is on the drawing already, to keep words off.
+    """
+    site, marked = view.site, view.marked
+    spots = view.at(marked)
+    for point, spot in zip(marked, spots, strict=True):
+        level = 0.0 if math.isnan(point.elevation) else point.elevation
+        pen.marker(spot, SURVEYED, _MARKER * view.mm, elevation=level)
+    edges = view.at(site.boundary)
+    if edges:
+        pen.ring(edges, layers.PROPERTY)
+    for line in site.buried:
+        pen.chain(view.at(line.points), layers.UTILITY)
+        for strip in _strips(view, line):
+            pen.ring(strip, layers.UTILITY, "STK_STAY")
+    drawn = [*lines, *zip(edges, (*edges[1:], *edges[:1]), strict=True)]
+    taken = [*boxes, *(_solid(spot, view.mm) for spot in spots)]
+    for layer, labels in _labels(view, marked, spots, edges):
+        cell = 10 * view.mm
+        for variant in place(labels, drawn, taken, cell):
+            pen.variant(variant, layer)
+            taken.extend(variant.boxes)
+
+
+def _labels(
+    view: SiteView, marked: Sequence[KnownPoint], spots: Sequence[Point], edges: Sequence[Point]
+) -> Iterator[tuple[str, Labels]]:
+    # The words of each layer with the places they may take; away from the window the first does.
+    small, unit = layers.SMALL_HEIGHT * view.mm, Unit(view.site.unit)
+    labels: Labels = []
+    for point, spot in zip(marked, spots, strict=True):
+        name = layers.clean_text(point.name)
+        if not math.isnan(point.elevation):
+            name = f"{name}  {fixed(point.elevation / unit.metres, _DECIMALS[unit])}"
+        variants = around(name, spot, _MARKER * view.mm / 2, small, math.pi / 4)
+        labels.append(variants if _seen(view, spot) else [next(variants)])
+    yield layers.CONTROL, labels
+    yield (
+        layers.PROPERTY,
+        [
+            _along(
+                view,
+                f"{format_bearing(line.azimuth)}  {view.words.length(line.length)}",
+                (start, end),
+            )
+            for line, start, end in zip(
+                view.site.lines, edges, (*edges[1:], *edges[:1]), strict=True
+            )
+        ],
+    )
+    buried: Labels = []
+    for line in view.site.buried:
+        words = layers.clean_text(line.name)
+        if line.hand_dig:
+            words = f"{words}: hand-dig {view.words.length(line.hand_dig)} each side"
+        points = view.at(line.points)
+        parts = list(pairwise(points))
+        if parts:
+            best = max(parts, key=lambda part: math.dist(*_shown(view, part)))
+            buried.append(_along(view, words, best, line.hand_dig or 0.0))
+    yield layers.UTILITY, buried
+
+
+def _along(view: SiteView, words: str, line: Segment, reach: float = 0.0) -> Iterable[Variant]:
+    start, end = _shown(view, line)
+    return beside(words, start, end, reach, layers.SMALL_HEIGHT * view.mm)
+
+
+def _shown(view: SiteView, line: Segment) -> Segment:
+    # The part of a line that the window shows, to a fortieth; all of it where it shows none.
+    (x1, y1), (x2, y2) = line
+    places = [(x1 + (x2 - x1) * i / 40, y1 + (y2 - y1) * i / 40) for i in range(41)]
+    seen = [spot for spot in places if _seen(view, spot)]
+    return (seen[0], seen[-1]) if len(seen) > 1 else line
+
+
+def _seen(view: SiteView, spot: Point) -> bool:
+    x, y = view.window.local(spot)
+    return abs(x) <= view.window.width / 2 and abs(y) <= view.window.height / 2
+
+
+def _strips(view: SiteView, line: NamedLine) -> Iterator[tuple[Point, ...]]:
+    # The ground within the hand-dig width of a buried line, round at bends and ends.
+    if not line.hand_dig or len(line.points) < 2:
+        return
+    from shapely import LineString
+
+    strip = LineString(view.at(line.points)).buffer(line.hand_dig, quad_segs=8)
+    for ring in (strip.exterior, *strip.interiors):
+        yield tuple((float(x), float(y)) for x, y in ring.coords[:-1])
+
+
+def _solid(spot: Point, mm: float) -> Box:
+    return Box(x=spot[0], y=spot[1], width=_MARKER * mm, height=_MARKER * mm)

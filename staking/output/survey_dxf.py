@@ -1,0 +1,168 @@
+"""Surveyed points as DXF: a point and a block reference with its texts for each, and lines."""
+
+from __future__ import annotations
+
+import math
+import re
+from typing import TYPE_CHECKING, TextIO
+from xml.sax.saxutils import escape
+
+import numpy as np
+
+from staking import crs as reference
+from staking.output.points import fixed
+from staking.output.survey_csv import DECIMALS
+from staking.units import Unit
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing
+    from ezdxf.layouts.layout import Modelspace
+
+    from staking.points import Array, SurveyPoints
+
+BLOCK = "SURVEY_POINT"
+"""The block whose references carry a point's name, elevation and description as attributes."""
+LAYERS = {"points": "V-NODE", "lines": "V-LINE", "surfaces": "V-SURF"}
+"""Survey points, lines and surfaces by the national CAD layer convention's discipline V."""
+
+_INSUNITS = {Unit.IN: 1, Unit.FT: 2, Unit.MM: 4, Unit.M: 6, Unit.US_FT: 21}
+"""$INSUNITS by the open DXF reference: 21 is the U.S. survey foot."""
+_TEXT_PART = 250.0
+"""A name is this part of the survey's width high, so that it reads on the whole of it."""
+_CODES = re.compile(r"\\(?=[UuMm]\+)|\^")
+_BREAKS = re.compile("[\0-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]+")
+
+_DEFINITION = """<?xml version="1.0" encoding="UTF-16" standalone="no" ?>
+<Dictionary version="1.0" xmlns="http://www.osgeo.org/mapguide/coordinatesystem">
+<ProjectedCoordinateSystem id="{code}">
+<Name>{name}</Name>
+<Axis uom="{uom}">
+<CoordinateSystemAxis>
+<AxisOrder>1</AxisOrder>
+<AxisName>Easting</AxisName>
+<AxisAbbreviation>E</AxisAbbreviation>
+<AxisDirection>East</AxisDirection>
+</CoordinateSystemAxis>
+<CoordinateSystemAxis>
+<AxisOrder>2</AxisOrder>
+<AxisName>Northing</AxisName>
+<AxisAbbreviation>N</AxisAbbreviation>
+<AxisDirection>North</AxisDirection>
+</CoordinateSystemAxis>
+</Axis>
+</ProjectedCoordinateSystem>
+<Alias id="{number}" type="CoordinateSystem">
+<ObjectId>{code}</ObjectId>
+<Namespace>EPSG Code</Namespace>
+</Alias>
+</Dictionary>
+"""
+_UOM = {"m": "METER", "ft": "FOOT", "us-ft": "FOOT_US"}
+
+
+def write_survey_dxf(points: SurveyPoints, stream: TextIO) -> None:
+    """Write points, lines and surfaces as a DXF drawing (R2010), x easting and y northing.
+
+    Parameters
+    ----------
+    points
+        The survey; the drawing is in its unit. A point without an elevation stands at nothing,
+        and its attribute ELEVATION is empty.
+    stream
+        Where to, open for text in UTF-8.
+    """
+    from ezdxf.filemanagement import new
+
+    unit = Unit(points.unit)
+    doc = new("R2010", setup=False)
+    doc.header["$INSUNITS"] = _INSUNITS[unit]
+    doc.header["$MEASUREMENT"] = int(unit in {Unit.M, Unit.MM})
+    for layer, colour in zip(LAYERS.values(), (1, 7, 8), strict=True):
+        doc.layers.add(layer, color=colour)
+    space = doc.modelspace()
+    _add_points(doc, space, points, unit)
+    for line in points.lines:
+        if np.isnan(line.vertices[:, 2]).any():
+            flat = _xyz(line.vertices, unit)[:, :2].tolist()
+            space.add_lwpolyline(flat, dxfattribs={"layer": LAYERS["lines"]})
+        else:
+            corners = _xyz(line.vertices, unit).tolist()
+            space.add_polyline3d(corners, dxfattribs={"layer": LAYERS["lines"]})
+    for surface in points.surfaces:
+        corners = _xyz(surface.vertices, unit)
+        for face in surface.faces.tolist():
+            space.add_3dface(
+                [corners[index] for index in face], dxfattribs={"layer": LAYERS["surfaces"]}
+            )
+    if points.crs is not None:
+        _add_georeference(space, points, unit)
+    doc.write(stream)
+
+
+def _xyz(rows: Array, unit: Unit) -> Array:
+    """Return x, y, z in the drawing's unit of northing, easting, elevation, m."""
+    return np.nan_to_num(rows[:, [1, 0, 2]] / unit.metres)
+
+
+def _text(text: str) -> str:
+    # A backslash code or a caret would be read as another character; a line break ends the value.
+    return _CODES.sub(lambda found: f"\\U+{ord(found[0]):04X}", _BREAKS.sub(" ", text))
+
+
+def _add_points(doc: Drawing, space: Modelspace, points: SurveyPoints, unit: Unit) -> None:
+    rows = np.column_stack((points.northing, points.easting, points.elevation))
+    places = _xyz(rows, unit).tolist()
+    height = _text_height(points, unit)
+    block = doc.blocks.new(BLOCK)
+    for at, tag in enumerate(("POINT", "ELEVATION", "DESCRIPTION")):
+        block.add_attdef(
+            tag, (height, height * (0.5 - 1.4 * at)), dxfattribs={"height": height, "prompt": tag}
+        )
+    attributes = {"layer": LAYERS["points"]}
+    for name, place, level, description in zip(
+        points.names, places, points.elevation.tolist(), points.descriptions, strict=True
+    ):
+        space.add_point(place, dxfattribs=attributes)
+        elevation = "" if math.isnan(level) else fixed(level / unit.metres, DECIMALS[unit])
+        space.add_blockref(BLOCK, place, dxfattribs=attributes).add_auto_attribs({
+            "POINT": _text(name),
+            "ELEVATION": elevation,
+            "DESCRIPTION": _text(description),
+        })
+
+
+def _text_height(points: SurveyPoints, unit: Unit) -> float:
+    if points.count == 0:
+        return 1.0
+    width = max(float(np.ptp(points.northing)), float(np.ptp(points.easting)))
+    return max(width / _TEXT_PART, 0.01) / unit.metres
+
+
+def _add_georeference(space: Modelspace, points: SurveyPoints, unit: Unit) -> None:
+    """Say which grid the drawing is in: at its middle, design and grid point are one."""
+    assert points.crs is not None
+    info = reference.resolve(points.crs)
+    rows = [line.vertices for line in points.lines] + [each.vertices for each in points.surfaces]
+    north, east = (
+        float(np.mean(points.northing)) if points.count else float(rows[0][0, 0]),
+        float(np.mean(points.easting)) if points.count else float(rows[0][0, 1]),
+    )
+    grid_metres = Unit(info.unit).metres
+    data = space.new_geodata()
+    data.dxf.coordinate_type = 1
+    data.dxf.scale_estimation_method = 1
+    data.dxf.sea_level_correction = 0
+    data.dxf.up_direction = (0.0, 0.0, 1.0)
+    data.dxf.north_direction = (0.0, 1.0)
+    data.dxf.horizontal_units = data.dxf.vertical_units = _INSUNITS[unit]
+    data.dxf.horizontal_unit_scale = data.dxf.vertical_unit_scale = unit.metres
+    data.dxf.design_point = (east / unit.metres, north / unit.metres, 0.0)
+    data.dxf.reference_point = (east / grid_metres, north / grid_metres, 0.0)
+    for tag in ("observation_from_tag", "observation_to_tag", "observation_coverage_tag"):
+        data.dxf.set(tag, "")
+    data.coordinate_system_definition = _DEFINITION.format(
+        code=escape(info.code),
+        name=escape(info.name),
+        uom=_UOM[info.unit],
+        number=info.code.rpartition(":")[2],
+    )

@@ -1,0 +1,54 @@
+"""A survey as a small map of characters, north up."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from staking.points import Array
+
+WIDTH, HEIGHT = 64, 22
+"""Characters across and down, at most."""
+
+ASPECT = 2.0
+"""How much taller a character is than wide on most terminals (common practice, no source)."""
+
+_MARKS = ((1, "."), (3, "o"), (10, "O"))
+"""What stands for up to so many points in one place; more is `#`."""
+
+LEGEND = "N is up; . 1 point  o 2-3  O 4-10  # more"
+
+
+def survey_map(rows: Array) -> list[str]:
+    """Draw points.
+
+    Parameters
+    ----------
+    rows
+        ``(n, 3)`` northing, easting, elevation; any unit.
+
+    Returns
+    -------
+    list of str
+        The lines of the map, framed, and its legend; empty where there are no points or all
+        are one place.
+    """
+    if len(rows) == 0:
+        return []
+    north, east = rows[:, 0], rows[:, 1]
+    tall, wide = float(np.ptp(north)), float(np.ptp(east))
+    if max(tall, wide) <= 0.0:
+        return []
+    cell = max(wide / (WIDTH - 1), tall / ((HEIGHT - 1) * ASPECT))
+    across = np.rint((east - east.min()) / cell).astype(int)
+    down = np.rint((north.max() - north) / (cell * ASPECT)).astype(int)
+    counts = np.zeros((int(down.max()) + 1, int(across.max()) + 1), dtype=int)
+    np.add.at(counts, (down, across), 1)
+    lines = ["".join(_mark(int(count)) for count in line) for line in counts]
+    rule = "+" + "-" * counts.shape[1] + "+"
+    return [rule, *(f"|{line}|" for line in lines), rule, LEGEND]
+
+
+def _mark(count: int) -> str:
+    if count == 0:
+        return " "
+    return next((mark for most, mark in _MARKS if count <= most), "#")

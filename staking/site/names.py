@@ -1,0 +1,41 @@
+"""The survey points that a job names, and where."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from staking.site.asked import PlaceAlong, PlaceByFit, PlaceByTape, SiteAsked
+
+
+def names_asked(asked: SiteAsked) -> Mapping[str, str]:
+    """Return the survey points that a job names, each with where it is first named.
+
+    Parameters
+    ----------
+    asked
+        The site section.
+
+    Returns
+    -------
+    dict
+        The field in words by point name, in the order of the section.
+    """
+    named: list[tuple[str, str]] = []
+    match asked.place:
+        case PlaceAlong(along=along):
+            named += [(name, "site place along") for name in along]
+        case PlaceByFit(pairs=pairs):
+            named += [(name, "site place fit") for _, name in pairs]
+        case PlaceByTape(corners=corners):
+            named += [(name, "site place tape") for each in corners for name, _ in each.ties]
+        case _:
+            pass
+    named += [(name, "site boundary") for name in asked.boundary]
+    for shape in asked.stay_clear:
+        named += [(name, f"site stay_clear {shape.name}") for name in shape.through]
+    for line in asked.buried:
+        named += [(name, f"site buried {line.name}") for name in line.through]
+    fields: dict[str, str] = {}
+    for name, field in named:
+        fields.setdefault(name, field)
+    return fields

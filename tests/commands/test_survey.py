@@ -1,0 +1,233 @@
+"""``staking survey`` as it is typed."""
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import ezdxf
+import pytest
+from click.testing import CliRunner
+
+from staking.cli import main
+
+DATA = Path(__file__).parents[1] / "data" / "surveys"
+PLAN = DATA / "geojson_cadastral_plan_148_points_with_grid_coordinates.geojson"
+LOT = '''\
+point,northing,easting,elevation,description
+101,5000.00,5000.00,100.00,iron pin
+0102,5100.00,5000.00,101.50,"oak, 24"""
+103,5100.00,5150.00,,fence
+103,5100.02,5150.01,102.00,fence
+'''
+
+
+@pytest.fixture
+def lot(tmp_path):
+    path = tmp_path / "lot.csv"
+    path.write_text(LOT, encoding="utf-8")
+    return path
+
+
+def run(*arguments):
+    return CliRunner().invoke(main, ["survey", *map(str, arguments)])
+
+
+def test_it_says_what_the_file_holds(lot):
+    result = run(lot, "--unit", "ft")
+    assert result.exit_code == 0, result.output
+    for words in ("delimited text", "ft, feet of 0.3048 m", "point, northing, easting"):
+        assert words in result.stdout
+    rows = [line.split() for line in result.stdout.splitlines()]
+    assert ["points", "4"] in rows
+    assert ["without", "elevation", "1"] in rows
+    assert ["names", "that", "repeat", "1"] in rows
+    assert ["northing", "5000.0000", "5100.0200", "100.0200"] in rows
+    assert "N is up" in result.stdout
+    assert "103" in result.stderr
+    assert "no elevation" in result.stderr
+
+
+def test_the_map_puts_points_where_they_lie(lot):
+    lines = run(lot, "--unit", "ft").stdout.splitlines()
+    first, last = [at for at, line in enumerate(lines) if line.startswith("+--")]
+    drawn = [line[1:-1] for line in lines[first + 1 : last]]
+    # Two pins a hundred feet apart on the left, two shots of one post at the upper right.
+    assert drawn[-1].strip() == "."
+    assert drawn[-1].startswith(".")
+    assert drawn[0].startswith(".")
+    assert drawn[0].endswith("o")
+    assert "".join(drawn).split() == [".", "o", "."]
+
+
+def test_json_is_the_document_and_nothing_else(lot):
+    result = run(lot, "--unit", "us-ft", "--json")
+    assert result.exit_code == 0
+    assert result.stderr == ""
+    document = json.loads(result.stdout)
+    assert document["schema"] == "staking/survey/1"
+    assert document["unit"] == "us-ft"
+    assert document["crs"] is None
+    assert document["count"] == 4
+    assert document["extent"] == {
+        "northing": [5000.0, 5100.02],
+        "easting": [5000.0, 5150.01],
+        "elevation": [100.0, 102.0],
+    }
+    assert document["duplicates"] == ["103"]
+    assert document["points"][1] == {
+        "name": "0102",
+        "northing": 5100.0,
+        "easting": 5000.0,
+        "elevation": 101.5,
+        "description": 'oak, 24"',
+        "line": 3,
+    }
+    assert document["points"][2]["elevation"] is None
+    assert any("103" in warning for warning in document["warnings"])
+
+
+def test_another_unit_may_be_asked_for(lot):
+    document = json.loads(run(lot, "--unit", "ft", "--to-unit", "mm", "--json").stdout)
+    assert document["unit"] == "mm"
+    assert document["points"][0]["northing"] == pytest.approx(5000 * 304.8)
+
+
+@pytest.mark.parametrize("suffix", [".csv", ".xml", ".dxf", ".geojson"])
+def test_what_is_written_reads_back(lot, tmp_path, suffix):
+    target = tmp_path / f"out{suffix}"
+    crs = ("--crs", "EPSG:2248")
+    assert run(lot, "--unit", "us-ft", *crs, "--to", target).exit_code == 0
+    asked = ("--unit", "us-ft", *crs) if suffix == ".csv" else ()
+    result = run(target, *asked, "--json")
+    assert result.exit_code == 0, result.output
+    document = json.loads(result.stdout)
+    assert document["unit"] == "us-ft"
+    assert [point["name"] for point in document["points"]] == ["101", "0102", "103", "103"]
+    assert document["points"][1]["description"] == 'oak, 24"'
+    assert document["points"][3]["easting"] == pytest.approx(5150.01, abs=1e-4)
+    assert [each.name for each in tmp_path.iterdir()].count(target.name) == 1
+    assert not list(tmp_path.glob(".staking-*"))
+
+
+def test_a_file_that_is_there_is_kept_unless_forced(lot, tmp_path):
+    target = tmp_path / "out.csv"
+    target.write_text("mine\n", encoding="utf-8")
+    result = run(lot, "--unit", "ft", "--to", target)
+    assert result.exit_code == 4
+    assert "the file is there already; give --force" in result.stderr
+    assert target.read_text(encoding="utf-8") == "mine\n"
+    assert run(lot, "--unit", "ft", "--to", target, "--force").exit_code == 0
+    assert target.read_text(encoding="utf-8").startswith("point,northing_ft")
+
+
+def test_a_fault_while_writing_leaves_the_old_file(lot, tmp_path):
+    target = tmp_path / "out.geojson"
+    target.write_text("mine\n", encoding="utf-8")
+    result = run(lot, "--unit", "ft", "--to", target, "--force")
+    assert result.exit_code == 4
+    assert "give it with --crs" in result.stderr
+    assert target.read_text(encoding="utf-8") == "mine\n"
+    assert not list(tmp_path.glob(".staking-*"))
+
+
+def test_a_folder_that_is_not_there_is_said(lot, tmp_path):
+    result = run(lot, "--unit", "ft", "--to", tmp_path / "nowhere" / "out.csv")
+    assert result.exit_code == 4
+    assert "cannot be written" in result.stderr
+
+
+def test_a_grid_may_be_changed(tmp_path):
+    target = tmp_path / "plan.dxf"
+    result = run(PLAN, "--to", target, "--to-crs", "EPSG:28350")
+    assert result.exit_code == 0, result.output
+    assert json.loads(run(target, "--json").stdout)["crs"] == "EPSG:28350"
+    assert ezdxf.readfile(target).header["$INSUNITS"] == 6
+
+
+def test_changing_the_grid_needs_one(lot):
+    result = run(lot, "--unit", "ft", "--to-crs", "EPSG:2248")
+    assert result.exit_code == 3
+    assert "nothing says which coordinate system the survey is in; give it with --crs" in (
+        result.stderr
+    )
+
+
+def test_several_files_are_told_each_in_turn(lot, tmp_path):
+    gone = tmp_path / "gone.csv"
+    result = run(PLAN, gone, lot, "--unit", "ft")
+    assert result.exit_code == 3
+    assert "there is no such file" in result.stderr
+    assert "GeoJSON" in result.stdout
+    assert "delimited text" in result.stdout
+    both = run(PLAN, DATA / "geojson_shore_boundary_string_repeated_id.geojson", "--json")
+    assert [each["count"] for each in json.loads(both.stdout)] == [148, 23]
+
+
+def test_several_files_are_not_written_as_one(lot, tmp_path):
+    result = run(lot, lot, "--to", tmp_path / "out.csv")
+    assert result.exit_code == 2
+    assert "several files" in result.stderr
+
+
+@pytest.mark.parametrize(
+    ("options", "words"),
+    [
+        (("--unit", "yards"), "yards"),
+        (("--columns", "point,north"), "'north' is no column"),
+        (("--columns", "point,point"), "point is named twice"),
+        (("--to", "out.pdf"), "ends in none of"),
+        (("--crs", "EPSG:1"), "names no coordinate system"),
+    ],
+)
+def test_a_wrong_option_is_said(lot, options, words):
+    result = run(lot, *options)
+    assert result.exit_code in {2, 3}
+    assert words in result.stderr
+
+
+def test_bad_lines_may_be_skipped(tmp_path):
+    path = tmp_path / "lot.csv"
+    path.write_text("point,northing,easting\n1,10,20\n2,1O,20\n3,11,21\n", encoding="utf-8")
+    assert run(path, "--unit", "m").exit_code == 3
+    result = run(path, "--unit", "m", "--skip-bad-lines")
+    assert result.exit_code == 0
+    assert "1O" in result.stderr
+
+
+def test_text_in_a_file_cannot_steer_the_terminal(tmp_path):
+    path = tmp_path / "lot.geojson"
+    document = {
+        "type": "Feature",
+        "id": "\x1b[31mA",
+        "properties": {"description": "\x1b]0;x\x07"},
+        "geometry": {"type": "Point", "coordinates": [9.0, 1.0]},
+    }
+    path.write_text(json.dumps(document), encoding="utf-8")
+    result = run(path)
+    assert result.exit_code == 0
+    assert "\x1b" not in result.output
+
+
+def test_a_surface_without_points_is_counted(tmp_path):
+    doc = ezdxf.new("R2010", setup=False)
+    doc.header["$INSUNITS"] = 6
+    doc.modelspace().add_3dface([(0, 0, 1), (10, 0, 2), (10, 10, 3)])
+    doc.saveas(tmp_path / "ground.dxf")
+    document = json.loads(run(tmp_path / "ground.dxf", "--json").stdout)
+    assert document["count"] == 3
+    assert document["extent"]["elevation"] == [1.0, 3.0]
+    assert document["points"] == []
+
+
+def test_the_help_loads_nothing_heavy():
+    code = (
+        "import sys\nfrom click.testing import CliRunner\nfrom staking.cli import main\n"
+        "CliRunner().invoke(main, ['survey', '--help'])\n"
+        "print(*(name for name in ('numpy', 'pyproj', 'ezdxf') if name in sys.modules))\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True, env=os.environ
+    )
+    assert done.stdout.strip() == ""
