@@ -98,20 +98,20 @@ def command(
 
     if target is not None and len(files) > 1:
         context.fail("--to writes one survey, and there are several files")
-    settings = SurveySettings(
-        unit=unit, columns=columns, crs=crs, skip_bad_lines=skip_bad_lines
-    )
+    settings = SurveySettings(unit=unit, columns=columns, crs=crs, skip_bad_lines=skip_bad_lines)
     status = 0
     documents = []
+    left_out = ""
     for path in files:
         try:
             points = _read(path, settings, to_unit, to_crs)
             if target is not None:
                 _write(points, target, force)
+                left_out = _left_out(points, target.suffix.lower())
             if as_json:
                 documents.append(_document(points))
             else:
-                _tell(points)
+                _tell(points, settings)
         except ProjectError as error:
             status = max(status, error.exit_status)
             _tell_fault(error)
@@ -120,6 +120,8 @@ def command(
         _print_documents(documents if len(files) > 1 else documents[0])
     if target is not None and not status:
         _echo(f"wrote {target}", err=as_json)
+        if left_out:
+            _echo(left_out, err=True)
     if status:
         context.exit(status)
 
@@ -153,6 +155,8 @@ def _write(points: SurveyPoints, target: Path, force: bool) -> None:
         raise WriteError(f"{target}: there is a folder of that name")
     if target.exists() and not force:
         raise WriteError(f"{target}: the file is there already; give --force to replace it")
+    if target.suffix.lower() == ".csv" and points.count == 0:
+        raise WriteError(f"{points.name}: there are no points to write to {target.name}")
     writer = _writer(target.suffix.lower())
     part = target.with_name(f".staking-{os.urandom(6).hex()}-{target.name}.part")
     try:
@@ -172,6 +176,17 @@ def _write(points: SurveyPoints, target: Path, force: bool) -> None:
     finally:
         with contextlib.suppress(OSError):
             part.unlink(missing_ok=True)
+
+
+def _left_out(points: SurveyPoints, suffix: str) -> str:
+    """Return what the format cannot hold of a survey, as a sentence, or nothing."""
+    left = []
+    if suffix == ".csv":
+        left += ["lines"] if points.lines else []
+        left += ["the coordinate system"] if points.crs else []
+    if suffix in {".csv", ".geojson", ".gpx"}:
+        left += ["surfaces"] if points.surfaces else []
+    return f"left out, since a {suffix} cannot hold it: {', '.join(left)}" if left else ""
 
 
 def _writer(suffix: str) -> Writer:
@@ -208,13 +223,13 @@ def _print_documents(documents: object) -> None:
     click.echo(json.dumps(documents, indent=2, ensure_ascii=False, allow_nan=False))
 
 
-def _tell(points: SurveyPoints) -> None:
+def _tell(points: SurveyPoints, settings: SurveySettings) -> None:
     from staking.output.survey_map import survey_map
     from staking.output.survey_tables import survey_blocks, survey_notices
     from staking.output.terminal import print_blocks
     from staking.survey.convert import counted
 
-    print_blocks(survey_blocks(points), sys.stdout)
+    print_blocks(survey_blocks(points, settings), sys.stdout)
     drawn = survey_map(counted(points))
     if drawn:
         click.echo("\n".join(drawn) + "\n")

@@ -74,9 +74,7 @@ def _feature(kind: str, geometry: Any, place: Any, name: str, description: str) 
     return json.dumps(document, ensure_ascii=False)
 
 
-def _both(
-    rows: Array, code: str, metres: float
-) -> tuple[list[list[float]], list[list[float]]]:
+def _both(rows: Array, code: str, metres: float) -> tuple[list[list[float]], list[list[float]]]:
     # Positions in degrees and on the grid; the elevation is third where there is one: in metres
     # by RFC 7946, in `place` in the grid's unit.
     if len(rows) == 0:

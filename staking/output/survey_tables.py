@@ -13,7 +13,7 @@ from staking.output.survey_csv import DECIMALS
 from staking.output.tables import notice_blocks
 from staking.output.wording import Words, safe
 from staking.plan import Options, Show
-from staking.points import SurveyPoints
+from staking.points import SurveyPoints, SurveySettings
 from staking.survey.convert import counted, repeated
 from staking.units import Unit
 
@@ -52,20 +52,22 @@ def survey_words(unit: str) -> Words:
     return Words(Options(unit=unit, show=_SHOW[Unit(unit)]))
 
 
-def survey_blocks(points: SurveyPoints) -> tuple[Block, ...]:
+def survey_blocks(points: SurveyPoints, asked: SurveySettings | None = None) -> tuple[Block, ...]:
     """Set out what a survey file holds.
 
     Parameters
     ----------
     points
         The survey.
+    asked
+        What the user said of it, which is then not what the file says.
 
     Returns
     -------
     tuple of Block
         What it is, its extents, its first points. What was assumed is in `survey_notices`.
     """
-    return (_about(points), _extents(points), *_first_points(points))
+    return (_about(points, asked or SurveySettings()), _extents(points), *_first_points(points))
 
 
 def survey_notices(points: SurveyPoints) -> tuple[Block, ...]:
@@ -84,13 +86,13 @@ def survey_notices(points: SurveyPoints) -> tuple[Block, ...]:
     return notice_blocks(points.notices, survey_words(points.unit))
 
 
-def _about(points: SurveyPoints) -> Table:
+def _about(points: SurveyPoints, asked: SurveySettings) -> Table:
     rows = [("format", points.format)]
     if points.columns:
-        rows.append(("columns", ", ".join(points.columns)))
+        rows.append(("columns", ", ".join(points.columns) + _told(asked.columns)))
     rows += [
-        ("unit", _IN_WORDS[Unit(points.unit)]),
-        ("coordinate system", points.crs or "not said"),
+        ("unit", _IN_WORDS[Unit(points.unit)] + _told(asked.unit == points.unit)),
+        ("coordinate system", (points.crs or "not said") + _told(asked.crs)),
         ("points", f"{points.count:,}"),
     ]
     missing = int(np.isnan(points.elevation).sum())
@@ -111,6 +113,10 @@ def _about(points: SurveyPoints) -> Table:
         columns=(Column(heading="what"), Column(heading="found")),
         rows=tuple(rows),
     )
+
+
+def _told(asked: object) -> str:
+    return " (as told)" if asked else ""
 
 
 def _extents(points: SurveyPoints) -> Table:

@@ -231,3 +231,26 @@ def test_the_help_loads_nothing_heavy():
         [sys.executable, "-c", code], capture_output=True, text=True, check=True, env=os.environ
     )
     assert done.stdout.strip() == ""
+
+
+def test_what_a_format_cannot_hold_is_said(tmp_path):
+    result = run(PLAN, "--to", tmp_path / "plan.csv")
+    assert result.exit_code == 0
+    assert "a .csv cannot hold it: lines, the coordinate system" in result.stderr
+
+
+def test_what_the_user_said_is_shown_as_such(lot):
+    result = run(lot, "--unit", "us-ft", "--crs", "EPSG:2248")
+    assert "1200/3937 m (as told)" in result.stdout
+    assert "EPSG:2248 (as told)" in result.stdout
+
+
+def test_half_a_character_in_a_name_breaks_nothing(tmp_path):
+    path = tmp_path / "lot.geojson"
+    path.write_text(
+        '{"type": "Feature", "id": "A\\ud800", "properties": null,'
+        ' "geometry": {"type": "Point", "coordinates": [9, 1]}}',
+        encoding="utf-8",
+    )
+    document = json.loads(run(path, "--json").stdout)
+    assert document["points"][0]["name"] == "A\ufffd"

@@ -79,7 +79,7 @@ def _through(
     ],
     ids=["csv", "xml", "geojson", "dxf"],
 )
-@settings(max_examples=600, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(points=surveys())
 def test_a_survey_reads_back_as_it_was_written(
     points: SurveyPoints, write: Writer, suffix: str, step: float | None
@@ -98,7 +98,7 @@ def test_a_survey_reads_back_as_it_was_written(
     assert back.crs == CRS
 
 
-@settings(max_examples=600, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(points=surveys())
 def test_gpx_reads_back_to_a_tenth_of_a_millimetre(points: SurveyPoints) -> None:
     # A billionth of a degree, the last digit written, is at most 0.111 mm on the ground.

@@ -1,0 +1,161 @@
+"""How the lines of a delimited text file are cut into fields."""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+EMPTY = frozenset({"", "-", "--", "*", "n/a", "na", "none", "null", "nan"})
+"""What stands in a number's field, in small letters, where there is no number."""
+
+NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?", re.ASCII)
+COMMA_NUMBER = re.compile(r"[+-]?(?:[0-9]+,?[0-9]*|,[0-9]+)(?:[eE][+-]?[0-9]+)?", re.ASCII)
+
+_SEPARATORS = ("\t", ";", ",", "|", " ")
+_IN_WORDS = {"\t": "tabs", ";": "semicolons", ",": "commas", "|": "bars", " ": "blanks"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dialect:
+    """How a line is cut.
+
+    Parameters
+    ----------
+    separator
+        One character; a blank stands for any run of blanks.
+    has_decimal_comma
+        Whether numbers are written with a decimal comma.
+    slots
+        Where each column begins in a file of fixed width, else empty.
+    columns
+        How many columns there are; further blanks belong to the last one. 0 while not known.
+    """
+
+    separator: str
+    has_decimal_comma: bool = False
+    slots: tuple[int, ...] = ()
+    columns: int = 0
+
+    @property
+    def in_words(self) -> str:
+        """The separator in words."""
+        return "fixed width" if self.slots else _IN_WORDS[self.separator]
+
+    def split(self, line: str) -> list[str] | None:
+        """Cut a line into fields without blanks around them.
+
+        Parameters
+        ----------
+        line
+            The line, or several where a quoted field runs on.
+
+        Returns
+        -------
+        list or None
+            The fields; None where a quoted field is still open at the end.
+        """
+        if self.slots:
+            if any(line[at - 1 : at].strip() for at in self.slots[1:]):
+                # A field runs into the next column's first place: no cut there would be sound.
+                return [line.strip()]
+            ends = (*self.slots[1:], None)
+            return [line[start:end].strip() for start, end in zip(self.slots, ends, strict=True)]
+        if '"' in line:
+            return self._split_quoted(line)
+        if self.separator == " ":
+            return line.split(None, self.columns - 1) if self.columns else line.split()
+        return [field.strip() for field in line.split(self.separator)]
+
+    def _split_quoted(self, line: str) -> list[str] | None:
+        try:
+            rows = list(
+                csv.reader(
+                    [line],
+                    delimiter=self.separator,
+                    strict=True,
+                    skipinitialspace=True,
+                )
+            )
+        except csv.Error as fault:
+            if "unexpected end" in str(fault):
+                return None
+            # An inch mark and not a quote: 24" oak.
+            return [field.strip() for field in line.split(self.separator)]
+        fields = [field.strip() for field in rows[0]] if rows else []
+        return [field for field in fields if field] if self.separator == " " else fields
+
+    def number(self, text: str) -> float | None:
+        """Return the number a field holds, or None where it holds none."""
+        body = text.strip()
+        if self.has_decimal_comma:
+            return float(body.replace(",", ".")) if COMMA_NUMBER.fullmatch(body) else None
+        return float(body) if NUMBER.fullmatch(body) else None
+
+
+def choose_dialect(lines: Sequence[str]) -> Dialect:
+    """Find the separator under which the lines have the most numbers, line after line.
+
+    Parameters
+    ----------
+    lines
+        Lines of the file without comments; the first may be a heading.
+
+    Returns
+    -------
+    Dialect
+        The likeliest; a comma for a file without numbers.
+    """
+    body = list(lines[1:]) or list(lines)
+    best, most = Dialect(separator=","), (0, False)
+    for separator in _SEPARATORS:
+        for comma in (False, True):
+            if comma and (separator == "," or not any("," in line for line in body)):
+                continue
+            dialect = Dialect(separator=separator, has_decimal_comma=comma)
+            counts, widths = [], []
+            for line in body:
+                fields = dialect.split(line) or []
+                widths.append(len(fields))
+                counts.append(sum(dialect.number(field) is not None for field in fields))
+            counts.sort()
+            usual = counts[len(counts) // 3] if counts else 0
+            # Among equals the file that is cut into like lines, then the earlier candidate.
+            score = (usual, len(set(widths)) == 1 and widths[0] > 1)
+            if score > most:
+                best, most = dialect, score
+    if best.separator == " ":
+        return _with_slots(best, body, lines)
+    return best
+
+
+def _with_slots(dialect: Dialect, body: Sequence[str], lines: Sequence[str]) -> Dialect:
+    """Take a file of blanks for one of fixed width where only that cuts it into like lines."""
+    if len({len(line.split()) for line in body}) == 1 or len(body) < 3:
+        return dialect
+    if any("\t" in line for line in lines) or not any("  " in line for line in body):
+        return dialect
+    longest = max(map(len, lines))
+    filled = [any(at < len(line) and line[at] != " " for line in body) for at in range(longest)]
+    slots = [at for at in range(longest) if filled[at] and (at == 0 or not filled[at - 1])]
+    cut = Dialect(separator=" ", has_decimal_comma=dialect.has_decimal_comma, slots=tuple(slots))
+    rows = [cut.split(line) or [] for line in body]
+    if any("  " in cell for row in rows for cell in row[:-1]):
+        # Two columns touch somewhere and were taken for one.
+        return dialect
+    numeric = [sum(cut.number(row[at]) is not None for row in rows) for at in range(len(slots))]
+    whole = sum(count >= 0.9 * len(rows) for count in numeric)
+    # A description's words stand one blank apart and are kept in one column.
+    merged = _merged_slots(slots, numeric, body)
+    return (
+        Dialect(separator=" ", has_decimal_comma=dialect.has_decimal_comma, slots=tuple(merged))
+        if whole >= 2
+        else dialect
+    )
+
+
+def _merged_slots(slots: list[int], numeric: list[int], body: Sequence[str]) -> list[int]:
+    """Join the columns of words after the last column of numbers into one."""
+    last = max((at for at, count in enumerate(numeric) if count >= 0.5 * len(body)), default=-1)
+    return slots[: last + 2]

@@ -1,0 +1,102 @@
+"""Reading a survey file, whatever its format."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from importlib import import_module
+from pathlib import Path
+from typing import BinaryIO, cast
+
+from staking.errors import InputError, Problem
+from staking.points import SurveyPoints, SurveySettings
+from staking.survey.detect import HEAD, detect
+
+Parser = Callable[[BinaryIO, str, SurveySettings], SurveyPoints]
+
+FORMATS = {
+    "delimited": "delimited text",
+    "landxml": "LandXML",
+    "geojson": "GeoJSON",
+    "gpx": "GPX",
+    "kml": "KML",
+    "dxf": "DXF",
+    "level_book": "level book",
+    "tape_book": "tape book",
+    "angle_book": "angle and distance book",
+}
+"""The formats by the module that reads each."""
+
+
+def read_survey(path: Path, settings: SurveySettings | None = None) -> SurveyPoints:
+    """Read a survey file of any open format.
+
+    Parameters
+    ----------
+    path
+        The file.
+    settings
+        What the user says of the file; None says nothing.
+
+    Returns
+    -------
+    SurveyPoints
+        The points, in metres, with notices of all that was assumed.
+
+    Raises
+    ------
+    InputError
+        Where the file is missing, of no format that is read, or faulty; names file and line.
+    """
+    name = str(path)
+    try:
+        with path.open("rb") as stream:
+            head = stream.read(HEAD)
+            stream.seek(0)
+            return parse_survey(stream, name, settings or SurveySettings(), head)
+    except OSError as fault:
+        if isinstance(fault, FileNotFoundError):
+            message = "there is no such file"
+        elif path.is_dir():
+            message = "this is a folder, and a file is meant"
+        else:
+            message = f"the file cannot be read ({fault.strerror or fault})"
+        raise InputError(Problem(path=name, message=message)) from fault
+
+
+def parse_survey(
+    stream: BinaryIO, name: str, settings: SurveySettings, head: bytes
+) -> SurveyPoints:
+    """Read a survey from an open stream that stands at its start.
+
+    Parameters
+    ----------
+    stream
+        The bytes.
+    name
+        The file as the user named it.
+    settings
+        What the user says of it.
+    head
+        Its first bytes, from which the format is told.
+
+    Returns
+    -------
+    SurveyPoints
+        The points.
+
+    Raises
+    ------
+    InputError
+        As `read_survey`.
+    """
+    kind = detect(head, name)
+    if kind == "tape_book":
+        raise InputError(
+            Problem(
+                path=name,
+                message="a tape book holds distances and no points",
+                remedy="give it to `staking check` beside the job instead",
+            )
+        )
+    module = import_module(f"staking.survey.{kind}")
+    return cast(Parser, getattr(module, f"parse_{kind}"))(stream, name, settings)

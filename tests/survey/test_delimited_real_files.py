@@ -1,0 +1,169 @@
+"""Real point files against the counts and extents published with them in LICENSES.md."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from staking.errors import InputError
+from staking.points import SurveyPoints, SurveySettings
+from staking.survey.read import read_survey
+from staking.units import US_SURVEY_FOOT
+
+DATA = Path(__file__).resolve().parents[1] / "data" / "surveys"
+
+# File, settings, metres of its unit, count, then the least and greatest northing, easting and
+# elevation as its origin has them (LICENSES.md), None where it has no elevations.
+FILES = [
+    ("excavation_site_features_pnezd_header.csv", {"unit": "m"}, 1.0, 556,
+     (4982.179404, 5009.102467), (4987.157784, 5024.652501), (99.930104, 120.448670)),
+    ("excavation_day_pnezd_rows_without_name_or_coordinates.csv",
+     {"unit": "m", "skip_bad_lines": True}, 1.0, 1137,
+     (5009, 5020), (4985.456894, 5006), (97.783153, 100.795)),
+    ("excavation_day_header_y_x_z_date_column.csv", {"unit": "m"}, 1.0, 223,
+     (5009.731999, 5020), (4985.498924, 5006), (98.609058, 101.112179)),
+    ("excavation_day_penzd_easting_first_empty_columns.csv", {"unit": "m"}, 1.0, 117,
+     (5010.373458, 5020), (4985.533521, 5006), (100.37, 100.886064)),
+    ("excavation_season_12k_points_pnezd.csv", {"unit": "m"}, 1.0, 12244,
+     (5000, 5020), (4985.552, 5003), (97.656113, 102.010230)),
+    ("experiment_two_shots_per_object_repeated_ids.csv", {"unit": "m"}, 1.0, 300,
+     (30.894, 41.342), (79.519, 89.138), (1202.51514, 1203.01855)),
+    ("valley_topographic_survey_us_feet_pnezd_codes.csv", {"unit": "us-ft"}, US_SURVEY_FOOT, 689,
+     (242916.528, 244561.184), (2384370.48, 2386110.667), (303.153, 363.83)),
+    ("stream_cross_sections_us_feet_pnezd_2004.csv", {"unit": "us-ft"}, US_SURVEY_FOOT, 260,
+     (243241.1970, 244370.8458), (2384940.061, 2385646.628), (305.914, 325.189)),
+    ("geodetic_stations_name_zone_e_n_no_header_no_elevation.csv", {"unit": "m"}, 1.0, 128,
+     (5241838.356, 8616142.527), (198890.776, 776730.778), None),
+    ("geodetic_stations_fixed_width_many_columns.dat",
+     {"unit": "m", "columns": ("point", "-", "easting", "northing", "-", "-", "-", "elevation")},
+     1.0, 109, (5260778.6521, 8844755.6334), (192975.0362, 796689.1349), (4.3728, 1206.0548)),
+    ("beach_profile_quoted_header_id_x_y_elevation.csv", {"unit": "m"}, 1.0, 1024,
+     (3869689.278, 3870008.949), (392586.480, 392873.601), (-0.299, 7.030)),
+    ("marsh_sites_bom_northing_easting_labels_swapped.csv", {"unit": "m"}, 1.0, 21,
+     (582692, 603967), (193767, 221284), None),
+    ("airborne_lidar_columns_out_of_order_quoted_header.txt", {"unit": "ft"}, 0.3048, 106,
+     (848977.79, 853362.37), (635616.31, 638864.60), (407.35, 536.84)),
+    ("ground_1m_grid_40000_points_derived.xyz", {"unit": "m"}, 1.0, 40000,
+     (5150585.925, 5150784.925), (429352.813, 429551.813), (379.659, 402.044)),
+]  # fmt: skip
+
+
+def read(name: str, **settings: object) -> SurveyPoints:
+    return read_survey(DATA / name, SurveySettings(**settings))  # type: ignore[arg-type]
+
+
+def kinds(points: SurveyPoints) -> set[str]:
+    return {notice.kind for notice in points.notices}
+
+
+@pytest.mark.parametrize(
+    ("name", "settings", "metres", "count", "north", "east", "level"),
+    FILES,
+    ids=[row[0] for row in FILES],
+)
+def test_count_and_extents_are_those_of_the_origin(
+    name: str,
+    settings: dict[str, object],
+    metres: float,
+    count: int,
+    north: tuple[float, float],
+    east: tuple[float, float],
+    level: tuple[float, float] | None,
+) -> None:
+    points = read(name, **settings)
+    assert points.count == count
+    for values, published in ((points.northing, north), (points.easting, east)):
+        found = np.array([values.min(), values.max()]) / metres
+        np.testing.assert_allclose(found, published, rtol=0, atol=1e-7)
+    if level is None:
+        assert np.isnan(points.elevation).all()
+    else:
+        found = np.array([np.nanmin(points.elevation), np.nanmax(points.elevation)]) / metres
+        np.testing.assert_allclose(found, level, rtol=0, atol=1e-6)
+
+
+@pytest.mark.parametrize(
+    "name", [row[0] for row in FILES if row[0].endswith("csv") and "stations" not in row[0]]
+)
+def test_a_file_that_does_not_say_its_unit_is_not_read_without(name: str) -> None:
+    with pytest.raises(InputError, match="nothing says whether the coordinates are metres, feet"):
+        read(name)
+
+
+def test_degrees_on_an_ice_cap_are_projected_and_said() -> None:
+    points = read("airborne_lidar_hash_comments_lon_lat_z_spaces.txt")
+    assert points.count == 998
+    assert points.crs == "EPSG:32621"  # longitude 301.2, which is 58.8 west, lies in zone 21
+    assert {"projected", "heading-in-comment", "elevation-unit-assumed"} <= kinds(points)
+    levels = (np.nanmin(points.elevation), np.nanmax(points.elevation))
+    np.testing.assert_allclose(levels, (1956.097, 1961.835), rtol=0, atol=1e-9)
+
+
+def test_a_mark_for_no_elevation_is_no_elevation() -> None:
+    points = read("excavation_site_features_pnezd_header.csv", unit="m")
+    missing = points.names[np.isnan(points.elevation)]
+    assert list(missing) == ["2", "4"]
+    assert {"elevation-marks", "missing-elevations"} <= kinds(points)
+
+
+def test_rows_without_name_or_coordinates_are_shown_with_their_lines() -> None:
+    with pytest.raises(InputError, match="3 of 1140 lines cannot be read") as fault:
+        read("excavation_day_pnezd_rows_without_name_or_coordinates.csv", unit="m")
+    assert [problem.line for problem in fault.value.problems] == [1139, 1140, 1141, None]
+
+
+def test_the_rows_left_out_are_listed() -> None:
+    points = read(
+        "excavation_day_pnezd_rows_without_name_or_coordinates.csv", unit="m", skip_bad_lines=True
+    )
+    left = [dict(n.values)["line"] for n in points.notices if n.kind == "line-left-out"]
+    assert left == [1139, 1140, 1141]
+
+
+def test_the_same_control_point_is_found_in_either_order_of_columns() -> None:
+    points = read("excavation_day_penzd_easting_first_empty_columns.csv", unit="m")
+    at = list(points.descriptions).index("CP2")
+    assert (points.northing[at], points.easting[at]) == (5010.768504, 4985.533521)
+
+
+def test_ids_that_occur_twice_are_kept_and_said() -> None:
+    points = read("experiment_two_shots_per_object_repeated_ids.csv", unit="m")
+    (said,) = [n for n in points.notices if n.kind == "duplicate-names"]
+    assert dict(said.values)["count"] == 150
+
+
+def test_the_unit_comes_from_the_grid_where_only_the_grid_is_given() -> None:
+    points = read("valley_topographic_survey_us_feet_pnezd_codes.csv", crs="EPSG:2272")
+    assert points.unit == "us-ft"
+    assert "unit-from-crs" in kinds(points)
+    # A positioning report of the same survey gives the base as 74292.312 m north.
+    assert points.northing[0] == pytest.approx(74292.312, rel=0, abs=1.0)
+
+
+def test_wrong_labels_that_the_area_allows_are_shown_both_ways() -> None:
+    points = read("marsh_sites_bom_northing_easting_labels_swapped.csv", crs="EPSG:27700")
+    assert "labels-unproved" in kinds(points)
+
+
+def test_points_in_several_zones_are_said() -> None:
+    points = read("geodetic_stations_name_zone_e_n_no_header_no_elevation.csv", unit="m")
+    assert {"columns-inferred", "mixed-zones"} <= kinds(points)
+    assert points.names[0] == "1770"
+
+
+def test_two_possible_heights_without_a_heading_are_asked_for() -> None:
+    with pytest.raises(InputError, match="nothing says which column is the elevation"):
+        read("geodetic_stations_fixed_width_many_columns.dat", unit="m")
+
+
+def test_lines_are_those_of_the_file() -> None:
+    points = read("valley_topographic_survey_us_feet_pnezd_codes.csv", unit="us-ft")
+    assert list(points.source_line[:2]) == [2, 3]
+    assert points.source_line[-1] == 690
+
+
+def test_words_with_blanks_are_kept_whole() -> None:
+    points = read("stream_cross_sections_us_feet_pnezd_2004.csv", unit="us-ft")
+    assert points.descriptions[0] == "JST XS GND"
