@@ -13,7 +13,6 @@ from staking.points import SurveyPoints, SurveySettings
 from staking.survey.angle_book import parse_angle_book
 from staking.survey.level_book import parse_level_book, read_level_book
 from staking.survey.read import parse_survey
-from staking.survey.tape_book import parse_tape_book, read_tape_book
 
 FOOT = 0.3048
 ANGLES = (
@@ -71,21 +70,12 @@ def test_a_level_book_holds_no_places():
         parse_level_book(stream(text), "levels.csv", SurveySettings(unit="ft"))
 
 
-def test_a_tape_book_is_read_and_told_where_it_belongs():
-    text = "# first day\nFrom,To,Distance (ft),Note\nA,B,36,\nB,C,24' 0 1/8\",windy\n"
-    book = read_tape_book(stream(text), "tape.csv", SurveySettings())
-    assert [(each.start, each.end) for each in book.readings] == [("A", "B"), ("B", "C")]
-    assert book.readings[1].distance == pytest.approx(24 * FOOT + 0.0254 / 8, abs=1e-12)
-    assert book.readings[1].description == "windy"
-    with pytest.raises(InputError, match="2 distances and no places"):
-        parse_tape_book(stream(text), "tape.csv", SurveySettings())
-
-
-def test_every_fault_of_a_tape_book_is_told():
-    text = "from,to,distance\nA,A,3\nA,,3\nA,B,\nA,B,-1\nA,B,3 chains\n"
-    with pytest.raises(InputError, match="line 6") as fault:
-        read_tape_book(stream(text), "tape.csv", SurveySettings(unit="m"))
-    assert [problem.line for problem in fault.value.problems] == [2, 3, 4, 5, 6]
+def test_a_tape_book_is_told_where_it_belongs():
+    text = "from,to,distance\nA,B,36\n"
+    with pytest.raises(
+        InputError, match="holds distances and no points; give it to `staking check`"
+    ):
+        parse_survey(stream(text), "tape.csv", SurveySettings(), text.encode())
 
 
 def test_an_angle_right_of_a_quarter_turn_from_north_goes_east():
@@ -170,7 +160,6 @@ def test_any_rows_give_points_or_a_fault(rows):
     for read, heading in (
         (parse_angle_book, ANGLES),
         (read_level_book, "point,bs,fs,elevation\n"),
-        (read_tape_book, "from,to,distance\n"),
     ):
         try:
             found = read(stream(heading + body), "a.csv", SurveySettings(unit="ft"))
