@@ -43,12 +43,15 @@ def draw_plan(job: Path, picture: Path) -> None:
     with tempfile.TemporaryDirectory() as folder:
         command = "from staking.cli import main; main()"
         arguments = ["layout", str(job), "--out", folder, "--only", "dxf"]
-        subprocess.run(
+        done = subprocess.run(
             [sys.executable, "-c", command, *arguments],
-            check=True,
+            check=False,
             cwd=ROOT,
             capture_output=True,
+            text=True,
         )
+        if done.returncode:
+            raise SystemExit(done.stderr)
         document = readfile(Path(folder) / "plan.dxf")
     paper = next(each for each in document.layouts if each.name != "Model")
     figure = pyplot.figure()

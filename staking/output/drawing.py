@@ -197,7 +197,7 @@ class Variant:
     """One way to put a label: its texts, leader or dimension lines, and its dimension if any.
 
     `penalty` says how much worse it is than the best way; crossing a line of the plan costs 3,
-    of another label 6.
+    of another label 10.
     """
 
     texts: tuple[Text, ...] = ()

@@ -14,7 +14,7 @@ from staking.output.dxf_labels import (
     mark_names,
     outward,
 )
-from staking.output.dxf_openings import openings, sleeves
+from staking.output.dxf_openings import opening_lines, sleeves
 from staking.output.dxf_pen import HUB, STAKE, Grid, Pen
 from staking.output.dxf_shapes import (
     interior_quad,
@@ -69,7 +69,7 @@ def write_dxf(layout: Layout, stream: TextIO) -> None:
         _add_georeference(doc, site, grid, frame)
         ticks = _ticks(layout, frame, grid, unit)
     low, high = extent([grid.at(corner) for corner in corners])
-    doc.header["$EXTMIN"], doc.header["$EXTMAX"] = (*low, 0), (*high, 0)
+    doc.modelspace().reset_extents((*low, 0), (*high, 0))
     centre = grid.at(frame.centre)
     sheet = Sheet(
         paper=layout.options.paper,
@@ -158,9 +158,8 @@ def _draw_outlines(pen: Pen, layout: Layout) -> None:
             pen.circle(pad.point, pad.diameter / 2, layers.PADS)
         else:
             pen.ring(pad_quad(pad), layers.PADS)
-    for _, quad in openings(plan):
-        for i, j in ((0, 3), (1, 2), (0, 2), (1, 3)):
-            pen.line(quad[i], quad[j], layers.OPENINGS)
+    for start, end in opening_lines(plan):
+        pen.line(start, end, layers.OPENINGS)
     for _, quad in sleeves(plan):
         pen.ring(quad, layers.OPENINGS)
     for shape in plan.stay_clear:

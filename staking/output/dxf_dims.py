@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from staking.output.drawing import Dimension, Segment, Text, Variant, text_width, upright
 from staking.output.dxf_labels import is_anticlockwise, sides
-from staking.output.dxf_layers import DIMENSION_GAP
+from staking.output.dxf_layers import DIMENSION_GAP, EXTENSION
 from staking.plan import InteriorLine, Pad, Point
 
 if TYPE_CHECKING:
@@ -165,8 +165,8 @@ def _linear(
             )
             lines: tuple[Segment, ...] = (
                 (first, last),
-                (_clear(start, first, height), first),
-                (_clear(end, last, height), last),
+                (_clear(start, first, height), _beyond(start, first, height)),
+                (_clear(end, last, height), _beyond(end, last, height)),
             )
             variants.append(
                 Variant(
@@ -176,6 +176,13 @@ def _linear(
                 )
             )
     return tuple(sorted(variants, key=lambda variant: variant.penalty))
+
+
+def _beyond(start: Point, end: Point, height: float) -> Point:
+    # Where an extension line ends: a little past the dimension's line.
+    run = math.dist(start, end)
+    part = 1.0 + EXTENSION * height / run if run else 1.0
+    return (start[0] + (end[0] - start[0]) * part, start[1] + (end[1] - start[1]) * part)
 
 
 def _clear(start: Point, end: Point, height: float) -> Point:

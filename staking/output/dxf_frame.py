@@ -9,7 +9,7 @@ from staking.output import dxf_layers as layers
 from staking.output.drawing import Box, Variant, extent, scales
 from staking.output.dxf_dims import dimension_labels
 from staking.output.dxf_labels import board_labels, corner_labels, name_labels, shape_labels
-from staking.output.dxf_openings import opening_labels
+from staking.output.dxf_openings import opening_labels, opening_lines
 from staking.output.dxf_places import place
 from staking.output.dxf_shapes import obstacles, reach, solids
 from staking.output.dxf_sheet import view_size
@@ -143,7 +143,8 @@ def _place_words(layout: Layout, mm: float) -> tuple[Variant, ...]:
         *name_labels(layout, main, layers.clean_text),
         *opening_labels(layout, length, small),
     ]
-    return place(labels, obstacles(layout), solids(layout, 1.2 * STAKE_SIZE * mm), 4 * main)
+    lines = [*obstacles(layout), *opening_lines(layout.plan)]
+    return place(labels, lines, solids(layout, 1.2 * STAKE_SIZE * mm), 4 * main)
 
 
 def _place_loose(

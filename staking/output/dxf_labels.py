@@ -151,7 +151,7 @@ def _stacks(board: Board, away: Point, height: float) -> Iterator[Variant]:
 
 
 def corner_labels(layout: Layout, height: float, clean: Callable[[str], str]) -> Labels:
-    """Names of corners, out of the building halfway between their walls where that is free.
+    """Names of corners, out of the building where that is free, and of pads.
 
     Parameters
     ----------
@@ -176,11 +176,14 @@ def corner_labels(layout: Layout, height: float, clean: Callable[[str], str]) ->
             before, after = building.corners[i - 1], building.corners[(i + 1) % count]
             away = _bisector(before.point, corner.point, after.point, is_anticlockwise(building))
             labels.append(around(clean(corner.name), corner.point, reach, height, away))
+    for pad in plan.pads:
+        half = max(pad.size) * 0.71 if pad.size else (pad.diameter or 0.0) / 2
+        labels.append(around(clean(pad.name), pad.point, half, height, math.pi / 4))
     return labels
 
 
 def name_labels(layout: Layout, height: float, clean: Callable[[str], str]) -> Labels:
-    """Names of pads, interior lines and existing sides.
+    """Names of interior lines and existing sides.
 
     Parameters
     ----------
@@ -202,9 +205,6 @@ def name_labels(layout: Layout, height: float, clean: Callable[[str], str]) -> L
         for wall, start, end in sides(building):
             if wall.existing is not None:
                 labels.append(beside("existing building", start, end, 0.0, height))
-    for pad in plan.pads:
-        half = max(pad.size) * 0.71 if pad.size else (pad.diameter or 0.0) / 2
-        labels.append(around(clean(pad.name), pad.point, half, height, math.pi / 4))
     for line in plan.interior:
         labels.append(
             beside(clean(line.name), line.start, line.end, line.footing.width / 2, height)

@@ -34,7 +34,7 @@ LINETYPES = {
     "STK_DIG": ("Long dash ____ ____", [8.0, 6.0, -2.0]),
     "STK_STRING": ("Dash dot ____ . ____", [9.4, 7.0, -1.0, 0.4, -1.0]),
     "STK_STAY": ("Short dash _ _ _", [2.2, 1.2, -1.0]),
-    "STK_PROPERTY": ("Dash dot dot ____ . . ____", [15.8, 12.0, -1.0, 0.4, -1.0, 0.4, -1.0]),
+    "STK_PROPERTY": ("Dash dot dot ____ . . ____", [9.8, 6.0, -1.0, 0.4, -1.0, 0.4, -1.0]),
     "STK_UTILITY": ("Two dashes __ __   __ __", [10.0, 3.0, -1.0, 3.0, -3.0]),
 }
 """Patterns in mm on paper, told apart without colour; the file's linetype scale takes them to
@@ -55,7 +55,7 @@ LAYERS = {
     NO_PLOT: (9, 13, "Continuous", "Viewport frame, not plotted"),
     CONTROL: (7, 25, "Continuous", "Control points, corner stakes and hubs"),
     PROPERTY: (200, 35, "STK_PROPERTY", "Property lines"),
-    UTILITY: (40, 25, "STK_UTILITY", "Buried lines and the width to dig by hand"),
+    UTILITY: (34, 25, "STK_UTILITY", "Buried lines and the width to dig by hand"),
 }
 """Colour index, lineweight in hundredths of a mm, linetype, what is on it."""
 
@@ -130,7 +130,7 @@ def add_tables(doc: Drawing, scale: float, metric: bool) -> None:
         "dimtsz": 1.0,
         "dimasz": 1.0,
         "dimexo": 1.2,
-        "dimexe": 1.2,
+        "dimexe": MAIN_HEIGHT * EXTENSION,
         "dimdle": 0.0,
         "dimclrd": 256,
         "dimclre": 256,
@@ -149,5 +149,7 @@ def add_tables(doc: Drawing, scale: float, metric: bool) -> None:
     })
 
 
+EXTENSION = 0.48
+"""How far an extension line runs past a dimension's line, in text heights."""
 DIMENSION_GAP = 0.4
 """Air between a dimension's line and its text, in text heights."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
+from staking.output.drawing import Segment
 from staking.output.dxf_labels import Labels, beside, is_anticlockwise, sides
 from staking.output.dxf_shapes import Quad, direction
 from staking.plan import Opening, Plan, Point, Sleeve
@@ -40,6 +41,18 @@ def sleeves(plan: Plan) -> Iterator[tuple[Sleeve, Quad]]:
         if sleeve.wall in lines:
             start = sleeve.station - sleeve.size / 2
             yield sleeve, _across(*lines[sleeve.wall], start, sleeve.size)
+
+
+def opening_lines(plan: Plan) -> tuple[Segment, ...]:
+    """List the lines that show the openings: jambs and crossed diagonals.
+
+    Returns
+    -------
+    tuple of Segment
+        The lines, m.
+    """
+    ends = ((0, 3), (1, 2), (0, 2), (1, 3))
+    return tuple((quad[i], quad[j]) for _, quad in openings(plan) for i, j in ends)
 
 
 def opening_labels(layout: Layout, length: Callable[[float], str], height: float) -> Labels:

@@ -15,13 +15,18 @@ from staking.output.drawing import Box, Segment, Variant, extent
 from staking.plan import Point
 
 _CROSSING = 3
+_STRIKING = 10
 _CROWDING = 2
 _THROUGH = 30
 _COVERING = 100
 _FULL = 24
-"""A square that holds this many boxes or lines is crowded whatever else stands there."""
+"""A square of a huge plan that holds this many boxes or lines is crowded, whatever else comes."""
+_HELD = 20_000
+"""How many boxes or lines, times the labels, a square keeps of a plan that is not huge."""
 _TRIES = 8_000
 """How many places are tried for all labels together, so that a huge plan takes no longer."""
+_HUGE = 200
+"""More labels than this are placed in one go."""
 _FEWEST = 4
 """How many are tried for a label at least."""
 
@@ -32,21 +37,22 @@ _Bounds = tuple[float, float, float, float]
 class _Taken:
     """What is placed already, by squares of ground so that far labels cost nothing."""
 
-    def __init__(self, cell: float) -> None:
+    def __init__(self, cell: float, full: int) -> None:
         self._cell = cell
+        self._full = full
         self._boxes: dict[tuple[int, int], list[tuple[_Bounds, Box]]] = defaultdict(list)
         self._lines: dict[tuple[int, int], list[tuple[_Bounds, Segment, int]]] = defaultdict(list)
 
     def add_box(self, box: Box) -> None:
         entry = (_bounds(box.corners), box)
         for key in self._cells(entry[0]):
-            if len(self._boxes[key]) < _FULL:
+            if len(self._boxes[key]) < self._full:
                 self._boxes[key].append(entry)
 
     def add_line(self, line: Segment, weight: int) -> None:
         entry = (_bounds(line), line, weight)
         for key in self._cells_of_line(line):
-            if len(self._lines[key]) < _FULL:
+            if len(self._lines[key]) < self._full:
                 self._lines[key].append(entry)
 
     def cost(self, variant: Variant, limit: float) -> float:
@@ -152,17 +158,53 @@ def place(
     tuple of Variant
         One for each label, in the same order.
     """
-    taken = _Taken(cell)
+    wanted = [_Made(variants) for variants in labels]
+    drawn, covered = list(lines), list(boxes)
+    order = list(range(len(wanted)))
+    chosen, costs = _in_order(wanted, order, drawn, covered, cell)
+    bad = [i for i in order if costs[i] >= _THROUGH]
+    if bad and len(wanted) <= _HUGE:
+        # Who found nothing good chooses first the second time; the better of the two is kept.
+        again = sorted(order, key=lambda i: (costs[i] < _THROUGH, i))
+        other, others = _in_order(wanted, again, drawn, covered, cell)
+        if sum(others) < sum(costs):
+            chosen = other
+    return tuple(chosen)
+
+
+class _Made:
+    """The variants of a label, made as far as they were asked for and kept for another time."""
+
+    def __init__(self, variants: Iterable[Variant]) -> None:
+        self._rest = iter(variants)
+        self._made: list[Variant] = []
+
+    def __iter__(self) -> Iterator[Variant]:
+        yield from self._made
+        for variant in self._rest:
+            self._made.append(variant)
+            yield variant
+
+
+def _in_order(
+    wanted: list[_Made],
+    order: list[int],
+    lines: list[Segment],
+    boxes: list[Box],
+    cell: float,
+) -> tuple[list[Variant], list[float]]:
+    # The variant of each label and what it spoils, chosen one after the other.
+    count = max(len(wanted), 1)
+    tries = max(_TRIES // count, _FEWEST)
+    taken = _Taken(cell, max(_HELD // count, _FULL))
     for line in lines:
         taken.add_line(line, _CROSSING)
     for box in boxes:
         taken.add_box(box)
-    chosen = []
-    wanted = list(labels)
-    tries = max(_TRIES // max(len(wanted), 1), _FEWEST)
-    for variants in wanted:
+    chosen, costs = [Variant()] * len(wanted), [0.0] * len(wanted)
+    for i in order:
         best, least = Variant(), math.inf
-        for variant in islice(variants, tries):
+        for variant in islice(wanted[i], tries):
             if least <= variant.penalty:
                 break
             cost = taken.cost(variant, least)
@@ -171,9 +213,9 @@ def place(
         for box in best.boxes:
             taken.add_box(box)
         for line in best.lines:
-            taken.add_line(line, 2 * _CROSSING)
-        chosen.append(best)
-    return tuple(chosen)
+            taken.add_line(line, _STRIKING)
+        chosen[i], costs[i] = best, 0.0 if math.isinf(least) else least
+    return chosen, costs
 
 
 def _crowds(line: Segment, other: Segment, room: float) -> bool:

@@ -40,7 +40,6 @@ _SHOWN = {
     Show.MILLIMETRES: "millimetres",
 }
 _KEY = (
-    (layers.WALL, "foundation wall"),
     (layers.STRINGS, "string"),
     (layers.BOARDS, "batter board and marks"),
     (layers.STAY_CLEAR, "stay clear"),
@@ -183,6 +182,7 @@ class _Strip:
         )
         self._gap()
         self._lines("Key", layers.MAIN_HEIGHT)
+        self._key(layers.WALL, "foundation wall")
         edge = "footing edge" if sheet.digs_wider else "footing edge and dig line"
         self._key(layers.FOOTING, edge)
         if sheet.digs_wider:
@@ -244,7 +244,7 @@ class _Strip:
         pen.ring(
             [at(half, 0), at(half - 5, 1.8), at(half - 4, 0), at(half - 5, -1.8)], layers.TITLE
         )
-        for words, forward in (("N", half + 2.5), ("grid", -half - 2.0)):
+        for words, forward in (("N", half + 2.5), ("grid", -half - 3.5)):
             spot = at(forward, 0)
             pen.text(
                 Text(text=words, x=spot[0], y=spot[1], height=layers.MAIN_HEIGHT), layers.TITLE

@@ -15,6 +15,7 @@ import pytest
 import shapely
 
 from staking.footing.results import Outline
+from staking.job.build import Job
 from staking.layout.results import Board, Hub, Mark, String
 from staking.output.drawing import FEET_SCALES, METRIC_SCALES
 from staking.output.dxf import write_dxf
@@ -28,11 +29,13 @@ from staking.plan import (
     Existing,
     Footing,
     InteriorLine,
+    Opening,
     Options,
     Pad,
     Plan,
     Point,
     Show,
+    Sleeve,
     StayClear,
     Wall,
 )
@@ -379,14 +382,102 @@ def test_lengths_are_written_as_the_job_shows_them():
     assert any(text.startswith("10.973") for text in texts)
 
 
-@pytest.mark.parametrize("name", ["orchard-workshop", "boat-shed"])
+def boxes_that_clash(layout):
+    frame = frame_plan(layout)
+    standing = solids(layout, 0.001 * frame.ratio)
+    boxes = [*frame.boxes, *standing]
+    texts = len(frame.boxes)
+    pairs = itertools.combinations(range(len(boxes)), 2)
+    return [(i, j) for i, j in pairs if i < texts and boxes[i].covers(boxes[j])]
+
+
+@pytest.mark.parametrize("name", ["orchard-workshop", "boat-shed", "hillside-lot"])
 def test_no_text_of_a_demo_covers_another_or_a_board_stake_or_pad(name):
     job = Path(__file__).parents[2] / "fixtures" / name / "job.yaml"
     layout = lay_out_job(load_job(job))
-    frame = frame_plan(layout)
-    boxes = list(frame.boxes)
-    boxes += solids(layout, 0.001 * frame.ratio)
-    texts = len(boxes) - len(solids(layout, 1.0))
-    pairs = itertools.combinations(range(len(boxes)), 2)
-    assert not [1 for i, j in pairs if i < texts and boxes[i].covers(boxes[j])]
+    assert not boxes_that_clash(layout)
     assert not drawn(layout).audit().errors
+
+
+SHAPES = {
+    "L": [(0, 0), (12, 0), (12, 8), (5, 8), (5, 11), (0, 11)],
+    "T": [(0, 0), (15, 0), (15, 5), (10, 5), (10, 11), (5, 11), (5, 5), (0, 5)],
+    "U": [(0, 0), (15, 0), (15, 10), (10, 10), (10, 5), (5, 5), (5, 10), (0, 10)],
+    "jog of 4 inches": [(0, 0), (12, 0), (12, 5), (12.1016, 5), (12.1016, 9), (0, 9)],
+}
+
+
+@pytest.mark.parametrize("shape", SHAPES)
+@pytest.mark.parametrize("turn", [0.0, 17.0])
+@pytest.mark.parametrize("existing", [False, True])
+@pytest.mark.parametrize("metric", [False, True])
+def test_no_text_of_an_odd_plan_covers_another(shape, turn, existing, metric):
+    cos, sin = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+    corners = tuple(
+        Corner(name=chr(65 + i), x=x * cos - y * sin, y=x * sin + y * cos)
+        for i, (x, y) in enumerate(SHAPES[shape])
+    )
+    walls = tuple(
+        Wall(
+            start=a.name,
+            end=b.name,
+            thickness=0.2,
+            footing=FOOTING,
+            existing=Existing() if existing and a.name == "A" else None,
+        )
+        for a, b in zip(corners, (*corners[1:], corners[0]), strict=True)
+    )
+    plan = Plan(job=shape, buildings=(Building(name=None, corners=corners, walls=walls),))
+    options = metric_options("A3") if metric else Options(paper="tabloid")
+    layout = lay_out_job(Job(plan=plan, options=options, notices=()))
+    assert not boxes_that_clash(layout)
+
+
+def test_an_opening_is_drawn_on_its_wall_with_its_width_and_a_sleeve_with_its_size():
+    plan = replace(
+        sample_plan(),
+        openings=(Opening(wall="A-B", start=20 * FT, width=9 * FT, drop=0.2),),
+        sleeves=(Sleeve(wall="B-C", station=10 * FT, invert=None, size=4 * IN),),
+    )
+    doc = drawn(replace(sample_layout(), plan=plan))
+    lines = doc.modelspace().query('LINE[layer=="S-FNDN-OPNG"]')
+    jambs = {round(line.dxf.start.x, 9) for line in lines}
+    assert jambs == {20.0, 29.0}
+    (sleeve,) = rings(doc, "S-FNDN-OPNG")
+    assert sorted(set(sleeve[:, 1].round(6))) == [round(10 - 1 / 6, 6), round(10 + 1 / 6, 6)]
+    words = [text.dxf.text for text in doc.modelspace().query("TEXT")]
+    assert "opening 9' 0\"" in words
+    assert 'sleeve 4"' in words
+
+
+def test_the_extents_of_the_file_are_those_of_the_plan():
+    layout = sample_layout()
+    doc, frame = drawn(layout), frame_plan(layout)
+    low, high = doc.header["$EXTMIN"], doc.header["$EXTMAX"]
+    assert low[:2] == pytest.approx(np.array(frame.low) / FT, rel=0, abs=1e-9)
+    assert high[:2] == pytest.approx(np.array(frame.high) / FT, rel=0, abs=1e-9)
+
+
+def test_dashes_are_as_long_on_paper_in_every_unit(sample):
+    # A pattern in mm times the linetype scale is drawing units on the ground; over the scale's
+    # ratio that is mm on paper again.
+    for doc, metres in ((sample, FT), (drawn(sample_layout(options=metric_options())), 1.0)):
+        sheet = doc.paperspace("Foundation layout")
+        (view,) = [each for each in sheet.query("VIEWPORT") if each.dxf.id != 1]
+        inches = doc.header["$MEASUREMENT"] == 0
+        paper_mm = view.dxf.height * (25.4 if inches else 1.0)
+        ground_mm = view.dxf.view_height * metres * 1000
+        on_paper = 1000 * doc.header["$LTSCALE"] * metres * paper_mm / ground_mm
+        assert on_paper == pytest.approx(1.0, rel=0, abs=1e-9)
+        assert doc.header["$PSLTSCALE"] == 0
+
+
+def test_the_footing_edge_is_drawn_over_the_dig_line(sample):
+    order = [entity.dxf.layer for entity in sample.modelspace().query("LWPOLYLINE")]
+    last_dig = max(i for i, layer in enumerate(order) if layer == "S-FNDN-DIGL")
+    assert order.index("S-FNDN-FTNG") > last_dig
+
+
+def test_strings_dig_line_and_footing_edge_differ_without_colour():
+    looks = [LAYERS[name][2] for name in ("S-FNDN-FTNG", "S-FNDN-DIGL", "S-FNDN-LINE")]
+    assert len(set(looks)) == 3

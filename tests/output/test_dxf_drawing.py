@@ -48,6 +48,18 @@ def test_the_same_labels_always_give_the_same_places():
     assert place(labels, [], [], 2.0) == place(labels, [], [], 2.0)
 
 
+def test_a_huge_plan_tries_no_more_places_than_a_large_one():
+    tried = []
+
+    def variants(at: int):
+        for i in range(100):
+            tried.append(at)
+            yield text(0, 0, f"{at} {i}")
+
+    place([variants(at) for at in range(3000)], [], [], 5.0)
+    assert len(tried) <= 4 * 3000
+
+
 @pytest.mark.parametrize(
     ("given", "read"), [(0, 0), (180, 0), (90, 90), (-90, 90), (270, 90), (135, -45), (30, 30)]
 )
