@@ -82,8 +82,8 @@ def _answer(first: float, second: float, show: str) -> list[str]:
         lines.append(f"  {shown}  when a side of {text(side)} has slid along its own line")
     lines += [
         "",
-        "Diagonals not alike: slide one side along its own line, away from where the longer",
-        f"diagonal meets it, until both read {text(across)}.",
+        "Diagonals not alike: slide one side along its own line, away from where the",
+        f"longer diagonal meets it, until both read {text(across)}.",
     ]
     return lines
 

@@ -10,7 +10,7 @@ from typing import TypeVar
 
 import click
 
-from staking.errors import MeasureError
+from staking.errors import InputError, MeasureError, Problem
 from staking.job.starter import (
     Beginning,
     Point,
@@ -74,7 +74,11 @@ def _interview() -> Beginning:
 def _ask(prompt: str, read: Callable[[str], _Answer], default: str | None = None) -> _Answer:
     """Ask until the answer can be read; the fault is said before asking again."""
     while True:
-        answer: str = click.prompt(prompt, default=default, type=str, err=True)
+        try:
+            answer: str = click.prompt(prompt, default=default, type=str, err=True)
+        except click.Abort as error:
+            click.echo(err=True)
+            raise InputError(Problem(message="the answers end here; nothing is written")) from error
         try:
             return read(answer)
         except MeasureError as error:

@@ -85,17 +85,29 @@ def lay_out(plan: Plan, options: Options, dig_bands: tuple[Band, ...]) -> String
 def _told_farther(boards: list[str], options: Options) -> list[Notice]:
     if not boards:
         return []
+    each = "board {boards} stands" if len(boards) == 1 else "boards {boards} stand"
     return [
         notice(
             "boards-clear-of-dig",
-            "boards {boards} stand farther out than the stand-off of {stand_off}, at the "
+            f"{each} farther out than the stand-off of {{stand_off}}, at the "
             "first place that keeps {clearance} from the dig",
             severity=Severity.NOTE,
-            boards=", ".join(boards),
+            boards=_in_runs(boards),
             stand_off=Length(options.boards.stand_off),
             clearance=Length(max(options.boards.clearance, options.dig.depth)),
         )
     ]
+
+
+def _in_runs(names: list[str]) -> str:
+    # Boards are numbered: three or more that follow on one another are told as "1 to 14".
+    runs: list[list[str]] = []
+    for name in names:
+        if runs and int(name) == int(runs[-1][-1]) + 1:
+            runs[-1].append(name)
+        else:
+            runs.append([name])
+    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(run) for run in runs)
 
 
 def _rays(line: BuildingLine, ground: Ground, reach: float) -> list[tuple[Ray, bool]]:

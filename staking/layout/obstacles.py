@@ -197,7 +197,8 @@ def _point_to_segments(point: Array, a: Array, b: Array) -> Array:
     square = np.maximum((step * step).sum(axis=1), 1e-30)
     share = np.clip(((point - a) * step).sum(axis=1) / square, 0.0, 1.0)
     gap = a + share[:, None] * step - point
-    return np.hypot(gap[:, 0], gap[:, 1])
+    far: Array = np.hypot(gap[:, 0], gap[:, 1])
+    return far
 
 
 def _points_to_segment(points: Array, a: Array, b: Array) -> Array:

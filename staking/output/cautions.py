@@ -13,4 +13,9 @@ LAYOUT_CAUTIONS = (
     "Soft ground, fill, an old footing, retaining or unusual loads: ask a licensed engineer.",
     "Property lines come from a licensed surveyor.",
 )
-"""Cautions that hold for every dig; figures of OSHA 29 CFR 1926.651(c)(2), (j)(2), 1926.652(a)."""
+"""Cautions that hold for every dig.
+
+The way out at 4' is 29 CFR 1926.651(c)(2), the spoil's 2' is 1926.651(j)(2), both as quoted in
+public texts; the 5' and the competent person's judgement below it are 1926.652(a)(1). Metres are
+those figures turned. The rest is common practice, no source.
+"""

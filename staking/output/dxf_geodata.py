@@ -76,6 +76,8 @@ def add_geodata(space: Modelspace, crs: str, unit: Unit, place: Point) -> None:
         "vertical_unit_scale": unit.metres,
         "north_direction": (0, 1),
         "up_direction": (0, 0, 1),
+        "scale_estimation_method": 1,
+        "sea_level_correction": 0,
     })
     geodata.coordinate_system_definition = _DEFINITION.format(
         code=escape(info.code),

@@ -5,11 +5,10 @@ from __future__ import annotations
 import math
 import re
 from typing import TYPE_CHECKING, TextIO
-from xml.sax.saxutils import escape
 
 import numpy as np
 
-from staking import crs as reference
+from staking.output.dxf_geodata import INSUNITS, add_geodata
 from staking.output.points import fixed
 from staking.output.survey_csv import DECIMALS
 from staking.units import Unit
@@ -25,39 +24,10 @@ BLOCK = "SURVEY_POINT"
 LAYERS = {"points": "V-NODE", "lines": "V-LINE", "surfaces": "V-SURF"}
 """Survey points, lines and surfaces by the national CAD layer convention's discipline V."""
 
-_INSUNITS = {Unit.IN: 1, Unit.FT: 2, Unit.MM: 4, Unit.M: 6, Unit.US_FT: 21}
-"""$INSUNITS by the open DXF reference: 21 is the U.S. survey foot."""
 _TEXT_PART = 250.0
 """A name is this part of the survey's width high, so that it reads on the whole of it."""
 _CODES = re.compile(r"\\(?=[UuMm]\+)|\^")
 _BREAKS = re.compile("[\0-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]+")
-
-_DEFINITION = """<?xml version="1.0" encoding="UTF-16" standalone="no" ?>
-<Dictionary version="1.0" xmlns="http://www.osgeo.org/mapguide/coordinatesystem">
-<ProjectedCoordinateSystem id="{code}">
-<Name>{name}</Name>
-<Axis uom="{uom}">
-<CoordinateSystemAxis>
-<AxisOrder>1</AxisOrder>
-<AxisName>Easting</AxisName>
-<AxisAbbreviation>E</AxisAbbreviation>
-<AxisDirection>East</AxisDirection>
-</CoordinateSystemAxis>
-<CoordinateSystemAxis>
-<AxisOrder>2</AxisOrder>
-<AxisName>Northing</AxisName>
-<AxisAbbreviation>N</AxisAbbreviation>
-<AxisDirection>North</AxisDirection>
-</CoordinateSystemAxis>
-</Axis>
-</ProjectedCoordinateSystem>
-<Alias id="{number}" type="CoordinateSystem">
-<ObjectId>{code}</ObjectId>
-<Namespace>EPSG Code</Namespace>
-</Alias>
-</Dictionary>
-"""
-_UOM = {"m": "METER", "ft": "FOOT", "us-ft": "FOOT_US"}
 
 
 def write_survey_dxf(points: SurveyPoints, stream: TextIO) -> None:
@@ -75,7 +45,7 @@ def write_survey_dxf(points: SurveyPoints, stream: TextIO) -> None:
 
     unit = Unit(points.unit)
     doc = new("R2010", setup=False)
-    doc.header["$INSUNITS"] = _INSUNITS[unit]
+    doc.header["$INSUNITS"] = INSUNITS[unit]
     doc.header["$MEASUREMENT"] = int(unit in {Unit.M, Unit.MM})
     for layer, colour in zip(LAYERS.values(), (1, 7, 8), strict=True):
         doc.layers.add(layer, color=colour)
@@ -141,28 +111,9 @@ def _text_height(points: SurveyPoints, unit: Unit) -> float:
 def _add_georeference(space: Modelspace, points: SurveyPoints, unit: Unit) -> None:
     """Say which grid the drawing is in: at its middle, design and grid point are one."""
     assert points.crs is not None
-    info = reference.resolve(points.crs)
     rows = [line.vertices for line in points.lines] + [each.vertices for each in points.surfaces]
     north, east = (
         float(np.mean(points.northing)) if points.count else float(rows[0][0, 0]),
         float(np.mean(points.easting)) if points.count else float(rows[0][0, 1]),
     )
-    grid_metres = Unit(info.unit).metres
-    data = space.new_geodata()
-    data.dxf.coordinate_type = 1
-    data.dxf.scale_estimation_method = 1
-    data.dxf.sea_level_correction = 0
-    data.dxf.up_direction = (0.0, 0.0, 1.0)
-    data.dxf.north_direction = (0.0, 1.0)
-    data.dxf.horizontal_units = data.dxf.vertical_units = _INSUNITS[unit]
-    data.dxf.horizontal_unit_scale = data.dxf.vertical_unit_scale = unit.metres
-    data.dxf.design_point = (east / unit.metres, north / unit.metres, 0.0)
-    data.dxf.reference_point = (east / grid_metres, north / grid_metres, 0.0)
-    for tag in ("observation_from_tag", "observation_to_tag", "observation_coverage_tag"):
-        data.dxf.set(tag, "")
-    data.coordinate_system_definition = _DEFINITION.format(
-        code=escape(info.code),
-        name=escape(info.name),
-        uom=_UOM[info.unit],
-        number=info.code.rpartition(":")[2],
-    )
+    add_geodata(space, points.crs, unit, (east, north))

@@ -10,7 +10,7 @@ import math
 import unicodedata
 from typing import TYPE_CHECKING
 
-from staking.measure import INCH, format_angle, format_area, format_bearing, format_length
+from staking.measure import FOOT, INCH, format_angle, format_area, format_bearing, format_length
 from staking.notices import Angle, Area, Azimuth, Length
 from staking.plan import Show
 
@@ -25,6 +25,12 @@ _FINEST = {
     Show.MILLIMETRES: 0.001,
 }
 """The step a tolerance is rounded down to, m: 1/32", a thousandth of a foot, a millimetre."""
+
+_SHOWN = {Show.DECIMAL_FEET: 0.01 * FOOT, Show.METRES: 0.001, Show.MILLIMETRES: 0.001}
+"""The least step a length is shown in, m, where the job does not say it."""
+
+_NOTHING = 1e-7
+"""What a computed length may be off by itself, m; the roundings of doubles leave far less."""
 
 _UNSEEN = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
 """Unicode categories that steer a terminal or the reading direction instead of showing."""
@@ -128,10 +134,17 @@ class Words:
         gaps = {name: self._value(value) for name, value in notice.values}
         return safe(notice.text.format(**gaps))
 
+    def _noticed(self, metres: float) -> str:
+        """Write a length in a sentence, where a small one never reads as nothing at all."""
+        text = self.length(metres)
+        if abs(metres) > _NOTHING and text == self.length(0.0):
+            return f"under {self.length(_SHOWN.get(self.show, self.nearest))}"
+        return text
+
     def _value(self, value: Value) -> str:
         match value:
             case Length(metres=metres):
-                return self.length(metres)
+                return self._noticed(metres)
             case Area(square_metres=square_metres):
                 return self.area(square_metres)
             case Angle(radians=radians):

@@ -23,6 +23,9 @@ Array = npt.NDArray[np.float64]
 DOUBT = 1.96
 """Standard errors within which 95 in 100 readings lie (normal distribution)."""
 
+FAR_OFF = FOOT
+"""A corner this far from its stake, m, is no error of measuring (common practice, no source)."""
+
 UNIT_SLIP = 0.01
 """A scale this near to a foot in metres, or its inverse, looks like a mistaken unit."""
 
@@ -214,11 +217,15 @@ def _longest(points: Array) -> tuple[float, tuple[int, int]]:
 
 def _check(residuals: tuple[Residual, ...], doubt: float) -> Notice:
     worst = max(residuals, key=lambda r: r.distance)
-    is_off = worst.distance > doubt
+    text = "no corner is farther from its stake than {corner} from {point}: {distance}"
+    severity = Severity.WARNING if worst.distance > doubt else Severity.NOTE
+    if worst.distance > FAR_OFF:
+        text += "; the building cannot stand on these stakes"
+        severity = Severity.BROKEN
     return notice(
         "fit-check",
-        "the corners fit their stakes to {distance} or better; farthest off is {corner} at {point}",
-        Severity.WARNING if is_off else Severity.NOTE,
+        text,
+        severity,
         distance=Length(worst.distance),
         corner=worst.corner,
         point=worst.point,

@@ -15,7 +15,7 @@ import numpy as np
 from staking.errors import InputError, Problem
 from staking.footing.results import Band, Outline
 from staking.layout.results import Board, Hub
-from staking.notices import Length, Notice, notice
+from staking.notices import Angle, Length, Notice, notice
 from staking.plan import Plan, Point, StayClear
 from staking.planar import Array, inverse
 from staking.site.asked import SiteAsked
@@ -191,8 +191,7 @@ def _bearing_notices(lines: Sequence[BoundaryLine]) -> tuple[Notice, ...]:
     turns = [difference for _, difference in compared]
     if max(turns) - min(turns) > BEARING_DOUBT:
         listed = ", ".join(
-            f"{each.start}-{each.end} by {_signed(difference)}"
-            for each, difference in compared
+            f"{each.start}-{each.end} by {_signed(difference)}" for each, difference in compared
         )
         return (
             notice(
@@ -208,9 +207,10 @@ def _bearing_notices(lines: Sequence[BoundaryLine]) -> tuple[Notice, ...]:
     return (
         notice(
             "north",
-            "the bearings given stand on another north than the survey's: they are turned "
-            "{turn} degrees against it; a bearing under place is on the survey's",
-            turn=_signed(turn),
+            "the bearings given stand on another north than the survey's, all turned {turn} "
+            "{side} against it; a bearing under place is on the survey's",
+            turn=Angle(abs(turn)),
+            side="clockwise" if turn > 0 else "anticlockwise",
         ),
     )
 

@@ -114,6 +114,30 @@ def time_houses(count: int = 1000) -> None:
     say(f"house plans a second, {count} in one process", count / taken, None, "a second")
 
 
+def time_lot() -> None:
+    """A thousand marks against a thousand boundary lines and from a thousand known points."""
+    import math
+
+    import numpy as np
+
+    from staking.site.clearance import Lot, beyond
+    from staking.site.stakeout import shots, ties
+
+    numbers = np.random.default_rng(4)
+    turns = np.linspace(0, 2 * math.pi, 1001)[:-1]
+    names = tuple(map(str, range(1000)))
+    lot = Lot(names=names, points=np.stack((np.cos(turns), np.sin(turns)), axis=1) * 60)
+    marks, known = numbers.uniform(-70, 70, (1000, 2)), numbers.uniform(-80, 80, (1000, 2))
+    named = {name: [(float(x), float(y))] for name, (x, y) in zip(names, marks, strict=True)}
+
+    def once() -> None:
+        beyond(lot, named)
+        ties(names, marks, names, known, 30.48)
+        shots(names, marks, (0.0, 0.0), (1.0, 1.0))
+
+    say("1,000 marks against 1,000 lines and points", least_seconds(once, 5), 0.2, "s")
+
+
 def main() -> None:
     """Time everything."""
     time_processes()
@@ -121,6 +145,7 @@ def main() -> None:
     time_outline()
     time_checks()
     time_houses()
+    time_lot()
 
 
 if __name__ == "__main__":

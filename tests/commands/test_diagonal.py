@@ -39,8 +39,8 @@ For each 1/4" out of square the diagonals differ by
   5/16"  when a side of 24' 0" has slid along its own line
   13/32"  when a side of 32' 0" has slid along its own line
 
-Diagonals not alike: slide one side along its own line, away from where the longer
-diagonal meets it, until both read 40' 0".
+Diagonals not alike: slide one side along its own line, away from where the
+longer diagonal meets it, until both read 40' 0".
 """
     )
 

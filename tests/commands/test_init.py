@@ -159,6 +159,6 @@ def test_every_unit_gives_a_job_that_runs(run, tmp_path, unit, long, wide):
 @pytest.mark.parametrize("answers", ["", "ft\n", "ft\nrectangle\n36'\n24'\n8\"\n"])
 def test_an_interview_broken_off_writes_nothing(run, tmp_path, answers):
     result = run("--ask", answers=answers)
-    assert (result.exit_code, result.stdout) == (1, "")
-    assert result.stderr.endswith("Aborted!\n")
+    assert (result.exit_code, result.stdout) == (3, "")
+    assert result.stderr.endswith("\nthe answers end here; nothing is written\n")
     assert list(tmp_path.iterdir()) == []

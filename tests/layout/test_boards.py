@@ -80,6 +80,7 @@ def test_a_board_keeps_the_clearance_from_the_footing_and_that_is_said_once():
         assert board.stand_off == pytest.approx(0.2 + 4 * FOOT, abs=1e-9)
         assert board.clear == pytest.approx(4 * FOOT, abs=1e-9)
     assert kinds(laid) == ["boards-clear-of-dig"]
+    assert dict(laid.notices[0].values)["boards"] == "1 to 8"
 
 
 def test_boards_are_numbered_in_string_order_start_before_end():

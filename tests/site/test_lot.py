@@ -121,7 +121,9 @@ def test_bearings_given_stand_beside_the_file_s_whichever_way_round_they_are_wri
     given = [None if each.given is None else math.degrees(each.given) for each in lines]
     assert given[:3] == pytest.approx([91.5, 1.5, 271.5], rel=0, abs=1e-9)
     assert given[3] is None
-    assert (told.kind, dict(told.values)["turn"]) == ("north", "+1.500")
+    values = dict(told.values)
+    assert (told.kind, values["side"]) == ("north", "clockwise")
+    assert math.degrees(values["turn"].radians) == pytest.approx(1.5, rel=0, abs=1e-9)
 
 
 def test_a_bearing_that_differs_otherwise_than_the_rest_is_told():

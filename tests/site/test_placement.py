@@ -174,6 +174,19 @@ def test_two_stakes_too_far_apart_cannot_tell_which_is_off() -> None:
     assert said.text == "a stake is off and which cannot be told: give a third one"
 
 
+@pytest.mark.parametrize(
+    ("off", "severity"), [(0.3, Severity.WARNING), (0.6, Severity.WARNING), (1.2, Severity.BROKEN)]
+)
+def test_stakes_a_foot_from_any_fit_break_the_job(off: float, severity: Severity) -> None:
+    # The two stakes share what is off: half of it each, 0.3048 m being a foot.
+    asked = PlaceByFit(pairs=(("A", "1"), ("B", "2")))
+    placement = place(SHED, asked, {"1": (0.0, 0.0), "2": (0.0, 4 + off)}, tape=TAPE)
+    (said,) = told(placement, "fit-check")
+    assert said.severity is severity
+    assert length(said, "distance") == pytest.approx(off / 2, rel=0, abs=1e-9)
+    assert ("cannot stand" in said.text) == (severity is Severity.BROKEN)
+
+
 def test_one_pair_is_refused() -> None:
     with pytest.raises(InputError, match="one pair of corner and stake leaves the building free"):
         place(SHED, PlaceByFit(pairs=(("A", "1"),)), STAKES)

@@ -1,0 +1,79 @@
+"""Published rules for stepped footings and for trenches, as printed.
+
+Ontario Building Code 2024, division B, 9.15.3.9: vertical rise between horizontal portions at most
+600 mm, horizontal distance between risers at least 600 mm. NHBC Standards, 4.3.8: a step no higher
+than the foundation is thick; overlap in strips the largest of twice the step, the thickness (at
+most 500 mm) and 300 mm; in trench fill the larger of twice the step and 1 m. NZS 3604:2011, 6.11,
+figure 6.12 (as quoted): overlap at least 450 mm. USDA Agriculture Handbook 73 (from memory): rise
+at most 3/4 of the run, run at least 24 in. Trenches: OSHA 29 CFR 1926.651(c)(2), a way out from a
+trench 4 ft deep; 1926.652(a)(1)(ii), protection from 5 ft.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from staking.errors import ComputationError
+from staking.grade.depth import PROTECTION, WAY_OUT
+from staking.grade.rules import PRESETS, GradeRules, check_rise, overlap, preset
+
+INCH = 0.0254
+MM = 0.001
+
+
+@pytest.mark.parametrize(
+    ("name", "rise_mm", "thickness_mm", "overlap_mm"),
+    [
+        ("NHBC strip", 100, 150, 300),
+        ("NHBC strip", 200, 250, 400),
+        ("NHBC strip", 150, 450, 450),
+        ("NHBC strip", 150, 700, 500),
+        ("NHBC strip", 300, 700, 600),
+        ("NHBC trench fill", 300, 900, 1000),
+        ("NHBC trench fill", 600, 900, 1200),
+        ("New Zealand", 200, 200, 450),
+    ],
+)
+def test_overlaps(name: str, rise_mm: float, thickness_mm: float, overlap_mm: float) -> None:
+    reach = overlap(preset(name), rise_mm * MM, thickness_mm * MM)
+    assert reach / MM == pytest.approx(overlap_mm, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("name", "rise_mm", "thickness_mm"),
+    [
+        ("Ontario", 601, 250),
+        ("NHBC strip", 251, 250),
+        ("NHBC trench fill", 601, 600),
+    ],
+)
+def test_rises_over_the_limit_are_refused(name: str, rise_mm: float, thickness_mm: float) -> None:
+    with pytest.raises(ComputationError, match=f"A-B: {name}"):
+        check_rise(preset(name), rise_mm * MM, thickness_mm * MM, "A-B")
+    check_rise(preset(name), (rise_mm - 1) * MM, thickness_mm * MM, "A-B")
+
+
+def test_runs_between_risers() -> None:
+    ontario = GradeRules(frost_depth=1.2, min_run=0.2, rule=preset("Ontario"))
+    assert ontario.run / MM == pytest.approx(600, abs=1e-9)
+    practice = preset("united states practice")
+    one = GradeRules(frost_depth=1.2, min_run=0.2, rule=practice)
+    assert one.run / INCH == pytest.approx(24, abs=1e-9)
+    three = GradeRules(frost_depth=1.2, min_run=0.2, max_step=3, rule=practice)
+    assert three.run / INCH == pytest.approx(32, abs=1e-9)
+
+
+def test_without_a_rule_the_overlap_is_the_greater_of_six_inches_and_the_thickness() -> None:
+    assert overlap(preset("none"), 8 * INCH, 4 * INCH) / INCH == pytest.approx(6, abs=1e-9)
+    assert overlap(preset("none"), 8 * INCH, 10 * INCH) / INCH == pytest.approx(10, abs=1e-9)
+
+
+def test_every_rule_has_a_source_and_an_unknown_one_is_refused() -> None:
+    assert all(rule.source for rule in PRESETS)
+    with pytest.raises(ComputationError, match="there is no step rule 'Utopia'"):
+        preset("Utopia")
+
+
+def test_trenches_four_and_five_feet_deep() -> None:
+    feet = [limit / 0.3048 for limit in (WAY_OUT, PROTECTION)]
+    assert feet == pytest.approx([4, 5], abs=1e-9)
