@@ -120,11 +120,12 @@ def lay_out_job(job: Job, known: Sequence[str] = ()) -> Layout:
     from staking.layout.boards import lay_out
     from staking.layout.checks import choose_checks
     from staking.layout.hubs import place_hubs
-    from staking.project_site import load_site, on_the_lot
 
     plan, options = job.plan, job.options
     site = None
     if job.site is not None:
+        from staking.project_site import load_site
+
         # First of all: what the survey says to keep off moves strings and boards.
         site, plan = load_site(job.site, plan, options, known)
     notices = [*job.notices, *minimum_notices(plan)]
@@ -145,6 +146,8 @@ def lay_out_job(job: Job, known: Sequence[str] = ()) -> Layout:
     taped = choose_checks(plan, options)
     notices += taped.notices
     if site is not None:
+        from staking.project_site import on_the_lot
+
         site = on_the_lot(site, plan, footing, dug, pulled.boards, hubs)
         notices += site.notices
     return Layout(

@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from staking.job.check import check_section
 from staking.job.faults import Faults
 from staking.job.frame import Frame
 from staking.job.interior import Entry, InteriorReader
-from staking.job.lot import LotReader
 from staking.job.models import (
     BoardKeys,
     BuildingKeys,
@@ -48,7 +48,10 @@ from staking.job.source import Branch, Items, Place, Scalar, parse_tree, read_te
 from staking.job.walls import read_walls, say_unused
 from staking.notices import Notice, Severity, notice
 from staking.plan import Building, Options, Plan, Slab, StayClear, Wall
-from staking.site.asked import SiteAsked
+
+if TYPE_CHECKING:
+    from staking.job.lot import LotReader
+    from staking.site.asked import SiteAsked
 
 PART_KEYS = (
     "wall", "footing", "walls", "openings", "interior", "pads", "sleeves", "slab",

@@ -7,7 +7,11 @@ is then read as if it had been spelled right: one misspelling, one fault.
 from __future__ import annotations
 
 import difflib
+import os
 from typing import Annotated, Any, ClassVar
+
+# No plug-in has a part in reading a job file, and looking for some reads every package there is.
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 
 from pydantic import (
     BaseModel,

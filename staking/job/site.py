@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from staking.job.check import check_section
 from staking.job.faults import Faults
-from staking.job.lot import LotReader
 from staking.job.models import SiteKeys
 from staking.job.outline import Outline, check_shape
 from staking.job.sections import mapping_at, part_of, section_of
@@ -14,6 +14,9 @@ from staking.job.source import Branch
 from staking.measure import Unit
 from staking.notices import Severity, notice
 from staking.plan import Corner, StayClear
+
+if TYPE_CHECKING:
+    from staking.job.lot import LotReader
 
 
 def read_site(root: Branch, faults: Faults) -> tuple[tuple[StayClear, ...], LotReader | None]:
@@ -55,5 +58,7 @@ def read_site(root: Branch, faults: Faults) -> tuple[tuple[StayClear, ...], LotR
             faults.add((*place, "name"), f"{name} is used twice", "give each shape its own name")
         elif check_shape(outline, faults, "side"):
             shapes.append(StayClear(name=name, corners=tuple(shape.corners)))
+    from staking.job.lot import LotReader
+
     folder = Path(faults.path).parent
     return tuple(shapes), LotReader(branch, Unit(units) if units else None, folder, faults)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from html import escape
 from typing import TYPE_CHECKING
-from xml.sax.saxutils import escape
 
 from staking.units import Unit
 

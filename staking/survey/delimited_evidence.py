@@ -251,7 +251,10 @@ def _degrees_in_area(sample: Sample, pair: tuple[int, int], crs: str) -> bool:
 
 def both_ways(sample: Sample, first: int | None, pair: tuple[int, int], name: str) -> Problem:
     """Return the fault of a file whose order nothing tells, with one point read both ways."""
-    row = sample.rows[0]
+    # The first line may break off short of the coordinates, and then another one shows them.
+    needed = max(*pair, first or 0)
+    index = next((i for i, row in enumerate(sample.rows) if len(row) > needed), None)
+    row = sample.rows[index] if index is not None else ("?",) * (needed + 1)
     one, two = row[pair[0]], row[pair[1]]
     called = f"point {row[first]}" if first is not None else "the first point"
     is_degrees = has_degrees(sample, *pair)
@@ -259,7 +262,7 @@ def both_ways(sample: Sample, first: int | None, pair: tuple[int, int], name: st
     before = "point," if first is not None else ""
     return Problem(
         path=name,
-        line=sample.first_line,
+        line=sample.first_line if index == 0 else None,
         message=f"nothing says which column is the {north}: {called} is {north} {one}, {east} {two}"
         f" or {north} {two}, {east} {one}",
         remedy=f"give --columns {before}{north},{east},elevation or {before}{east},{north},"

@@ -26,6 +26,30 @@ def test_a_metric_job_shows_no_feet() -> None:
 
 
 @pytest.mark.parametrize(
+    ("show", "metres", "shown"),
+    [
+        (Show.FEET_INCHES, 0.0005, 'off by under 1/16"'),
+        (Show.FEET_INCHES, 0.001, 'off by 1/16"'),
+        (Show.FEET_INCHES, 0.0, 'off by 0"'),
+        (Show.FEET_INCHES, 1e-9, 'off by 0"'),
+    ],
+)
+def test_a_small_difference_in_a_sentence_never_reads_as_none(
+    show: Show, metres: float, shown: str
+) -> None:
+    told = notice("off", "off by {far}", far=Length(metres))
+    assert Words(Options(show=show)).notice(told) == shown
+
+
+@pytest.mark.parametrize("show", [Show.DECIMAL_FEET, Show.METRES, Show.MILLIMETRES])
+def test_a_small_difference_is_told_in_every_way_of_showing(show: Show) -> None:
+    words = Words(Options(unit="m", show=show))
+    told = words.notice(notice("off", "{far}", far=Length(0.00004)))
+    assert told.startswith("under ")
+    assert any(digit in told for digit in "123456789")
+
+
+@pytest.mark.parametrize(
     ("inches", "shown"),
     [
         (0.25, '1/4"'),

@@ -1,0 +1,335 @@
+"""Readings that do not fit: one at a time, with the size of the mistake."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from staking.network.geometry import Floats
+from staking.network.results import Adjusted, Measurement, Solution
+from staking.network.solve import solve
+from staking.network.unfixed import NotFixedError
+from staking.notices import Length, Notice, Severity, notice
+from staking.units import FOOT, INCH
+
+LIMIT = 3.29
+"""A standardised residual beyond this is a mistake: one good reading in a thousand goes there."""
+
+ALIKE = 0.95
+"""Readings whose standardised residuals correlate above this cannot be told apart."""
+
+SLIPS = (
+    (INCH, "a tape held at the 1 in mark", "a tape held an inch past its end"),
+    (0.1, "a tape held at the 10 cm mark", "the wrong 10 cm read"),
+    (FOOT, "a tape held at the 1 ft mark", "the foot before read"),
+    (1.0, "a tape held at the 1 m mark", "the metre before read"),
+    (10 * FOOT, "the wrong ten feet read", "the wrong ten feet read"),
+    (10.0, "the wrong ten metres read", "the wrong ten metres read"),
+)
+"""Slips by size, m: what makes a reading long, and short. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Suspect:
+    """A reading that does not fit, or several of which one does not and nobody can say which.
+
+    Parameters
+    ----------
+    members
+        Places in the list of measurements; the likeliest first.
+    size
+        By how much the likeliest reads long (negative: short), m.
+    size_error
+        The standard error of that, m.
+    standardised
+        Its standardised residual when it was named.
+    redundancy
+        Its redundancy number then.
+    slip
+        What may have happened, in words; empty where the size tells nothing.
+    """
+
+    members: tuple[int, ...]
+    size: float
+    size_error: float
+    standardised: float
+    redundancy: float
+    slip: str
+
+    @property
+    def alone(self) -> bool:
+        """Whether a single reading is named."""
+        return len(self.members) == 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Sifted:
+    """An adjustment after the search for mistakes.
+
+    Parameters
+    ----------
+    solution
+        The shape by the readings that are kept.
+    adjusted
+        Every reading against that shape, in the order given. One that is left out keeps the
+        standardised residual and the redundancy number it was named with.
+    suspects
+        What does not fit, in the order it was found.
+    left_out
+        Places of the readings that the shape leaves out.
+    redundancy
+        Of all readings, those left out included.
+    notices
+        What must be told.
+    """
+
+    solution: Solution
+    adjusted: tuple[Adjusted, ...]
+    suspects: tuple[Suspect, ...]
+    left_out: frozenset[int]
+    redundancy: int
+    notices: tuple[Notice, ...]
+
+    @property
+    def unclear(self) -> bool:
+        """Whether something is off and it cannot be said which reading."""
+        return any(not suspect.alone for suspect in self.suspects)
+
+    @property
+    def suspected(self) -> frozenset[int]:
+        """Places of all readings that are named, alone or together."""
+        return frozenset(place for suspect in self.suspects for place in suspect.members)
+
+
+def sift(
+    names: Sequence[str],
+    plan: Floats,
+    measurements: Sequence[Measurement],
+    *,
+    usable: Sequence[tuple[str, str]] | None = None,
+) -> Sifted:
+    """Adjust taped distances and name those that do not fit.
+
+    Parameters
+    ----------
+    names, plan, measurements, usable
+        As for `staking.network.solve.solve`.
+
+    Returns
+    -------
+    Sifted
+        The shape without the readings that were named alone.
+
+    Notes
+    -----
+    Data snooping: the reading with the greatest standardised residual beyond 3.29 is named, left
+    out, and the rest adjusted anew, as long as one is beyond it. The mistake is ``-v / r`` with
+    standard error ``sigma / sqrt(r)``: W. Baarda, A testing procedure for use in geodetic
+    networks (from memory). `staking.network.unfixed.NotFixedError` comes through when all readings
+    together do not fix the shape.
+    """
+    kept = list(range(len(measurements)))
+    solution = first = solve(names, plan, measurements, usable=usable)
+    suspects: list[Suspect] = []
+    while len(suspects) < first.redundancy:
+        found = _worst(solution, kept)
+        if found is None:
+            break
+        suspects.append(found)
+        if not found.alone:
+            break
+        rest = [place for place in kept if place != found.members[0]]
+        try:
+            solution = solve(names, plan, [measurements[i] for i in rest], usable=usable)
+        except NotFixedError:
+            break
+        kept = rest
+    left_out = frozenset(range(len(measurements))) - set(kept)
+    adjusted = _against(solution, measurements, kept, suspects)
+    return Sifted(
+        solution=solution,
+        adjusted=adjusted,
+        suspects=tuple(suspects),
+        left_out=left_out,
+        redundancy=first.redundancy,
+        notices=_notices(measurements, solution, suspects, left_out, first.redundancy),
+    )
+
+
+def likely_slip(size: float, size_error: float) -> str:
+    """Guess what made a reading long or short.
+
+    Parameters
+    ----------
+    size, size_error
+        By how much it reads long, m, and the standard error of that.
+
+    Returns
+    -------
+    str
+        What may have happened, or nothing: where no usual slip lies within two standard errors,
+        or more than one does.
+    """
+    reach = 2 * size_error
+    near = [slip for slip in SLIPS if abs(abs(size) - slip[0]) <= reach]
+    if len(near) != 1 or reach > near[0][0] / 2:
+        return ""
+    return near[0][1] if size > 0 else near[0][2]
+
+
+def chi_squared_limit(freedom: int) -> float:
+    """Give what a sum of squares of good readings stays under in 99 cases of 100.
+
+    Parameters
+    ----------
+    freedom
+        The redundancy, one or more.
+
+    Returns
+    -------
+    float
+        The 99 % point of the chi-squared distribution, within 2 percent.
+
+    Notes
+    -----
+    E. B. Wilson and M. M. Hilferty, The distribution of chi-square, 1931 (from memory).
+    """
+    part = 2 / (9 * freedom)
+    return float(freedom * (1 - part + 2.326348 * math.sqrt(part)) ** 3)
+
+
+def _worst(solution: Solution, kept: Sequence[int]) -> Suspect | None:
+    tests = np.array([abs(each.standardised) for each in solution.adjusted])
+    worst = int(np.argmax(tests)) if len(tests) else 0
+    if not len(tests) or tests[worst] <= LIMIT:
+        return None
+    each = solution.adjusted[worst]
+    alike = np.flatnonzero(np.abs(solution.correlation[worst]) > ALIKE)
+    others = [int(i) for i in alike if i != worst and solution.adjusted[i].redundancy > 0]
+    size = -each.residual / each.redundancy
+    error = each.measurement.standard_error / math.sqrt(each.redundancy)
+    return Suspect(
+        members=tuple(kept[i] for i in (worst, *others)),
+        size=size,
+        size_error=error,
+        standardised=each.standardised,
+        redundancy=each.redundancy,
+        slip=likely_slip(size, error),
+    )
+
+
+def _against(
+    solution: Solution,
+    measurements: Sequence[Measurement],
+    kept: Sequence[int],
+    suspects: Sequence[Suspect],
+) -> tuple[Adjusted, ...]:
+    at = {name: place for place, name in enumerate(solution.names)}
+    of = dict(zip(kept, solution.adjusted, strict=True))
+    named = {suspect.members[0]: suspect for suspect in suspects}
+    found = []
+    for place, each in enumerate(measurements):
+        if place in of:
+            found.append(of[place])
+            continue
+        step = solution.coordinates[at[each.to_name]] - solution.coordinates[at[each.from_name]]
+        length = float(np.hypot(step[0], step[1]))
+        found.append(
+            Adjusted(
+                measurement=each,
+                adjusted=length,
+                residual=length - each.distance,
+                standardised=named[place].standardised,
+                redundancy=named[place].redundancy,
+            )
+        )
+    return tuple(found)
+
+
+def pair_of(measurement: Measurement) -> str:
+    """Name a measurement by its two corners, as it was given."""
+    return f"{measurement.from_name}-{measurement.to_name}"
+
+
+def _notices(
+    measurements: Sequence[Measurement],
+    solution: Solution,
+    suspects: Sequence[Suspect],
+    left_out: frozenset[int],
+    redundancy: int,
+) -> tuple[Notice, ...]:
+    told = [_suspect_notice(measurements, suspect, left_out, redundancy) for suspect in suspects]
+    if redundancy == 0:
+        told.append(
+            notice(
+                "nothing-checks",
+                "there are just enough readings to fix the shape: it is worked out, but nothing "
+                "checks it, and a tape read a foot out would not show; tape one more distance",
+            )
+        )
+    unchecked = [pair_of(each.measurement) for each in solution.adjusted if each.redundancy <= 0]
+    if redundancy > 0 and unchecked:
+        told.append(
+            notice(
+                "reading-not-checked",
+                "{pairs}: no other reading checks this; read it twice",
+                pairs=", ".join(dict.fromkeys(unchecked)),
+            )
+        )
+    factor = solution.variance_factor
+    if (
+        factor is not None
+        and solution.redundancy > 0
+        and factor * solution.redundancy > chi_squared_limit(solution.redundancy)
+        and not any(not suspect.alone for suspect in suspects)
+    ):
+        told.append(
+            notice(
+                "readings-disagree",
+                "the readings disagree about {times} times as much as the tape's error allows: "
+                "pull and hold it more carefully, or give the job a larger tape error",
+                times=f"{math.sqrt(factor):.1f}",
+            )
+        )
+    return tuple(told)
+
+
+def _suspect_notice(
+    measurements: Sequence[Measurement],
+    suspect: Suspect,
+    left_out: frozenset[int],
+    redundancy: int,
+) -> Notice:
+    pairs = [pair_of(measurements[place]) for place in suspect.members]
+    if redundancy == 1 and not suspect.alone:
+        return notice(
+            "something-is-off",
+            "something is off, not which: one reading too many cannot say which of {pairs} is "
+            "wrong; read them again, or tape one more distance",
+            pairs=", ".join(pairs),
+        )
+    if not suspect.alone:
+        return notice(
+            "cannot-tell-apart",
+            "one of {pairs} does not fit, and the readings cannot say which; read them again",
+            pairs=", ".join(pairs),
+        )
+    way = "long" if suspect.size > 0 else "short"
+    guess = ": {slip}?" if suspect.slip else ";"
+    after = (
+        " what follows leaves it out; read it again"
+        if suspect.members[0] in left_out
+        else (" read it again")
+    )
+    values: dict[str, str | Length] = {"pair": pairs[0], "size": Length(abs(suspect.size))}
+    if suspect.slip:
+        values["slip"] = suspect.slip
+    return notice(
+        "reading-does-not-fit",
+        "{pair} reads about {size} " + way + guess + after,
+        Severity.WARNING,
+        **values,
+    )

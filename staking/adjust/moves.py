@@ -1,0 +1,238 @@
+"""Which stake to move, which way and how far, and what the tapes then read."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from staking.network.geometry import Floats
+from staking.network.results import Solution
+from staking.network.solve import best_fit
+from staking.plan import Plan, Point
+from staking.planar import signed_area
+
+SQUARE_SINE = math.sin(math.radians(1.0))
+"""Walls within one degree of square: a move is given along both of them."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hold:
+    """A corner that stays where it is and a wall that keeps its direction."""
+
+    corner: str
+    wall: tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One part of a move, m, more than nothing.
+
+    Parameters
+    ----------
+    distance
+        How far, in whole steps of what is shown.
+    toward
+        ``D``, ``away from D``, or square to a wall ``outward from A-B`` and ``inward from A-B``.
+    along
+        The neighbour whose wall it runs along, or None where it runs square to one.
+    x, y
+        The move itself on the plan's grid.
+    """
+
+    distance: float
+    toward: str
+    along: str | None
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Move:
+    """What one stake is off by, m.
+
+    `x` and `y` are the full move to the plan; `steps` is what to do about it, empty where the
+    stake is good enough.
+    """
+
+    corner: str
+    x: float
+    y: float
+    steps: tuple[Step, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Neighbours:
+    """The corners before and after one in its outline, and which side the building is on."""
+
+    before: str
+    after: str
+    left_is_inside: bool
+
+
+def neighbours(plan: Plan) -> dict[str, Neighbours]:
+    """Find each corner's neighbours round its outline.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+
+    Returns
+    -------
+    dict
+        By corner; the building lies on the left of the wall to `after` where the outline runs
+        anticlockwise.
+    """
+    found = {}
+    for building in plan.buildings:
+        inside = signed_area([corner.point for corner in building.corners]) > 0
+        names = [corner.name for corner in building.corners]
+        for place, name in enumerate(names):
+            found[name] = Neighbours(
+                before=names[place - 1],
+                after=names[(place + 1) % len(names)],
+                left_is_inside=inside,
+            )
+    return found
+
+
+def placed(solution: Solution, plan: Mapping[str, Point], hold: Hold | None) -> Floats:
+    """Put the adjusted corners onto the plan's grid.
+
+    Parameters
+    ----------
+    solution
+        The adjusted corners.
+    plan
+        Where each stands on the plan, m.
+    hold
+        The corner that stays on its plan place and the wall that keeps its direction; None for
+        the fit that moves least (by the sum of squares).
+
+    Returns
+    -------
+    array
+        x and y, m, shape ``(n, 2)``, in the order of the solution's names.
+    """
+    goal = np.array([plan[name] for name in solution.names], dtype=float)
+    if hold is None:
+        return best_fit(solution.coordinates, goal)
+    at = {name: place for place, name in enumerate(solution.names)}
+    corner, (first, last) = at[hold.corner], (at[hold.wall[0]], at[hold.wall[1]])
+    here = solution.coordinates[last] - solution.coordinates[first]
+    there = goal[last] - goal[first]
+    c = float(here @ there)
+    s = float(here[0] * there[1] - here[1] * there[0])
+    size = math.hypot(c, s)
+    turn = np.array([[c, s], [-s, c]]) / size
+    away = solution.coordinates - solution.coordinates[corner]
+    return np.asarray(away @ turn + goal[corner])
+
+
+def advise(
+    names: Iterable[str], here: Floats, plan: Plan, step: float, *, leave: bool = False
+) -> tuple[Move, ...]:
+    """Say how to move each stake onto the plan.
+
+    Parameters
+    ----------
+    names
+        The corners.
+    here
+        Where they stand, m, shape ``(n, 2)``.
+    plan
+        The plan.
+    step
+        What moves are rounded to, m.
+    leave
+        Whether all stakes are good enough where they are.
+
+    Returns
+    -------
+    tuple of Move
+        In the order of the names. A part that rounds to nothing is left away.
+
+    Notes
+    -----
+    A move is given along the two walls that meet at a square corner, and along and across the
+    wall to the next corner elsewhere; what is left by rounding is at most half a step along each.
+    """
+    points = {c.name: c.point for building in plan.buildings for c in building.corners}
+    beside = neighbours(plan)
+    found = []
+    for name, place in zip(names, here, strict=True):
+        move = np.asarray(points[name]) - place
+        steps = () if leave else _steps(name, move, points, beside[name], step)
+        found.append(Move(corner=name, x=float(move[0]), y=float(move[1]), steps=steps))
+    return tuple(found)
+
+
+def moved(here: Floats, moves: Iterable[Move]) -> Floats:
+    """Give where the stakes stand once the advice is followed.
+
+    Parameters
+    ----------
+    here
+        Where they stand, m, shape ``(n, 2)``.
+    moves
+        The moves, in the same order.
+
+    Returns
+    -------
+    array
+        x and y, m, shape ``(n, 2)``.
+    """
+    shifts = [
+        (sum(part.x for part in move.steps), sum(part.y for part in move.steps)) for move in moves
+    ]
+    return np.asarray(here + np.array(shifts, dtype=float).reshape(-1, 2))
+
+
+def _steps(
+    name: str, move: Floats, points: Mapping[str, Point], beside: Neighbours, step: float
+) -> tuple[Step, ...]:
+    corner = np.asarray(points[name])
+    to_after = np.asarray(points[beside.after]) - corner
+    to_before = np.asarray(points[beside.before]) - corner
+    after, before = to_after / np.hypot(*to_after), to_before / np.hypot(*to_before)
+    found = [_along(move, after, beside.after, step)]
+    if abs(float(after @ before)) <= SQUARE_SINE:
+        found.append(_along(move, before, beside.before, step))
+    else:
+        inward = np.array([-after[1], after[0]]) * (1 if beside.left_is_inside else -1)
+        found.append(_across(move, inward, f"{name}-{beside.after}", step))
+    return tuple(part for part in found if part is not None)
+
+
+def _along(move: Floats, way: Floats, neighbour: str, step: float) -> Step | None:
+    size = _rounded(float(move @ way), step)
+    if size == 0:
+        return None
+    return Step(
+        distance=abs(size),
+        toward=neighbour if size > 0 else f"away from {neighbour}",
+        along=neighbour,
+        x=size * float(way[0]),
+        y=size * float(way[1]),
+    )
+
+
+def _across(move: Floats, inward: Floats, wall: str, step: float) -> Step | None:
+    size = _rounded(float(move @ inward), step)
+    if size == 0:
+        return None
+    return Step(
+        distance=abs(size),
+        toward=f"{'inward' if size > 0 else 'outward'} from {wall}",
+        along=None,
+        x=size * float(inward[0]),
+        y=size * float(inward[1]),
+    )
+
+
+def _rounded(size: float, step: float) -> float:
+    # halves away from nothing, the same either way round
+    return math.copysign(math.floor(abs(size) / step + 0.5 - 1e-9) * step, size) + 0.0

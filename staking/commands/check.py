@@ -1,0 +1,127 @@
+"""``staking check``: what was taped into square or not, and what to move."""
+
+from __future__ import annotations
+
+import sys
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from staking.errors import InputError, Problem, ProjectError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from staking.job.build import Job
+    from staking.job.tape_book import Readings
+    from staking.project_check import Checked
+
+NOT_SQUARE = 5
+
+
+@click.command(
+    "check", context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80}
+)
+@click.argument("job", type=click.Path(path_type=Path))
+@click.argument("distances", nargs=-1, metavar="[A-C=43-3-3/8 ...]")
+@click.option(
+    "--tapes", type=click.Path(path_type=Path), multiple=True, help="A tape book, CSV or YAML."
+)
+@click.option("--column", help="Which column of the tape book; the last one filled in by default.")
+@click.option(
+    "--height", "heights", multiple=True, metavar="A=1-6", help="How high a stake's top stands."
+)
+@click.option("--hold", metavar="C,C-D", help="Corner and wall held, or best; else the first.")
+@click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
+@click.option("-q", "--quiet", is_flag=True, help="Only the verdict, the moves and warnings.")
+@click.pass_context
+def command(
+    context: click.Context,
+    job: Path,
+    distances: tuple[str, ...],
+    tapes: tuple[Path, ...],
+    column: str | None,
+    heights: tuple[str, ...],
+    hold: str | None,
+    as_json: bool,
+    quiet: bool,
+) -> None:
+    """Check JOB by what was taped: is it square, and what do I move.
+
+    Each distance is two corners and a length without blanks, A-C=43-3-3/8. With - lines such as
+    A-C 43' 3 3/8" are read from standard input. A distance may be given twice. The status is 5
+    when it is not square.
+    """
+    from staking.output.wording import safe
+    from staking.project import load_job
+    from staking.project_check import check_job
+
+    try:
+        read = load_job(job)
+        readings = _gather(read, distances, tapes, column, heights)
+        checked = check_job(read, readings, hold)
+        if as_json:
+            from staking.output.check_document import check_document
+            from staking.output.document import document_text
+
+            click.echo(document_text(check_document(checked)), nl=False)
+        _tell(checked, quiet=quiet, tables=not as_json)
+    except ProjectError as error:
+        for line in str(error).splitlines():
+            click.echo(safe(line), err=True)
+        context.exit(error.exit_status)
+    if not checked.verdict.square:
+        context.exit(NOT_SQUARE)
+
+
+def _gather(
+    job: Job,
+    distances: tuple[str, ...],
+    tapes: tuple[Path, ...],
+    column: str | None,
+    heights: tuple[str, ...],
+) -> Readings:
+    from staking.job.tape_book import merged, read_arguments, read_lines, read_tape_book
+
+    plan, options = job.plan, job.options
+    parts: list[Readings] = []
+    problems: list[Problem] = []
+
+    def take(read: Callable[[], Readings]) -> None:
+        try:
+            parts.append(read())
+        except InputError as fault:
+            problems.extend(fault.problems)
+
+    if column is not None and not tapes:
+        problems.append(Problem(message="--column names a column of --tapes", remedy="give both"))
+    for path in tapes:
+        take(partial(read_tape_book, path, plan, options, column))
+    typed = [text for text in distances if text != "-"]
+    take(partial(read_arguments, typed, heights, plan, options))
+    if "-" in distances:
+        take(partial(read_lines, sys.stdin.read(), plan, options))
+    if problems:
+        raise InputError(*problems)
+    return merged(parts)
+
+
+def _tell(checked: Checked, *, quiet: bool, tables: bool) -> None:
+    from staking.notices import Severity
+    from staking.output.blocks import Listing
+    from staking.output.check_tables import check_blocks
+    from staking.output.tables import notice_blocks
+    from staking.output.terminal import print_blocks
+    from staking.output.wording import Words
+
+    notices = checked.notices
+    if quiet:
+        notices = tuple(each for each in notices if each.severity is not Severity.NOTE)
+    print_blocks(notice_blocks(notices, Words(checked.options)), sys.stderr)
+    if tables:
+        blocks = check_blocks(checked)
+        if quiet:
+            blocks = tuple(block for block in blocks if isinstance(block, Listing))
+        print_blocks(blocks, sys.stdout)

@@ -1,0 +1,43 @@
+"""``staking tape-book``: an empty tape book to fill in on site."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from staking.errors import ProjectError
+
+
+@click.command(
+    "tape-book", context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80}
+)
+@click.argument("job", type=click.Path(path_type=Path))
+@click.option(
+    "--out", type=click.Path(path_type=Path), help="File to write; standard output by default."
+)
+@click.option("--force", is_flag=True, help="Write over a file that is there.")
+@click.pass_context
+def command(context: click.Context, job: Path, out: Path | None, force: bool) -> None:
+    """Write an empty tape book for JOB: what to tape, with columns to fill in.
+
+    Before digging, on the forms, on the poured footing. Give it back with
+    `staking check JOB --tapes FILE`.
+    """
+    from staking.output.check_book import tape_book_text, write_tape_book
+    from staking.output.wording import safe
+    from staking.project import load_job
+    from staking.project_check import tapes_of
+
+    try:
+        read = load_job(job)
+        text = tape_book_text(tapes_of(read), read.options)
+        if out is None:
+            click.echo(text, nl=False)
+        else:
+            write_tape_book(out, text, over=force)
+            click.echo(f"wrote {safe(str(out))}", err=True)
+    except ProjectError as error:
+        for line in str(error).splitlines():
+            click.echo(safe(line), err=True)
+        context.exit(error.exit_status)

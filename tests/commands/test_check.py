@@ -1,0 +1,180 @@
+"""``staking check`` as it is typed: status, standard output and standard error apart."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import jsonschema
+import pytest
+from click.testing import CliRunner, Result
+
+from staking.cli import main
+
+BARN = """\
+job: Pear barn
+units: ft
+building:
+  rectangle: 36' x 24'
+  wall: 8"
+  footing: {width: 20", thickness: 10"}
+"""
+SIDES = ("A-B=36ft", "B-C=24ft", "C-D=36ft", "D-A=24ft")
+RACKED = (*SIDES, "A-C=43-3-3/8", "B-D=43-2-1/2")
+SQUARE = (*SIDES, "A-C=43-3-3/16", "B-D=43-3-3/16")
+ROOT = Path(__file__).parents[2]
+
+Run = Callable[..., Result]
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    path = tmp_path / "barn.yaml"
+    path.write_text(BARN, encoding="utf-8")
+    return path
+
+
+@pytest.fixture
+def run() -> Run:
+    def invoke(*words: object, typed: str = "") -> Result:
+        line = ["check", *(str(word) for word in words)]
+        return CliRunner().invoke(main, line, input=typed, catch_exceptions=False)
+
+    return invoke
+
+
+def test_a_racked_barn_is_not_square_and_says_what_to_move(job: Path, run: Run) -> None:
+    done = run(job, *RACKED)
+    assert done.exit_code == 5
+    assert "Not square" in done.stdout
+    assert 'Move C 7/16" toward D' in done.stdout
+    assert "Slide the nail of B-C on board" in done.stdout
+    assert max(map(len, done.stdout.splitlines())) <= 80
+
+
+def test_a_square_barn_is_left_alone(job: Path, run: Run) -> None:
+    done = run(job, *SQUARE)
+    assert done.exit_code == 0
+    assert "Leave every stake where it is." in done.stdout
+
+
+def test_quiet_gives_the_verdict_and_the_moves_without_tables(job: Path, run: Run) -> None:
+    said = run(job, "-q", *RACKED).stdout
+    assert "Not square" in said
+    assert "95 % radius" not in said
+
+
+def test_both_ends_of_a_wall_that_move_alike_are_said_at_once(job: Path, run: Run) -> None:
+    # the far wall slid an inch along: 4 a s = d1^2 - d2^2 with 36' for a
+    done = run(job, "-q", *SIDES, "A-C=43.335950ft", "B-D=43.197282ft")
+    assert 'Move C and D both 1" toward D.' in done.stdout
+
+
+def test_with_a_wrong_reading_that_nobody_can_name_nothing_is_moved(job: Path, run: Run) -> None:
+    done = run(job, "--json", *SIDES, "A-C=43-3-3/16", "B-D=44-3-3/16")
+    document = json.loads(done.stdout)
+    assert done.exit_code == 5
+    assert not document["decided"]
+    assert document["advice"] == []
+    assert all(each["suspect"] for each in document["measurements"])
+    assert "something is off, not which" in document["warnings"][-2]
+
+
+def test_the_document_fits_its_schema_and_the_sums_hold(job: Path, run: Run) -> None:
+    done = run(job, "--json", *RACKED)
+    assert done.exit_code == 5
+    document = json.loads(done.stdout)
+    schema = json.loads((ROOT / "docs" / "check.schema.json").read_text(encoding="utf-8"))
+    jsonschema.Draft202012Validator.check_schema(schema)
+    jsonschema.validate(document, schema)
+    assert document["schema"] == "staking/check/1"
+    assert document["redundancy"] == 1
+    assert not document["square"]
+    assert document["decided"]
+    for each in document["measurements"]:
+        assert each["adjusted"] - each["measured"] == pytest.approx(each["residual"], abs=1e-8)
+    corners = {each["name"]: each for each in document["corners"]}
+    assert corners["C"]["x"] + corners["C"]["move_x"] == pytest.approx(36.0, rel=0, abs=1e-8)
+    assert corners["C"]["angle"] == pytest.approx(89.895, rel=0, abs=0.001)
+
+
+def test_lines_of_standard_input_are_read(job: Path, run: Run) -> None:
+    typed = "A-B 36'\nB-C: 24' 0\"\n\nC-D=36ft   # the far wall\nA-D 24'\nA-C 43' 3 3/8\"\n"
+    done = run(job, "-", "B-D=43-2-1/2", "--json", typed=typed)
+    assert len(json.loads(done.stdout)["measurements"]) == 6
+
+
+def test_holding_another_wall_moves_the_others(job: Path, run: Run) -> None:
+    document = json.loads(run(job, "--json", "--hold", "C,C-D", *RACKED).stdout)
+    moves = {each["name"]: (each["move_x"], each["move_y"]) for each in document["corners"]}
+    assert moves["C"] == pytest.approx((0, 0), abs=1e-9)
+    assert moves["D"][1] == pytest.approx(0, abs=1e-9)
+    best = json.loads(run(job, "--json", "--hold", "best", *RACKED).stdout)
+    assert best["hold"] is None
+    assert sum(each["move_x"] for each in best["corners"]) == pytest.approx(0, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("A-X=3ft",), "X is no corner of the job"),
+        (("A-c=3ft",), "did you mean C"),
+        (("A-B",), "is no reading"),
+        (("A-A=3ft",), "to itself"),
+        (("A-B=0",), "not longer than nothing"),
+        (("A-B=24' 32'",), "two lengths"),
+        ((), "no distance is given"),
+        ((*RACKED, "--hold", "Q"), "Q is no corner"),
+        ((*RACKED, "--hold", "A,A-C"), "A-C is no wall"),
+        ((*RACKED, "--height", "A"), "is no height"),
+    ],
+)
+def test_what_cannot_be_used_is_said(
+    job: Path, run: Run, words: tuple[str, ...], said: str
+) -> None:
+    done = run(job, *words)
+    assert done.exit_code == 3
+    assert said in done.stderr
+    assert not done.stdout
+
+
+def test_too_few_distances_say_what_to_tape_next(job: Path, run: Run) -> None:
+    done = run(job, *SIDES)
+    assert done.exit_code == 4
+    assert "tape A-C next" in done.stderr
+    assert run(job, "A-B=36ft").exit_code == 4
+
+
+def test_a_reading_a_foot_out_is_left_out_and_told_in_words(tmp_path: Path, run: Run) -> None:
+    path = tmp_path / "ell.yaml"
+    path.write_text(
+        "job: Ell\nunits: ft\nbuilding:\n  sides: [east 36', north 24', west 12', north 8', "
+        'west 24\', south 32\']\n  wall: 8"\n  footing: {width: 20", thickness: 10"}\n',
+        encoding="utf-8",
+    )
+    at = {"A": (0, 0), "B": (36, 0), "C": (36, 24), "D": (24, 24), "E": (24, 32), "F": (0, 32)}
+    words = []
+    for i, one in enumerate("ABCDEF"):
+        for other in "ABCDEF"[i + 1 :]:
+            step = [a - b for a, b in zip(at[one], at[other], strict=True)]
+            length = (step[0] ** 2 + step[1] ** 2) ** 0.5 + (1 if one + other == "BF" else 0)
+            words.append(f"{one}-{other}={length:.4f}ft")
+    done = run(path, *words)
+    assert done.exit_code == 0
+    assert "B-F reads about 1' 0\" long: a tape held at the 1 ft mark?" in " ".join(
+        done.stderr.split()
+    )
+
+
+def test_slope_readings_are_reduced_when_heights_are_given(job: Path, run: Run) -> None:
+    document = json.loads(
+        run(job, "--json", *SQUARE[1:], "A-B=36.0555128ft", "--height", "A=1ft", "--height",
+            "B=3ft").stdout
+    )  # fmt: skip
+    (side,) = (each for each in document["measurements"] if each["to"] == "B")
+    assert side["measured"] == pytest.approx(36.0, rel=0, abs=1e-6)
+
+
+def test_a_missing_job_is_bad_input(tmp_path: Path, run: Run) -> None:
+    assert run(tmp_path / "none.yaml", *RACKED).exit_code == 3

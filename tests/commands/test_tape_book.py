@@ -1,0 +1,108 @@
+"""``staking tape-book``, filled in and given back to ``staking check``."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from staking.cli import main
+
+BARN = """\
+job: Pear barn
+units: ft
+building:
+  rectangle: 36' x 24'
+  wall: 8"
+  footing: {width: 20", thickness: 10"}
+"""
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    path = tmp_path / "barn.yaml"
+    path.write_text(BARN, encoding="utf-8")
+    return path
+
+
+def run(*words: object) -> Result:
+    return CliRunner().invoke(main, [str(word) for word in words], catch_exceptions=False)
+
+
+def test_an_empty_book_lists_what_to_tape(job: Path) -> None:
+    rows = list(csv.reader(io.StringIO(run("tape-book", job).stdout)))
+    assert rows[0] == [
+        "from", "to", "plan distance", "before digging", "on the forms", "on the poured footing",
+    ]  # fmt: skip
+    assert [row[0] + row[1] for row in rows[1:]] == ["AB", "BC", "CD", "AD", "AC", "BD"]
+    assert rows[5][2] == "43' 3 3/16\""
+
+
+def filled(job: Path, book: Path, column: int, offset: str = "") -> None:
+    assert run("tape-book", job, "--out", book).exit_code == 0
+    rows = list(csv.reader(book.read_text(encoding="utf-8").splitlines()))
+    with book.open("w", encoding="utf-8", newline="") as stream:
+        writer = csv.writer(stream)
+        writer.writerow(rows[0])
+        for row in rows[1:]:
+            row[column] = offset or row[2]
+            writer.writerow(row)
+
+
+def test_a_filled_book_is_checked_by_its_last_column(job: Path, tmp_path: Path) -> None:
+    book = tmp_path / "book.csv"
+    filled(job, book, 4)
+    done = run("check", job, "--tapes", book)
+    assert done.exit_code == 0
+    assert "6 readings from the column on the forms" in " ".join(done.stderr.split())
+
+
+def test_another_column_can_be_asked_for(job: Path, tmp_path: Path) -> None:
+    book = tmp_path / "book.csv"
+    filled(job, book, 3)
+    assert run("check", job, "--tapes", book, "--column", "before digging").exit_code == 0
+    done = run("check", job, "--tapes", book, "--column", "last year")
+    assert done.exit_code == 3
+    assert "there is no column last year" in done.stderr
+
+
+def test_an_empty_book_has_nothing_to_check(job: Path, tmp_path: Path) -> None:
+    book = tmp_path / "book.csv"
+    run("tape-book", job, "--out", book)
+    done = run("check", job, "--tapes", book)
+    assert done.exit_code == 3
+    assert "no readings" in done.stderr
+
+
+def test_faults_of_a_book_are_told_with_their_lines(job: Path, tmp_path: Path) -> None:
+    book = tmp_path / "book.csv"
+    book.write_text("from,to,distance\nA,X,3'\nA,B,3' 14\"\n", encoding="utf-8")
+    done = run("check", job, "--tapes", book)
+    assert done.exit_code == 3
+    assert "line 2: X is no corner" in done.stderr
+    assert "line 3" in done.stderr
+
+
+def test_a_book_in_yaml_with_heights_is_read(job: Path, tmp_path: Path) -> None:
+    book = tmp_path / "book.yaml"
+    book.write_text(
+        "distances:\n  A-B: [36', 36' 0 1/16\"]\n  B-C: 24'\n  C-D: 36'\n  A-D: 24'\n"
+        "  A-C: 43' 3 3/16\"\nheights: {A: 1', B: 1'}\n",
+        encoding="utf-8",
+    )
+    document = json.loads(run("check", job, "--tapes", book, "--json").stdout)
+    assert len(document["measurements"]) == 6
+    assert document["redundancy"] == 1
+
+
+def test_a_book_with_readings_is_not_written_over(job: Path, tmp_path: Path) -> None:
+    book = tmp_path / "book.csv"
+    assert run("tape-book", job, "--out", book).exit_code == 0
+    again = run("tape-book", job, "--out", book)
+    assert again.exit_code == 4
+    assert "may hold readings" in again.stderr
+    assert run("tape-book", job, "--out", book, "--force").exit_code == 0
