@@ -1,0 +1,1 @@
+"""Grade: the ground, stepped footings, rods and neighbours."""

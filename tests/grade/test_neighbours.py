@@ -1,0 +1,41 @@
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from staking.errors import ComputationError
+from staking.grade.neighbours import Beside, clear_distance, undercuts
+from staking.notices import Severity
+
+FOOT = 0.3048
+INCH = 0.0254
+OLD = Beside(name="old house", part="old", ring=((0.0, 0.0), (0.0, 9.0)), level=96 * FOOT)
+
+
+def dig(near: float, part: str = "new") -> Beside:
+    ring = ((near, 0.0), (near + 2, 0.0), (near + 2, 9.0), (near, 9.0))
+    return Beside(name="A-B", part=part, ring=ring, level=(94 + 2 / 12) * FOOT)
+
+
+def test_a_deeper_dig_stands_clear_of_an_old_footing() -> None:
+    clear = clear_distance(96 * FOOT, (94 + 2 / 12) * FOOT)
+    assert clear / INCH == pytest.approx(38.1, abs=0.05)
+    assert undercuts([dig(38.11 * INCH)], [OLD]) == ((), ())
+    found, told = undercuts([dig(38.0 * INCH)], [OLD])
+    assert [(one.dig, one.footing) for one in found] == [("A-B", "old house")]
+    assert found[0].needed / INCH == pytest.approx(38.105, abs=0.001)
+    assert told[0].severity is Severity.BROKEN
+    assert "ask an engineer" in told[0].text
+
+
+def test_what_is_joined_or_no_deeper_is_let_be() -> None:
+    assert undercuts([dig(0.1, part="old")], [OLD]) == ((), ())
+    higher = Beside(name="pad", part="pad", ring=OLD.ring, level=90 * FOOT)
+    assert undercuts([dig(0.1)], [higher]) == ((), ())
+
+
+def test_the_line_may_be_overridden() -> None:
+    assert undercuts([dig(22.1 * INCH)], [OLD], math.radians(45)) == ((), ())
+    with pytest.raises(ComputationError, match="between 0 and 90"):
+        undercuts([dig(1.0)], [OLD], 0.0)

@@ -1,0 +1,60 @@
+"""Real ground: 40,000 points of bare earth from airborne laser scanning, one metre apart.
+
+The middle 200 x 200 cells of the elevation model in the Python package lidar 0.8.4 (MIT).
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+
+from staking.footing.bands import footing_bands
+from staking.grade.cells import Site
+from staking.grade.ground import surveyed_ground
+from staking.grade.rules import GradeRules
+from staking.grade.steps import GradeRequest, step_footings
+from tests.grade import slopes
+
+GRID = Path(__file__).parents[1] / "data" / "surveys" / "ground_1m_grid_40000_points_derived.xyz"
+
+
+def squares(heights: np.ndarray, places: np.ndarray) -> np.ndarray:
+    """Elevations over a grid of 1 m squares, each split along its lower diagonal."""
+    cell = np.floor(places).astype(int)
+    u, v = (places - cell).T
+    i, j = cell[:, 0], cell[:, 1]
+    a, b = heights[j, i], heights[j, i + 1]
+    c, d = heights[j + 1, i + 1], heights[j + 1, i]
+    first = np.where(u >= v, a + (b - a) * u + (c - b) * v, a + (d - a) * v + (c - d) * u)
+    second = np.where(
+        u + v <= 1, a + (b - a) * u + (d - a) * v, c + (d - c) * (1 - u) + (b - c) * (1 - v)
+    )
+    return np.where(a + c <= b + d, first, second)
+
+
+def test_a_window_of_real_ground_and_a_footing_on_it() -> None:
+    data = np.loadtxt(GRID)
+    points = np.rint(data[:, :2] - data[:, :2].min(axis=0))
+    heights = np.empty((200, 200))
+    heights[points[:, 1].astype(int), points[:, 0].astype(int)] = data[:, 2]
+    plan = slopes.outline([(x + 320, y + 330) for x, y in slopes.rectangle(36, 24)])
+    hulls = [band.hull for band in footing_bands(plan)[0]]
+    ground = surveyed_ground(points, data[:, 2], hulls)
+    low, high = np.array(hulls).reshape(-1, 2).min(axis=0), np.array(hulls).reshape(-1, 2).max(0)
+    places = np.random.default_rng(8).uniform(low, high, (5000, 2))
+    assert np.abs(ground.surface.at(places) - squares(heights, places)).max() < 1e-9
+    assert len(ground.surface.points) < 2000
+    top = float(squares(heights, np.array(hulls).reshape(-1, 2)).max()) + 0.3
+    found = step_footings(
+        GradeRequest(
+            plan=plan,
+            site=Site(existing=ground.surface),
+            rules=GradeRules(frost_depth=1.2192),
+            top_of_wall=top,
+        )
+    )
+    for wall in found.walls:
+        for level in wall.levels:
+            assert level.frost_spare > -2e-6
+            assert level.bearing_spare > -2e-6
