@@ -61,3 +61,12 @@ def test_a_broken_file_gives_points_or_a_fault(suffix: str, data: st.DataObject)
         return
     assert isinstance(found, SurveyPoints)
     assert found.count == len(found.northing) == len(found.descriptions)
+
+
+def test_a_first_line_that_breaks_off_still_shows_a_point_both_ways() -> None:
+    rows = b"".join(b"%d,7%d.5,8%d.5,1%d.5\n" % (i, i, i, i) for i in range(10, 20))
+    with pytest.raises(InputError, match="which column is the northing") as fault:
+        parse_survey(io.BytesIO(b"9,7\n" + rows), "a.txt", SurveySettings(unit="m"), rows)
+    (told, *_) = fault.value.problems
+    assert told.line is None
+    assert "710.5" in told.message
