@@ -12,7 +12,7 @@ from staking.layout.marks import pad_marks, reach_along
 from staking.layout.results import Pass
 from staking.layout.strings import BuildingLine, blocked_gap
 from staking.plan import Pad, Plan, Point
-from staking.tolerances import SAME_POINT
+from staking.tolerances import ON_LINE, SAME_POINT
 
 
 def pad_lines(plan: Plan, ground: Ground) -> list[BuildingLine]:
@@ -92,7 +92,7 @@ def _lines_of(pads: list[Pad], row: str | None, ground: Ground) -> list[Building
         pad.name: (pad.x - first.x) * direction[0] + (pad.y - first.y) * direction[1]
         for pad in pads
     }
-    ordered = sorted(pads, key=lambda pad: (places[pad.name], pad.name))
+    ordered = sorted(pads, key=lambda pad: (round(places[pad.name] / ON_LINE), pad.name))
     parts = [[ordered[0]]]
     for before, pad in itertools.pairwise(ordered):
         gap = (places[before.name], places[pad.name])
@@ -108,8 +108,9 @@ def _farthest(pads: list[Pad]) -> tuple[Pad, Pad]:
     # Give the two pads at the ends of a line, the one that sorts first first.
     x = np.array([pad.x for pad in pads])
     y = np.array([pad.y for pad in pads])
-    far = int(np.argmax(np.hypot(x - x[0], y - y[0])))
-    other = int(np.argmax(np.hypot(x - x[far], y - y[far])))
+    # In whole steps of the point tolerance, so that rounding does not choose between equals.
+    far = int(np.argmax(np.round(np.hypot(x - x[0], y - y[0]) / ON_LINE)))
+    other = int(np.argmax(np.round(np.hypot(x - x[far], y - y[far]) / ON_LINE)))
     one, two = pads[far], pads[other]
     return (one, two) if one.name < two.name else (two, one)
 

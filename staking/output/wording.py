@@ -86,6 +86,9 @@ class Words:
         finest = _FINEST[self.show]
         # The billionth keeps a tolerance of exactly n steps from falling to n - 1.
         steps = max(1, math.floor(metres / finest + 1e-9))
+        if self.show is Show.DECIMAL_FEET:
+            # Lengths stop at the hundredth, where a small tolerance would grow or vanish.
+            return f"{steps / 1000:.3f} ft"
         return format_length(steps * finest, self.show, finest)
 
     def area(self, square_metres: float) -> str:

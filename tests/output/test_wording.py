@@ -122,3 +122,11 @@ def test_text_with_control_characters_cannot_steer_the_terminal() -> None:
 def test_a_hostile_value_in_a_notice_is_made_harmless() -> None:
     told = notice("x", "job {job}", job="[red]{boo}\x1b[31m")
     assert FEET.notice(told) == "job [red]{boo}?[31m"
+
+
+@pytest.mark.parametrize(
+    ("inches", "shown"), [(1 / 4, "0.020 ft"), (1 / 8, "0.010 ft"), (0.0375, "0.003 ft")]
+)
+def test_a_tolerance_in_decimal_feet_does_not_grow_on_the_page(inches, shown):
+    words = Words(Options(show=Show.DECIMAL_FEET))
+    assert words.allowed(inches * INCH) == shown

@@ -8,6 +8,7 @@ import sys
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 import shapely
 from hypothesis import given, settings
@@ -44,14 +45,25 @@ def test_turn_shift_and_mirror_change_no_area(plan, turn, shift, mirror):
     assert area(moved) == pytest.approx(area(plan), rel=0, abs=1e-6)
 
 
+def assert_same_corners(rings, others):
+    points = [np.array([point for ring in each for point in ring]) for each in (rings, others)]
+    assert len(points[0]) == len(points[1])
+    if len(points[0]):
+        apart = np.hypot(*(points[0][:, None, :] - points[1][None, :, :]).T)
+        assert apart.min(axis=0).max() < 1e-6
+        assert apart.min(axis=1).max() < 1e-6
+
+
 @settings(max_examples=150, deadline=None)
 @given(EVERYTHING)
 def test_walking_the_outline_the_other_way_changes_nothing(plan):
     here = merge(footing_bands(plan)[0])
     there = merge(footing_bands(strategies.reverse_plan(plan))[0])
     assert there.area == pytest.approx(here.area, rel=0, abs=1e-9)
-    assert [len(r) for r in there.outlines] == [len(r) for r in here.outlines]
-    assert [len(r) for r in there.holes] == [len(r) for r in here.holes]
+    # Where two parts touch in one point, rounding decides whether one ring passes it twice or
+    # two rings meet there; the corners are the same either way.
+    for ours, others in ((here.outlines, there.outlines), (here.holes, there.holes)):
+        assert_same_corners(ours, others)
 
 
 @settings(max_examples=100, deadline=None)
