@@ -1,5 +1,5 @@
 """Lets `python -m staking` run the command line."""
 
-from staking.cli import main
+from staking.cli import run
 
-main()
+run()

@@ -18,7 +18,7 @@ from timing import interleaved_seconds, least_seconds, process, say
 
 ROOT = Path(__file__).resolve().parents[2]
 
-RUN = "from staking.cli import main; main()"
+RUN = "from staking.cli import run; run()"
 CLICK = "import click"
 EMPTY_DRAWING = """
 import sys
