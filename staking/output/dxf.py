@@ -16,6 +16,7 @@ from staking.output.dxf_labels import (
 )
 from staking.output.dxf_openings import opening_lines, sleeves
 from staking.output.dxf_pen import HUB, STAKE, Grid, Pen
+from staking.output.dxf_points import define_block, name_stakes
 from staking.output.dxf_shapes import (
     interior_quad,
     obstacles,
@@ -60,6 +61,8 @@ def write_dxf(layout: Layout, stream: TextIO) -> None:
     pen = Pen(doc.modelspace(), grid)
     _draw_outlines(pen, layout)
     _draw_setting_out(pen, layout, mm)
+    define_block(doc, layers.SMALL_HEIGHT * mm / unit.metres, shown=False)
+    name_stakes(pen, layout)
     for variant in (*frame.variants, *frame.loose):
         pen.variant(variant)
     corners: tuple[Point, ...] = Box.around(frame.low, frame.high).corners

@@ -14,6 +14,7 @@ from staking.output.drawing import Box, Segment, Variant
 from staking.output.dxf_labels import Labels, around, beside
 from staking.output.dxf_pen import SURVEYED, Pen
 from staking.output.dxf_places import place
+from staking.output.dxf_points import name_surveyed
 from staking.output.points import fixed
 from staking.output.wording import Words
 from staking.plan import Point
@@ -100,6 +101,7 @@ def draw_site(pen: Pen, view: SiteView, lines: Iterable[Segment], boxes: Iterabl
     for point, spot in zip(marked, spots, strict=True):
         level = 0.0 if math.isnan(point.elevation) else point.elevation
         pen.marker(spot, SURVEYED, _MARKER * view.mm, elevation=level)
+    name_surveyed(pen, marked, spots, Unit(site.unit))
     edges = view.at(site.boundary)
     if edges:
         pen.ring(edges, layers.PROPERTY)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-import re
 from typing import TYPE_CHECKING, TextIO
 
 import numpy as np
 
 from staking.output.dxf_geodata import INSUNITS, add_geodata
+from staking.output.dxf_points import add_reference, define_block
 from staking.output.points import fixed
 from staking.output.survey_csv import DECIMALS
 from staking.units import Unit
@@ -19,15 +19,11 @@ if TYPE_CHECKING:
 
     from staking.points import Array, SurveyPoints
 
-BLOCK = "SURVEY_POINT"
-"""The block whose references carry a point's name, elevation and description as attributes."""
 LAYERS = {"points": "V-NODE", "lines": "V-LINE", "surfaces": "V-SURF"}
 """Survey points, lines and surfaces by the national CAD layer convention's discipline V."""
 
 _TEXT_PART = 250.0
 """A name is this part of the survey's width high, so that it reads on the whole of it."""
-_CODES = re.compile(r"\\(?=[UuMm]\+)|\^")
-_BREAKS = re.compile("[\0-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]+")
 
 
 def write_survey_dxf(points: SurveyPoints, stream: TextIO) -> None:
@@ -74,31 +70,19 @@ def _xyz(rows: Array, unit: Unit) -> Array:
     return np.nan_to_num(rows[:, [1, 0, 2]] / unit.metres)
 
 
-def _text(text: str) -> str:
-    # A backslash code or a caret would be read as another character; a line break ends the value.
-    return _CODES.sub(lambda found: f"\\U+{ord(found[0]):04X}", _BREAKS.sub(" ", text))
-
-
 def _add_points(doc: Drawing, space: Modelspace, points: SurveyPoints, unit: Unit) -> None:
     rows = np.column_stack((points.northing, points.easting, points.elevation))
     places = _xyz(rows, unit).tolist()
     height = _text_height(points, unit)
-    block = doc.blocks.new(BLOCK)
-    for at, tag in enumerate(("POINT", "ELEVATION", "DESCRIPTION")):
-        block.add_attdef(
-            tag, (height, height * (0.5 - 1.4 * at)), dxfattribs={"height": height, "prompt": tag}
-        )
+    define_block(doc, height, shown=True)
     attributes = {"layer": LAYERS["points"]}
     for name, place, level, description in zip(
         points.names, places, points.elevation.tolist(), points.descriptions, strict=True
     ):
         space.add_point(place, dxfattribs=attributes)
         elevation = "" if math.isnan(level) else fixed(level / unit.metres, DECIMALS[unit])
-        space.add_blockref(BLOCK, place, dxfattribs=attributes).add_auto_attribs({
-            "POINT": _text(name),
-            "ELEVATION": elevation,
-            "DESCRIPTION": _text(description),
-        })
+        texts = (str(name), elevation, str(description))
+        add_reference(space, tuple(place), LAYERS["points"], texts)
 
 
 def _text_height(points: SurveyPoints, unit: Unit) -> float:

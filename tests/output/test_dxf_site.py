@@ -21,6 +21,7 @@ from staking.project import lay_out_job, load_job
 from staking.site.asked import SiteAsked
 from staking.site.lot import KnownPoint, NamedLine, Site
 from staking.site.results import BoundaryLine, Placement
+from staking.units import Unit
 
 US_FT = 1200 / 3937
 EAST, NORTH = 600_000.0, 5_000_000.0
@@ -277,3 +278,20 @@ def test_the_demo_lot_lies_over_its_survey():
         np.array(expected), rel=0, abs=1e-6
     )
     assert doc.modelspace().get_geodata().get_crs() == (5646, True)
+
+
+def test_the_drawing_reads_back_with_every_name_and_no_height_where_there_is_none(placed):
+    from staking.points import SurveySettings
+    from staking.survey.dxf import parse_dxf
+
+    text = io.StringIO()
+    placed.write(text)
+    read = parse_dxf(io.BytesIO(text.getvalue().encode()), "plan.dxf", SurveySettings())
+    levels = dict(zip(read.names, read.elevation.tolist(), strict=True))
+    scale = Unit(site().unit).metres
+    for point in (*site().control, *LOT):
+        assert levels[point.name] == pytest.approx(
+            point.elevation, rel=0, abs=1e-4 * scale, nan_ok=True
+        )
+    assert {"A", "B", "hub_A_A-B"} <= set(read.names)
+    assert read.count == len(set(read.names))

@@ -1,0 +1,86 @@
+"""What a job asks of its levels: ground, benchmark, rod, wall tops and rules; all in metres."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from staking.grade.results import Inside, WallSteps
+from staking.grade.rules import GradeRules
+from staking.units import FOOT
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GroundAsked:
+    """Where the ground's elevations come from.
+
+    Parameters
+    ----------
+    source
+        ``survey`` (its elevated points, or its surface), ``readings`` (elevations) or ``rod``
+        (rod readings, which `instrument` turns into elevations).
+    corners
+        Corner name and elevation or rod reading, m.
+    along
+        Wall or interior line as the job writes it, station from its first corner, and elevation
+        or rod reading, m.
+    instrument
+        Height of instrument for rod readings, m.
+    """
+
+    source: str
+    corners: tuple[tuple[str, float], ...] = ()
+    along: tuple[tuple[str, float, float], ...] = ()
+    instrument: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FinishedAsked:
+    """Finished grade: so much above the existing ground, m, or its own points."""
+
+    above: float = 0.0
+    points: GroundAsked | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BenchmarkAsked:
+    """The benchmark: a survey point, or a thing with a name and an elevation, m."""
+
+    name: str
+    elevation: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TopAsked:
+    """Top of wall: an elevation, m, or so much above the highest ground round the building."""
+
+    elevation: float | None = None
+    above_highest: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GradeAsked:
+    """The job's grade section.
+
+    Parameters
+    ----------
+    rod
+        ``inches`` or ``tenths``: how the rod is marked.
+    rod_length
+        m.
+    walls
+        Fixed and forbidden steps and tops per wall.
+    veneer
+        Whether a veneer stands on the wall, so that grade may come nearer to its top.
+    """
+
+    ground: GroundAsked
+    finished: FinishedAsked
+    benchmark: BenchmarkAsked | None
+    top_of_wall: TopAsked
+    rules: GradeRules
+    walls: tuple[WallSteps, ...] = ()
+    inside: Inside | None = None
+    rod: str = "inches"
+    rod_length: float = 13 * FOOT
+    instrument: float | None = None
+    veneer: bool = False

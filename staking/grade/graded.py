@@ -1,0 +1,206 @@
+"""A job's levels worked out whole, for boards, tables, profiles, sheets and the order.
+
+Elevations and lengths in metres, on the survey's or the benchmark's own zero.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from staking.grade.built import BuiltStep
+from staking.grade.cells import Floats
+from staking.grade.depth import DeepStretch
+from staking.grade.neighbours import Undercut
+from staking.grade.network import Network, Strand
+from staking.grade.results import Alternative, PadLevel, SteppedFooting, WallProfile
+from staking.notices import Notice
+
+if TYPE_CHECKING:
+    from staking.grade.steps import GradeRequest
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class GroundLine:
+    """The ground along one wall's outside face, for its profile.
+
+    Parameters
+    ----------
+    stations
+        ``(n,)``, m from the wall's first corner, ascending, ends included.
+    existing, finished, undisturbed
+        ``(n,)``, elevations, m.
+    """
+
+    stations: Floats
+    existing: Floats
+    finished: Floats
+    undisturbed: Floats
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class GradedWall:
+    """One wall or interior line: its levels and steps, its ground, and where it is deep."""
+
+    profile: WallProfile
+    strand: Strand
+    built: tuple[BuiltStep, ...]
+    ground: GroundLine
+    deep: tuple[DeepStretch, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LevelMark:
+    """One level to set with the rod.
+
+    Parameters
+    ----------
+    what
+        ``top of wall``, ``top of footing``, ``bottom of footing``, ``dig level``, ``string``,
+        ``top of slab``, ``under the slab``, ``top of pad``, ``bottom of pad``, ``dig under pad``.
+    where
+        Wall, interior line or pad; empty for the whole building.
+    start, end
+        Stations of the stretch, m, or None.
+    level
+        Elevation, m.
+    add_to_benchmark
+        What to add to the rod reading on the benchmark, m; None without a benchmark.
+    reading
+        The rod reading for the job's height of instrument, m; None where that is not given or
+        the rod does not reach.
+    turning_point
+        Why the rod does not reach; empty where it does.
+    down_from_string
+        m below the strings; None where the strings have no level.
+    """
+
+    what: str
+    where: str
+    start: float | None
+    end: float | None
+    level: float
+    add_to_benchmark: float | None
+    reading: float | None
+    turning_point: str
+    down_from_string: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StakeLevel:
+    """The ground at a corner stake or a hub, and cut or fill from it to the dig; m.
+
+    Parameters
+    ----------
+    kind
+        ``corner`` or ``hub``.
+    name
+        The corner; for a hub the corner and the wall it stands on.
+    ground
+        Existing ground, m; None where the survey does not reach (hubs may stand outside).
+    dig
+        The dig level at the corner, m.
+    cut
+        Ground minus dig level, m, positive down; None without ground.
+    """
+
+    kind: str
+    name: str
+    x: float
+    y: float
+    ground: float | None
+    dig: float
+    cut: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoardLevel:
+    """A batter board on sloping ground.
+
+    Parameters
+    ----------
+    ground
+        Existing ground at the board, m; None where it is not known.
+    top
+        Elevation of the board's top and of the string, m.
+    height
+        Top above ground, m; negative where the ground stands above the string.
+    tier
+        Elevation of a lower string on an intermediate pair of boards, m, where this board would
+        stand above the job's greatest height; None elsewhere.
+    """
+
+    board: str
+    ground: float | None
+    top: float
+    height: float | None
+    tier: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Graded:
+    """Everything the grade section gives.
+
+    Parameters
+    ----------
+    request
+        What was asked of the stepped footing, its ground included.
+    network
+        The walls as strands; `walls` stand in the same order.
+    string
+        Elevation of the strings, m, or None.
+    benchmark, benchmark_level
+        Its name and elevation, m; both None without one.
+    instrument
+        Height of instrument, m, or None.
+    rod, rod_length
+        How the rod is marked, ``inches`` or ``tenths``, and its length, m.
+    gains
+        What another top of wall would save.
+    larger_steps
+        What steps of two courses would give, or None.
+    undercuts
+        Digs below a neighbouring footing's line.
+    stakes, boards
+        Levels at corner stakes, hubs and batter boards; `boards` is empty until boards stand.
+    greatest_depth
+        The deepest dig below existing ground, m.
+    """
+
+    request: GradeRequest
+    network: Network
+    stepped: SteppedFooting
+    walls: tuple[GradedWall, ...]
+    pads: tuple[PadLevel, ...]
+    string: float | None
+    benchmark: str | None
+    benchmark_level: float | None
+    instrument: float | None
+    rod: str
+    rod_length: float
+    levels: tuple[LevelMark, ...]
+    stakes: tuple[StakeLevel, ...]
+    boards: tuple[BoardLevel, ...]
+    gains: tuple[Alternative, ...]
+    larger_steps: Alternative | None
+    undercuts: tuple[Undercut, ...]
+    greatest_depth: float
+    notices: tuple[Notice, ...] = ()
+
+    def wall(self, name: str) -> GradedWall:
+        """Find a wall or interior line by its name in the plan.
+
+        Returns
+        -------
+        GradedWall
+            The wall.
+
+        Raises
+        ------
+        KeyError
+            Where none is named so.
+        """
+        for each in self.walls:
+            if each.profile.wall == name:
+                return each
+        raise KeyError(name)
