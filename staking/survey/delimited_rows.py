@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from itertools import chain
 from typing import TypeVar
 
 import numpy as np
@@ -21,6 +20,7 @@ from staking.survey.delimited_cut import Columns, blank_columns, plain_columns, 
 from staking.survey.delimited_dialect import EMPTY, Dialect
 from staking.survey.delimited_plain import Places, plain_fields
 from staking.survey.delimited_source import LONGEST_LINE, Block, refuse_long_line
+from staking.survey.delimited_texts import TextColumn
 
 Scalar = TypeVar("Scalar", bound=np.generic)
 
@@ -80,11 +80,11 @@ class Rows:
     joined_lines: int = 0
     count: int = 0
     is_utf8: bool = True
-    _names: list[Sequence[str]] = field(default_factory=list)
+    _names: TextColumn = field(default_factory=TextColumn)
     _north: list[Array] = field(default_factory=list)
     _east: list[Array] = field(default_factory=list)
     _level: list[Array] = field(default_factory=list)
-    _words: list[Sequence[str]] = field(default_factory=list)
+    _words: TextColumn = field(default_factory=TextColumn)
     _lines: list[npt.NDArray[np.int64]] = field(default_factory=list)
     _open: Block | None = None
 
@@ -132,7 +132,7 @@ class Rows:
         if self._open is not None:
             block, self._open = self._open, None
             self._take_lines(block.text()[0], block.first_line, last=True)
-        names, words = _texts(self._names, self.count), _texts(self._words, self.count)
+        names, words = self._names.give(), self._words.give()
         north, east = _joined(self._north), _joined(self._east)
         return names, north, east, _joined(self._level), words, _joined(self._lines)
 
@@ -361,18 +361,11 @@ class Rows:
             self.marked_levels += int(marked.sum())
             level = np.where(marked, np.nan, level)
         self.count += len(names)
-        for kept, part in (
-            (self._names, names), (self._north, north), (self._east, east),
-            (self._level, level), (self._words, words), (self._lines, lines),
-        ):  # fmt: skip
-            kept.append(part)  # type: ignore[arg-type]
-
-
-def _texts(parts: list[Sequence[str]], count: int) -> Texts:
-    """Return the texts as one array, and let go of the parts."""
-    whole: Texts = np.fromiter(chain.from_iterable(parts), dtype=object, count=count)
-    parts.clear()
-    return whole
+        self._names.extend(names)
+        self._words.extend(words)
+        self._lines.append(lines)
+        for kept, part in ((self._north, north), (self._east, east), (self._level, level)):
+            kept.append(part)
 
 
 def _joined(parts: list[npt.NDArray[Scalar]]) -> npt.NDArray[Scalar]:
