@@ -9,7 +9,9 @@ The first byte chooses the format, so that every reader gets its share.
 from __future__ import annotations
 
 import contextlib
+import importlib
 import io
+import pkgutil
 import sys
 
 SUFFIXES = (".csv", ".txt", ".xml", ".geojson", ".gpx", ".kml", ".kmz", ".dxf")
@@ -39,7 +41,10 @@ def main() -> None:
     import atheris
 
     with atheris.instrument_imports(include=["staking"]):
-        import staking.survey.read  # noqa: F401
+        # Readers are imported when a file asks for them; that is too late to be watched.
+        package = importlib.import_module("staking.survey")
+        for module in pkgutil.iter_modules(package.__path__, "staking.survey."):
+            importlib.import_module(module.name)
     atheris.Setup(sys.argv, read_one)
     atheris.Fuzz()
 
