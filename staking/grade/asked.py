@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from staking.errors import Problem
+from staking.grade.neighbours import LINE
 from staking.grade.results import Inside, WallSteps
 from staking.grade.rules import GradeRules
 from staking.units import FOOT
@@ -58,6 +60,45 @@ class TopAsked:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Written:
+    """Where the section stands, for faults that show only beside the survey.
+
+    Parameters
+    ----------
+    path
+        The job's file as the user named it, or None.
+    lines
+        Key of the section and its line.
+    """
+
+    path: str | None = None
+    lines: tuple[tuple[str, int], ...] = ()
+
+    def problem(self, key: str, message: str, remedy: str, within: str = "") -> Problem:
+        """Make a fault of one key.
+
+        Parameters
+        ----------
+        key, within
+            The key, and what of it where it has keys of its own.
+        message, remedy
+            As `staking.errors.Problem` has them.
+
+        Returns
+        -------
+        Problem
+            With its place.
+        """
+        return Problem(
+            message=message,
+            remedy=remedy,
+            path=self.path,
+            line=dict(self.lines).get(key),
+            field=" ".join(("grade", key, within)).strip(),
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class GradeAsked:
     """The job's grade section.
 
@@ -71,6 +112,16 @@ class GradeAsked:
         Fixed and forbidden steps and tops per wall.
     veneer
         Whether a veneer stands on the wall, so that grade may come nearer to its top.
+    reading_on_benchmark
+        The rod reading on the benchmark, m, which gives the height of instrument; None without.
+    stake_tops
+        Corner or pad and the elevation of its stake's top, m, for tapes along the slope.
+    fall
+        Of the line below a neighbouring footing that no dig may cross, rad below the level.
+    nearest_beyond
+        Whether ground beyond what was surveyed or read is taken from the nearest.
+    written
+        Where the section stands.
     """
 
     ground: GroundAsked
@@ -84,3 +135,8 @@ class GradeAsked:
     rod_length: float = 13 * FOOT
     instrument: float | None = None
     veneer: bool = False
+    reading_on_benchmark: float | None = None
+    stake_tops: tuple[tuple[str, float], ...] = ()
+    fall: float = LINE
+    nearest_beyond: bool = False
+    written: Written = Written()

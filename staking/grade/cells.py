@@ -43,6 +43,10 @@ class Patch:
 class Ground(Protocol):
     """Something that has an elevation everywhere under the footing."""
 
+    def at(self, places: Floats) -> Floats:
+        """Give elevations at places ``(k, 2)``, m; not-a-number where they are not known."""
+        ...
+
     def lowest(self, patches: Sequence[Patch]) -> Floats:
         """Give the lowest elevation in each patch, m."""
         ...

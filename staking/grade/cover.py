@@ -12,13 +12,14 @@ from staking.tolerances import ON_LINE
 from staking.units import FOOT, INCH
 
 TOP_CLEAR = 6 * INCH
-"""Least height of the wall's top over finished grade, m (IRC R404.1.6)."""
+"""Least height of the wall's top over finished grade, m (IRC R404.1.6, from memory)."""
 
 VENEER_CLEAR = 4 * INCH
-"""The same behind masonry veneer, m (IRC R404.1.6)."""
+"""The same behind masonry veneer, m (IRC R404.1.6, from memory)."""
 
 HELD_BACK = 4 * FOOT
-"""Outside grade this much over the inside is said, m (unbalanced backfill, IRC R404.1)."""
+"""Outside grade this much over the inside is said, m (unbalanced backfill, IRC R404.1, from
+memory)."""
 
 
 def grade_notices(

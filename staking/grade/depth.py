@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from staking.grade.built import BuiltStep
 from staking.grade.cells import Site, cell_patches
 from staking.grade.network import Strand
 from staking.grade.results import WallProfile
@@ -16,7 +18,7 @@ WAY_OUT = 4 * FOOT
 """A trench this deep needs a way out, m (OSHA 29 CFR 1926.651(c)(2))."""
 
 PROTECTION = 5 * FOOT
-"""A trench this deep needs protection, m (OSHA 29 CFR 1926.652(a)(1)(ii))."""
+"""A trench this deep needs protection, m (OSHA 29 CFR 1926.652(a)(1))."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,7 +33,11 @@ class DeepStretch:
 
 
 def deep_stretches(
-    profile: WallProfile, strand: Strand, site: Site, base: float = 0.0
+    profile: WallProfile,
+    strand: Strand,
+    site: Site,
+    base: float = 0.0,
+    built: Sequence[BuiltStep] = (),
 ) -> tuple[DeepStretch, ...]:
     """Find where a wall's trench is 4 and 5 feet deep.
 
@@ -43,12 +49,15 @@ def deep_stretches(
         The ground; the trench is dug from the existing one.
     base
         Stone under the footing, m.
+    built
+        The steps as built: past each face the lower level is dug into the bank, where the ground
+        stands higher.
 
     Returns
     -------
     tuple of DeepStretch
         For each limit, by whole cells from the wall's first corner. A depth is from the highest
-        ground over the cell to the dig.
+        ground over the cell to the lowest dig in it.
     """
     edges = np.array(profile.bounds.edges)
     highest = site.existing.highest(cell_patches(strand, edges))
@@ -56,6 +65,10 @@ def deep_stretches(
         next(level.bottom for level in profile.levels if level.start <= start < level.end)
         for start in edges[:-1].tolist()
     ])
+    for step in built:
+        start, end = sorted((step.step.station, step.dig_to))
+        over = (edges[:-1] < end - ON_LINE) & (edges[1:] > start + ON_LINE)
+        bottoms[over] = np.minimum(bottoms[over], step.step.lower)
     depths = highest - bottoms + base
     found = []
     for limit in (WAY_OUT, PROTECTION):

@@ -16,30 +16,19 @@ Costs = npt.NDArray[np.int64]
 class Factor:
     """A cost by the levels of some nodes, in ascending order of node, one axis each.
 
-    The last axis is the number of steps.
+    A choice at a junction counts as a node, whose levels are the choices. The last axis is the
+    number of steps.
     """
 
     nodes: tuple[int, ...]
     cost: Costs
 
 
-def pair_factor(first: int, second: int, cost: Costs) -> Factor:
-    """Make a factor of a stretch's table; a stretch from a node to itself is its diagonal.
-
-    Returns
-    -------
-    Factor
-        Axes in ascending order of node.
-    """
-    if first == second:
-        return Factor((first,), np.diagonal(cost).T.copy())
-    if first < second:
-        return Factor((first, second), cost)
-    return Factor((second, first), cost.transpose(1, 0, 2))
-
-
 def least_totals(
-    factors: list[Factor], size: int, chosen: dict[int, int], kept: int | None = None
+    factors: list[Factor],
+    chosen: dict[int, int],
+    kept: int | None = None,
+    record: list[tuple[int, Factor]] | None = None,
 ) -> Costs:
     """Find the least sum of all factors.
 
@@ -47,18 +36,18 @@ def least_totals(
     ----------
     factors
         The costs.
-    size
-        How many levels there are.
     chosen
         Levels already settled, by node.
     kept
         A node, not among those, whose levels are to be kept apart.
+    record
+        Takes each node minimised out, in order, and the costs it was minimised over.
 
     Returns
     -------
     ndarray
         The sum by number of steps, ``(counts,)``, or by the kept node's level and number of
-        steps, ``(size, counts)``; `NEVER` where nothing is allowed.
+        steps, ``(levels, counts)``; `NEVER` where nothing is allowed.
 
     Notes
     -----
@@ -83,8 +72,11 @@ def least_totals(
         cost = np.full((1,) * len(nodes) + (counts,), NEVER, dtype=np.int64)
         cost[..., 0] = 0
         for factor in touching:
-            shape = [size if n in factor.nodes else 1 for n in nodes]
+            sizes = dict(zip(factor.nodes, factor.cost.shape, strict=False))
+            shape = [sizes.get(n, 1) for n in nodes]
             cost = _sum(cost, factor.cost.reshape([*shape, counts]))
+        if record is not None:
+            record.append((node, Factor(nodes, cost)))
         cost = cost.min(axis=nodes.index(node))
         rest = tuple(n for n in nodes if n != node)
         if rest:
@@ -94,6 +86,32 @@ def least_totals(
     for factor in live:
         total = _sum(total, factor.cost)
     return total
+
+
+def only_levels(factors: list[Factor]) -> tuple[int, dict[int, int] | None]:
+    """Find the least sum and the levels that give it, where they are the only ones.
+
+    Parameters
+    ----------
+    factors
+        The costs, numbers of steps not kept apart.
+
+    Returns
+    -------
+    tuple
+        The sum, and the level of every node; None for these where nothing is allowed or several
+        levels give the same sum.
+    """
+    record: list[tuple[int, Factor]] = []
+    least = int(least_totals(factors, {}, record=record)[0])
+    levels: dict[int, int] = {}
+    for node, factor in reversed(record):
+        costs = _settle(factor, levels).cost[:, 0]
+        best = int(costs.argmin())
+        if costs[best] >= NEVER or np.count_nonzero(costs == costs[best]) > 1:
+            return least, None
+        levels[node] = best
+    return least, levels
 
 
 def _sum(first: Costs, second: Costs) -> Costs:

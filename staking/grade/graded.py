@@ -165,6 +165,8 @@ class Graded:
         Levels at corner stakes, hubs and batter boards; `boards` is empty until boards stand.
     greatest_depth
         The deepest dig below existing ground, m.
+    stake_tops
+        Corner or pad and the elevation of its stake's top, m, where the job gives it.
     """
 
     request: GradeRequest
@@ -186,6 +188,7 @@ class Graded:
     undercuts: tuple[Undercut, ...]
     greatest_depth: float
     notices: tuple[Notice, ...] = ()
+    stake_tops: tuple[tuple[str, float], ...] = ()
 
     def wall(self, name: str) -> GradedWall:
         """Find a wall or interior line by its name in the plan.

@@ -1,36 +1,137 @@
-"""The ground under the footing: from surveyed points, or from readings along the walls."""
+"""The ground under the footing from surveyed points."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
 from staking.errors import ComputationError
+from staking.grade.beyond import reach_notices, window_beyond
+from staking.grade.break_lines import BreakLine
 from staking.grade.cells import Patch
-from staking.grade.network import Network
 from staking.grade.surface import Surface
-from staking.grade.triangulate import spikes, window_surface
+from staking.grade.triangulate import hull_of, spikes, window_surface, within_hull
 from staking.notices import Length, Notice, notice
 from staking.plan import Point
-from staking.tolerances import ON_LINE, SAME_POINT
 from staking.units import FOOT
 
 Floats = npt.NDArray[np.float64]
 
-FAR_APART = 10 * FOOT
-"""Readings farther apart than this may miss a hollow, m (common practice, no source)."""
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Survey:
+    """All surveyed points with an elevation, and the break lines, on the building grid, m.
+
+    Beyond them the ground is not known, or with `nearest` as high as the nearest of theirs.
+    """
+
+    points: Floats
+    elevations: Floats
+    lines: tuple[BreakLine, ...] = ()
+    nearest: bool = False
+
+    def at(self, places: Floats) -> Floats:
+        """Give elevations anywhere, from a window round the places.
+
+        Returns
+        -------
+        ndarray
+            ``(k,)``, m; not-a-number where the ground is not known.
+        """
+        return self.over(places, partly=True).at(places) if len(places) else np.empty(0)
+
+    def over(self, places: Floats, *, partly: bool = False) -> Surface:
+        """Give the surface over the box round some places.
+
+        Parameters
+        ----------
+        places
+            ``(k, 2)``, m.
+        partly
+            Whether some of them may lie where the ground is not known.
+
+        Returns
+        -------
+        Surface
+            The same as that of all points.
+        """
+        known = (self.points, self.elevations, places, self.lines)
+        if self.nearest:
+            return window_beyond(*known)[0]
+        return window_surface(*known, partly=partly)[0]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class SurveyedGround:
-    """A surface of surveyed points under the footing and what is to be told of it."""
+    """A surface of surveyed points under the footing and what is to be told of it.
+
+    Parameters
+    ----------
+    surface
+        Right over the footing's bounding box.
+    wider
+        What gives elevations elsewhere: the survey, or the whole of a given surface.
+    hull
+        Of the surveyed ground, ``(h, 2)``, m, where it is carried on beyond; None where it ends
+        there.
+    """
 
     surface: Surface
     notices: tuple[Notice, ...]
+    low: Point
+    high: Point
+    wider: Survey | Surface
+    hull: Floats | None = None
+
+    def is_beyond(self, places: Floats) -> npt.NDArray[np.bool_]:
+        """Tell at which places the nearest surveyed ground is taken.
+
+        Returns
+        -------
+        ndarray
+            ``(k,)``.
+        """
+        if self.hull is None:
+            return np.zeros(len(places), dtype=bool)
+        return ~within_hull(self.hull, places)
+
+    def at(self, places: Floats) -> Floats:
+        """Give elevations under the footing and elsewhere.
+
+        Returns
+        -------
+        ndarray
+            ``(k,)``, m; not-a-number outside the survey.
+        """
+        near = ((places >= self.low) & (places <= self.high)).all(axis=1)
+        found = np.full(len(places), np.nan)
+        found[near] = self.surface.at(places[near])
+        if not near.all():
+            found[~near] = self.wider.at(places[~near])
+        return found
+
+    def lowest(self, patches: Sequence[Patch]) -> Floats:
+        """Give the lowest elevation in each patch, m.
+
+        Returns
+        -------
+        ndarray
+            ``(k,)``.
+        """
+        return self.surface.lowest(patches)
+
+    def highest(self, patches: Sequence[Patch]) -> Floats:
+        """Give the highest elevation in each patch, m.
+
+        Returns
+        -------
+        ndarray
+            ``(k,)``.
+        """
+        return self.surface.highest(patches)
 
 
 def surveyed_ground(
@@ -38,201 +139,95 @@ def surveyed_ground(
     elevations: Floats,
     footing: Sequence[Sequence[Point]],
     names: Sequence[str] | None = None,
+    lines: Sequence[BreakLine] = (),
+    *,
+    nearest: bool = False,
 ) -> SurveyedGround:
     """Make the ground under a footing from a survey.
 
     Parameters
     ----------
     points, elevations
-        Surveyed points on the building grid, ``(n, 2)``, and their elevations, ``(n,)``, m.
+        Surveyed points on the building grid, ``(n, 2)``, and their elevations, ``(n,)``, m;
+        points without an elevation (not-a-number) are passed over.
     footing
         Rings of the ground that is asked for, m.
     names
         Of the points, for the warnings; numbers from 1 where none are given.
+    lines
+        Break lines on the building grid: no triangle runs across one.
+    nearest
+        Whether ground beyond the survey is as high as the nearest of it.
 
     Returns
     -------
     SurveyedGround
         The Delaunay surface over the footing, the same as that of all points; ``spike``
-        warnings for points over a foot off their neighbours.
+        warnings for points over a foot off their neighbours, and ``ground-beyond`` where the
+        footing reaches past them.
 
     Raises
     ------
     ComputationError
-        Where the points make no surface, or the footing lies outside it; it says how far.
+        Where the points make no surface, one place has two elevations, or the footing lies
+        outside the survey; it says how far.
     """
     region = np.array([point for ring in footing for point in ring])
-    surface, numbers = window_surface(points, elevations, region)
-    inside = surface.at(region)
-    if np.isnan(inside).any():
-        away = _distance_outside(surface.points, region[np.isnan(inside)])
+    given = np.flatnonzero(~np.isnan(elevations))
+    survey = Survey(
+        points=points[given], elevations=elevations[given], lines=tuple(lines), nearest=nearest
+    )
+    known = (survey.points, survey.elevations, region, survey.lines)
+    if nearest:
+        surface, own, sources = window_beyond(*known)
+    else:
+        surface, sources = window_surface(*known)
+        own = surface
+    hull = _hull(survey) if nearest else None
+    outside = np.isnan(surface.at(region))
+    if outside.any():
+        reach = _distance_outside(np.vstack((survey.points, surface.points)), region[outside])
         raise ComputationError(
-            f"the footing reaches {away / FOOT:.1f} ft ({away:.2f} m) outside the surveyed "
-            "ground; survey that far, or give readings at the corners"
+            f"the footing reaches {reach / FOOT:.1f} ft ({reach:.2f} m) outside the surveyed "
+            "ground; survey that far, give readings at the corners, or write beyond: nearest "
+            "under grade: to take the nearest surveyed ground"
         )
+
+    def called(source: int) -> str:
+        if source < 0:
+            return f"a point of break line {survey.lines[-1 - source].name}"
+        number = int(given[source])
+        return f"point {number + 1 if names is None else names[number]}"
+
     told = [
         notice(
             "spike",
             "{point} stands {height} off the ground round it; check its elevation",
-            point=f"point {numbers[i] + 1}" if names is None else names[numbers[i]],
+            point=called(int(sources[i])),
             height=Length(abs(height)),
         )
-        for i, height in spikes(surface)
+        for i, height in spikes(own, region.min(axis=0), region.max(axis=0))
     ]
-    return SurveyedGround(surface=surface, notices=tuple(told))
+    told += reach_notices(hull, region) if hull is not None else []
+    low, high = region.min(axis=0).tolist(), region.max(axis=0).tolist()
+    return SurveyedGround(
+        surface=surface,
+        notices=tuple(told),
+        low=(low[0], low[1]),
+        high=(high[0], high[1]),
+        wider=survey,
+        hull=hull,
+    )
+
+
+def _hull(survey: Survey) -> Floats:
+    return hull_of(np.vstack((survey.points, *(line.vertices[:, :2] for line in survey.lines))))
 
 
 def _distance_outside(points: Floats, places: Floats) -> float:
     # How far the farthest place lies outside the points' hull.
-    from shapely.geometry import MultiPoint
     from shapely.geometry import Point as Spot
+    from shapely.geometry import Polygon
 
-    hull = MultiPoint(points.tolist()).convex_hull
+    hull = Polygon(hull_of(points).tolist())
     return max(float(hull.distance(Spot(*place))) for place in places.tolist())
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Readings:
-    """Ground known along the walls: straight between readings, level across the width.
-
-    Parameters
-    ----------
-    along
-        For each wall its stations and elevations, m, stations ascending from end to end.
-    between
-        The surface through all readings, for pads.
-    """
-
-    along: Mapping[str, tuple[Floats, Floats]]
-    between: Surface | None
-
-    def lowest(self, patches: Sequence[Patch]) -> Floats:
-        """Give the lowest elevation in each patch.
-
-        Returns
-        -------
-        ndarray
-            ``(k,)``, m.
-        """
-        return np.array([float(self._heights(patch).min()) for patch in patches])
-
-    def highest(self, patches: Sequence[Patch]) -> Floats:
-        """Give the highest elevation in each patch.
-
-        Returns
-        -------
-        ndarray
-            ``(k,)``, m.
-        """
-        return np.array([float(self._heights(patch).max()) for patch in patches])
-
-    def _heights(self, patch: Patch) -> Floats:
-        if patch.wall not in self.along:
-            if self.between is None:
-                raise ComputationError(f"{patch.wall}: no readings show the ground there")
-            heights = self.between.at(np.array(patch.ring))
-            if np.isnan(heights).any():
-                raise ComputationError(f"{patch.wall}: it lies outside the readings; read there")
-            return heights
-        stations, elevations = self.along[patch.wall]
-        ends = np.interp([patch.start, patch.end], stations, elevations)
-        within = (stations > patch.start) & (stations < patch.end)
-        return np.concatenate((ends, elevations[within]))
-
-
-def ground_from_readings(
-    network: Network,
-    corners: Mapping[str, float],
-    along: Sequence[tuple[str, float, float]] = (),
-) -> tuple[Readings, tuple[Notice, ...]]:
-    """Make the ground from readings at corners and at points along walls.
-
-    Parameters
-    ----------
-    network
-        The walls.
-    corners
-        Elevation at each corner, m.
-    along
-        Wall (either way round), station from its first corner as named, and elevation, m.
-
-    Returns
-    -------
-    tuple
-        The ground, and ``readings-apart`` for walls whose readings stand over 10 feet apart.
-        Interior lines run straight between the readings of the walls they end on.
-
-    Raises
-    ------
-    ComputationError
-        Where a corner has no reading, a station is off its wall, or one place has two
-        elevations.
-    """
-    own: dict[str, list[tuple[float, float]]] = {}
-    for wall, station, elevation in along:
-        strand = network.strand(wall)
-        if not -ON_LINE <= station <= strand.length + ON_LINE:
-            raise ComputationError(f"the reading on {wall} is past the wall's end; check it")
-        here = station if strand.name == wall else strand.length - station
-        own.setdefault(strand.name, []).append((here, elevation))
-    missing = sorted(
-        {
-            network.nodes[strand.nodes[end][0]]
-            for strand in network.strands
-            if strand.kind == "wall"
-            for end in (0, -1)
-        }
-        - set(corners)
-    )
-    if missing:
-        raise ComputationError(f"no reading at {', '.join(missing)}; read the ground there")
-    profiles: dict[str, tuple[Floats, Floats]] = {}
-    known = {network.nodes.index(n): z for n, z in corners.items() if n in network.nodes}
-    ordered = sorted(network.strands, key=lambda strand: strand.kind != "wall")
-    for strand in ordered:
-        pairs = list(own.get(strand.name, []))
-        for number, station in (strand.nodes[0], strand.nodes[-1]):
-            if number in known:
-                pairs.append((station, known[number]))
-        profiles[strand.name] = _profile(strand.name, pairs)
-        for number, station in strand.nodes[1:-1]:
-            known.setdefault(number, float(np.interp(station, *profiles[strand.name])))
-    told = tuple(
-        notice(
-            "readings-apart",
-            "on {wall} readings stand {apart} apart; a hollow between them would be missed",
-            wall=name,
-            apart=Length(float(np.diff(stations).max())),
-        )
-        for name, (stations, _) in profiles.items()
-        if len(stations) > 1 and np.diff(stations).max() > FAR_APART + ON_LINE
-    )
-    return Readings(along=profiles, between=_between(network, profiles)), told
-
-
-def _profile(name: str, pairs: list[tuple[float, float]]) -> tuple[Floats, Floats]:
-    if not pairs:
-        raise ComputationError(f"no reading on {name}; read the ground at its ends")
-    pairs.sort()
-    kept = [pairs[0]]
-    for station, elevation in pairs[1:]:
-        if station - kept[-1][0] > SAME_POINT:
-            kept.append((station, elevation))
-        elif not math.isclose(elevation, kept[-1][1], rel_tol=0, abs_tol=SAME_POINT):
-            raise ComputationError(f"two elevations at one place on {name}; keep one of them")
-    return np.array([s for s, _ in kept]), np.array([z for _, z in kept])
-
-
-def _between(network: Network, profiles: Mapping[str, tuple[Floats, Floats]]) -> Surface | None:
-    places: list[Point] = []
-    heights: list[float] = []
-    for strand in network.strands:
-        for station, elevation in zip(*profiles[strand.name], strict=True):
-            place = strand.place(float(station), 0.0)
-            if all(math.dist(place, other) > SAME_POINT for other in places):
-                places.append(place)
-                heights.append(float(elevation))
-    points = np.array(places)
-    if len(points) < 3:
-        return None
-    return window_surface(points, np.array(heights), points)[0]

@@ -12,7 +12,7 @@ from staking.notices import Length, Notice, Severity, notice
 from staking.tolerances import ON_LINE
 
 LINE = math.radians(30)
-"""Fall of the line from a footing's lower edge, rad (IBC 1809.6; granular soil)."""
+"""Fall of the line from a footing's lower edge, rad (IBC 1809.6, from memory; granular soil)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,12 +27,15 @@ class Beside:
         The ground it covers, m; two points stand for an edge of which no more is known.
     level
         The footing's bottom, or how deep the dig goes, elevation, m.
+    stands
+        Whether it is an old footing, which cannot be set lower or moved.
     """
 
     name: str
     part: str
     ring: Ring
     level: float
+    stands: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,7 +98,7 @@ def undercuts(
 
     References
     ----------
-    International Building Code, 1809.6; written for granular soil.
+    International Building Code, 1809.6 (from memory); written for granular soil.
     """
     from shapely.geometry import LineString, Polygon
 
@@ -130,7 +133,11 @@ def undercuts(
                 notice(
                     "underpinning",
                     "the dig of {dig} is {distance} from {footing} and needs {needed}; "
-                    "underpinning: ask an engineer",
+                    "underpinning: ask an engineer"
+                    if footing.stands
+                    else "the dig of {dig} is {distance} from the higher footing of {footing} and "
+                    "needs {needed}; move them apart, set {footing} as deep, or underpinning: ask "
+                    "an engineer",
                     severity=Severity.BROKEN,
                     dig=dig.name,
                     footing=footing.name,

@@ -30,6 +30,9 @@ class StepRule:
     overlap, overlap_per_rise, overlap_thickness_limit
         The overlap is the largest of a fixed length, a multiple of the rise, and the thickness
         up to a limit (0 where the thickness does not count). All zero: the rule says nothing.
+    wall, wall_at_step, length_at_step
+        The greatest height of the wall over its footing, what it may reach at a step instead,
+        and over what length; None and 0 where the rule says nothing.
     """
 
     name: str
@@ -41,6 +44,9 @@ class StepRule:
     overlap: float = 0.0
     overlap_per_rise: float = 0.0
     overlap_thickness_limit: float = 0.0
+    wall: float | None = None
+    wall_at_step: float = 0.0
+    length_at_step: float = 0.0
 
 
 PLAIN = StepRule(name="none", source="common practice, no source")
@@ -73,6 +79,9 @@ PRESETS = (
         name="New Zealand",
         source="NZS 3604:2011, 6.11 and figure 6.12 (as quoted by others)",
         overlap=0.45,
+        wall=2.0,
+        wall_at_step=2.6,
+        length_at_step=1.5,
     ),
     StepRule(
         name="United States practice",

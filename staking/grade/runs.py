@@ -54,8 +54,7 @@ def wall_runs(
     Returns
     -------
     tuple of WallRun
-        In the network's order. At a junction on a wall each side keeps at least half the run
-        between steps, so that steps on both sides keep it too.
+        In the network's order.
     """
     fixed: dict[str, tuple[float, ...] | None] = {}
     for told in walls:
@@ -64,12 +63,10 @@ def wall_runs(
     runs = []
     for strand in network.strands:
         clear = []
-        for place, (node, _) in enumerate(strand.nodes):
+        for node, _ in strand.nodes:
             run = rules.corner_run
             if run is None:
                 run = _corner_run(network, strand, node, rules)
-            if 0 < place < len(strand.nodes) - 1:
-                run = max(run, rules.run / 2)
             clear.append(run)
         runs.append(
             WallRun(

@@ -9,16 +9,19 @@ import numpy as np
 import numpy.typing as npt
 
 from staking.errors import ComputationError
-from staking.grade.cells import Site, cell_bounds, cell_edges
-from staking.grade.eliminate import Factor, least_totals, pair_factor
+from staking.grade.cells import Site, cell_bounds, cell_edges, courses_needed
+from staking.grade.eliminate import least_totals
 from staking.grade.levels import pad_levels, wall_profile
+from staking.grade.limits import height_notices, overlap_notices
 from staking.grade.network import Network, build_network
+from staking.grade.parts import Part, settle, solve_parts, wall_parts
 from staking.grade.results import Alternative, CellBounds, SteppedFooting, WallSteps
 from staking.grade.rules import GradeRules, check_rise
-from staking.grade.runs import WallRun, check_fixed, stretches, wall_runs
-from staking.grade.stretch import NANO, NEVER, SCALE, Stretch, Table, solve_stretch, trace
+from staking.grade.runs import WallRun, check_fixed, wall_runs
+from staking.grade.stretch import NANO, NEVER, SCALE
 from staking.plan import Plan
 from staking.tolerances import ON_LINE
+from staking.units import FOOT
 
 Costs = npt.NDArray[np.int64]
 
@@ -83,6 +86,14 @@ def step_footings(request: GradeRequest) -> SteppedFooting:
         pads=pad_levels(request.plan, request.site, request.rules, request.top_of_wall),
         objective=found.objective,
         next_count=found.next_count,
+        notices=tuple(
+            told
+            for profile in profiles
+            for told in (
+                *height_notices(profile, request.rules),
+                *overlap_notices(profile, request.rules),
+            )
+        ),
     )
 
 
@@ -129,21 +140,25 @@ def top_of_wall_gains(
     tuple of Alternative
         One a shift, `change` being the shift in m as text.
     """
-    course = request.rules.course
+    rules = request.rules
     if shifts is None:
-        shifts = [i * course / 8 for i in range(-8, 9) if i]
+        shifts = [i * rules.course / 8 for i in range(-8, 9) if i]
+    network = build_network(request.plan)
+    bounds = network_bounds(request, network)
+    runs = wall_runs(network, rules, request.walls)
     found = []
     for shift in shifts:
-        moved = replace(
-            request,
-            top_of_wall=request.top_of_wall + shift,
-            walls=tuple(
-                wall if wall.top is None else replace(wall, top=wall.top + shift)
-                for wall in request.walls
-            ),
-        )
-        found.append(_alternative(moved, repr(shift)))
+        moved = [_moved(bound, shift, rules) for bound in bounds]
+        best = solve(network, moved, rules, runs, count_next=False)
+        found.append(Alternative(change=repr(shift), steps=best.steps, objective=best.objective))
     return tuple(found)
+
+
+def _moved(bound: CellBounds, shift: float, rules: GradeRules) -> CellBounds:
+    # The same ground under a wall whose top stands so much higher.
+    allowed = np.minimum(bound.frost, bound.bearing)
+    required = courses_needed(bound.top + shift - bound.thickness, allowed, rules)
+    return replace(bound, top=bound.top + shift, required=tuple(required.tolist()))
 
 
 def larger_steps(request: GradeRequest) -> Alternative:
@@ -160,15 +175,13 @@ def larger_steps(request: GradeRequest) -> Alternative:
         The same with `max_step` one greater.
     """
     rules = replace(request.rules, max_step=request.rules.max_step + 1)
-    return _alternative(replace(request, rules=rules), f"max_step {rules.max_step}")
-
-
-def _alternative(request: GradeRequest, change: str) -> Alternative:
     network = build_network(request.plan)
     bounds = network_bounds(request, network)
-    runs = wall_runs(network, request.rules, request.walls)
-    found = solve(network, bounds, request.rules, runs, count_next=False)
-    return Alternative(change=change, steps=found.steps, objective=found.objective)
+    runs = wall_runs(network, rules, request.walls)
+    found = solve(network, bounds, rules, runs, count_next=False)
+    return Alternative(
+        change=f"max_step {rules.max_step}", steps=found.steps, objective=found.objective
+    )
 
 
 def solve(
@@ -208,26 +221,20 @@ def solve(
     low = min(min(bound.required) + s for bound, s in zip(bounds, shift, strict=True))
     high = max(max(bound.required) + s for bound, s in zip(bounds, shift, strict=True))
     levels = np.arange(high - low + 1 + fixed * rules.max_step, dtype=np.int64)
-    parts = stretches(network, bounds, [s - low for s in shift], runs)
+    parts = wall_parts(network, bounds, [s - low for s in shift], runs, rules.run)
     steps = (round(rules.step_cost / rules.course * NANO) * SCALE + 1, rules.max_step)
-    tables = [solve_stretch(part, levels, steps, rules.run) for part in parts]
-    factors = [
-        pair_factor(part.start, part.end, table.to_go[0])
-        for part, table in zip(parts, tables, strict=True)
-    ]
-    best = int(least_totals(factors, len(levels), {})[0])
-    if best >= NEVER:
+    tables, factors = solve_parts(parts, levels, steps, rules.run)
+    found = settle(network, parts, tables, factors, steps)
+    if found is None:
         raise ComputationError(_infeasible(network, bounds, rules, runs))
-    chosen = _settle_nodes(network, parts, tables, factors, steps, best)
     courses: list[list[int]] = [[] for _ in network.strands]
-    for part, table in zip(parts, tables, strict=True):
-        ends = (chosen[part.start], chosen[part.end])
-        places = trace(part, table, ends, steps)
-        courses[part.strand] += [low + place - shift[part.strand] for place in places]
+    for part, places in zip(parts, found, strict=True):
+        strand = part.stretch.strand
+        courses[strand] += [low + place - shift[strand] for place in places]
     objective, count = objective_of(bounds, courses, rules)
     following = None
     if count_next and rules.max_step > 0:
-        following = _next_count(parts, levels, steps, rules, (count, objective, best))
+        following = _next_count(parts, levels, steps, rules, (count, objective))
     return Solution(
         courses=tuple(tuple(line) for line in courses),
         objective=objective,
@@ -279,6 +286,8 @@ def _shifts(network: Network, bounds: Sequence[CellBounds], rules: GradeRules) -
             i = waiting.pop()
             for node, _ in network.strands[i].nodes:
                 for k in by_node[node]:
+                    if k in shift:
+                        continue
                     exact = (bounds[first].top - bounds[k].top) / rules.course
                     if abs(exact - round(exact)) * rules.course > ON_LINE:
                         raise ComputationError(
@@ -286,57 +295,23 @@ def _shifts(network: Network, bounds: Sequence[CellBounds], rules: GradeRules) -
                             f"{network.strands[k].name} differ by no whole number of courses; "
                             "make them differ by whole courses"
                         )
-                    if k not in shift:
-                        shift[k] = round(exact)
-                        waiting.append(k)
+                    shift[k] = round(exact)
+                    waiting.append(k)
     return [shift[i] for i in range(len(network.strands))]
 
 
-def _settle_nodes(
-    network: Network,
-    parts: list[Stretch],
-    tables: list[Table],
-    factors: list[Factor],
-    steps: tuple[int, int],
-    best: int,
-) -> dict[int, int]:
-    # Levels at the nodes of the cheapest way, ties by the rule: walls by name, cells in order.
-    size = tables[0].to_go.shape[1]
-    chosen: dict[int, int] = {}
-
-    def fitting(node: int) -> list[int]:
-        if node in chosen:
-            return [chosen[node]]
-        totals = least_totals(factors, size, chosen, node)[:, 0]
-        return [level for level in range(size - 1, -1, -1) if int(totals[level]) == best]
-
-    order = sorted(range(len(parts)), key=lambda i: network.strands[parts[i].strand].name)
-    for i in order:
-        part, table = parts[i], tables[i]
-        chosen[part.start] = fitting(part.start)[0]
-        ends = fitting(part.end)
-        if len(ends) > 1:
-            start = chosen[part.start]
-            ends.sort(key=lambda end: trace(part, table, (start, end), steps), reverse=True)
-        chosen[part.end] = ends[0]
-    return chosen
-
-
 def _next_count(
-    parts: list[Stretch],
+    parts: list[Part],
     levels: Costs,
     steps: tuple[int, int],
     rules: GradeRules,
-    found: tuple[int, float, int],
+    found: tuple[int, float],
 ) -> Alternative | None:
     # The cheapest with fewer or more steps than the best.
-    count, objective, best = found
-    tables = [solve_stretch(part, levels, steps, rules.run, count + 2) for part in parts]
-    factors = [
-        pair_factor(part.start, part.end, table.to_go[0])
-        for part, table in zip(parts, tables, strict=True)
-    ]
-    totals = least_totals(factors, len(levels), {})
+    count, objective = found
+    _, factors = solve_parts(parts, levels, steps, rules.run, count + 2)
+    totals = least_totals(factors, {})
+    best = int(totals[count])
     totals[count] = NEVER
     other = int(totals.min())
     if other >= NEVER:
@@ -366,9 +341,11 @@ def _infeasible(
         except ComputationError:
             continue
         name = network.strands[i].name
-        where = "kept level" if not run.fixed else f"stepped at {len(run.fixed)} fixed places"
+        places = ", ".join(f"{x / FOOT:.2f} ft ({x:.3f} m)" for x in run.fixed)
+        where = f"stepped only at {places}" if places else "kept level"
         return (
-            f"{name}: no footing keeps the rules with this wall {where}; free the steps of {name}"
+            f"{name}: no footing keeps the rules with this wall {where}; free the steps of {name} "
+            "or of another fixed wall"
         )
     names = ", ".join(
         network.strands[i].name for i, run in enumerate(runs) if run.fixed is not None

@@ -7,7 +7,9 @@ Costs are whole numbers, so that ties are ties: nanometres of wall for each cour
 from __future__ import annotations
 
 from bisect import bisect_left
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 
 import numpy as np
 import numpy.typing as npt
@@ -63,8 +65,10 @@ class Table:
     Parameters
     ----------
     to_go
-        Row ``j`` holds, for a step just made at edge ``j`` (0: the start), the least cost of the
-        rest by level, end level and number of steps, ``(k + 1, levels, levels, counts)``.
+        Row 0 holds the least cost of the whole stretch, the others that of the rest after a step
+        just made, by level, end level and number of steps, ``(rows, levels, levels, counts)``.
+    rows
+        The row of each edge at which a step may stand; 0 for the start.
     cells, banned
         Cost, and number of cells too high, before each edge by level, ``(k + 1, levels)``.
     following
@@ -72,20 +76,56 @@ class Table:
     """
 
     to_go: Costs
+    rows: dict[int, int]
     cells: Costs
     banned: Costs
     following: list[int]
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Halts:
+    # The places of one stretch where something is decided, counted from its end: place 0 is the
+    # end, the last one is the start.
+    edges: list[int]
+    following: list[int]
+    must: list[bool]
+    next_halt: list[int]
+    may_skip: list[bool]
+
+
 def solve_stretch(
     stretch: Stretch, levels: Costs, steps: tuple[int, int], min_run: float, counts: int = 1
 ) -> Table:
-    """Find the least cost between every pair of end levels.
+    """Find the least cost between every pair of end levels of one stretch.
 
     Parameters
     ----------
     stretch
         The cells.
+    levels, steps, min_run, counts
+        As for `solve_stretches`.
+
+    Returns
+    -------
+    Table
+        ``to_go[0]`` is the stretch's own table, start level by end level.
+    """
+    return solve_stretches([stretch], levels, steps, min_run, counts)[0]
+
+
+def solve_stretches(
+    parts: Sequence[Stretch],
+    levels: Costs,
+    steps: tuple[int, int],
+    min_run: float,
+    counts: int = 1,
+) -> list[Table]:
+    """Find the least cost between every pair of end levels of every stretch.
+
+    Parameters
+    ----------
+    parts
+        The stretches.
     levels
         The levels there are, ``(n,)``, ascending without gaps.
     steps
@@ -97,71 +137,135 @@ def solve_stretch(
 
     Returns
     -------
-    Table
-        ``to_go[0]`` is the stretch's own table, start level by end level.
+    list of Table
+        For each stretch; ``to_go[0]`` is its own table, start level by end level.
 
     Notes
     -----
-    Dynamic programming from the end: at each edge either the level is kept or a step is made,
-    after which it is kept over `min_run`.
+    Dynamic programming from the ends, all stretches side by side: at each edge either the level
+    is kept or a step is made, after which it is kept over `min_run`.
     """
-    count, size = len(stretch.least), len(levels)
-    shape = (count + 1, size, size, counts)
-    lengths = np.rint(np.diff(stretch.edges) * NANO).astype(np.int64) * SCALE
-    cells = np.zeros((count + 1, size), dtype=np.int64)
-    np.cumsum(lengths[:, None] * levels, axis=0, out=cells[1:])
-    banned = np.zeros((count + 1, size), dtype=np.int64)
-    np.cumsum(stretch.least[:, None] > levels, axis=0, out=banned[1:])
-    passed = np.concatenate(([0], np.cumsum(stretch.must)))
-    reach = stretch.edges + min_run - REACHED
-    following = np.maximum(np.searchsorted(stretch.edges, reach), np.arange(count + 1) + 1).tolist()
-    to_go = np.full(shape, NEVER, dtype=np.int64)
-    # Row `k` of `free` is the cost from edge k on, free to step there or not.
-    free = np.full(shape, NEVER, dtype=np.int64)
-    free[count, np.arange(size), np.arange(size), 0] = 0
-    must = stretch.must.tolist()
+    halts = [_halts(part, min_run) for part in parts]
+    cells, banned, offset = _before(parts, levels)
+    most, size, every = max(len(each.edges) for each in halts), len(levels), np.arange(len(parts))
+    here = np.zeros((len(parts), most), dtype=np.intp)
+    after = np.zeros_like(here)
+    must, never = np.zeros(here.shape, dtype=bool), np.ones(here.shape, dtype=bool)
+    for i, each in enumerate(halts):
+        count = len(each.edges)
+        here[i, :count] = each.edges
+        here[i] += offset[i]
+        after[i, :count], must[i, :count] = each.next_halt, each.must
+        never[i, :count] = np.logical_not(each.may_skip)
+    keeping = _spent(cells, banned, here[:, 1:], here[:, :-1])
+    running = _spent(cells, banned, here, np.take_along_axis(here, after, axis=1))
+    running[never] = NEVER
+    # Row `k` of `free` is the cost from place k on, free to step there or not; `to_go` has room
+    # for levels that are not there on both sides, so that a step is a shift.
+    reach = min(steps[1], size)
+    free = np.full((most, len(parts), size, size, counts), NEVER, dtype=np.int64)
+    room = np.full((most, len(parts), size + 2 * reach, size, counts), NEVER, dtype=np.int64)
+    to_go = room[:, :, reach : reach + size]
+    free[0, :, np.arange(size), np.arange(size), 0] = 0
+    keeping, running = keeping[..., None, None], running[..., None, None]
+    forced = [bool(place.any()) for place in must.T]
+    for k in range(1, most):
+        np.add(free[after[:, k], every], running[:, k], out=to_go[k])
+        made = _step(room[k], steps[0], reach)
+        keep = free[k - 1] + keeping[:, k - 1]
+        np.minimum(keep, made, out=keep)
+        if forced[k]:
+            keep[must[:, k]] = made[must[:, k]]
+        np.minimum(keep, NEVER, out=free[k])
+    tables = []
+    for i, each in enumerate(halts):
+        start = len(each.edges) - 1
+        whole = free[start - 1, i] + keeping[i, start - 1]
+        part = slice(int(offset[i]), int(offset[i]) + len(parts[i].least) + 1)
+        tables.append(
+            Table(
+                to_go=np.concatenate((
+                    np.minimum(whole, NEVER)[None],
+                    to_go[start - 1 : 0 : -1, i],
+                )),
+                rows={edge: row for row, edge in enumerate(reversed(each.edges[1:]))},
+                cells=cells[part],
+                banned=banned[part],
+                following=each.following,
+            )
+        )
+    return tables
+
+
+def _halts(stretch: Stretch, min_run: float) -> _Halts:
+    stations, must = stretch.edges.tolist(), stretch.must.tolist()
+    count = len(stations) - 1
+    following, near = [], 0
+    for edge, station in enumerate(stations):
+        while near <= count and stations[near] < station + min_run - REACHED:
+            near += 1
+        following.append(max(near, edge + 1))
     # Only where a step may stand does anything have to be decided.
-    halts = [0, *(np.flatnonzero(stretch.may[1:-1]) + 1).tolist(), count]
-    for place in range(len(halts) - 2, -1, -1):
-        j, onward = halts[place], halts[place + 1]
-        keep = _add(free[onward], _spent(cells, banned, j, onward))
+    may = stretch.may.tolist()
+    ascending = [0, *(edge for edge in range(1, count) if may[edge]), count]
+    passed = [0, *accumulate(map(int, must))]
+    next_halt, may_skip = [0], [False]
+    for edge in ascending[-2::-1]:
+        place = bisect_left(ascending, min(following[edge], count))
+        next_halt.append(len(ascending) - 1 - place)
         # Over the run after a step no other may stand, so none may have to.
-        k = onward if j == 0 else halts[bisect_left(halts, min(following[j], count))]
-        if j == 0 or passed[k] == passed[j + 1]:
-            to_go[j] = keep if k == onward else _add(free[k], _spent(cells, banned, j, k))
-        if j == 0:
-            break
-        made = _step(to_go[j], *steps)
-        free[j] = made if must[j] else np.minimum(keep, made)
-    return Table(to_go=to_go, cells=cells, banned=banned, following=following)
+        may_skip.append(passed[ascending[place]] == passed[edge + 1])
+    return _Halts(
+        edges=ascending[::-1],
+        following=following,
+        must=[must[edge] for edge in ascending[::-1]],
+        next_halt=next_halt,
+        may_skip=may_skip,
+    )
 
 
-def _spent(cells: Costs, banned: Costs, start: int, end: int) -> Costs:
+def _before(parts: Sequence[Stretch], levels: Costs) -> tuple[Costs, Costs, npt.NDArray[np.intp]]:
+    # Cost, and number of cells too high, before each edge by level, one stretch after another,
+    # and where each stretch begins.
+    lengths, least, offset = [], [], [0]
+    nothing = np.zeros(1, dtype=np.int64)
+    for part in parts:
+        lengths += [np.rint(np.diff(part.edges) * NANO).astype(np.int64) * SCALE, nothing]
+        least += [part.least, nothing - 1]
+        offset.append(offset[-1] + len(part.least) + 1)
+    shape = (offset[-1] + 1, len(levels))
+    cells, banned = np.zeros(shape, dtype=np.int64), np.zeros(shape, dtype=np.int64)
+    np.cumsum(np.concatenate(lengths)[:, None] * levels, axis=0, out=cells[1:])
+    np.cumsum(np.concatenate(least)[:, None] > levels, axis=0, out=banned[1:])
+    return cells, banned, np.array(offset[:-1], dtype=np.intp)
+
+
+def _spent(
+    cells: Costs, banned: Costs, start: npt.NDArray[np.intp], end: npt.NDArray[np.intp]
+) -> Costs:
     # The cost of keeping each level from one edge to another.
-    spent: Costs = np.where(banned[end] > banned[start], NEVER, cells[end] - cells[start])
+    spent = cells[end] - cells[start]
+    spent[banned[end] > banned[start]] = NEVER
     return spent
 
 
-def _step(after: Costs, step: int, max_step: int) -> Costs:
-    # The cost before a step, from the costs after it.
-    best: Costs = np.full_like(after, NEVER)
-    for change in range(1, min(max_step, len(after) - 1) + 1):
-        np.minimum(best[:-change], after[change:], out=best[:-change])
-        np.minimum(best[change:], after[:-change], out=best[change:])
+def _step(room: Costs, step: int, reach: int) -> Costs:
+    # The cost before a step of at most `reach` levels, from the costs after it; the second axis
+    # is the level, with as much room on both sides.
+    size = room.shape[1] - 2 * reach
+    if not reach:
+        return np.full_like(room, NEVER)
+    best: Costs = np.minimum(room[:, reach - 1 : reach - 1 + size], room[:, reach + 1 :][:, :size])
+    for change in range(2, reach + 1):
+        np.minimum(best, room[:, reach - change :][:, :size], out=best)
+        np.minimum(best, room[:, reach + change :][:, :size], out=best)
     best += step
-    np.minimum(best, NEVER, out=best)
-    if best.shape[2] > 1:
+    if best.shape[-1] > 1:
         counted = np.full_like(best, NEVER)
-        counted[:, :, 1:] = best[:, :, :-1]
-        counted[:, :, -1] = np.minimum(counted[:, :, -1], best[:, :, -1])
+        counted[..., 1:] = best[..., :-1]
+        np.minimum(counted[..., -1], best[..., -1], out=counted[..., -1])
         return counted
     return best
-
-
-def _add(rest: Costs, cost: Costs) -> Costs:
-    total = rest + cost[:, None, None]
-    np.minimum(total, NEVER, out=total)
-    return total
 
 
 def trace(
@@ -221,21 +325,25 @@ def _options(
     at, nearest, here = state
     step, max_step = steps
     count, size = len(stretch.least), table.to_go.shape[1]
-    target = table.to_go[at, here, last, 0]
+    target = int(table.to_go[table.rows[at], here, last, 0])
+    banned, cells = table.banned[:, here].tolist(), table.cells[:, here].tolist()
+    reached = range(min(here + max_step, size - 1), max(here - max_step, 0) - 1, -1)
+    after = {level: table.to_go[:, level, last, 0].tolist() for level in reached if level != here}
     options = []
     for k in range(min(nearest, count), count + 1):
-        if table.banned[k, here] > table.banned[at, here]:
+        if banned[k] > banned[at]:
             break
-        spent = table.cells[k, here] - table.cells[at, here]
+        spent = cells[k] - cells[at]
         if k == count:
             if here == last and spent == target:
                 options.append((k, here))
             break
-        if not stretch.may[k]:
+        row = table.rows.get(k)
+        if row is None:
             continue
-        for level in range(min(here + max_step, size - 1), max(here - max_step, 0) - 1, -1):
-            if level != here and spent + step + table.to_go[k, level, last, 0] == target:
-                options.append((k, level))
+        options += [
+            (k, level) for level, costs in after.items() if spent + step + costs[row] == target
+        ]
         if stretch.must[k]:
             break
     return options

@@ -16,6 +16,8 @@ Ints = npt.NDArray[np.intp]
 
 _EDGE = 1e-9
 
+_AT_ONCE = 4_000_000
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Surface:
@@ -57,8 +59,13 @@ class Surface:
         -------
         ndarray
             ``(k,)``.
+
+        Raises
+        ------
+        ComputationError
+            Where a patch leaves the surface.
         """
-        return np.array([float(self._heights(patch).min()) for patch in patches])
+        return self.extremes(patches)[0]
 
     def highest(self, patches: Sequence[Patch]) -> Floats:
         """Give the highest elevation in each patch, m.
@@ -67,61 +74,117 @@ class Surface:
         -------
         ndarray
             ``(k,)``.
+
+        Raises
+        ------
+        ComputationError
+            Where a patch leaves the surface.
         """
-        return np.array([float(self._heights(patch).max()) for patch in patches])
+        return self.extremes(patches)[1]
 
-    def _heights(self, patch: Patch) -> Floats:
-        # A surface of plane triangles has its extremes over a convex patch at the patch's
-        # corners, at its own points within, and where edges of both cross.
-        ring = np.array(patch.ring)
-        low, high = ring.min(axis=0) - _EDGE, ring.max(axis=0) + _EDGE
-        corners = self.points[self.triangles]
-        near = (corners.min(axis=1) <= high).all(axis=1) & (corners.max(axis=1) >= low).all(axis=1)
-        triangles = self.triangles[near]
-        heights = [_interpolate(self.points, self.elevations, triangles, ring)]
-        if np.isnan(heights[0]).any():
-            raise ComputationError(f"{patch.wall}: the footing leaves the surveyed ground")
-        edges = np.vstack((triangles[:, :2], triangles[:, 1:], triangles[:, ::2]))
-        edges = np.unique(np.sort(edges, axis=1), axis=0)
-        heights.append(self._crossings(edges, ring))
-        own = np.unique(triangles)
-        sides = np.roll(ring, -1, axis=0) - ring
-        away = self.points[own][:, None] - ring
-        turn = sides[:, 0] * away[..., 1] - sides[:, 1] * away[..., 0]
+    def extremes(self, patches: Sequence[Patch]) -> tuple[Floats, Floats]:
+        """Give the lowest and the highest elevation in each patch, m.
+
+        Parameters
+        ----------
+        patches
+            Convex pieces of ground.
+
+        Returns
+        -------
+        tuple of ndarray
+            ``(k,)`` each.
+
+        Raises
+        ------
+        ComputationError
+            Where a patch leaves the surface.
+
+        Notes
+        -----
+        A surface of plane triangles has its extremes over a convex patch at the patch's corners,
+        at its own points within, and where edges of both cross.
+        """
+        low, high = np.full(len(patches), np.inf), np.full(len(patches), -np.inf)
+        if not patches:
+            return low, high
+        most = max(len(patch.ring) for patch in patches)
+        # A ring is filled up with its last corner; the sides between such corners have no length.
+        rings = np.array([
+            (*patch.ring, *(patch.ring[-1:] * (most - len(patch.ring)))) for patch in patches
+        ])
+        at_corners = self.at(rings.reshape(-1, 2)).reshape(len(patches), most)
+        for i in np.flatnonzero(np.isnan(at_corners).any(axis=1)).tolist():
+            raise ComputationError(f"{patches[i].wall}: the footing leaves the surveyed ground")
+        low, high = at_corners.min(axis=1), at_corners.max(axis=1)
+        patch, triangle = _pairs(
+            rings.min(axis=1) - _EDGE, rings.max(axis=1) + _EDGE, self.points[self.triangles]
+        )
+        ring, corners = rings[patch], self.triangles[triangle]
+        for i in range(3):
+            for heights in (
+                self._within(ring, corners[:, i]),
+                self._crossings(ring, corners[:, i], corners[:, i - 1]),
+            ):
+                np.fmin.at(low, patch, np.fmin.reduce(heights, axis=1))
+                np.fmax.at(high, patch, np.fmax.reduce(heights, axis=1))
+        return low, high
+
+    def _within(self, ring: Floats, points: Ints) -> Floats:
+        # Heights of points that lie within their rings, not-a-number for the others; (n, 1).
+        side = np.roll(ring, -1, axis=1) - ring
+        away = self.points[points][:, None] - ring
+        turn = side[..., 0] * away[..., 1] - side[..., 1] * away[..., 0]
         within = (turn >= -_EDGE).all(axis=1) | (turn <= _EDGE).all(axis=1)
-        if len(ring) > 2:
-            heights.append(self.elevations[own[within]])
-        return np.concatenate(heights)
+        # A ring without area has no inside.
+        within &= (np.abs(turn) > _EDGE).any(axis=1)
+        return np.where(within, self.elevations[points], np.nan)[:, None]
 
-    def _crossings(self, edges: Ints, ring: Floats) -> Floats:
-        a, d = self.points[edges[:, 0]][:, None], np.diff(self.points[edges], axis=1)
-        side = np.roll(ring, -1, axis=0) - ring
-        turn = d[..., 0] * side[:, 1] - d[..., 1] * side[:, 0]
+    def _crossings(self, ring: Floats, starts: Ints, ends: Ints) -> Floats:
+        # Heights where edges cross the sides of their rings, else not-a-number; (n, sides).
+        a, d = self.points[starts][:, None], (self.points[ends] - self.points[starts])[:, None]
+        side = np.roll(ring, -1, axis=1) - ring
+        turn = d[..., 0] * side[..., 1] - d[..., 1] * side[..., 0]
         gap = ring - a
         with np.errstate(divide="ignore", invalid="ignore"):
-            along = (gap[..., 0] * side[:, 1] - gap[..., 1] * side[:, 0]) / turn
+            along = (gap[..., 0] * side[..., 1] - gap[..., 1] * side[..., 0]) / turn
             other = (gap[..., 0] * d[..., 1] - gap[..., 1] * d[..., 0]) / turn
             crosses = (along >= 0) & (along <= 1) & (other >= 0) & (other <= 1)
-        z0, z1 = self.elevations[edges[:, 0]][:, None], self.elevations[edges[:, 1]][:, None]
-        heights: Floats = (z0 + np.where(crosses, along, 0.0) * (z1 - z0))[crosses]
-        return heights
+        z0, z1 = self.elevations[starts][:, None], self.elevations[ends][:, None]
+        return np.where(crosses, z0 + np.where(crosses, along, 0.0) * (z1 - z0), np.nan)
+
+
+def _pairs(low: Floats, high: Floats, corners: Floats) -> tuple[Ints, Ints]:
+    # Numbers of the boxes and of the triangles whose own boxes meet, boxes in order.
+    least, most = corners.min(axis=1), corners.max(axis=1)
+    found = [(np.empty(0, dtype=np.intp), np.empty(0, dtype=np.intp))]
+    chunk = max(_AT_ONCE // max(len(corners), 1), 1)
+    for start in range(0, len(low), chunk):
+        part = slice(start, start + chunk)
+        near = (least[:, 0] <= high[part, None, 0]) & (most[:, 0] >= low[part, None, 0])
+        near &= (least[:, 1] <= high[part, None, 1]) & (most[:, 1] >= low[part, None, 1])
+        box, triangle = np.nonzero(near)
+        found.append((box + start, triangle))
+    return np.concatenate([one for one, _ in found]), np.concatenate([two for _, two in found])
 
 
 def _interpolate(points: Floats, elevations: Floats, triangles: Ints, places: Floats) -> Floats:
     found = np.full(len(places), np.nan)
-    if not len(triangles):
+    if not len(triangles) or not len(places):
         return found
-    a = points[triangles[:, 0]]
-    u, v = points[triangles[:, 1]] - a, points[triangles[:, 2]] - a
+    place, number = _pairs(places - _EDGE, places + _EDGE, points[triangles])
+    corners = triangles[number]
+    a = points[corners[:, 0]]
+    u, v, w = points[corners[:, 1]] - a, points[corners[:, 2]] - a, places[place] - a
     double = u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]
-    z = elevations[triangles]
-    for i, place in enumerate(places):
-        w = place - a
-        second = (w[:, 0] * v[:, 1] - w[:, 1] * v[:, 0]) / double
-        third = (u[:, 0] * w[:, 1] - u[:, 1] * w[:, 0]) / double
-        least = np.minimum(np.minimum(second, third), 1 - second - third)
-        best = int(least.argmax())
-        if least[best] >= -_EDGE:
-            s, t = second[best], third[best]
-            found[i] = z[best, 0] + s * (z[best, 1] - z[best, 0]) + t * (z[best, 2] - z[best, 0])
+    second = (w[:, 0] * v[:, 1] - w[:, 1] * v[:, 0]) / double
+    third = (u[:, 0] * w[:, 1] - u[:, 1] * w[:, 0]) / double
+    least = np.minimum(np.minimum(second, third), 1 - second - third)
+    inside = np.flatnonzero(least >= -_EDGE)
+    # Of several triangles a place lies in the one it is deepest in.
+    order = inside[np.lexsort((least[inside], place[inside]))]
+    z = elevations[corners[order]]
+    found[place[order]] = (
+        z[:, 0] + second[order] * (z[:, 1] - z[:, 0]) + third[order] * (z[:, 2] - z[:, 0])
+    )
     return found

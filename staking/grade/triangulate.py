@@ -2,25 +2,40 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 import numpy.typing as npt
 
 from staking.errors import ComputationError
+from staking.grade.break_lines import BreakLine, lay_lines
+from staking.grade.constrain import constrain
 from staking.grade.surface import Surface
 from staking.tolerances import AREA, ON_LINE, SAME_POINT
 from staking.units import FOOT
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.intp]
+Side = tuple[int, int]
 
 FIRST_POINTS = 200
 """How many points the first window holds, about; it doubles until it is large enough."""
+
+_FEW = 32
+"""So many circles that leave the window are looked into; for more of them it grows."""
 
 SPIKE = FOOT
 """A point this far off the plane of its neighbours, m, is named (common practice, no source)."""
 
 
-def window_surface(points: Floats, elevations: Floats, region: Floats) -> tuple[Surface, Ints]:
+def window_surface(
+    points: Floats,
+    elevations: Floats,
+    region: Floats,
+    lines: Sequence[BreakLine] = (),
+    *,
+    partly: bool = False,
+) -> tuple[Surface, Ints]:
     """Triangulate the points round a region.
 
     Parameters
@@ -29,11 +44,17 @@ def window_surface(points: Floats, elevations: Floats, region: Floats) -> tuple[
         The survey, ``(n, 2)`` and ``(n,)``, m.
     region
         Points whose bounding box is to be covered, ``(k, 2)``, m.
+    lines
+        Break lines, which become sides of triangles.
+    partly
+        Whether points of the region may lie outside the survey and only the others count.
+        Otherwise a surface that leaves some of them out is given as soon as that is known.
 
     Returns
     -------
     tuple
-        The surface, and for each of its points its number in `points`.
+        The surface, and for each of its points its number in `points`; for a point of a break
+        line -1 less the number of the line.
 
     Raises
     ------
@@ -43,80 +64,207 @@ def window_surface(points: Floats, elevations: Floats, region: Floats) -> tuple[
     Notes
     -----
     The window grows until the circumcircle of every triangle that touches the region's bounding
-    box lies in it. Such a circle is then empty of all points, not only of the window's, so over
-    the region the surface is that of the whole survey. Four points on one circle take the
-    diagonal that is lower where both cross.
+    box lies in it, but for what a break line along a side cuts off, or holds no point of the
+    whole survey. Such a circle is empty of all points, not only of the window's, so over the
+    region the surface is that of the whole survey. Four points on one circle take the diagonal
+    that is lower where both cross.
     """
     low, high = region.min(axis=0), region.max(axis=0)
     away = np.maximum(np.maximum(low - points, points - high), 0.0).max(axis=1)
     order = np.sort(away)
     count = min(FIRST_POINTS, len(points))
+    corners = np.vstack((points, *(line.vertices[:, :2] for line in lines)))
+    reached: npt.NDArray[np.bool_] | None = None
     while True:
         reach = float(order[count - 1]) if len(order) else 0.0
         numbers = np.flatnonzero(away <= reach)
         whole = len(numbers) == len(points)
-        surface = _triangulate(points[numbers], elevations[numbers], whole, (low, high))
-        if surface is not None and (whole or _settled(surface, low, high, reach)):
-            return surface, numbers
-        count = min(2 * max(count, len(numbers)), len(points))
-
-
-def _triangulate(
-    points: Floats, elevations: Floats, whole: bool, box: tuple[Floats, Floats]
-) -> Surface | None:
-    from scipy.spatial import Delaunay, QhullError
-
-    _check_distinct(points, elevations)
-    origin = (box[0] + box[1]) / 2
-    try:
-        found = Delaunay(points - origin) if len(points) > 2 else None
-    except QhullError:
-        found = None
-    if found is None:
-        if whole:
+        box = (low - np.inf, high + np.inf) if whole else (low - reach, high + reach)
+        found = _triangulate(points, elevations, numbers, lines, box)
+        if found is None and whole:
             raise ComputationError(
                 "the surveyed points are too few or all in one line and make no surface; "
                 "survey points on both sides"
             )
+        if found is not None:
+            surface, sources, edges = found
+            short = np.isnan(surface.at(region))
+            if short.any() and not whole and reached is None:
+                reached = within_hull(corners, region)
+            if reached is not None:
+                if not (reached.any() if partly else reached.all()):
+                    return surface, sources
+                short &= reached
+            if whole or (not short.any() and _settled(surface, edges, (low, high), box, corners)):
+                return surface, sources
+        count = min(2 * max(count, len(numbers)), len(points))
+
+
+def _triangulate(
+    points: Floats,
+    elevations: Floats,
+    numbers: Ints,
+    lines: Sequence[BreakLine],
+    box: tuple[Floats, Floats],
+) -> tuple[Surface, Ints, frozenset[Side]] | None:
+    from scipy.spatial import Delaunay, QhullError
+
+    numbers = numbers[_distinct(points[numbers], elevations[numbers])]
+    points, elevations = points[numbers], elevations[numbers]
+    edges: frozenset[Side] = frozenset()
+    if lines:
+        lined = lay_lines(points, elevations, lines, box)
+        own = lined.sources[len(points) :]
+        points, elevations, edges = lined.points, lined.elevations, frozenset(lined.edges)
+        numbers = np.concatenate((numbers, -1 - own))
+    if len(points) < 3:
+        return None
+    try:
+        found = Delaunay(points - points.mean(axis=0))
+    except QhullError:
         return None
     triangles = found.simplices.astype(np.intp)
-    a, b, c = (points[triangles[:, i]] for i in range(3))
-    double = (b[:, 0] - a[:, 0]) * (c[:, 1] - a[:, 1]) - (b[:, 1] - a[:, 1]) * (c[:, 0] - a[:, 0])
+    double = _double(points, triangles)
     triangles[double < 0] = triangles[double < 0][:, ::-1]
-    triangles = triangles[np.abs(double) > AREA]
+    if edges:
+        triangles = constrain(points, triangles, edges)
+    triangles = triangles[np.abs(_double(points, triangles)) > AREA]
     if not len(triangles):
         return None
-    return Surface(points, elevations, _lower_diagonals(points, elevations, triangles))
+    triangles = _lower_diagonals(points, elevations, triangles, edges)
+    return Surface(points, elevations, triangles), numbers, edges
 
 
-def _check_distinct(points: Floats, elevations: Floats) -> None:
-    # Two elevations at one place are a fault; a point repeated exactly is simply in no triangle.
+def _double(points: Floats, triangles: Ints) -> Floats:
+    # Twice the areas, positive anticlockwise.
+    a, b, c = (points[triangles[:, i]] for i in range(3))
+    double: Floats = (b[:, 0] - a[:, 0]) * (c[:, 1] - a[:, 1]) - (b[:, 1] - a[:, 1]) * (
+        c[:, 0] - a[:, 0]
+    )
+    return double
+
+
+def _distinct(points: Floats, elevations: Floats) -> Ints:
+    # Numbers of the points without repeated ones; two elevations at one place are a fault.
     order = np.lexsort((points[:, 1], points[:, 0]))
     step = np.abs(np.diff(points[order], axis=0)).max(axis=1, initial=0.0)
     same = step <= ON_LINE
     differ = np.abs(np.diff(elevations[order])) > SAME_POINT
     if (same & differ).any():
-        x, y = points[order][1:][same & differ][0]
+        place = int(np.flatnonzero(same & differ)[0])
+        x, y = points[order][place + 1]
+        one, other = elevations[order][place : place + 2].tolist()
         raise ComputationError(
-            f"two elevations at one place (x {x:.3f} m, y {y:.3f} m on the building grid); "
+            f"two elevations at one place (x {x:.3f} m, y {y:.3f} m on the building grid): "
+            f"{one / FOOT:.2f} ft ({one:.3f} m) and {other / FOOT:.2f} ft ({other:.3f} m); "
             "keep one of them"
         )
+    kept = np.concatenate(([True], ~same))[: len(order)]
+    return np.sort(order[kept])
 
 
-def _settled(surface: Surface, low: Floats, high: Floats, reach: float) -> bool:
-    # Whether all circumcircles over the box lie in the window and the box is covered.
-    corners = surface.points[surface.triangles]
-    over = _touches(corners, low, high)
-    if not over.any():
+def within_hull(points: Floats, places: Floats) -> npt.NDArray[np.bool_]:
+    """Tell which places lie within the convex hull of points.
+
+    Parameters
+    ----------
+    points, places
+        ``(n, 2)`` and ``(k, 2)``, m.
+
+    Returns
+    -------
+    ndarray
+        ``(k,)``; on the hull counts as within.
+    """
+    hull = hull_of(points)
+    side = np.roll(hull, -1, axis=0) - hull
+    away = places[:, None] - hull
+    left = side[:, 0] * away[..., 1] - side[:, 1] * away[..., 0]
+    return np.asarray((left >= -AREA).all(axis=1), dtype=np.bool_)
+
+
+def hull_of(points: Floats) -> Floats:
+    """Give the convex hull of points, anticlockwise.
+
+    Returns
+    -------
+    ndarray
+        ``(h, 2)``, m; all points where they have no hull.
+    """
+    from scipy.spatial import ConvexHull, QhullError
+
+    try:
+        hull: Floats = points[ConvexHull(points - points.mean(axis=0)).vertices]
+    except (QhullError, ValueError):
+        return points
+    return hull
+
+
+def _settled(
+    surface: Surface,
+    firm: frozenset[Side],
+    region: tuple[Floats, Floats],
+    window: tuple[Floats, Floats],
+    points: Floats,
+) -> bool:
+    # Whether the circumcircles of all triangles over the region's box lie in the window, or are
+    # empty. What lies beyond a break line along a side is hidden from the triangle and does not
+    # count.
+    over = surface.triangles[touching(surface, *region)]
+    if not len(over):
         return False
-    centre, radius = circumcircles(corners[over])
-    inside = (centre - radius[:, None] >= low - reach) & (centre + radius[:, None] <= high + reach)
-    box = np.array([low, (high[0], low[1]), high, (low[0], high[1])])
-    return bool(inside.all()) and not bool(np.isnan(surface.at(box)).any())
+    corners = surface.points[over]
+    centre, radius = circumcircles(corners)
+    away = np.array([(1, 0), (-1, 0), (0, 1), (0, -1)])
+    farthest = centre[:, None] + radius[:, None, None] * away
+    counts = np.ones(farthest.shape[:2], dtype=bool)
+    if firm:
+        size = len(surface.points)
+        keys = np.array([a * size + b for a, b in firm])
+        for i in range(3):
+            start, end = over[:, i], over[:, (i + 1) % 3]
+            held = np.isin(np.minimum(start, end) * size + np.maximum(start, end), keys)
+            way = (surface.points[end] - surface.points[start])[:, None]
+            gap = farthest - surface.points[start][:, None]
+            hidden = way[..., 0] * gap[..., 1] - way[..., 1] * gap[..., 0] < 0
+            counts &= ~(hidden & held[:, None])
+    low, high = window
+    within = (((farthest >= low) & (farthest <= high)).all(axis=2) | ~counts).all(axis=1)
+    within &= (corners >= low).all(axis=(1, 2)) & (corners <= high).all(axis=(1, 2))
+    left = np.flatnonzero(~within)
+    if len(left) > _FEW:
+        return False
+    outer = points[((points < low) | (points > high)).any(axis=1)] if len(left) else points
+    return not any(
+        (
+            (np.hypot(*(outer - centre[i]).T) <= radius[i] + ON_LINE) & ~_among(outer, corners[i])
+        ).any()
+        for i in left.tolist()
+    )
 
 
-def _touches(corners: Floats, low: Floats, high: Floats) -> npt.NDArray[np.bool_]:
-    # Which triangles meet the box: no axis and no side separates them.
+def _among(points: Floats, corners: Floats) -> npt.NDArray[np.bool_]:
+    # Which points are a triangle's own corners.
+    own: npt.NDArray[np.bool_] = (points[:, None] == corners).all(axis=2).any(axis=1)
+    return own
+
+
+def touching(surface: Surface, low: Floats, high: Floats) -> Ints:
+    """Find the triangles that meet a box.
+
+    Parameters
+    ----------
+    surface
+        The triangles.
+    low, high
+        Lowest and highest x and y of the box, ``(2,)``, m.
+
+    Returns
+    -------
+    ndarray
+        Their numbers: no axis and no side separates them from the box.
+    """
+    corners = surface.points[surface.triangles]
     touch: npt.NDArray[np.bool_] = (corners.min(axis=1) <= high).all(axis=1) & (
         corners.max(axis=1) >= low
     ).all(axis=1)
@@ -126,7 +274,7 @@ def _touches(corners: Floats, low: Floats, high: Floats) -> npt.NDArray[np.bool_
         away = box[None] - start[:, None]
         left = side[:, None, 0] * away[..., 1] - side[:, None, 1] * away[..., 0]
         touch &= left.max(axis=1) >= 0
-    return touch
+    return np.flatnonzero(touch)
 
 
 def circumcircles(corners: Floats) -> tuple[Floats, Floats]:
@@ -151,17 +299,19 @@ def circumcircles(corners: Floats) -> tuple[Floats, Floats]:
     return a + np.stack((ux, uy), axis=1), np.hypot(ux, uy)
 
 
-def _lower_diagonals(points: Floats, elevations: Floats, triangles: Ints) -> Ints:
+def _lower_diagonals(
+    points: Floats, elevations: Floats, triangles: Ints, firm: frozenset[Side]
+) -> Ints:
     # Turn the diagonals of co-circular fours that are the higher ones where both cross.
     triangles = triangles.copy()
     for _ in range(20):
         turns = _higher(points, elevations, triangles)
         used: set[int] = set()
         for first, second, quad in turns:
-            if first in used or second in used:
+            a, p, b, q = quad
+            if first in used or second in used or (min(a, b), max(a, b)) in firm:
                 continue
             used |= {first, second}
-            a, p, b, q = quad
             # The old diagonal was a-b; the new one is p-q.
             triangles[first], triangles[second] = (p, q, a), (q, p, b)
         if not used:
@@ -202,13 +352,16 @@ def _higher(
     ]
 
 
-def spikes(surface: Surface) -> list[tuple[int, float]]:
+def spikes(surface: Surface, low: Floats, high: Floats) -> list[tuple[int, float]]:
     """Find points that stand off the ground round them.
 
     Parameters
     ----------
     surface
         The ground.
+    low, high
+        Lowest and highest x and y of a box, ``(2,)``, m; only points that shape the ground in
+        it are looked at.
 
     Returns
     -------
@@ -230,9 +383,11 @@ def spikes(surface: Surface) -> list[tuple[int, float]]:
         fit, _, rank, _ = np.linalg.lstsq(design, surface.elevations[near], rcond=1e-9)
         if rank == 3:
             off[point] = float(surface.elevations[point] - fit[0])
+    shaping = set(surface.triangles[touching(surface, low, high)].ravel().tolist())
     return [
         (point, height)
         for point, height in sorted(off.items())
-        if abs(height) > SPIKE
+        if point in shaping
+        and abs(height) > SPIKE
         and all(abs(height) >= abs(off.get(other, 0.0)) for other in round_it[point])
     ]

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 
 import numpy as np
 
+from staking.grade.cells import Site
 from staking.grade.surface import Surface
 from staking.plan import Building, Corner, Footing, InteriorLine, Plan, Wall
 
@@ -65,3 +66,8 @@ def outline(
 def rectangle(width: float, depth: float) -> list[tuple[float, float]]:
     """Corners in feet, anticlockwise from the origin."""
     return [(0, 0), (width, 0), (width, depth), (0, depth)]
+
+
+def site(ground: Surface) -> Site:
+    """A site whose finished grade is the existing ground."""
+    return Site(existing=ground)

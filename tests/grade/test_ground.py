@@ -5,11 +5,9 @@ import pytest
 from scipy.interpolate import LinearNDInterpolator
 
 from staking.errors import ComputationError
-from staking.grade.cells import Patch, cell_edges, cell_patches
-from staking.grade.ground import ground_from_readings, surveyed_ground
-from staking.grade.network import build_network
+from staking.grade.cells import Patch
+from staking.grade.ground import surveyed_ground
 from staking.grade.triangulate import window_surface
-from tests.grade import slopes
 
 FOOT = 0.3048
 SQUARE = [(0.0, 0.0), (8.0, 0.0), (8.0, 6.0), (0.0, 6.0)]
@@ -83,7 +81,10 @@ def test_points_in_one_line_make_no_surface() -> None:
 def test_two_elevations_at_one_place_are_refused() -> None:
     points, heights = scattered(7, 50)
     points = np.vstack((points, points[:1]))
-    with pytest.raises(ComputationError, match="two elevations at one place"):
+    with pytest.raises(
+        ComputationError,
+        match=r"two elevations at one place .* ft \(.* m\) and .* ft \(.* m\); keep one",
+    ):
         surveyed_ground(points, np.append(heights, heights[0] + 0.2), [SQUARE])
 
 
@@ -97,35 +98,25 @@ def test_a_point_a_foot_off_its_neighbours_is_named_alone() -> None:
     assert [dict(notice.values)["point"] for notice in told] == [f"point {spike + 1}"]
 
 
-def test_readings_run_straight_between_points() -> None:
-    network = build_network(
-        slopes.outline(slopes.rectangle(24, 16), [("cross", (12, 0), (12, 16))])
-    )
-    corners = {"A": 10.0, "B": 9.0, "C": 9.5, "D": 10.5}
-    ground, told = ground_from_readings(network, corners, [("B-A", 12 * FOOT, 9.1)])
-    strand = network.strand("A-B")
-    patches = cell_patches(strand, cell_edges(strand, 8 * 0.0254))
-    lowest = ground.lowest(patches)
-    assert lowest[0] == pytest.approx(10 - 0.9 / 18, abs=1e-9)
-    assert lowest.min() == pytest.approx(9.0, abs=1e-9)
-    cross = network.strand("cross")
-    middle = ground.lowest([Patch(wall="cross", start=0.0, end=0.0, ring=(cross.start,))])
-    assert middle[0] == pytest.approx(9.1, abs=1e-9)
-    assert {dict(notice.values)["wall"] for notice in told} >= {"A-B", "B-C"}
+def test_elevations_away_from_the_footing_are_those_of_the_whole_survey() -> None:
+    points, heights = scattered(11, 5000)
+    ground = surveyed_ground(points, heights, [SQUARE])
+    places = np.random.default_rng(12).uniform(-70, 70, (400, 2))
+    whole = LinearNDInterpolator(points, heights)(places)
+    found = ground.at(places)
+    assert np.isnan(found).sum() > 50
+    assert (np.isnan(found) == np.isnan(whole)).all()
+    assert np.nanmax(np.abs(found - whole)) < 1e-9
 
 
-@pytest.mark.parametrize(
-    ("corners", "along", "match"),
-    [
-        ({"A": 1.0, "B": 1.0, "C": 1.0}, [], "no reading at D"),
-        (dict.fromkeys("ABCD", 1.0), [("A-B", 9.0, 1.0)], "past the wall's end"),
-        (dict.fromkeys("ABCD", 1.0), [("A-B", 0.0, 1.2)], "two elevations at one place on A-B"),
-        (dict.fromkeys("ABCD", 1.0), [("A-Q", 0.0, 1.2)], "there is no wall A-Q"),
-    ],
-)
-def test_readings_that_cannot_serve_are_refused(
-    corners: dict[str, float], along: list[tuple[str, float, float]], match: str
-) -> None:
-    network = build_network(slopes.outline(slopes.rectangle(24, 16)))
-    with pytest.raises(ComputationError, match=match):
-        ground_from_readings(network, corners, along)
+def test_points_without_elevation_and_repeated_points_are_passed_over() -> None:
+    points, heights = scattered(13, 300, 20.0)
+    more = np.vstack((points[:40], [(3.0, 3.0)], points))
+    given = np.concatenate((heights[:40], [np.nan], heights))
+    ground = surveyed_ground(more, given, [SQUARE])
+    reference = surveyed_ground(points, heights, [SQUARE])
+    places = np.array([(x, y) for x in (1.0, 4.0, 7.0) for y in (1.0, 5.0)])
+    assert ground.at(places) == pytest.approx(reference.at(places).tolist(), abs=1e-9)
+    more[40], given[40] = (4.0, 3.0), 40.0
+    told = surveyed_ground(more, given, [SQUARE], [f"GS{i}" for i in range(341)]).notices
+    assert [dict(one.values)["point"] for one in told] == ["point GS40"]

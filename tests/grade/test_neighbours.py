@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -10,7 +11,12 @@ from staking.notices import Severity
 
 FOOT = 0.3048
 INCH = 0.0254
-OLD = Beside(name="old house", part="old", ring=((0.0, 0.0), (0.0, 9.0)), level=96 * FOOT)
+OLD = Beside(
+    name="old house", part="old", ring=((0.0, 0.0), (0.0, 9.0)), level=96 * FOOT, stands=True
+)
+
+
+NEW = replace(OLD, name="E-F", stands=False)
 
 
 def dig(near: float, part: str = "new") -> Beside:
@@ -27,6 +33,14 @@ def test_a_deeper_dig_stands_clear_of_an_old_footing() -> None:
     assert found[0].needed / INCH == pytest.approx(38.105, abs=0.001)
     assert told[0].severity is Severity.BROKEN
     assert "ask an engineer" in told[0].text
+
+
+def test_a_footing_not_yet_built_can_also_be_set_lower_or_moved() -> None:
+    (_, (old,)), (_, (new,)) = undercuts([dig(0.5)], [OLD]), undercuts([dig(0.5)], [NEW])
+    assert "set" not in old.text
+    assert "from the higher footing of {footing}" in new.text
+    assert "set {footing} as deep" in new.text
+    assert "underpinning: ask an engineer" in new.text
 
 
 def test_what_is_joined_or_no_deeper_is_let_be() -> None:

@@ -1,6 +1,8 @@
-"""Real ground: 40,000 points of bare earth from airborne laser scanning, one metre apart.
+"""Real ground: 40,000 points of bare earth from airborne laser scanning, one metre apart, and a
+rock surface that another program triangulated with its break lines.
 
-The middle 200 x 200 cells of the elevation model in the Python package lidar 0.8.4 (MIT).
+The middle 200 x 200 cells of the elevation model in the Python package lidar 0.8.4 (MIT); the
+LandXML file is listed in tests/data/surveys/LICENSES.md.
 """
 
 from __future__ import annotations
@@ -10,13 +12,20 @@ from pathlib import Path
 import numpy as np
 
 from staking.footing.bands import footing_bands
+from staking.grade.break_lines import BreakLine
 from staking.grade.cells import Site
+from staking.grade.given_surface import ground_of_faces
 from staking.grade.ground import surveyed_ground
 from staking.grade.rules import GradeRules
 from staking.grade.steps import GradeRequest, step_footings
+from staking.grade.triangulate import window_surface
+from staking.points import SurveySettings
+from staking.survey.read import read_survey
 from tests.grade import slopes
 
-GRID = Path(__file__).parents[1] / "data" / "surveys" / "ground_1m_grid_40000_points_derived.xyz"
+SURVEYS = Path(__file__).parents[1] / "data" / "surveys"
+GRID = SURVEYS / "ground_1m_grid_40000_points_derived.xyz"
+ROCK = SURVEYS / "landxml12_metre_rock_surface_breaklines_other_namespace.xml"
 
 
 def squares(heights: np.ndarray, places: np.ndarray) -> np.ndarray:
@@ -58,3 +67,29 @@ def test_a_window_of_real_ground_and_a_footing_on_it() -> None:
         for level in wall.levels:
             assert level.frost_spare > -2e-6
             assert level.bearing_spare > -2e-6
+
+
+def test_break_lines_give_the_triangles_that_the_file_itself_holds() -> None:
+    survey = read_survey(ROCK, SurveySettings())
+    (given,) = survey.surfaces
+    centre = np.append(given.vertices[:, [1, 0]].mean(axis=0), 0.0)
+    vertices = given.vertices[:, [1, 0, 2]] - centre
+    lines = [
+        BreakLine(name=line.name, vertices=line.vertices[:, [1, 0, 2]] - centre)
+        for line in survey.lines
+    ]
+    assert len(lines) == 67
+    corners = vertices[given.faces]
+    middles, heights = corners[..., :2].mean(axis=1), corners[..., 2].mean(axis=1)
+    surface, _ = window_surface(vertices[:, :2], vertices[:, 2], vertices[:, :2], lines)
+    assert np.abs(surface.at(middles) - heights).max() < 1e-9
+    # Without the lines 3 in 100 of its 3,244 triangles would be others.
+    plain, _ = window_surface(vertices[:, :2], vertices[:, 2], vertices[:, :2])
+    assert 50 < (np.abs(plain.at(middles) - heights) > 1e-9).sum() < 150
+    # Its own triangles under a building in its middle are the same ground.
+    start = np.median(vertices[:, :2], axis=0)
+    ring = [(start[0] + x, start[1] + y) for x, y in ((0, 0), (8, 0), (8, 6), (0, 6))]
+    places = start + np.random.default_rng(4).uniform((0, 0), (8, 6), (500, 2))
+    taken = ground_of_faces(vertices, given.faces, [ring]).at(places)
+    joined = surveyed_ground(vertices[:, :2], vertices[:, 2], [ring], lines=lines).at(places)
+    assert np.abs(taken - joined).max() < 1e-9

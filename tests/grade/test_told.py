@@ -46,6 +46,21 @@ def test_a_trench_is_deep_from_the_highest_ground_over_each_cell() -> None:
     )
 
 
+def test_a_trench_is_deepest_where_the_lower_level_is_dug_into_the_bank() -> None:
+    request = slope()
+    profile = step_footings(request).walls[0]
+    strand = build_network(request.plan).strand("A-B")
+    built = as_built(profile, strand, request.rules)
+    plain = deep_stretches(profile, strand, request.site)
+    deep = deep_stretches(profile, strand, request.site, built=built)
+    # The face at 5' 4", 10" of overlap to 4' 6"; the cell there starts at 4' 0" on ground 99' 6"
+    # and is dug to 95' 2".
+    assert built[0].dig_to / INCH == pytest.approx(54, abs=1e-6)
+    assert not any(one.start / INCH < 50 < one.end / INCH for one in plain)
+    (there,) = [one for one in deep if one.start / INCH < 50 < one.end / INCH]
+    assert there.deepest / INCH == pytest.approx(52, abs=1e-6)
+
+
 @pytest.mark.parametrize(
     ("fill", "veneer", "kinds"),
     [

@@ -10,19 +10,19 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from scipy.optimize import LinearConstraint, milp
-from scipy.sparse import lil_matrix
 
 from staking.footing.bands import footing_bands
 from staking.grade.cells import Site
 from staking.grade.ground import surveyed_ground
-from staking.grade.network import Network, build_network
-from staking.grade.results import CellBounds, SteppedFooting
+from staking.grade.network import Strand, build_network
+from staking.grade.results import Inside, Level, SteppedFooting
 from staking.grade.rules import GradeRules
-from staking.grade.runs import WallRun, wall_runs
+from staking.grade.runs import wall_runs
 from staking.grade.steps import GradeRequest, network_bounds, step_footings
+from staking.grade.surface import Surface
 from staking.plan import Plan, Point
 from tests.grade import slopes
+from tests.grade.programme import programme
 
 FOOT = 0.3048
 INCH = 0.0254
@@ -55,11 +55,15 @@ def random_request(seed: int) -> GradeRequest:
     points, heights = np.vstack((points, edge)), np.concatenate((heights, 30 + edge @ slope))
     plan = random_plan(rng)
     hulls = [band.hull for band in footing_bands(plan)[0]]
+    inside = None
+    if rng.random() < 0.3:
+        inside = Inside(grade=float(rng.uniform(29, 31)), heated=bool(rng.random() < 0.6))
     return GradeRequest(
         plan=plan,
         site=Site(
-            existing=surveyed_ground(points, heights, hulls).surface,
+            existing=surveyed_ground(points, heights, hulls),
             fill=float(rng.choice([0.0, 0.3, -0.2])),
+            inside=inside,
         ),
         rules=GradeRules(
             frost_depth=float(rng.uniform(0.3, 1.2)),
@@ -67,77 +71,11 @@ def random_request(seed: int) -> GradeRequest:
             module=float(rng.choice([8, 16])) * INCH,
             max_step=int(rng.integers(1, 4)),
             min_run=float(rng.choice([16, 32, 40])) * INCH,
-            corner_run=None if rng.random() < 0.5 else 16 * INCH,
+            corner_run=None if rng.random() < 0.4 else float(rng.choice([0, 8, 16])) * INCH,
             step_cost=float(rng.choice([0, 2, 6, 15])) * FOOT**2,
         ),
         top_of_wall=34.0,
     )
-
-
-def cheapest_by_milp(
-    network: Network, bounds: tuple[CellBounds, ...], rules: GradeRules, runs: tuple[WallRun, ...]
-) -> float:
-    """The objective of the same rules, written anew as a mixed-integer programme."""
-    start = np.concatenate(([0], np.cumsum([len(bound.required) for bound in bounds])))
-    cells, walls = int(start[-1]), len(bounds)
-    most = max(max(bound.required) for bound in bounds)
-    least = np.concatenate([bound.required for bound in bounds]).astype(float)
-    rows: list[tuple[dict[int, float], float, float]] = []
-    cost = [float(length) * rules.course for bound in bounds for length in np.diff(bound.edges)]
-    at_node: dict[int, list[int]] = {}
-    column = cells
-    for w in range(walls):
-        edges = np.array(bounds[w].edges)
-        nodes = network.strands[w].nodes
-        steps: list[tuple[float, int, int]] = []
-        for i in range(1, len(edges) - 1):
-            left, right = int(start[w]) + i - 1, int(start[w]) + i
-            station = float(edges[i])
-            bond = abs(station / rules.module - round(station / rules.module)) < 1e-6
-            clear = all(
-                abs(station - place) > reach - 1e-6 and abs(station - place) > 1e-6
-                for (_, place), reach in zip(nodes, runs[w].clear, strict=True)
-                if all(
-                    not min(station, place) + 1e-6 < other < max(station, place) - 1e-6
-                    for _, other in nodes
-                )
-            )
-            if not (bond and clear):
-                rows.append(({left: 1.0, right: -1.0}, 0.0, 0.0))
-                continue
-            for sign in (1.0, -1.0):
-                row = {left: sign, right: -sign, column: -float(rules.max_step)}
-                rows.append((row, -np.inf, 0.0))
-            between = sum(place < station for _, place in nodes)
-            steps.append((station, between, column))
-            cost.append(rules.step_cost)
-            column += 1
-        for (s, k, i), (t, m, j) in itertools.combinations(steps, 2):
-            if k == m and t - s < rules.min_run - 1e-6:
-                rows.append(({i: 1.0, j: 1.0}, 0.0, 1.0))
-        for node, place in nodes:
-            for i in range(len(edges) - 1):
-                if abs(edges[i] - place) < 1e-6 or abs(edges[i + 1] - place) < 1e-6:
-                    at_node.setdefault(node, []).append(int(start[w]) + i)
-    for joined in at_node.values():
-        rows += [({joined[0]: 1.0, other: -1.0}, 0.0, 0.0) for other in joined[1:]]
-    matrix = lil_matrix((len(rows), column))
-    for r, (row, _, _) in enumerate(rows):
-        for c, value in row.items():
-            matrix[r, c] = value
-    low = np.concatenate((least, np.zeros(column - cells)))
-    high = np.concatenate((np.full(cells, float(most)), np.ones(column - cells)))
-    answer = milp(
-        cost,
-        integrality=np.ones(column),
-        bounds=(low, high),
-        constraints=LinearConstraint(
-            matrix.tocsr(), [row[1] for row in rows], [row[2] for row in rows]
-        ),
-        options={"mip_rel_gap": 0.0},
-    )
-    assert answer.success
-    return float(np.array(cost) @ np.rint(answer.x))
 
 
 def check(request: GradeRequest, found: SteppedFooting, rng: np.random.Generator) -> None:
@@ -146,6 +84,11 @@ def check(request: GradeRequest, found: SteppedFooting, rng: np.random.Generator
     network = build_network(request.plan)
     at_node: dict[int, set[int]] = {}
     area, steps = 0.0, 0
+    # By default the crossing footing's inner edge, 14" in at most or 10" from a centre line, and
+    # the overlap of 10": 24" or 20" in whole modules.
+    away = rules.corner_run
+    if away is None:
+        away = 24 * INCH if rules.module < 10 * INCH else 32 * INCH
     for strand, wall in zip(network.strands, found.walls, strict=True):
         for level in wall.levels:
             area += (level.end - level.start) * level.courses * rules.course
@@ -155,9 +98,8 @@ def check(request: GradeRequest, found: SteppedFooting, rng: np.random.Generator
         for step in wall.steps:
             assert step.rise <= rules.max_step * rules.course + 1e-9
             assert abs(step.station / rules.module - round(step.station / rules.module)) < 1e-6
-            if rules.corner_run is not None:
-                near = min(abs(step.station - place) for _, place in strand.nodes)
-                assert near >= rules.corner_run - 1e-6
+            near = min(abs(step.station - place) for _, place in strand.nodes)
+            assert near >= away - 1e-6
         assert all(b - a >= rules.min_run - 1e-6 for a, b in itertools.pairwise(stations))
         for node, place in strand.nodes:
             touching = [
@@ -166,34 +108,62 @@ def check(request: GradeRequest, found: SteppedFooting, rng: np.random.Generator
                 if level.start - 1e-6 <= place <= level.end + 1e-6
             ]
             at_node.setdefault(node, set()).update(touching)
-        covers(request, wall.levels, strand.local, strand.hull, rng)
+        covers(request, wall.levels, strand, rng)
     assert all(len(levels) == 1 for levels in at_node.values())
     assert found.objective == pytest.approx(area + steps * rules.step_cost, abs=1e-9)
 
 
 def covers(
-    request: GradeRequest,
-    levels: tuple,  # type: ignore[type-arg]
-    local: Callable[[tuple[Point, ...]], list[Point]],
-    hull: tuple[Point, ...],
-    rng: np.random.Generator,
+    request: GradeRequest, levels: tuple[Level, ...], strand: Strand, rng: np.random.Generator
 ) -> None:
-    """Both covers at points of every footing edge and within."""
-    ring = np.array(hull)
-    share = rng.random((40, 1))
-    edges = [a + share * (b - a) for a, b in zip(ring, np.roll(ring, -1, axis=0), strict=True)]
-    weights = rng.dirichlet(np.ones(len(ring)), 60)
-    places = np.vstack((ring, *edges, weights @ ring))
-    existing = request.site.existing.at(places)  # type: ignore[attr-defined]
-    finished = existing + request.site.fill
-    undisturbed = np.minimum(finished, existing - request.rules.strip)
-    allowed = np.minimum(
-        finished - request.rules.frost_depth, undisturbed - request.rules.in_ground
-    )
-    for (station, _), bottom in zip(local(tuple(map(tuple, places))), allowed, strict=True):
-        here = min(max(station, levels[0].start), levels[-1].end)
-        deepest = [one.bottom for one in levels if one.start - 1e-9 <= here <= one.end + 1e-9]
-        assert min(deepest) <= bottom + 2e-6
+    """Both covers at every point of every footing edge, and at points within.
+
+    Along an edge the ground is straight between the places where it crosses a side of a
+    triangle, and the bottom is level between steps: what holds there holds all along.
+    """
+    ring, surface = np.array(strand.hull), request.site.existing.surface  # type: ignore[attr-defined]
+    faces = [level.start for level in levels[1:]]
+    edges = [
+        breaks(a, b, surface, strand, faces)
+        for a, b in zip(ring, np.roll(ring, -1, axis=0), strict=True)
+    ]
+    places = np.vstack((*edges, rng.dirichlet(np.ones(len(ring)), 60) @ ring))
+    local = np.array(strand.local(tuple(map(tuple, places))))
+    existing = surface.at(places)
+    heights = [(existing + request.site.fill, np.full(len(places), True))]
+    inside, under_roof = request.site.inside, strand.kind == "interior"
+    if inside is not None:
+        outer = (local[:, 1] > -1e-9) & (not under_roof)
+        inner = (local[:, 1] < 1e-9) | under_roof
+        heights = [(heights[0][0], outer), (np.full(len(places), inside.grade), inner)]
+    for number, (finished, counts) in enumerate(heights):
+        allowed = np.minimum(finished, existing - request.rules.strip) - request.rules.in_ground
+        if number == 0 or not (inside and inside.heated):
+            allowed = np.minimum(allowed, finished - request.rules.frost_depth)
+        for (station, _), bottom in zip(local[counts], allowed[counts], strict=True):
+            here = min(max(station, levels[0].start), levels[-1].end)
+            touching = [o.bottom for o in levels if o.start - 1e-9 <= here <= o.end + 1e-9]
+            assert max(touching) <= bottom + 2e-6
+
+
+def breaks(
+    a: np.ndarray, b: np.ndarray, surface: Surface, strand: Strand, faces: list[float]
+) -> np.ndarray:
+    """Ends of an edge, where it crosses sides of triangles, and where the footing steps."""
+    shares = [0.0, 1.0]
+    t = surface.triangles
+    starts = surface.points[t.ravel()]
+    ways = surface.points[np.roll(t, -1, axis=1).ravel()] - starts
+    turn = (b - a)[0] * ways[:, 1] - (b - a)[1] * ways[:, 0]
+    gap = starts - a
+    with np.errstate(divide="ignore", invalid="ignore"):
+        along = (gap[:, 0] * ways[:, 1] - gap[:, 1] * ways[:, 0]) / turn
+        other = (gap[:, 0] * (b - a)[1] - gap[:, 1] * (b - a)[0]) / turn
+    crosses = (along > 0) & (along < 1) & (other >= 0) & (other <= 1)
+    shares += along[crosses].tolist()
+    (s0, _), (s1, _) = strand.local((tuple(a), tuple(b)))
+    shares += [(face - s0) / (s1 - s0) for face in faces if min(s0, s1) < face < max(s0, s1)]
+    return a + np.array(shares)[:, None] * (b - a)
 
 
 @pytest.mark.parametrize("seed", range(300))
@@ -203,7 +173,7 @@ def test_the_footing_is_the_cheapest_and_keeps_every_rule(seed: int) -> None:
     network = build_network(request.plan)
     runs = wall_runs(network, request.rules)
     bounds = network_bounds(request, network)
-    best = cheapest_by_milp(network, bounds, request.rules, runs)
+    best = programme(network, bounds, request.rules, runs).least()
     assert found.objective == pytest.approx(best, abs=1e-9)
     check(request, found, np.random.default_rng(seed))
 
@@ -224,15 +194,20 @@ def moved(request: GradeRequest, move: Callable[[Point], Point], lift: float) ->
         replace(line, start=move(line.start), end=move(line.end)) for line in plan.interior
     )
     plan = replace(plan, buildings=(replace(building, corners=tuple(corners)),), interior=interior)
-    surface = request.site.existing
-    points = np.array([move((x, y)) for x, y in surface.points.tolist()])  # type: ignore[attr-defined]
+    surface = request.site.existing.surface  # type: ignore[attr-defined]
+    points = np.array([move((x, y)) for x, y in surface.points.tolist()])
     hulls = [band.hull for band in footing_bands(plan)[0]]
-    heights = surface.elevations + lift  # type: ignore[attr-defined]
+    inside = request.site.inside
+    heights = surface.elevations + lift
     return replace(
         request,
         plan=plan,
         top_of_wall=request.top_of_wall + lift,
-        site=replace(request.site, existing=surveyed_ground(points, heights, hulls).surface),
+        site=replace(
+            request.site,
+            existing=surveyed_ground(points, heights, hulls),
+            inside=inside if inside is None else replace(inside, grade=inside.grade + lift),
+        ),
     )
 
 

@@ -4,9 +4,10 @@ Ontario Building Code 2024, division B, 9.15.3.9: vertical rise between horizont
 600 mm, horizontal distance between risers at least 600 mm. NHBC Standards, 4.3.8: a step no higher
 than the foundation is thick; overlap in strips the largest of twice the step, the thickness (at
 most 500 mm) and 300 mm; in trench fill the larger of twice the step and 1 m. NZS 3604:2011, 6.11,
-figure 6.12 (as quoted): overlap at least 450 mm. USDA Agriculture Handbook 73 (from memory): rise
+figure 6.12 (as quoted): overlap at least 450 mm; wall at most 2.0 m, 2.6 m at a step over at most
+1.5 m. USDA Agriculture Handbook 73 (from memory): rise
 at most 3/4 of the run, run at least 24 in. Trenches: OSHA 29 CFR 1926.651(c)(2), a way out from a
-trench 4 ft deep; 1926.652(a)(1)(ii), protection from 5 ft.
+trench 4 ft deep; 1926.652(a)(1), protection from 5 ft.
 """
 
 from __future__ import annotations
@@ -15,7 +16,12 @@ import pytest
 
 from staking.errors import ComputationError
 from staking.grade.depth import PROTECTION, WAY_OUT
+from staking.grade.levels import wall_profile
+from staking.grade.limits import height_notices
+from staking.grade.network import build_network
+from staking.grade.results import CellBounds
 from staking.grade.rules import PRESETS, GradeRules, check_rise, overlap, preset
+from tests.grade import slopes
 
 INCH = 0.0254
 MM = 0.001
@@ -61,6 +67,42 @@ def test_runs_between_risers() -> None:
     assert one.run / INCH == pytest.approx(24, abs=1e-9)
     three = GradeRules(frost_depth=1.2, min_run=0.2, max_step=3, rule=practice)
     assert three.run / INCH == pytest.approx(32, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("courses", "faces_mm", "told"),
+    [
+        # Courses of 200 mm over a wall of 6 m: 2.0 m is allowed anywhere.
+        ([10], [], 0),
+        ([11], [], 1),
+        # 2.6 m over 1.5 m beside a step, not over 1.6 m, nor 2.8 m, nor between level ends.
+        ([10, 13], [4500], 0),
+        ([10, 13], [4400], 1),
+        ([10, 14], [4500], 1),
+        ([13, 10], [1500], 0),
+        ([10, 12, 13], [4500, 5200], 0),
+        ([10, 12, 13], [4300, 5200], 1),
+        ([10, 11, 10, 11], [1000, 2000, 5000], 0),
+    ],
+)
+def test_the_new_zealand_limits_of_a_wall_at_a_step(
+    courses: list[int], faces_mm: list[float], told: int
+) -> None:
+    stations = [0.0, *(face * MM for face in faces_mm), 6.0]
+    bounds = CellBounds(
+        wall="A-B",
+        top=10.0,
+        thickness=0.2,
+        edges=tuple(stations),
+        frost=(9.0,) * len(courses),
+        bearing=(9.0,) * len(courses),
+        required=tuple(courses),
+    )
+    rules = GradeRules(frost_depth=0.3, course=200 * MM, rule=preset("New Zealand"))
+    strand = build_network(slopes.outline([(0, 0), (6 / 0.3048, 0), (0, 9)])).strand("A-B")
+    profile = wall_profile(strand, bounds, courses, rules)
+    assert [one.kind for one in height_notices(profile, rules)] == ["wall-too-high"] * told
+    assert height_notices(profile, GradeRules(frost_depth=0.3, course=0.2)) == ()
 
 
 def test_without_a_rule_the_overlap_is_the_greater_of_six_inches_and_the_thickness() -> None:

@@ -1,0 +1,76 @@
+"""Every level to set, and the ground along a wall."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from staking.grade.cells import Site
+from staking.grade.level_marks import Setting, ground_line, level_marks
+from staking.grade.network import build_network
+from staking.grade.results import Inside
+from staking.grade.steps import step_footings
+from staking.plan import Slab
+from tests.grade import slopes
+from tests.grade.test_steps import FOOT, INCH, slope_24_by_16
+
+SETTING = Setting(
+    benchmark=100 * FOOT, instrument=106 * FOOT, rod_length=12 * FOOT, string=103 * FOOT
+)
+
+
+def test_levels_come_from_the_top_down_with_the_slab_and_its_stone() -> None:
+    slab = Slab(top=102 * FOOT, thickness=4 * INCH, base=4 * INCH)
+    marks = level_marks(step_footings(slope_24_by_16()), slab, 4 * INCH, SETTING)
+    assert list(dict.fromkeys(mark.what for mark in marks)) == [
+        "top of wall",
+        "string",
+        "top of footing",
+        "bottom of footing",
+        "dig level",
+        "top of slab",
+        "under the slab",
+        "under the slab's stone",
+    ]
+    levels = {mark.what: mark.level / FOOT for mark in marks if not mark.where}
+    assert levels["under the slab's stone"] == pytest.approx(102 - 8 / 12, rel=0, abs=1e-9)
+
+
+def test_a_level_is_told_from_benchmark_instrument_and_string() -> None:
+    marks = level_marks(step_footings(slope_24_by_16()), None, 0.0, SETTING)
+    first = next(mark for mark in marks if mark.what == "dig level")
+    # 95' 10": 4' 2" under the benchmark, 10' 2" under the line of sight, 7' 2" under the string.
+    assert first.add_to_benchmark == pytest.approx(50 * INCH, rel=0, abs=1e-9)
+    assert first.reading == pytest.approx(122 * INCH, rel=0, abs=1e-9)
+    assert first.down_from_string == pytest.approx(86 * INCH, rel=0, abs=1e-9)
+    lowest = min(marks, key=lambda mark: mark.level)
+    # 93' 2" asks for 12' 10" on a rod of 12'.
+    assert lowest.reading is None
+    assert "longer than the rod" in lowest.turning_point
+
+
+def test_without_benchmark_instrument_and_string_only_elevations_are_told() -> None:
+    bare = Setting(benchmark=None, instrument=None, rod_length=12 * FOOT, string=None)
+    marks = level_marks(step_footings(slope_24_by_16()), None, 0.0, bare)
+    assert {(m.add_to_benchmark, m.reading, m.down_from_string) for m in marks} == {
+        (None, None, None)
+    }
+    assert "string" not in {mark.what for mark in marks}
+
+
+def test_the_ground_along_a_wall_is_given_as_it_is_and_will_be() -> None:
+    ground = slopes.plane(lambda x, y: 100 * FOOT - x / 8)
+    site = Site(existing=ground, fill=3 * INCH)
+    (wall, *_) = build_network(slope_24_by_16().plan).strands
+    line = ground_line(wall, site, 6 * INCH, (0.0, 8 * FOOT, 24 * FOOT))
+    assert line.existing == pytest.approx(np.array([100, 99, 97]) * FOOT, rel=0, abs=1e-9)
+    assert line.finished == pytest.approx(line.existing + 3 * INCH, rel=0, abs=1e-9)
+    assert line.undisturbed == pytest.approx(line.existing - 6 * INCH, rel=0, abs=1e-9)
+
+
+def test_an_outside_wall_keeps_its_own_grade_where_the_inside_has_another() -> None:
+    ground = slopes.plane(lambda x, y: 100 * FOOT)
+    site = Site(existing=ground, inside=Inside(grade=101 * FOOT))
+    (wall, *_) = build_network(slope_24_by_16().plan).strands
+    line = ground_line(wall, site, 0.0, (0.0, 24 * FOOT))
+    assert line.finished == pytest.approx(np.array([100, 100]) * FOOT, rel=0, abs=1e-9)

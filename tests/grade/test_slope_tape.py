@@ -1,0 +1,45 @@
+from __future__ import annotations
+
+import pytest
+
+from staking.grade.slope_tape import level_within, slope_distance, slope_error, slope_tapes
+from staking.layout.results import Check
+
+FOOT = 0.3048
+INCH = 0.0254
+
+
+def check(kind: str = "side", at: str | None = None, distance: float = 24 * FOOT) -> Check:
+    return Check(kind=kind, at=at, from_name="A", to_name="B", distance=distance, allowed=0.006)
+
+
+def test_a_tape_between_stakes_of_different_heights_reads_the_slope() -> None:
+    # 3, 4, 5: 24' level and 7' up are 25' along the slope.
+    assert slope_distance(24 * FOOT, -7 * FOOT) == pytest.approx(25 * FOOT, abs=1e-12)
+    assert slope_error(24 * FOOT, 7 * FOOT) == pytest.approx(1 * FOOT, abs=1e-12)
+    assert level_within(24 * FOOT, 1 * FOOT) == pytest.approx(7 * FOOT, abs=1e-12)
+    assert slope_error(0.0, 0.0) == 0
+
+
+def test_the_error_of_an_inch_grows_with_the_square() -> None:
+    one = slope_error(24 * FOOT)
+    # h^2 / (2 d): 1 / 576 of an inch.
+    assert one / INCH == pytest.approx(1 / 576, abs=1e-8)
+    assert slope_error(24 * FOOT, 2 * INCH) == pytest.approx(4 * one, abs=1e-8)
+
+
+def test_heights_give_slope_readings_and_none_give_the_error_instead() -> None:
+    heights = {"A": 30.0, "B": 30.0 - 7 * FOOT}
+    (known,) = slope_tapes([check()], heights)
+    assert known.slope == pytest.approx(25 * FOOT, abs=1e-12)
+    assert known.difference == pytest.approx(-7 * FOOT, abs=1e-12)
+    (unknown,) = slope_tapes([check()], {"A": 30.0})
+    assert (unknown.slope, unknown.difference) == (None, None)
+    assert unknown.per_inch / INCH == pytest.approx(1 / 576, abs=1e-8)
+    # 24' and 1/16" too long: the square root of 2 x 288 x 1/16 is 6 inches.
+    assert unknown.within / INCH == pytest.approx(6.0, abs=0.001)
+
+
+def test_across_the_legs_of_an_angle_there_is_no_slope_reading() -> None:
+    (across,) = slope_tapes([check("right angle", at="C")], {"A": 30.0, "B": 31.0})
+    assert across.slope is None
