@@ -1,0 +1,110 @@
+"""What a job asks of its order: waste, trucks, steel, block, stone and prices; all in metres."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from staking.units import FOOT, INCH
+
+CUBIC_YARD = (3 * FOOT) ** 3
+"""27 cubic feet, m3."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SteelAsked:
+    """The reinforcing of the footings.
+
+    Parameters
+    ----------
+    bars
+        Bars running along each footing.
+    size
+        The bar's number in eighths of an inch (ASTM A615), 3 to 8.
+    cover
+        Concrete at the bottom, at the sides and at the ends, m.
+    lap
+        Where two bars meet end to end, m.
+    lap_rule
+        The rule the lap was taken from, or empty where the job gives its length.
+    stock
+        Length of the bars as bought, m.
+    dowels
+        Greatest distance between bars up into the wall, m; None for none.
+    dowel_length
+        m; None for the footing's depth above the cover, a hook of 12 diameters and a lap.
+    dowel_size
+        As `size`; None for the same.
+    pad_bars
+        Bars each way in each pad.
+    """
+
+    bars: int = 2
+    size: int = 4
+    cover: float = 3 * INCH
+    lap: float = 30 * INCH
+    lap_rule: str = ""
+    stock: float = 20 * FOOT
+    dowels: float | None = None
+    dowel_length: float | None = None
+    dowel_size: int | None = None
+    pad_bars: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BlockAsked:
+    """The block of the walls, by nominal sizes with the joint, m.
+
+    Parameters
+    ----------
+    courses
+        Height of the walls where no grade section gives it; None where it is not given.
+    grout
+        Which cells are filled: ``dowels``, ``all`` or ``no``.
+    """
+
+    length: float = 16 * INCH
+    height: float = 8 * INCH
+    courses: int | None = None
+    grout: str = "dowels"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderAsked:
+    """The job's order section.
+
+    Parameters
+    ----------
+    waste, mortar_waste, swell
+        Shares of the whole: 0.05 is 5 %.
+    truck, haul
+        What a concrete truck and a dump truck carry, m3.
+    discharge_limit, minutes_per_load
+        Minutes; the limit is the producer's or the ticket's, and None where nobody stated it.
+    steel, block
+        None where none is ordered.
+    wall_height
+        Of walls cast in concrete where no grade section gives it, m; None for no such walls.
+    pier
+        Diameter of a round pier on each pad, m; None for no pier.
+    bolt_spacing
+        Greatest distance between anchor bolts, m; None for no bolts.
+    stone
+        Stone under the footings, m; None takes what the dig says.
+    prices
+        What things cost by the unit they are ordered in, by their names in `order.prices`.
+    """
+
+    waste: float = 0.05
+    truck: float = 9 * CUBIC_YARD
+    haul: float = 10 * CUBIC_YARD
+    discharge_limit: float | None = None
+    minutes_per_load: float = 30.0
+    steel: SteelAsked | None = None
+    block: BlockAsked | None = None
+    wall_height: float | None = None
+    pier: float | None = None
+    bolt_spacing: float | None = 6 * FOOT
+    mortar_waste: float = 0.10
+    swell: float = 0.25
+    stone: float | None = None
+    prices: tuple[tuple[str, float], ...] = ()

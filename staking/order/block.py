@@ -1,0 +1,233 @@
+"""Block by wall and course: stretchers, corners, halves and cuts, from the stepped profile."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from staking.grade.network import Strand
+from staking.order.asked import BlockAsked
+from staking.order.bond import WallEnd, bond_ends
+from staking.order.levels import Levels
+from staking.order.results import CourseBlocks
+from staking.plan import Opening, Plan
+from staking.tolerances import ON_LINE, SAME_POINT
+
+Span = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fill:
+    """One unbroken stretch of a course: whole blocks, halves and cut blocks."""
+
+    whole: int
+    halves: int
+    cuts: int
+
+
+def fill_span(start: float, end: float, length: float, *, half_first: bool = False) -> Fill:
+    """Lay a stretch of a course.
+
+    Parameters
+    ----------
+    start, end
+        Stations, m.
+    length
+        A block with its joint, m.
+    half_first
+        Whether the bond wants a half at the start: where a stretch has no corner to set its
+        joints off from the course below, as at an opening or at a step.
+
+    Returns
+    -------
+    Fill
+        A rest under half a millimetre is none; a rest of half a block is a half, any other a
+        whole block cut.
+    """
+    room = end - start
+    if room <= SAME_POINT:
+        return Fill(whole=0, halves=0, cuts=0)
+    halves = 0
+    if half_first and room >= length / 2 - SAME_POINT:
+        halves, room = 1, room - length / 2
+    whole = math.floor((room + SAME_POINT) / length)
+    rest = room - whole * length
+    if rest <= SAME_POINT:
+        return Fill(whole=whole, halves=halves, cuts=0)
+    if abs(rest - length / 2) <= SAME_POINT:
+        return Fill(whole=whole, halves=halves + 1, cuts=0)
+    return Fill(whole=whole, halves=halves, cuts=1)
+
+
+def wall_thicknesses(plan: Plan) -> dict[str, float]:
+    """Give every wall's and interior line's thickness by its name.
+
+    Returns
+    -------
+    dict
+        m.
+    """
+    found = {wall.name: wall.thickness for each in plan.buildings for wall in each.walls}
+    return found | {line.name: line.thickness for line in plan.interior}
+
+
+def course_blocks(plan: Plan, levels: Levels, block: BlockAsked) -> tuple[CourseBlocks, ...]:
+    """Count the block of every wall, course by course.
+
+    Parameters
+    ----------
+    plan, levels
+        The building; stretches without a number of courses have no block.
+    block
+        Nominal sizes.
+
+    Returns
+    -------
+    tuple of CourseBlocks
+        Walls in the plan's order, then interior lines; courses from the top of the wall down.
+
+    Notes
+    -----
+    Running bond on nominal lengths, half a block offset in every course. At a corner one wall
+    runs through and the other starts its thickness later, by turns; at a corner pointing into
+    the building the leading wall runs past it by its neighbour's thickness. So a square corner
+    takes half a block off every course. Interior lines butt against the walls they run between.
+    """
+    thickness = wall_thicknesses(plan)
+    ends = bond_ends(levels.network, thickness, block.length / 2)
+    found = []
+    for strand in levels.network.strands:
+        spans = [
+            (stretch.start, stretch.end, stretch.courses)
+            for stretch in levels.stretches
+            if stretch.strand.name == strand.name and stretch.courses
+        ]
+        deepest = max((courses for _, _, courses in spans), default=0)
+        openings = _openings_on(strand, plan.openings)
+        for course in range(1, deepest + 1):
+            there = _joined([(a, b) for a, b, courses in spans if courses >= course])
+            if strand.kind == "wall":
+                first, last = ends[strand.name]
+                there, corners = _cornered(there, strand.length, first, last, course)
+            else:
+                there, corners = _butted(there, strand, plan, thickness), 0
+            wall = (strand.name, thickness[strand.name])
+            found.append(_course(wall, course, there, corners, openings, block))
+    return tuple(found)
+
+
+def _course(
+    wall: tuple[str, float],
+    course: int,
+    spans: Sequence[Span],
+    corners: int,
+    openings: Sequence[tuple[float, float, float]],
+    block: BlockAsked,
+) -> CourseBlocks:
+    # Joints count from the wall's own start where the course has it, as a corner sets them.
+    at_start = [a for a, _ in spans if a < block.length - SAME_POINT]
+    phase = at_start[0] if at_start else (course % 2 == 0) * block.length / 2
+    full: list[Span] = list(spans)
+    low: list[Span] = []
+    top, bottom = (course - 1) * block.height, course * block.height
+    for start, end, drop in openings:
+        if drop <= top + SAME_POINT:
+            continue
+        if drop < bottom - SAME_POINT:
+            low += [(max(a, start), min(b, end)) for a, b in full if a < end and start < b]
+        full = [
+            part
+            for a, b in full
+            for part in ((a, min(b, start)), (max(a, end), b))
+            if part[1] - part[0] > SAME_POINT
+        ]
+    fills = [
+        fill_span(a, b, block.length, half_first=_half_first(a, phase, block.length))
+        for a, b in full
+    ]
+    whole = sum(fill.whole for fill in fills)
+    corners = min(corners, whole)
+    cut_low = sum(math.ceil((b - a) / block.length - ON_LINE) for a, b in low)
+    return CourseBlocks(
+        wall=wall[0],
+        thickness=wall[1],
+        course=course,
+        stretchers=whole - corners,
+        corners=corners,
+        halves=sum(fill.halves for fill in fills),
+        cuts=sum(fill.cuts for fill in fills) + cut_low,
+    )
+
+
+def _half_first(start: float, phase: float, length: float) -> bool:
+    # Whether a stretch begins in the middle of a block, joints standing at whole blocks from
+    # `phase`.
+    off = (start - phase) / length
+    return abs(off - math.floor(off) - 0.5) * length <= SAME_POINT
+
+
+def _cornered(
+    spans: Sequence[Span], length: float, first: WallEnd, last: WallEnd, course: int
+) -> tuple[list[Span], int]:
+    # What a wall's course really spans at its corners, and how many corner blocks it has.
+    moved = []
+    corners = 0
+    for start, end in spans:
+        if start <= ON_LINE:
+            shift, leads = _shift(first, course)
+            start, corners = start - shift, corners + leads
+        if end >= length - ON_LINE:
+            shift, leads = _shift(last, course)
+            end, corners = end + shift, corners + leads
+        moved.append((start, end))
+    return moved, corners
+
+
+def _shift(end: WallEnd, course: int) -> tuple[float, int]:
+    # How far a course runs past the wall's end, m, and whether its corner block lies there.
+    if end.leads_odd is None:
+        return 0.0, 0
+    leads = end.leads_odd == (course % 2 == 1)
+    if end.inside:
+        return (end.other if leads else 0.0), int(leads)
+    return (0.0 if leads else -end.other), int(leads)
+
+
+def _butted(
+    spans: Sequence[Span], strand: Strand, plan: Plan, thickness: Mapping[str, float]
+) -> list[Span]:
+    # An interior line starts behind the wall it runs from, or at half the thickness of a line.
+    line = next(each for each in plan.interior if each.name == strand.name)
+    inner = {each.name for each in plan.interior}
+
+    def back(on: str) -> float:
+        turned = "-".join(reversed(on.split("-")))
+        thick = thickness.get(on, thickness.get(turned, 0.0))
+        return thick / 2 if on in inner else thick
+
+    low, high = back(line.start_on), strand.length - back(line.end_on)
+    cut = [(max(a, low), min(b, high)) for a, b in spans]
+    return [(a, b) for a, b in cut if b - a > SAME_POINT]
+
+
+def _joined(spans: Sequence[Span]) -> list[Span]:
+    found: list[Span] = []
+    for start, end in sorted(spans):
+        if found and start - found[-1][1] <= ON_LINE:
+            found[-1] = (found[-1][0], end)
+        else:
+            found.append((start, end))
+    return found
+
+
+def _openings_on(strand: Strand, openings: Sequence[Opening]) -> list[tuple[float, float, float]]:
+    turned = "-".join(reversed(strand.name.split("-")))
+    found = []
+    for each in openings:
+        if each.wall == strand.name:
+            found.append((each.start, each.start + each.width, each.drop))
+        elif strand.kind == "wall" and each.wall == turned:
+            end = strand.length - each.start
+            found.append((end - each.width, end, each.drop))
+    return found

@@ -1,0 +1,255 @@
+"""The block, mortar, grout and bolts to order, with their arithmetic."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from staking.notices import Length, Notice, Severity, notice
+from staking.order.asked import BlockAsked, OrderAsked
+from staking.order.results import (
+    Bolts,
+    CourseBlocks,
+    Item,
+    Measured,
+    Piece,
+    Share,
+    Turned,
+    Volume,
+    Working,
+    working,
+)
+from staking.units import FOOT, INCH
+
+_LIKE = 0.01
+"""Block this near to 8 in thick counts as such, m: 200 mm block does."""
+
+BLOCKS_PER_BAG = 35
+"""Blocks laid from an 80 lb bag of mortar mix (common practice, no source)."""
+
+GROUT_PER_BLOCK = 0.28 * FOOT**3
+"""Grout to fill both cells of a nominal 8x8x16 in block, m3 (a supplier's rule, as quoted)."""
+
+DRY_PER_YARD = 38 * FOOT**3
+"""Dry materials for a cubic yard of mortar, m3 (NAVEDTRA 14043)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MortarMix:
+    """Cement and sand, m3."""
+
+    cement: float
+    sand: float
+
+
+def mortar_mix(volume: float, sand_per_cement: float) -> MortarMix:
+    """Give the dry materials of mortar mixed on site.
+
+    Parameters
+    ----------
+    volume
+        Of the mortar, m3.
+    sand_per_cement
+        Parts of sand to one of cement.
+
+    Returns
+    -------
+    MortarMix
+        38 cubic feet of dry materials make a cubic yard.
+
+    References
+    ----------
+    NAVEDTRA 14043, p. 215.
+    """
+    dry = volume / (27 * FOOT**3) * DRY_PER_YARD
+    cement = dry / (1 + sand_per_cement)
+    return MortarMix(cement=cement, sand=dry - cement)
+
+
+def blocks_per_area(block: BlockAsked) -> float:
+    """Give how many blocks a wall has on its face.
+
+    Returns
+    -------
+    float
+        Blocks per m2, joints counted, without waste.
+    """
+    return 1 / (block.length * block.height)
+
+
+def block_items(
+    courses: Sequence[CourseBlocks], block: BlockAsked, asked: OrderAsked, cells: float
+) -> tuple[Item, ...]:
+    """Count the block of all walls, and what it is laid with.
+
+    Parameters
+    ----------
+    courses
+        Of every wall.
+    block, asked
+        Sizes, waste of mortar and of grout.
+    cells
+        How many block cells are filled, counted course by course.
+
+    Returns
+    -------
+    tuple of Item
+        Stretchers, corner blocks, halves, mortar, grout.
+    """
+    items: list[Item] = []
+    laid = 0.0
+    for thickness in sorted({round(each.thickness, 6) for each in courses}):
+        own = [each for each in courses if round(each.thickness, 6) == thickness]
+        items += _of_thickness(own, Length(thickness), block)
+        laid += sum(each.blocks + each.halves / 2 for each in own)
+    items.append(_mortar(laid, asked.mortar_waste))
+    if cells > 0:
+        items.append(_grout(cells, block, asked.waste))
+    return tuple(item for item in items if item.quantity > 0)
+
+
+def _mortar(laid: float, waste: float) -> Item:
+    bags = math.ceil(laid * (1 + waste) / BLOCKS_PER_BAG - 1e-9)
+    return Item(
+        group="block",
+        what="mortar, 80 lb (36 kg) bags",
+        quantity=float(bags),
+        measured=Measured.COUNT,
+        counted="bags",
+        arithmetic=working(
+            "{laid} blocks + {waste} waste, / {each} a bag = {bags}, rounded up",
+            laid=laid,
+            waste=Share(waste),
+            each=BLOCKS_PER_BAG,
+            bags=bags,
+        ),
+        price="mortar",
+    )
+
+
+def _grout(cells: float, block: BlockAsked, waste: float) -> Item:
+    # The rule is for a block 16 in long and 8 in high: a cell goes with the face.
+    each = GROUT_PER_BLOCK / 2 * (block.length * block.height) / (128 * INCH**2)
+    gross = cells * each * (1 + waste)
+    return Item(
+        group="block",
+        what="grout for filled cells",
+        quantity=gross,
+        measured=Measured.BULK,
+        arithmetic=working(
+            "{cells} cells x {each} + {waste} waste = {gross}, up to the quarter",
+            cells=cells,
+            each=Volume(each),
+            waste=Share(waste),
+            gross=Turned(gross),
+        ),
+        price="grout",
+        up=True,
+    )
+
+
+def _of_thickness(
+    courses: Sequence[CourseBlocks], thickness: Length, block: BlockAsked
+) -> list[Item]:
+    stretchers = sum(each.stretchers for each in courses)
+    cuts = sum(each.cuts for each in courses)
+    corners = sum(each.corners for each in courses)
+    halves = sum(each.halves for each in courses)
+    total = working(
+        "{stretchers} stretchers + {cuts} to be cut = {total}",
+        stretchers=stretchers,
+        cuts=cuts,
+        total=stretchers + cuts,
+    )
+    sizes = (
+        ("thickness", thickness),
+        ("height", Length(block.height)),
+        ("length", Length(block.length)),
+    )
+    corner = working("one where a wall runs through a corner = {count}", count=corners)
+    half = working("at openings, steps and ends = {count}", count=halves)
+    return [
+        _count("blocks", stretchers + cuts, "block", total, sizes),
+        _count("corner blocks", corners, "corner block", corner, sizes),
+        _count("half blocks", halves, "half block", half, sizes),
+    ]
+
+
+def _count(
+    what: str, count: int, price: str, arithmetic: Working, sizes: tuple[tuple[str, Length], ...]
+) -> Item:
+    return Item(
+        group="block",
+        what=what,
+        quantity=float(count),
+        measured=Measured.COUNT,
+        counted="blocks",
+        arithmetic=arithmetic,
+        price=price,
+        sizes=sizes,
+    )
+
+
+def filled_cells(
+    courses: Sequence[CourseBlocks],
+    block: BlockAsked,
+    pieces: Sequence[Piece],
+    bolts: Sequence[Bolts],
+) -> float:
+    """Count the cells that are filled, course by course.
+
+    Parameters
+    ----------
+    courses, block
+        Of all walls, and which cells are filled.
+    pieces, bolts
+        Dowels, in whose cells grout stands over the wall's whole height; bolts, over two courses.
+
+    Returns
+    -------
+    float
+        Cells: two a block.
+    """
+    whole = sum(each.blocks + each.halves / 2 for each in courses)
+    if block.grout == "all":
+        return 2 * whole
+    if block.grout == "no":
+        return 0.0
+    # On a stepped wall a dowel stands in as many courses as the wall has on average.
+    laid: dict[str, list[float]] = {}
+    for each in courses:
+        laid.setdefault(each.wall, []).append(each.blocks + each.halves / 2)
+    heights = {wall: math.fsum(rows) / max(rows) for wall, rows in laid.items() if max(rows) > 0}
+    tallest = max(heights.values(), default=0.0)
+    dowels = sum(
+        math.ceil(piece.count * heights.get(piece.where, tallest) - 1e-9)
+        for piece in pieces
+        if piece.what == "dowels"
+    )
+    anchored = sum(2 * len(each.stations) for each in bolts)
+    return float(dowels + anchored)
+
+
+def grout_notices(block: BlockAsked | None, widths: Sequence[float]) -> tuple[Notice, ...]:
+    """Say that the grout rule is for 8 inch block alone.
+
+    Returns
+    -------
+    tuple of Notice
+        ``grout-width`` where a wall has another thickness.
+    """
+    if block is None or block.grout == "no":
+        return ()
+    others = sorted({round(w, 6) for w in widths if abs(w - 8 * INCH) > _LIKE})
+    if not others:
+        return ()
+    return (
+        notice(
+            "grout-width",
+            "grout is counted by the rule for block 8 in (203 mm) thick; a wall of {width} takes "
+            "another amount, ask the block's maker",
+            Severity.WARNING,
+            width=Length(others[-1]),
+        ),
+    )

@@ -1,0 +1,292 @@
+"""The concrete to order, item by item with its arithmetic."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from staking.notices import Area, Length, Notice, notice
+from staking.order.asked import OrderAsked
+from staking.order.concrete import (
+    FootingClass,
+    cast_bands,
+    dug_width,
+    footing_classes,
+    slab_area,
+    wall_parts,
+)
+from staking.order.levels import Levels, StepFill
+from staking.order.results import Bulk, Item, Measured, Share, Turned, working
+from staking.plan import Dig, Plan
+
+
+def footing_items(plan: Plan, levels: Levels, dig: Dig, waste: float) -> tuple[Item, ...]:
+    """Work out the footings' concrete.
+
+    Parameters
+    ----------
+    plan, levels
+        The building and its footings' levels.
+    dig
+        What it is cast against.
+    waste
+        Share added.
+
+    Returns
+    -------
+    tuple of Item
+        One a thickness, one for all steps, and the whole with waste last.
+    """
+    items = [_class_item(each) for each in footing_classes(plan, cast_bands(plan, dig))]
+    items += step_items(levels.steps, dig)
+    return (*items, _with_waste("footing concrete", "concrete", items, waste))
+
+
+def step_items(steps: Sequence[StepFill], dig: Dig) -> list[Item]:
+    """Work out what the steps' overlaps take beyond the footing.
+
+    Parameters
+    ----------
+    steps
+        All steps.
+    dig
+        What the footing is cast against.
+
+    Returns
+    -------
+    list of Item
+        One for all steps of one size.
+    """
+    sizes: dict[tuple[float, float, float], int] = {}
+    for step in steps:
+        width = dug_width(step.width, dig)
+        size = (round(step.overlap, 6), round(width, 6), round(step.rise, 6))
+        sizes[size] = sizes.get(size, 0) + 1
+    items = []
+    for (overlap, width, rise), count in sizes.items():
+        volume = count * overlap * width * rise
+        items.append(
+            Item(
+                group="concrete",
+                what="steps, the overlap under the upper footing",
+                quantity=volume,
+                measured=Measured.BULK,
+                arithmetic=working(
+                    "{count} x {overlap} overlap x {width} x {rise} rise = {volume}",
+                    count=count,
+                    overlap=Length(overlap),
+                    width=Length(width),
+                    rise=Length(rise),
+                    volume=Turned(volume),
+                ),
+            )
+        )
+    return items
+
+
+def wall_items(plan: Plan, levels: Levels, height: float | None, waste: float) -> tuple[Item, ...]:
+    """Work out walls cast in concrete, and what their openings leave out.
+
+    Parameters
+    ----------
+    plan, levels
+        The building and its levels.
+    height
+        Of all walls, m; None takes the courses.
+    waste
+        Share added.
+
+    Returns
+    -------
+    tuple of Item
+        One a height, the openings, and the whole with waste last.
+    """
+    items = [
+        Item(
+            group="concrete",
+            what="walls",
+            quantity=part.area * part.height,
+            measured=Measured.BULK,
+            arithmetic=working(
+                "plan area {area} x {height} high = {volume}",
+                area=Area(part.area),
+                height=Length(part.height),
+                volume=Turned(part.area * part.height),
+            ),
+            sizes=(("height", Length(part.height)),),
+        )
+        for part in wall_parts(plan, levels, height)
+    ]
+    thickness = {
+        name: wall.thickness
+        for building in plan.buildings
+        for wall in building.walls
+        for name in (wall.name, f"{wall.end}-{wall.start}")
+    }
+    thickness |= {line.name: line.thickness for line in plan.interior}
+    for opening in plan.openings:
+        thick = thickness[opening.wall]
+        volume = -opening.width * opening.drop * thick
+        items.append(
+            Item(
+                group="concrete",
+                what=f"opening in {opening.wall}, not cast",
+                quantity=volume,
+                measured=Measured.BULK,
+                arithmetic=working(
+                    "{width} x {drop} drop x {thick} = {volume}, taken off",
+                    width=Length(opening.width),
+                    drop=Length(opening.drop),
+                    thick=Length(thick),
+                    volume=Turned(-volume),
+                ),
+            )
+        )
+    return (*items, _with_waste("wall concrete", "concrete", items, waste))
+
+
+def pier_items(levels: Levels, asked: OrderAsked) -> tuple[Item, ...]:
+    """Work out the piers on the pads.
+
+    Parameters
+    ----------
+    levels
+        Where the pads are, and how high their piers are.
+    asked
+        The piers' diameter and the waste.
+
+    Returns
+    -------
+    tuple of Item
+        One for all piers; none where no height or diameter is known.
+    """
+    heights = [pad.pier for pad in levels.pads if pad.pier]
+    if asked.pier is None or not heights:
+        return ()
+    area = math.pi * asked.pier**2 / 4
+    volume = area * sum(heights)
+    item = Item(
+        group="concrete",
+        what="piers on the pads",
+        quantity=volume,
+        measured=Measured.BULK,
+        arithmetic=working(
+            "3.1416 x {across} x {across} / 4 x {height} in all = {volume}",
+            across=Length(asked.pier),
+            height=Length(sum(heights)),
+            volume=Turned(volume),
+        ),
+    )
+    return (item, _with_waste("pier concrete", "concrete", [item], asked.waste))
+
+
+def slab_items(plan: Plan, waste: float) -> tuple[Item, ...]:
+    """Work out the slab between the walls and the stone under it.
+
+    Parameters
+    ----------
+    plan
+        The building with its slab.
+    waste
+        Share added to the concrete.
+
+    Returns
+    -------
+    tuple of Item
+        The slab, the same with waste, and its stone base.
+    """
+    if plan.slab is None:
+        return ()
+    area = slab_area(plan)
+    volume = area * plan.slab.thickness
+    slab = Item(
+        group="concrete",
+        what="slab between the walls",
+        quantity=volume,
+        measured=Measured.BULK,
+        arithmetic=working(
+            "floor {area} x {thick} = {volume}",
+            area=Area(area),
+            thick=Length(plan.slab.thickness),
+            volume=Turned(volume),
+        ),
+    )
+    items = [slab, _with_waste("slab concrete", "concrete", [slab], waste)]
+    if plan.slab.base > 0:
+        stone = area * plan.slab.base
+        items.append(
+            Item(
+                group="dig",
+                what="stone under the slab, in place",
+                quantity=stone,
+                measured=Measured.BULK,
+                arithmetic=working(
+                    "floor {area} x {thick} = {volume}",
+                    area=Area(area),
+                    thick=Length(plan.slab.base),
+                    volume=Turned(stone),
+                ),
+                price="stone",
+            )
+        )
+    return tuple(items)
+
+
+def bank_notices(dig: Dig) -> tuple[Notice, ...]:
+    """Say that a trench with sloping sides does not form a footing.
+
+    Returns
+    -------
+    tuple of Notice
+        ``bank-forms`` where the job has both.
+    """
+    if dig.cast == "forms" or dig.bank == 0:
+        return ()
+    return (
+        notice(
+            "bank-forms",
+            "the trench has sloping sides and the footing is cast against earth: concrete is "
+            "ordered for the width of the trench's bottom, and what runs up the bank comes on top",
+        ),
+    )
+
+
+def _class_item(each: FootingClass) -> Item:
+    # By length where the strips have one width, so that it can be taped over and redone.
+    if each.width is None:
+        text = "outline area {area} x {thick} = {volume}"
+    else:
+        text = "{length} mean length x {width} = {area}; x {thick} = {volume}"
+    return Item(
+        group="concrete",
+        what="footing, no corner counted twice",
+        quantity=each.volume,
+        measured=Measured.BULK,
+        arithmetic=working(
+            text,
+            length=Length(each.area / (each.width or 1.0)),
+            width=Length(each.width or 0.0),
+            area=Area(each.area),
+            thick=Length(each.thickness),
+            volume=Turned(each.volume),
+        ),
+        sizes=(("thickness", Length(each.thickness)),),
+    )
+
+
+def _with_waste(what: str, price: str, items: Sequence[Item], waste: float) -> Item:
+    net = sum(item.quantity for item in items)
+    return Item(
+        group="concrete",
+        what=f"{what} to order",
+        quantity=net * (1 + waste),
+        measured=Measured.BULK,
+        arithmetic=working(
+            "{net} + {waste} waste = {gross}, up to the quarter",
+            net=Bulk(net),
+            waste=Share(waste),
+            gross=Bulk(net * (1 + waste)),
+        ),
+        price=price,
+        up=True,
+    )

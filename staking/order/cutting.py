@@ -1,0 +1,240 @@
+"""Cut bars of one length into pieces from the fewest bars as bought.
+
+The cutting-stock problem with one stock length: a search that fills one bar after another, the
+longest piece left first, within what may be wasted if a given number of bars is to do.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+from staking.errors import ComputationError
+from staking.order.patterns import dive, relax
+from staking.order.results import CutList, Stick
+
+EXACT = 60
+"""Up to this many pieces, whole bars apart, the search is given `_LONG` fillings, else `_SHORT`."""
+
+_STEP = 1e-5
+"""Lengths are counted in hundredths of a millimetre, pieces rounded up and the stock down."""
+
+_LONG, _SHORT = 200_000, 50_000
+"""Fillings looked at before the best cutting so far is taken, its gap to the bound told.
+
+Counted, not timed, so that every machine gives the same list. Bars of a real footing have a dozen
+lengths and are settled in a few hundred.
+"""
+
+
+def cut_list(size: int, stock: float, pieces: Sequence[tuple[float, int]]) -> CutList:
+    """Cut pieces from the fewest bars.
+
+    Parameters
+    ----------
+    size
+        The bar's number.
+    stock
+        Length of a bar as bought, m.
+    pieces
+        Length, m, and how many.
+
+    Returns
+    -------
+    CutList
+        `fewest` equals `bars` where it is proved that no cutting needs fewer; else it is the
+        bound that was reached.
+
+    Raises
+    ------
+    ComputationError
+        Where a piece is longer than the stock.
+
+    References
+    ----------
+    S. Martello, P. Toth, Knapsack Problems (Wiley, 1990), chapter 8: the bound L2. The other
+    bound and the patterns: `staking.order.patterns`.
+    """
+    room = math.floor(stock / _STEP + 1e-6)
+    counts: Counter[int] = Counter()
+    for length, count in pieces:
+        counts[math.ceil(length / _STEP - 1e-6)] += count
+    if counts and max(counts) > room:
+        raise ComputationError(
+            "a bar to be cut is longer than the bars as bought; order longer stock"
+        )
+    bins, fewest = fewest_bins(counts, room)
+    patterns = Counter(tuple(sorted(each, reverse=True)) for each in bins)
+    sticks = [
+        Stick(
+            count=count,
+            pieces=tuple(_metres(part) for part in pattern),
+            left=max(0.0, stock - sum(map(_metres, pattern))),
+        )
+        for pattern, count in sorted(patterns.items(), reverse=True)
+    ]
+    return CutList(size=size, stock=stock, bars=len(bins), fewest=fewest, sticks=tuple(sticks))
+
+
+def fewest_bins(counts: Counter[int], room: int) -> tuple[list[tuple[int, ...]], int]:
+    """Pack lengths into the fewest bins.
+
+    Parameters
+    ----------
+    counts
+        How many there are of each length; whole numbers.
+    room
+        What a bin holds.
+
+    Returns
+    -------
+    tuple
+        What lies in each bin, and a number of bins that no packing goes below.
+    """
+    full: list[tuple[int, ...]] = [
+        (length,) for length in counts.elements() if length == room
+    ]
+    rest = Counter({length: n for length, n in counts.items() if length != room and n > 0})
+    if not rest:
+        return full, len(full)
+    best = _first_fit(rest, room)
+    bound = _bound(sorted(rest.elements(), reverse=True), room)
+    if bound < len(best):
+        best, bound = _by_patterns(rest, room, best, bound)
+    search = _Search(room, _LONG if rest.total() <= EXACT else _SHORT)
+    while bound < len(best):
+        found = search.pack(tuple(sorted(rest.items(), reverse=True)), bound)
+        if found is not None:
+            best = found
+        elif search.spent:
+            break
+        else:
+            bound += 1
+    return full + best, len(full) + min(bound, len(best))
+
+
+def _by_patterns(
+    rest: Counter[int], room: int, best: list[tuple[int, ...]], bound: int
+) -> tuple[list[tuple[int, ...]], int]:
+    # A better bound, and a cutting made from the relaxation.
+    bound = min(max(bound, relax(rest, room).bound), len(best))
+    if bound < len(best):
+        dived = dive(rest, room)
+        if len(dived) < len(best):
+            best = dived
+    return best, bound
+
+
+def _metres(length: int) -> float:
+    return length * _STEP
+
+
+def _first_fit(counts: Counter[int], room: int) -> list[tuple[int, ...]]:
+    bins: list[list[int]] = []
+    left: list[int] = []
+    for length in sorted(counts.elements(), reverse=True):
+        for i, space in enumerate(left):
+            if length <= space:
+                bins[i].append(length)
+                left[i] -= length
+                break
+        else:
+            bins.append([length])
+            left.append(room - length)
+    return [tuple(each) for each in bins]
+
+
+def _bound(lengths: list[int], room: int) -> int:
+    # Martello and Toth's L2: for each limit, long pieces stand alone, the middling ones need a
+    # bin each, and the short ones fill what room those leave.
+    best = math.ceil(sum(lengths) / room)
+    for limit in {length for length in lengths if 2 * length <= room} | {0}:
+        alone = sum(1 for length in lengths if length > room - limit)
+        middle = [length for length in lengths if room - limit >= length and 2 * length > room]
+        short = sum(length for length in lengths if 2 * length <= room and length >= limit)
+        spare = len(middle) * room - sum(middle)
+        best = max(best, alone + len(middle) + max(0, math.ceil((short - spare) / room)))
+    return best
+
+
+Counts = tuple[tuple[int, int], ...]
+
+
+class _Search:
+    """Depth-first filling of a given number of bins."""
+
+    def __init__(self, room: int, effort: int) -> None:
+        self.room = room
+        self.effort = effort
+        self.spent = False
+        self.failed: dict[Counts, int] = {}
+
+    def pack(self, counts: Counts, bins: int) -> list[tuple[int, ...]] | None:
+        """Fill at most `bins` bins; None where that cannot be done, or the effort is spent."""
+        if not counts:
+            return []
+        waste = bins * self.room - sum(length * n for length, n in counts)
+        if waste < 0 or self.failed.get(counts, -1) >= bins:
+            return None
+        if self.effort <= 0:
+            self.spent = True
+            return None
+        lengths = [length for length, n in counts for _ in range(n)]
+        if _bound(lengths, self.room) > bins:
+            self.failed[counts] = bins
+            return None
+        longest = counts[0][0]
+        for fill in self._fills(_less(counts, (longest,)), self.room - longest, waste):
+            one = (longest, *fill)
+            rest = self.pack(_less(counts, one), bins - 1)
+            if rest is not None:
+                return [one, *rest]
+            if self.spent:
+                return None
+        if self.effort <= 0:
+            self.spent = True
+            return None
+        self.failed[counts] = bins
+        return None
+
+    def _fills(self, counts: Counts, space: int, waste: int) -> Iterator[tuple[int, ...]]:
+        # Ways to fill what the longest piece leaves so that nothing more fits, the fullest first.
+        usable = [(length, n) for length, n in counts if length <= space]
+        if not usable:
+            if space <= waste:
+                yield ()
+            return
+        for length, _ in usable:
+            if length == space:
+                # One piece that fills the room exactly is as good as any other filling.
+                yield (length,)
+                return
+        found = {
+            fill
+            for fill in self._subsets(usable, space, space - waste)
+            if not any(
+                length <= space - sum(fill) and n > fill.count(length) for length, n in usable
+            )
+        }
+        yield from sorted(found, key=lambda fill: (-sum(fill), len(fill), fill))
+
+    def _subsets(
+        self, counts: Sequence[tuple[int, int]], space: int, least: int
+    ) -> Iterator[tuple[int, ...]]:
+        # Subsets whose sum lies between `least` and `space`.
+        self.effort -= 1
+        if self.effort <= 0 or sum(length * n for length, n in counts) < least:
+            return
+        if not counts:
+            yield ()
+            return
+        (length, n), rest = counts[0], counts[1:]
+        for take in range(min(n, space // length), -1, -1):
+            for more in self._subsets(rest, space - take * length, least - take * length):
+                yield (*(length,) * take, *more)
+
+
+def _less(counts: Counts, taken: Sequence[int]) -> Counts:
+    gone = Counter(taken)
+    return tuple((length, n - gone[length]) for length, n in counts if n > gone[length])

@@ -1,0 +1,258 @@
+"""What an order consists of: items with their arithmetic, loads, bars, blocks; all in metres."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from staking.notices import Area, Length, Notice
+
+
+@dataclass(frozen=True, slots=True)
+class Volume:
+    """A volume as it is computed: cubic feet or cubic metres; m3."""
+
+    cubic_metres: float
+
+
+@dataclass(frozen=True, slots=True)
+class Bulk:
+    """A volume as it is ordered: cubic yards or cubic metres; m3."""
+
+    cubic_metres: float
+
+
+@dataclass(frozen=True, slots=True)
+class Turned:
+    """A computed volume turned into what is ordered: cubic feet over 27, cubic yards; m3."""
+
+    cubic_metres: float
+
+
+@dataclass(frozen=True, slots=True)
+class Mass:
+    """A mass: pounds or kilograms; kg."""
+
+    kilograms: float
+
+
+@dataclass(frozen=True, slots=True)
+class UnitMass:
+    """A bar's mass by its length: pounds a foot or kilograms a metre; kg/m."""
+
+    kilograms_per_metre: float
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """A share of the whole, written as a percentage."""
+
+    share: float
+
+
+Figure = str | int | float | Length | Area | Volume | Bulk | Turned | Mass | UnitMass | Share
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Working:
+    """The arithmetic of one figure: a sentence with gaps and the figures that fill them."""
+
+    text: str
+    figures: tuple[tuple[str, Figure], ...] = ()
+
+
+def working(text: str, /, **figures: Figure) -> Working:
+    """Write down how a figure was come by.
+
+    Parameters
+    ----------
+    text
+        A `str.format` pattern.
+    **figures
+        What fills its gaps.
+
+    Returns
+    -------
+    Working
+        The line.
+
+    Examples
+    --------
+    >>> working("{count} x 2 = 6", count=3).figures
+    (('count', 3),)
+    """
+    return Working(text=text, figures=tuple(figures.items()))
+
+
+class Measured(StrEnum):
+    """What an item is ordered by."""
+
+    BULK = "bulk"
+    LENGTH = "length"
+    AREA = "area"
+    MASS = "mass"
+    COUNT = "count"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Item:
+    """One thing to order or to know.
+
+    Parameters
+    ----------
+    group
+        ``concrete``, ``steel``, ``block``, ``dig`` or ``layout``.
+    what
+        In words.
+    quantity
+        m3, m, m2, kg or how many, as `measured` says; waste included where it says so.
+    counted
+        What is counted, in the plural; empty for anything else.
+    price
+        The item's name in a price list; empty for what is not bought by itself.
+    up
+        Whether it is ordered up to the next quarter of a cubic yard or cubic metre.
+    sizes
+        What tells items of one name apart.
+    """
+
+    group: str
+    what: str
+    quantity: float
+    measured: Measured
+    arithmetic: Working
+    counted: str = ""
+    price: str = ""
+    up: bool = False
+    sizes: tuple[tuple[str, Figure], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pour:
+    """One casting: its volume with waste, m3, in `count` loads of which the last is `last`, m3.
+
+    `minutes` is how long the loads take one after another.
+    """
+
+    what: str
+    volume: float
+    truck: float
+    count: int
+    last: float
+    minutes: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PourLevel:
+    """The footing at one level: where it is, its bottom, m, and its concrete with waste, m3.
+
+    `total` is what is in place when this level is full, `load` the truck that fills it.
+    """
+
+    level: float
+    walls: tuple[str, ...]
+    volume: float
+    total: float
+    load: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """Bars of one length: what they are, where, their size, how long, m, and how many."""
+
+    what: str
+    where: str
+    size: int
+    length: float
+    count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stick:
+    """One way to cut a bar as bought: the pieces, m, longest first, and for how many bars."""
+
+    count: int
+    pieces: tuple[float, ...]
+    left: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutList:
+    """How bars of one size are cut.
+
+    Parameters
+    ----------
+    size
+        The bar's number.
+    stock
+        Length of a bar as bought, m.
+    bars
+        How many are bought.
+    fewest
+        No way of cutting needs fewer: `bars` where that is proved, else a bound below it.
+    """
+
+    size: int
+    stock: float
+    bars: int
+    fewest: int
+    sticks: tuple[Stick, ...]
+
+    @property
+    def proved(self) -> bool:
+        """Whether no other way of cutting needs fewer bars."""
+        return self.bars == self.fewest
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CourseBlocks:
+    """The block of one wall's course, counted from the top of the wall down.
+
+    `thickness` is the wall's, m. Every block is bought whole but `halves`; `cuts` are those cut
+    to a length or a height.
+    """
+
+    wall: str
+    thickness: float
+    course: int
+    stretchers: int
+    corners: int
+    halves: int
+    cuts: int
+
+    @property
+    def blocks(self) -> int:
+        """Whole blocks bought: stretchers, corners and those that are cut."""
+        return self.stretchers + self.corners + self.cuts
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bolts:
+    """Anchor bolts of one plate: stations from the wall's first corner, m."""
+
+    wall: str
+    stations: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ordered:
+    """A job's whole order.
+
+    Parameters
+    ----------
+    graded
+        Whether footings step with a grade section; else they are level and dug to one depth.
+    costs
+        Item and cost, in the price list's own money; empty without prices.
+    """
+
+    graded: bool
+    items: tuple[Item, ...]
+    pours: tuple[Pour, ...]
+    levels: tuple[PourLevel, ...]
+    pieces: tuple[Piece, ...]
+    cut_lists: tuple[CutList, ...]
+    blocks: tuple[CourseBlocks, ...]
+    bolts: tuple[Bolts, ...]
+    costs: tuple[tuple[str, float], ...] = ()
+    notices: tuple[Notice, ...] = ()

@@ -1,0 +1,270 @@
+"""The trench: what is dug over its bottom, and what its sloping sides add."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any
+
+from staking.footing.results import Band, Ring
+from staking.grade.network import Strand
+from staking.grade.volume import Facet, HalfPlane, covered_area, left_of, volume_above
+from staking.order.levels import Levels
+from staking.order.shapes import stretch_ring
+from staking.plan import Point
+from staking.tolerances import ON_LINE
+
+FacetsOf = Callable[[Strand | None], Sequence[Facet]]
+"""Gives the ground along a wall, or under a pad."""
+
+Edge = tuple[Point, Point]
+"""Start and end, m."""
+
+_INSIDE = 1e-4
+"""How far inside an edge its piece is looked for, m."""
+
+_GRID = 1e-7
+"""Pieces meet on a grid this fine, m, so that no slivers open between them."""
+
+_DEEPEST = 30.0
+"""No trench is this deep, m: so far out a sloping side is looked for, times its run."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class DigPiece:
+    """Ground dug to one level, less what deeper pieces take.
+
+    Parameters
+    ----------
+    name
+        The wall, line or pad.
+    strand
+        None for a pad.
+    level
+        Elevation of the dig, m.
+    shape
+        A Shapely polygon or several.
+    """
+
+    name: str
+    strand: Strand | None
+    level: float
+    shape: Any
+
+    @property
+    def area(self) -> float:
+        """Of the bottom, m2."""
+        return float(self.shape.area)
+
+
+def dig_pieces(levels: Levels, bands: Sequence[Band]) -> tuple[DigPiece, ...]:
+    """Divide the trench's bottom by level.
+
+    Parameters
+    ----------
+    levels
+        Where the dig changes.
+    bands
+        The trench's bottom along every wall and under every pad, m.
+
+    Returns
+    -------
+    tuple of DigPiece
+        The deepest first; ground that two share is dug to the deeper.
+    """
+    import shapely
+    from shapely.geometry import Polygon
+
+    hulls = {band.name: band.hull for band in bands}
+    rough: list[tuple[float, str, Strand | None, Ring]] = []
+    for stretch in levels.stretches:
+        strand = stretch.strand
+        ring = stretch_ring(strand, hulls[strand.name], stretch.dig_start, stretch.dig_end)
+        if ring:
+            rough.append((stretch.dig, strand.name, strand, ring))
+    rough += [(at.dig, at.pad.name, None, hulls[at.pad.name]) for at in levels.pads]
+    rough.sort(key=lambda piece: (piece[0], piece[1]))
+    taken: Any = Polygon()
+    found = []
+    for level, name, strand_or_none, ring in rough:
+        shape = shapely.set_precision(Polygon(ring), _GRID)
+        own = shapely.difference(shape, taken, grid_size=_GRID)
+        taken = shapely.union(taken, shape, grid_size=_GRID)
+        if own.area > 0:
+            found.append(DigPiece(name=name, strand=strand_or_none, level=level, shape=own))
+    return tuple(found)
+
+
+def rings_of(shape: Any) -> list[list[Point]]:
+    """Give a shape's rings, outer ones anticlockwise and holes clockwise.
+
+    Returns
+    -------
+    list of list
+        Without repeated last points.
+    """
+    from shapely.geometry.polygon import orient
+
+    found = []
+    for part in getattr(shape, "geoms", [shape]):
+        if part.geom_type != "Polygon" or part.is_empty:
+            continue
+        turned = orient(part)
+        for ring in (turned.exterior, *turned.interiors):
+            found.append([(x, y) for x, y in list(ring.coords)[:-1]])
+    return found
+
+
+def bottom_volume(pieces: Sequence[DigPiece], facets_of: FacetsOf) -> float:
+    """Give what stands over the trench's bottom.
+
+    Parameters
+    ----------
+    pieces
+        The bottom.
+    facets_of
+        The ground.
+
+    Returns
+    -------
+    float
+        m3, in place, before it swells.
+    """
+    return math.fsum(
+        volume_above(rings_of(piece.shape), facets_of(piece.strand), (0.0, 0.0, piece.level))
+        for piece in pieces
+    )
+
+
+def missing_ground(pieces: Sequence[DigPiece], facets_of: FacetsOf) -> float:
+    """Give how much of the trench's bottom has no ground known over it.
+
+    Returns
+    -------
+    float
+        m2.
+    """
+    return math.fsum(
+        piece.area - covered_area(rings_of(piece.shape), facets_of(piece.strand))
+        for piece in pieces
+    )
+
+
+def bank_volume(
+    pieces: Sequence[DigPiece], bank: float, facets_of: FacetsOf, upright: Sequence[Edge] = ()
+) -> float:
+    """Give what the sloping sides take beyond the bottom.
+
+    Parameters
+    ----------
+    pieces
+        The bottom.
+    bank
+        Horizontal run per unit of depth.
+    facets_of
+        The ground.
+    upright
+        Lines of standing buildings, m: what is dug up to them is not sloped toward them.
+
+    Returns
+    -------
+    float
+        m3. Every side is a plane rising from its edge; neighbours meet on the line that halves
+        their corner. Banks that meet across the building are counted twice.
+    """
+    if bank <= 0:
+        return 0.0
+    import shapely
+
+    whole = shapely.union_all([piece.shape for piece in pieces], grid_size=_GRID)
+    vertices = [point for piece in pieces for ring in rings_of(piece.shape) for point in ring]
+    parts: list[float] = []
+    for ring in rings_of(whole):
+        edges = _edges(ring, vertices)
+        owners = [_owner(pieces, start, end) for start, end in edges]
+        stands = [any(_on_line(edge, line) for line in upright) for edge in edges]
+        for i, (start, end) in enumerate(edges):
+            if stands[i]:
+                continue
+            a, b, c = left_of(start, end)
+            before, after = edges[i - 1], edges[(i + 1) % len(edges)]
+            within: tuple[HalfPlane, ...] = (
+                (-a, -b, -c),
+                left_of(*before) if stands[i - 1] else _past(before, (start, end), start, 1.0),
+                left_of(*after)
+                if stands[(i + 1) % len(edges)]
+                else _past((start, end), after, end, -1.0),
+            )
+            # The side rises by 1 / bank for every metre away from the edge.
+            level = owners[i].level
+            plane = (-a / bank, -b / bank, level - c / bank)
+            parts.append(
+                volume_above(
+                    [_square(start, end, bank * _DEEPEST)],
+                    facets_of(owners[i].strand),
+                    plane,
+                    within,
+                )
+            )
+    return math.fsum(parts)
+
+
+def _edges(ring: list[Point], vertices: Sequence[Point]) -> list[Edge]:
+    # The ring's edges, cut where pieces of unlike level meet on them.
+    found = []
+    for i, start in enumerate(ring):
+        end = ring[(i + 1) % len(ring)]
+        length = math.dist(start, end)
+        ux, uy = (end[0] - start[0]) / length, (end[1] - start[1]) / length
+        along = {0.0: start, length: end}
+        for x, y in vertices:
+            s = (x - start[0]) * ux + (y - start[1]) * uy
+            off = abs((x - start[0]) * uy - (y - start[1]) * ux)
+            new = all(abs(s - other) > ON_LINE for other in along)
+            if new and off <= ON_LINE and ON_LINE < s < length - ON_LINE:
+                along[s] = (start[0] + s * ux, start[1] + s * uy)
+        stops = [along[s] for s in sorted(along)]
+        found += list(pairwise(stops))
+    return found
+
+
+def _owner(pieces: Sequence[DigPiece], start: Point, end: Point) -> DigPiece:
+    from shapely.geometry import Point as Spot
+
+    a, b, _ = left_of(start, end)
+    spot = Spot((start[0] + end[0]) / 2 + a * _INSIDE, (start[1] + end[1]) / 2 + b * _INSIDE)
+    return min(pieces, key=lambda piece: (round(piece.shape.distance(spot), 9), piece.level))
+
+
+def _on_line(edge: Edge, line: Edge) -> bool:
+    a, b, c = left_of(*line)
+    return all(abs(a * x + b * y + c) <= _INSIDE for x, y in edge)
+
+
+def _past(first: Edge, second: Edge, at: Point, sense: float) -> HalfPlane:
+    # The side of the corner's halving line that belongs to the second edge (sense 1), or to the
+    # first (sense -1).
+    ux, uy = _unit(first)
+    vx, vy = _unit(second)
+    # The edges' directions add up to the normal of the line that halves the corner.
+    tx, ty = ux + vx, uy + vy
+    if math.hypot(tx, ty) < ON_LINE:
+        tx, ty = vx, vy
+    length = sense * math.hypot(tx, ty)
+    a, b = tx / length, ty / length
+    return (a, b, -(a * at[0] + b * at[1]))
+
+
+def _unit(edge: Edge) -> Point:
+    (x0, y0), (x1, y1) = edge
+    length = math.hypot(x1 - x0, y1 - y0)
+    return ((x1 - x0) / length, (y1 - y0) / length)
+
+
+def _square(start: Point, end: Point, reach: float) -> list[Point]:
+    # Ground enough round an edge for any side.
+    x, y = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+    r = reach + math.dist(start, end)
+    return [(x - r, y - r), (x + r, y - r), (x + r, y + r), (x - r, y + r)]

@@ -1,0 +1,195 @@
+"""Block by wall and course: bond at corners, openings, steps, and where the module breaks."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from staking.order.asked import BlockAsked, OrderAsked
+from staking.order.block import course_blocks, fill_span
+from staking.order.block_items import block_items, filled_cells, grout_notices
+from staking.order.bolts import bolt_item, bolt_notices, bolt_stations, plates, wall_bolts
+from staking.order.bond import bond_notices
+from staking.order.results import Piece
+from staking.plan import Footing, InteriorLine, Opening
+from tests.order import jobs
+
+FOOT, INCH = jobs.FOOT, jobs.INCH
+BLOCK = BlockAsked()
+ELL = [(0, 0), (32, 0), (32, 24), (20, 24), (20, 32), (0, 32)]
+
+
+def counted(plan, courses: int = 2, block: BlockAsked = BLOCK):
+    return course_blocks(plan, jobs.level(plan, courses), block)
+
+
+def bond(plan):
+    thickness = {wall.name: wall.thickness for each in plan.buildings for wall in each.walls}
+    levels = jobs.level(plan)
+    return bond_notices(levels.network, thickness, 8 * INCH)
+
+
+@pytest.mark.parametrize(
+    ("inches", "whole", "halves", "cuts"),
+    [(0, 0, 0, 0), (16, 1, 0, 0), (24, 1, 1, 0), (8, 0, 1, 0), (20, 1, 0, 1), (160.01, 10, 0, 0)],
+)
+def test_a_stretch_is_laid_in_whole_blocks_halves_and_a_cut(inches, whole, halves, cuts) -> None:
+    found = fill_span(0.0, inches * INCH, BLOCK.length)
+    assert (found.whole, found.halves, found.cuts) == (whole, halves, cuts)
+
+
+def test_a_stretch_between_joints_begins_with_a_half() -> None:
+    found = fill_span(8 * INCH, 32 * INCH, BLOCK.length, half_first=True)
+    assert (found.whole, found.halves, found.cuts) == (1, 1, 0)
+
+
+@pytest.mark.parametrize(
+    "points",
+    [
+        [(0, 0), (32, 0), (32, 24), (0, 24)],
+        [(0, 0), (32, 0), (32, 22), (0, 22)],
+        [(0, 0), (30, 0), (30, 22), (0, 22)],
+        ELL,
+        [(0, 0), (36, 0), (36, 24), (14, 24), (14, 32), (0, 32)],
+        [(0, 0), (12, 0), (12, 10), (22, 10), (22, 0), (34, 0), (34, 20), (0, 20)],
+    ],
+)
+def test_a_plan_on_the_module_needs_no_half_and_no_cut(points) -> None:
+    plan = jobs.building(points)
+    found = counted(plan)
+    assert sum(each.halves + each.cuts for each in found) == 0
+    assert bond(plan) == ()
+    # A corner's block belongs to one wall in one course and to the other in the next.
+    assert [sum(each.corners for each in found if each.course == c) for c in (1, 2)] == [
+        len(points)
+    ] * 2
+
+
+def test_a_corner_pointing_in_adds_what_a_corner_pointing_out_takes() -> None:
+    around = 2 * (32 + 32) * 12 / 16
+    for course in (1, 2):
+        own = [each.blocks for each in counted(jobs.building(ELL)) if each.course == course]
+        assert sum(own) == around - (5 - 1) / 2
+
+
+def test_a_mirrored_plan_takes_the_same_block() -> None:
+    mirrored = [(-x, y) for x, y in ELL]
+    assert [replace(each, wall="") for each in counted(jobs.building(ELL), 3)] == [
+        replace(each, wall="") for each in counted(jobs.building(mirrored), 3)
+    ]
+
+
+def test_an_opening_dropped_one_course_takes_its_blocks_out() -> None:
+    opening = Opening(wall="A-B", start=4 * FOOT, width=8 * FOOT, drop=8 * INCH)
+    plain, cut = (
+        counted(jobs.rectangle(32, 24, openings=openings)) for openings in ((), (opening,))
+    )
+    first = next(each for each in cut if each.wall == "A-B" and each.course == 1)
+    assert (first.stretchers + first.corners, first.halves, first.cuts) == (24 - 6, 0, 0)
+    assert [e for e in cut if e.course == 2] == [e for e in plain if e.course == 2]
+
+
+def test_jambs_take_halves_in_every_other_course() -> None:
+    opening = Opening(wall="B-A", start=8 * FOOT, width=8 * FOOT, drop=16 * INCH)
+    found = counted(jobs.rectangle(32, 24, openings=(opening,)))
+    assert [each.halves for each in found if each.wall == "A-B"] == [0, 2]
+
+
+def test_an_opening_dropped_part_of_a_course_has_its_blocks_cut() -> None:
+    opening = Opening(wall="A-B", start=4 * FOOT, width=8 * FOOT, drop=4 * INCH)
+    found = counted(jobs.rectangle(32, 24, openings=(opening,)))
+    first = next(each for each in found if each.wall == "A-B" and each.course == 1)
+    assert (first.blocks, first.cuts) == (24, 6)
+
+
+def test_a_step_stands_on_the_bond() -> None:
+    plan = jobs.rectangle(32, 24)
+    levels = jobs.level(plan, 3)
+    first, *rest = levels.stretches
+    shallow = replace(first, end=8 * FOOT, courses=2)
+    levels = replace(levels, stretches=(shallow, replace(first, start=8 * FOOT), *rest))
+    found = [each for each in course_blocks(plan, levels, BLOCK) if each.wall == "A-B"]
+    assert [each.blocks + each.halves / 2 for each in found] == [24, 23, 18]
+    assert [each.halves for each in found] == [0, 0, 0]
+
+
+def test_an_interior_wall_butts_between_the_others() -> None:
+    line = InteriorLine(
+        name="G",
+        start=(12 * FOOT, 0),
+        end=(12 * FOOT, 24 * FOOT),
+        start_on="A-B",
+        end_on="D-C",
+        thickness=8 * INCH,
+        footing=Footing(width=16 * INCH, thickness=8 * INCH, outside=4 * INCH),
+    )
+    found = [e for e in counted(jobs.rectangle(32, 24, interior=[line])) if e.wall == "G"]
+    assert [(each.stretchers, each.corners, each.halves) for each in found] == [(17, 0, 0)] * 2
+
+
+def test_a_wall_off_the_module_says_who_would_have_to_move() -> None:
+    plan = jobs.rectangle(32.25, 24)
+    told = [each for each in bond(plan) if each.kind == "off-module"]
+    assert [dict(each.values)["wall"] for each in told] == ["A-B", "C-D"]
+    values = dict(told[0].values)
+    assert values["mover"] == "B-C"
+    assert values["over"].metres == pytest.approx(3 * INCH, rel=0, abs=1e-6)
+    assert values["under"].metres == pytest.approx(5 * INCH, rel=0, abs=1e-6)
+    assert all(each.cuts == 1 for each in counted(plan) if each.wall in {"A-B", "C-D"})
+
+
+def test_a_wall_that_breaks_the_bond_at_its_corners_is_told() -> None:
+    kinds = [each.kind for each in bond(jobs.rectangle(32, 24, wall=12))]
+    assert kinds == ["corner-bond"]
+    skew = jobs.building([(0, 0), (32, 0), (40, 24), (0, 24)])
+    assert "corner-angle" in [each.kind for each in bond(skew)]
+
+
+def test_mortar_and_block_are_counted_by_thickness() -> None:
+    found = counted(jobs.rectangle(32, 24), 3)
+    items = {item.what: item for item in block_items(found, BLOCK, OrderAsked(), 0.0)}
+    assert items["blocks"].quantity + items["corner blocks"].quantity == 3 * 82
+    # 246 blocks and a tenth, 35 to a bag.
+    assert items["mortar, 80 lb (36 kg) bags"].quantity == 8
+
+
+def test_grout_fills_all_cells_or_those_with_bars() -> None:
+    found = counted(jobs.rectangle(32, 24), 3)
+    dowel = Piece(what="dowels", where="A-B", size=4, length=1.0, count=5)
+    assert filled_cells(found, replace(BLOCK, grout="all"), (), ()) == 2 * 246
+    assert filled_cells(found, replace(BLOCK, grout="no"), (dowel,), ()) == 0
+    assert filled_cells(found, BLOCK, (dowel,), ()) == 15
+    (*_, grout) = block_items(found, replace(BLOCK, grout="all"), OrderAsked(waste=0.05), 2 * 100)
+    # 0.28 cu ft a block.
+    assert grout.quantity / FOOT**3 == pytest.approx(100 * 0.28 * 1.05, rel=0, abs=1e-6)
+
+
+def test_the_grout_rule_is_told_to_be_for_one_thickness() -> None:
+    assert grout_notices(BLOCK, [8 * INCH]) == ()
+    assert [n.kind for n in grout_notices(BLOCK, [8 * INCH, 12 * INCH])] == ["grout-width"]
+
+
+def test_bolts_stop_at_openings() -> None:
+    opening = Opening(wall="B-A", start=4 * FOOT, width=8 * FOOT, drop=8 * INCH)
+    plan = jobs.rectangle(32, 24, openings=(opening,))
+    assert plates("A-B", 32 * FOOT, plan.openings) == (
+        (0.0, pytest.approx(20 * FOOT, rel=0, abs=1e-9)),
+        (pytest.approx(28 * FOOT, rel=0, abs=1e-9), 32 * FOOT),
+    )
+    bolts = wall_bolts(plan, jobs.level(plan), 6 * FOOT)
+    assert [each.wall for each in bolts] == ["A-B", "A-B", "B-C", "C-D", "D-A"]
+    (item,) = bolt_item(bolts)
+    assert item.quantity == sum(len(each.stations) for each in bolts) == 4 + 2 + 5 + 6 + 5
+
+
+def test_a_plate_too_short_for_two_bolts_has_none() -> None:
+    assert bolt_stations(7 * INCH) == ()
+    assert len(bolt_stations(9 * INCH)) == 2
+
+
+def test_bolts_wider_apart_than_the_code_are_told() -> None:
+    plan = jobs.rectangle(32, 24)
+    bolts = wall_bolts(plan, jobs.level(plan), 8 * FOOT)
+    assert [n.kind for n in bolt_notices(bolts, 8 * FOOT)] == ["bolt-spacing"]
+    assert bolt_notices(bolts, 6 * FOOT) == ()

@@ -1,0 +1,268 @@
+"""What is dug: exact against the ground, with sloping sides, stone, backfill and loads."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from shapely import contains_xy
+from shapely.ops import unary_union
+
+from staking.grade.ground import surveyed_ground
+from staking.grade.network import build_network
+from staking.grade.surface import Surface
+from staking.grade.triangulate import window_surface
+from staking.grade.volume import (
+    covered_area,
+    ground_facets,
+    level_facets,
+    surface_facets,
+    volume_above,
+)
+from staking.order.asked import OrderAsked
+from staking.order.concrete import trench_bottom
+from staking.order.dig import bank_meets, dig_items, stone_notices
+from staking.order.levels import Levels, flat_levels
+from staking.order.trench import bank_volume, bottom_volume, dig_pieces, missing_ground
+from staking.plan import Dig, Existing, Plan
+from tests.order import jobs
+
+FOOT, INCH, YARD3 = jobs.FOOT, jobs.INCH, jobs.YARD3
+ELL = [(0, 0), (36, 0), (36, 24), (24, 24), (24, 32), (0, 32)]
+
+
+def hills() -> Surface:
+    """Invented ground of a hundred points, between 0 and about 1 m."""
+    random = np.random.default_rng(7)
+    at = random.uniform(-8.0, 20.0, (100, 2))
+    at = np.vstack((at, [(-9, -9), (21, -9), (21, 21), (-9, 21)]))
+    heights = 0.5 + 0.03 * at[:, 0] - 0.02 * at[:, 1] + random.uniform(-0.15, 0.15, len(at))
+    return window_surface(at, heights, at)[0]
+
+
+def sampled(plan: Plan, levels: Levels, dig: Dig, ground: Surface, step: float) -> float:
+    """The trench's volume by depths on a fine grid, banks by distance to each level's bottom.
+
+    Banks of the outside corners are rounded there and mitred in the order, so plans are compared
+    without banks, or where banks end upright.
+    """
+    pieces = dig_pieces(levels, trench_bottom(plan, dig))
+    whole = unary_union([piece.shape for piece in pieces])
+    x0, y0, x1, y1 = whole.bounds
+    xs = np.arange(x0 + step / 2, x1, step)
+    ys = np.arange(y0 + step / 2, y1, step)
+    grid = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
+    total = 0.0
+    for piece in pieces:
+        inside = grid[contains_xy(piece.shape, grid[:, 0], grid[:, 1])]
+        depth = fast_heights(ground, inside) - piece.level
+        total += float(np.maximum(depth, 0.0).sum()) * step * step
+    return total
+
+
+def fast_heights(ground: Surface, places: np.ndarray) -> np.ndarray:
+    from scipy.interpolate import LinearNDInterpolator
+    from scipy.spatial import Delaunay
+
+    return LinearNDInterpolator(Delaunay(ground.points), ground.elevations)(places)
+
+
+def stepped(levels: Levels) -> Levels:
+    first, second, *rest = levels.stretches
+    low = -0.6
+    high = replace(first, end=6.0, dig_end=5.6)
+    under = replace(first, start=6.0, dig_start=5.6, dig=first.dig + low)
+    return replace(levels, stretches=(high, under, replace(second, dig=first.dig + low), *rest))
+
+
+def test_a_trench_in_hilly_ground_is_what_a_fine_grid_finds() -> None:
+    plan = jobs.building(ELL)
+    dig = Dig(depth=0.4, bucket=24 * INCH)
+    levels = stepped(flat_levels(plan, build_network(plan), dig, None))
+    ground = hills()
+    facets = surface_facets(ground)
+    exact = bottom_volume(dig_pieces(levels, trench_bottom(plan, dig)), lambda _: facets)
+    grid = sampled(plan, levels, dig, ground, 0.01)
+    assert exact == pytest.approx(grid, rel=0.001, abs=0)
+
+
+def test_sloping_sides_of_a_pit_are_a_frustum_less_its_middle() -> None:
+    # A trench round a rectangle, outside and inside slopes of 1 in level ground: by frustums of
+    # pyramids, V = h (A + B + sqrt ...) being exact only for similar ends, by prismoids instead.
+    plan = jobs.rectangle(36, 24)
+    dig = Dig(depth=1.0, bank=1.0)
+    levels = flat_levels(plan, build_network(plan), dig, None)
+    pieces = dig_pieces(levels, trench_bottom(plan, dig))
+    facets = level_facets(0.0)
+    sides = bank_volume(pieces, 1.0, lambda _: facets)
+
+    def prismoid(at: object) -> float:
+        return (at(0.0) + 4 * at(0.5) + at(1.0)) / 6  # type: ignore[operator]
+
+    half = 6 * INCH
+    a, b = 36 * FOOT + 2 * half, 24 * FOOT + 2 * half
+    outer = prismoid(lambda z: (a + 2 * z) * (b + 2 * z)) - a * b
+    c, d = a - 2 * 20 * INCH, b - 2 * 20 * INCH
+    inner = c * d - prismoid(lambda z: (c - 2 * z) * (d - 2 * z))
+    assert sides == pytest.approx(outer + inner, rel=0, abs=1e-6)
+
+
+def test_sloping_sides_in_a_hillside_are_what_a_fine_grid_finds() -> None:
+    # Along straight sides; corners are mitred, so distances are measured square to each side.
+    plan = jobs.rectangle(36, 24)
+    dig = Dig(depth=0.3, bank=0.5)
+    levels = flat_levels(plan, build_network(plan), dig, None)
+    pieces = dig_pieces(levels, trench_bottom(plan, dig))
+    ground = hills()
+    facets = surface_facets(ground)
+    exact = bank_volume(pieces, 0.5, lambda _: facets)
+    half, reach, step = 6 * INCH, 40 * INCH, INCH / 2  # edges lie between cells
+    x0, y0, x1, y1 = -half, -half, 36 * FOOT + half, 24 * FOOT + half
+    xs = np.arange(x0 - reach, x1 + reach, step) + step / 2
+    ys = np.arange(y0 - reach, y1 + reach, step) + step / 2
+    grid = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
+    out = np.maximum.reduce([x0 - grid[:, 0], grid[:, 0] - x1, y0 - grid[:, 1], grid[:, 1] - y1])
+    within = -out - 20 * INCH
+    away = np.maximum(out, within)
+    near = (away > 0) & (away < reach)
+    depth = fast_heights(ground, grid[near]) + 0.3 - away[near] / 0.5
+    assert exact == pytest.approx(float(np.maximum(depth, 0).sum()) * step * step, rel=0.001, abs=0)
+
+
+def test_ground_below_the_dig_is_no_negative_volume() -> None:
+    ring = [(0.0, 0.0), (2.0, 0.0), (2.0, 1.0), (0.0, 1.0)]
+    # Ground rising from -1 to 1 along x: only half of it stands above 0.
+    tilted = Surface(
+        np.array(ring), np.array([-1.0, 1.0, 1.0, -1.0]), np.array([(0, 1, 2), (0, 2, 3)])
+    )
+    assert volume_above([ring], surface_facets(tilted), (0, 0, 0)) == pytest.approx(0.5, abs=1e-12)
+
+
+def test_a_ring_with_a_hole_and_one_that_is_not_convex() -> None:
+    outer = [(0.0, 0.0), (4.0, 0.0), (4.0, 1.0), (1.0, 1.0), (1.0, 4.0), (0.0, 4.0)]
+    hole = [(0.25, 0.25), (0.25, 0.75), (0.75, 0.75), (0.75, 0.25)]
+    facets = surface_facets(
+        Surface(
+            np.array([(-1.0, -1.0), (9.0, -1.0), (-1.0, 9.0)]),
+            np.array([0.0, 1.0, 0.0]),
+            np.array([(0, 1, 2)]),
+        )
+    )
+    # The ground is (x + 1) / 10 high.
+    area, moment = 7 - 0.25, 4 * 2.0 + 3 * 0.5 - 0.25 * 0.5
+    assert volume_above([outer, hole], facets, (0, 0, 0)) == pytest.approx(
+        (area + moment) / 10, rel=0, abs=1e-12
+    )
+    assert covered_area([outer, hole], facets) == pytest.approx(area, rel=0, abs=1e-12)
+
+
+def test_ground_that_is_not_known_is_measured() -> None:
+    plan = jobs.rectangle(36, 24)
+    levels = jobs.level(plan)
+    pieces = dig_pieces(levels, trench_bottom(plan, Dig()))
+    half = surface_facets(
+        Surface(
+            np.array([(-1.0, -1.0), (18 * FOOT, -1.0), (18 * FOOT, 9.0), (-1.0, 9.0)]),
+            np.zeros(4),
+            np.array([(0, 1, 2), (0, 2, 3)]),
+        )
+    )
+    whole = sum(piece.area for piece in pieces)
+    assert missing_ground(pieces, lambda _: half) == pytest.approx(whole / 2, rel=0, abs=1e-4)
+
+
+def test_what_is_dug_is_put_back_or_carted() -> None:
+    plan = jobs.rectangle(36, 24)
+    dig = Dig(depth=1.0, base=0.1)
+    levels = flat_levels(plan, build_network(plan), dig, None)
+    facets = level_facets(0.0)
+    asked = OrderAsked(swell=0.25, haul=5.0)
+    area = 2 * (36 + 24) * FOOT * 20 * INCH - 4 * 8 * INCH * 20 * INCH
+    concrete = area * 10 * INCH
+    items = {
+        item.what: item.quantity
+        for item in dig_items(plan, levels, dig, asked, lambda _: facets, concrete)
+    }
+    assert items["trench, in place"] == pytest.approx(area, rel=0, abs=1e-6)
+    assert items["stone under the footings, in place"] == pytest.approx(area / 10, rel=0, abs=1e-6)
+    walls = area * 8 / 20 * (1.0 - 0.1 - 10 * INCH)
+    filled = area - concrete - area / 10 - walls
+    assert items["backfill, in place"] == pytest.approx(filled, rel=0, abs=1e-6)
+    spoil = (area - filled) * 1.25
+    assert items["spoil to cart, loose"] == pytest.approx(spoil, rel=0, abs=1e-6)
+    assert items["loads of spoil"] == math.ceil(spoil / 5.0)
+
+
+def test_without_a_depth_nothing_is_dug() -> None:
+    plan = jobs.rectangle(36, 24)
+    assert (
+        dig_items(plan, jobs.level(plan), Dig(), OrderAsked(), lambda _: level_facets(0), 1) == ()
+    )
+
+
+def test_stone_that_was_not_dug_for_is_told() -> None:
+    assert [n.kind for n in stone_notices(Dig(), OrderAsked(stone=0.1))] == ["stone-depth"]
+    assert stone_notices(Dig(base=0.1), OrderAsked(stone=0.1)) == ()
+    assert stone_notices(Dig(base=0.1), OrderAsked()) == ()
+
+
+def test_banks_that_meet_inside_are_told() -> None:
+    assert [n.kind for n in bank_meets((1, 0))] == ["banks-meet"]
+    assert bank_meets((1, 1)) == ()
+
+
+def test_a_surface_wound_either_way_is_the_same_ground() -> None:
+    ground = hills()
+    turned = Surface(ground.points, ground.elevations, ground.triangles[:, ::-1])
+    ring = [(0.0, 0.0), (9.0, 1.0), (8.0, 7.0), (1.0, 6.0)]
+    assert volume_above([ring], surface_facets(turned), (0, 0, 0)) == pytest.approx(
+        volume_above([ring], surface_facets(ground), (0, 0, 0)), rel=0, abs=1e-9
+    )
+    near = surface_facets(ground, ring)
+    assert len(near) < len(surface_facets(ground))
+    assert volume_above([ring], near, (0, 0, 0)) == pytest.approx(
+        volume_above([ring], surface_facets(ground), (0, 0, 0)), rel=0, abs=1e-9
+    )
+
+
+def test_a_survey_is_taken_as_far_as_the_trench_goes() -> None:
+    random = np.random.default_rng(3)
+    at = np.vstack((
+        random.uniform(-20, 30, (400, 2)),
+        [(-25, -25), (35, -25), (35, 35), (-25, 35)],
+    ))
+    heights = 0.05 * at[:, 0] + random.uniform(0, 0.2, len(at))
+    footing = [(0.0, 0.0), (10.0, 0.0), (10.0, 7.0), (0.0, 7.0)]
+    survey = surveyed_ground(at, heights, [footing])
+    ring = [(-4.0, -4.0), (14.0, -4.0), (14.0, 11.0), (-4.0, 11.0)]
+    whole = Surface(*window_surface_of_all(at, heights))
+    assert volume_above([ring], ground_facets(survey, None, ring), (0, 0, -3)) == pytest.approx(
+        volume_above([ring], surface_facets(whole), (0, 0, -3)), rel=0, abs=1e-6
+    )
+
+
+def window_surface_of_all(at: np.ndarray, heights: np.ndarray) -> tuple[np.ndarray, ...]:
+    from scipy.spatial import Delaunay
+
+    return at, heights, Delaunay(at).simplices
+
+
+def test_nothing_is_sloped_toward_a_standing_building() -> None:
+    # A trench 20" wide and 1 m deep along three sides of a rectangle, sloped 1 to 1: each side's
+    # cross section is half a square metre, and the two outside corners add a third each, the
+    # inside ones take a third each off.
+    plan = jobs.rectangle(36, 24)
+    home = plan.buildings[0]
+    walls = (*home.walls[:3], replace(home.walls[3], existing=Existing()))
+    plan = replace(plan, buildings=(replace(home, walls=walls),))
+    dig = Dig(depth=1.0, bank=1.0)
+    levels = flat_levels(plan, build_network(plan), dig, None)
+    facets = level_facets(0.0)
+    items = dig_items(plan, levels, dig, OrderAsked(), lambda _: facets, 0.0)
+    sides = next(i.quantity for i in items if i.what.startswith("sloping sides"))
+    half = 6 * INCH
+    outer = 2 * (36 * FOOT + half) + 24 * FOOT + 2 * half
+    inner = outer - 4 * 20 * INCH
+    assert sides == pytest.approx((outer + inner) / 2 + 2 / 3 - 2 / 3, rel=0, abs=1e-6)
