@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import combinations
 
 import numpy as np
 
@@ -128,8 +129,10 @@ def sift(
     Data snooping: the reading with the greatest standardised residual beyond 3.29 is named, left
     out, and the rest adjusted anew, as long as one is beyond it. The mistake is ``-v / r`` with
     standard error ``sigma / sqrt(r)``: W. Baarda, A testing procedure for use in geodetic
-    networks (from memory). `staking.network.unfixed.NotFixedError` comes through when all readings
-    together do not fix the shape.
+    networks (from memory). Of a reading that is left out it is in the end taken against the shape
+    by the others: another wrong one does not spoil it then, nor does a large one.
+    `staking.network.unfixed.NotFixedError` comes through when all readings together do not fix the
+    shape.
     """
     kept = list(range(len(measurements)))
     solution = first = solve(names, plan, measurements, usable=usable)
@@ -149,13 +152,17 @@ def sift(
         kept = rest
     left_out = frozenset(range(len(measurements))) - set(kept)
     adjusted = _against(solution, measurements, kept, suspects)
+    suspects = [_resized(each, adjusted, left_out) for each in suspects]
     return Sifted(
         solution=solution,
         adjusted=adjusted,
         suspects=tuple(suspects),
         left_out=left_out,
         redundancy=first.redundancy,
-        notices=_notices(measurements, solution, suspects, left_out, first.redundancy),
+        notices=(
+            *_swapped_notices(adjusted, suspects, left_out),
+            *_notices(measurements, solution, suspects, left_out, first.redundancy),
+        ),
     )
 
 
@@ -221,6 +228,32 @@ def _worst(solution: Solution, kept: Sequence[int]) -> Suspect | None:
     )
 
 
+def _resized(suspect: Suspect, adjusted: Sequence[Adjusted], left_out: frozenset[int]) -> Suspect:
+    place = suspect.members[0]
+    if place not in left_out:
+        return suspect
+    size = -adjusted[place].residual
+    return replace(suspect, size=size, slip=likely_slip(size, suspect.size_error))
+
+
+def _swapped(
+    adjusted: Sequence[Adjusted], suspects: Sequence[Suspect], left_out: frozenset[int]
+) -> list[tuple[Measurement, Measurement]]:
+    # two readings that were left out, each of which is what the other should have been
+    errors = {each.members[0]: each.size_error for each in suspects}
+    alone = sorted(left_out & errors.keys())
+    found = []
+    for one, other in combinations(alone, 2):
+        first, second = adjusted[one], adjusted[other]
+        gaps = (
+            (first.measurement.distance - second.adjusted, errors[other]),
+            (second.measurement.distance - first.adjusted, errors[one]),
+        )
+        if all(abs(gap) <= LIMIT * error for gap, error in gaps):
+            found.append((first.measurement, second.measurement))
+    return found
+
+
 def _against(
     solution: Solution,
     measurements: Sequence[Measurement],
@@ -252,6 +285,22 @@ def _against(
 def pair_of(measurement: Measurement) -> str:
     """Name a measurement by its two corners, as it was given."""
     return f"{measurement.from_name}-{measurement.to_name}"
+
+
+def _swapped_notices(
+    adjusted: Sequence[Adjusted], suspects: Sequence[Suspect], left_out: frozenset[int]
+) -> list[Notice]:
+    return [
+        notice(
+            "readings-swapped",
+            "{one} and {other} look swapped: each reads what the other should; write them the "
+            "other way round and check again",
+            Severity.WARNING,
+            one=pair_of(one),
+            other=pair_of(other),
+        )
+        for one, other in _swapped(adjusted, suspects, left_out)
+    ]
 
 
 def _notices(

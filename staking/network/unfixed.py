@@ -84,9 +84,10 @@ def refuse_loose(
     )
     told = " and ".join(f"{one}-{other}" for one, other in pairs)
     remedy = f"tape {told} next" if told else "no pair within reach of the tape would fix it"
+    many = len(rows.first)
+    said = "1 reading does" if many == 1 else f"{many} readings do"
     raise NotFixedError(
-        f"{len(rows.first)} reading{'s' * (len(rows.first) != 1)} between {count} corners "
-        f"do not fix the shape: {remedy}",
+        f"{said} not fix the shape of {count} corners: {remedy}",
         loose,
         pairs,
     )

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -144,3 +145,36 @@ def test_a_usual_slip_is_told_by_its_size(size: float, error: float, slip: str) 
 def test_the_limit_of_the_global_test_is_near_the_tables(freedom: int, limit: float) -> None:
     """99 % points of chi-squared as every table prints them."""
     assert chi_squared_limit(freedom) == pytest.approx(limit, rel=0, abs=0.02 * limit)
+
+
+def test_two_readings_written_in_each_others_place_are_told_as_swapped() -> None:
+    rng = np.random.default_rng(26)
+    points = ring(7, rng)
+    good = read(points, INCH / 16, rng).solution.adjusted
+    measured = [each.measurement for each in good]
+    one, other = measured[3], measured[9]
+    apart = other.distance - one.distance
+    assert abs(apart) > FOOT
+    measured[3] = replace(one, distance=other.distance)
+    measured[9] = replace(other, distance=one.distance)
+    found = sift("ABCDEFG", points, measured)
+    assert found.left_out == {3, 9}
+    sizes = {each.members[0]: each.size for each in found.suspects}
+    # taken against the shape by the others, not against one that the other mistake spoils
+    assert sizes[3] == pytest.approx(apart, rel=0, abs=0.01)
+    assert sizes[9] == pytest.approx(-apart, rel=0, abs=0.01)
+    told = found.notices[0]
+    assert told.kind == "readings-swapped"
+    assert dict(told.values) == {"one": "A-E", "other": "B-F"}
+
+
+def test_two_mistakes_that_do_not_fit_each_other_are_not_told_as_swapped() -> None:
+    rng = np.random.default_rng(27)
+    points = ring(7, rng)
+    measured = [each.measurement for each in read(points, INCH / 16, rng).solution.adjusted]
+    for place, mistake in ((3, FOOT), (9, -FOOT / 2)):
+        each = measured[place]
+        measured[place] = replace(each, distance=each.distance + mistake)
+    found = sift("ABCDEFG", points, measured)
+    assert found.left_out == {3, 9}
+    assert {told.kind for told in found.notices} == {"reading-does-not-fit"}

@@ -184,3 +184,8 @@ def test_a_corner_that_comes_out_far_from_its_place_is_refused_with_the_pair_to_
     read = np.array([(0.0, 0.0), (10.0, 0.0), (6.0, 30.0)])
     with pytest.raises(ComputationError, match="first at P0-P2"):
         solve(names(plan), plan, taped(read, [(0, 1), (0, 2), (1, 2)]))
+
+
+def test_one_reading_alone_is_spoken_of_as_one() -> None:
+    with pytest.raises(NotFixedError, match=r"^1 reading does not fix the shape of 4 corners: tape"):
+        solve(names(SQUARE), SQUARE, taped(SQUARE, PAIRS[:1]))

@@ -2,6 +2,9 @@
 
 - C. D. Ghilani, Adjustment Computations, example 14.1 (values from memory; the data read in two
   public course scripts): one station from three distances to known points, feet.
+- A public exercise script "Adjustment Theory I, exercise 11 (part VI)": the same station with
+  weights by 1 mm + 2 ppm; data and weights were read, the results are worked out by us.
+- Directive 2014/32/EU, Annex X (MI-008), chapter I, table 1: tape classes.
 - S. Umeyama, Least-squares estimation of transformation parameters, 1991: three points; the rigid
   case is derived from them.
 - Lecture slides "Taping Corrections" (public slide set no. 13085605): temperature and tension.
@@ -22,6 +25,7 @@ from staking.adjust.reduce import corrected, level
 from staking.adjust.verdict import corner_angle
 from staking.network.results import Measurement, Solution
 from staking.network.solve import best_fit, solve
+from staking.network.tape_error import standard_error
 from staking.plan import Tape
 
 FOOT = 0.3048
@@ -59,6 +63,54 @@ def test_residuals_and_reference_variance_of_the_station(station: Solution) -> N
     assert station.variance_factor is not None
     assert math.sqrt(station.variance_factor) == pytest.approx(0.1, rel=0, abs=0.005)
     assert station.variance_factor == pytest.approx(0.009537, rel=0, abs=1e-5)
+
+
+def test_the_station_with_weights_by_distance() -> None:
+    points = {**KNOWN, "U": (6850.0, 3740.0)}
+    measured = [
+        Measurement(
+            from_name=a, to_name=b, distance=math.dist(KNOWN[a], KNOWN[b]), standard_error=1e-6
+        )
+        for a, b in (("A", "B"), ("A", "C"), ("B", "C"))
+    ]
+    measured += [
+        Measurement(
+            from_name=name,
+            to_name="U",
+            distance=distance,
+            standard_error=(1 + 2 * distance / 1000) / 1000,
+        )
+        for name, distance in READ.items()
+    ]
+    found = solve(tuple(points), np.array(list(points.values())), measured)
+    here = placed(found, {**KNOWN, "U": (0.0, 0.0)}, Hold(corner="A", wall=("A", "B")))
+    assert here[3] == pytest.approx((6861.30397, 3727.824), rel=0, abs=1e-4)
+    residuals = [each.residual for each in found.adjusted[3:]]
+    assert residuals == pytest.approx([-0.0507949, 0.0667382, -0.0530764], rel=0, abs=1e-6)
+    assert found.variance_factor is not None
+    assert math.sqrt(found.variance_factor) == pytest.approx(8.6924541, rel=0, abs=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("grade", "at_ten", "at_thirty"), [("I", 1.1, 3.1), ("II", 2.3, 6.3), ("III", 4.6, 12.6)]
+)
+def test_a_tape_of_a_class_is_weighed_by_its_bound(
+    grade: str, at_ten: float, at_thirty: float
+) -> None:
+    """The bounds printed for 10 m and 30 m, mm; any error within them is equally likely."""
+    tape = Tape(error=None, grade=grade)
+    points = np.array([(0.0, 0.0), (10.0, 0.0), (0.0, 30.0)])
+    measured = [
+        Measurement(from_name=a, to_name=b, distance=d, standard_error=standard_error(tape, d))
+        for a, b, d in (("A", "B", 10.0), ("A", "C", 30.0), ("B", "C", math.hypot(10, 30)))
+    ]
+    covariance = solve("ABC", points, measured).covariance
+    # nothing checks them, so each side keeps the variance of its own reading
+    for place, way, bound in ((1, (1.0, 0.0), at_ten), (2, (0.0, 1.0), at_thirty)):
+        row = np.zeros(6)
+        row[:2], row[2 * place : 2 * place + 2] = np.negative(way), way
+        spread = math.sqrt(row @ covariance @ row) * 1000
+        assert spread * math.sqrt(3) == pytest.approx(bound, rel=0, abs=1e-6)
 
 
 def test_a_rigid_fit_of_three_points() -> None:

@@ -1,0 +1,195 @@
+"""The planned edges of every footing as lines, for what is measured on them."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from staking.plan import InteriorLine, Pad, Plan, Point, Wall
+from staking.planar import signed_area
+
+WALL_SIDES = ("outer", "inner")
+LINE_SIDES = ("left", "right")
+ROUND = "0"
+"""The side of a round pad."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlannedEdge:
+    """One planned edge of a footing, m.
+
+    Parameters
+    ----------
+    where, side
+        Wall, interior line or pad, and which edge: ``outer`` and ``inner`` of a wall, ``left`` and
+        ``right`` of an interior line seen from its first end, ``1`` to ``4`` round a square pad,
+        ``0`` for a round one.
+    start, end
+        On the edge, beside the wall's two corners or the line's two ends; a round pad's centre,
+        twice.
+    out
+        Unit vector away from the footing's middle.
+    width
+        Of the footing across this edge.
+    from_string
+        From the string to the edge: the outside face of a wall, the centre of anything else.
+    radius
+        Of a round pad; None elsewhere.
+    """
+
+    where: str
+    side: str
+    start: Point
+    end: Point
+    out: Point
+    width: float
+    from_string: float
+    radius: float | None = None
+
+    @property
+    def length(self) -> float:
+        """From start to end, m."""
+        return math.dist(self.start, self.end)
+
+    def station_of(self, point: Point) -> float:
+        """Give how far along from the start a point is, m."""
+        run = self.length
+        dx, dy = point[0] - self.start[0], point[1] - self.start[1]
+        return (dx * (self.end[0] - self.start[0]) + dy * (self.end[1] - self.start[1])) / run
+
+    def beyond(self, point: Point) -> float:
+        """Give how far a point lies beyond the edge, m, positive away from the middle."""
+        dx, dy = point[0] - self.start[0], point[1] - self.start[1]
+        if self.radius is not None:
+            return math.hypot(dx, dy) - self.radius
+        return dx * self.out[0] + dy * self.out[1]
+
+
+def planned_edges(plan: Plan) -> tuple[PlannedEdge, ...]:
+    """List the planned edges of every footing.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+
+    Returns
+    -------
+    tuple of PlannedEdge
+        Walls in the outline's order without existing sides, interior lines, pads.
+    """
+    found: list[PlannedEdge] = []
+    for building in plan.buildings:
+        points = {corner.name: corner.point for corner in building.corners}
+        turn = 1.0 if signed_area([corner.point for corner in building.corners]) > 0 else -1.0
+        for wall in building.walls:
+            if wall.existing is None:
+                found += _wall(wall, points[wall.start], points[wall.end], turn)
+    for line in plan.interior:
+        found += _line(line)
+    for pad in plan.pads:
+        found += _pad(pad)
+    return tuple(found)
+
+
+def _wall(wall: Wall, start: Point, end: Point, turn: float) -> list[PlannedEdge]:
+    run = math.dist(start, end)
+    out = (turn * (end[1] - start[1]) / run, -turn * (end[0] - start[0]) / run)
+    width, outside = wall.footing.width, wall.footing.outside
+    inner = (-out[0], -out[1])
+    return [
+        _shifted(wall.name, "outer", (start, end), out, width, outside),
+        _shifted(wall.name, "inner", (start, end), inner, width, width - outside),
+    ]
+
+
+def _line(line: InteriorLine) -> list[PlannedEdge]:
+    run = math.dist(line.start, line.end)
+    right = ((line.end[1] - line.start[1]) / run, -(line.end[0] - line.start[0]) / run)
+    left = (-right[0], -right[1])
+    width = line.footing.width
+    ends = (line.start, line.end)
+    return [
+        _shifted(line.name, "left", ends, left, width, width / 2),
+        _shifted(line.name, "right", ends, right, width, width / 2),
+    ]
+
+
+def _pad(pad: Pad) -> list[PlannedEdge]:
+    if pad.size is None:
+        radius = (pad.diameter or 0.0) / 2
+        return [
+            PlannedEdge(
+                where=pad.name,
+                side=ROUND,
+                start=pad.point,
+                end=pad.point,
+                out=(1.0, 0.0),
+                width=2 * radius,
+                from_string=radius,
+                radius=radius,
+            )
+        ]
+    found = []
+    for i in range(4):
+        turn = pad.turn + i * math.pi / 2
+        out = (math.cos(turn), math.sin(turn))
+        across, along = (pad.size[0], pad.size[1]) if i % 2 == 0 else (pad.size[1], pad.size[0])
+        half = (-out[1] * along / 2, out[0] * along / 2)
+        ends = (
+            (pad.x - half[0], pad.y - half[1]),
+            (pad.x + half[0], pad.y + half[1]),
+        )
+        found.append(_shifted(pad.name, str(i + 1), ends, out, across, across / 2))
+    return found
+
+
+def _shifted(
+    where: str, side: str, ends: tuple[Point, Point], out: Point, width: float, by: float
+) -> PlannedEdge:
+    (x1, y1), (x2, y2) = ends
+    return PlannedEdge(
+        where=where,
+        side=side,
+        start=(x1 + out[0] * by, y1 + out[1] * by),
+        end=(x2 + out[0] * by, y2 + out[1] * by),
+        out=out,
+        width=width,
+        from_string=by,
+    )
+
+
+def place_on(
+    edge: PlannedEdge, station: float | None, x: float | None = None, y: float | None = None
+) -> Point:
+    """Give the place on the planned edge that a reading belongs to.
+
+    Parameters
+    ----------
+    edge
+        The edge.
+    station
+        Along it, m; None on a pad.
+    x, y
+        Where the reading was taken, m, or None.
+
+    Returns
+    -------
+    Point
+        x and y, m.
+    """
+    if edge.radius is not None:
+        if x is None or y is None:
+            return edge.start
+        far = math.dist(edge.start, (x, y)) or 1.0
+        return (
+            edge.start[0] + (x - edge.start[0]) * edge.radius / far,
+            edge.start[1] + (y - edge.start[1]) * edge.radius / far,
+        )
+    if station is None:
+        station = edge.length / 2 if x is None or y is None else edge.station_of((x, y))
+    part = station / edge.length
+    return (
+        edge.start[0] + (edge.end[0] - edge.start[0]) * part,
+        edge.start[1] + (edge.end[1] - edge.start[1]) * part,
+    )

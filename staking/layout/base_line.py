@@ -1,0 +1,136 @@
+"""Where the work starts: the first corner and the base line."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from staking.notices import Length, Notice, Severity, notice
+from staking.plan import Plan
+from staking.tolerances import ON_LINE, SAME_POINT
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BaseLine:
+    """The line that everything else is taped from.
+
+    Parameters
+    ----------
+    first, second
+        Its corners; the work starts at the first.
+    length
+        m.
+    kind
+        ``placed`` (the survey says where it is), ``neighbour`` (along a standing building),
+        ``highest`` (the longest wall at the corner on the highest ground) or ``longest``.
+    why_line, why_corner
+        Why this line, and why this end of it, each half a sentence.
+    """
+
+    first: str
+    second: str
+    length: float
+    kind: str
+    why_line: Notice
+    why_corner: Notice
+
+
+def choose_base_line(
+    plan: Plan,
+    ground: Mapping[str, float] | None = None,
+    placed: tuple[str, str] | None = None,
+) -> BaseLine:
+    """Choose the first corner and the base line.
+
+    Parameters
+    ----------
+    plan
+        The plan, with at least one building.
+    ground
+        The elevation of the ground at corners where it is known, m.
+    placed
+        Two corners whose line the survey places; the first is the one it starts from.
+
+    Returns
+    -------
+    BaseLine
+        A placed line before all; then the longest side against a standing building; then the
+        longest wall at the corner on the highest ground; then the longest wall.
+
+    Notes
+    -----
+    The end on the higher ground comes first where the ground is known: levels are carried from
+    there, and strings that clear it clear all else. Of walls equally long the first by name.
+    """
+    places = {c.name: c.point for building in plan.buildings for c in building.corners}
+    ground = {name: level for name, level in (ground or {}).items() if name in places}
+
+    def made(pair: tuple[str, str], kind: str, why: Notice) -> BaseLine:
+        ends = pair if kind == "placed" else _sorted(pair)
+        first, reason = _first_end(ends, ground, kind)
+        second = ends[1] if first == ends[0] else ends[0]
+        length = math.dist(places[first], places[second])
+        return BaseLine(
+            first=first, second=second, length=length, kind=kind, why_line=why, why_corner=reason
+        )
+
+    if placed is not None:
+        return made(placed, "placed", _because("placed", "the survey says where it is"))
+    walls = [
+        (wall.start, wall.end, wall.existing is not None)
+        for building in plan.buildings
+        for wall in building.walls
+    ]
+    against = [(a, b) for a, b, existing in walls if existing]
+    if against:
+        why = _because("neighbour", "it lies along the standing building, which cannot move")
+        return made(_longest(against, places), "neighbour", why)
+    own = [(a, b) for a, b, _ in walls]
+    if ground:
+        top = max(ground.values())
+        highest = min(name for name, level in ground.items() if level >= top - ON_LINE)
+        at = [pair for pair in own if highest in pair]
+        if at:
+            why = _because("highest", "it is the longer wall at {corner}", corner=highest)
+            return made(_longest(at, places), "highest", why)
+    return made(_longest(own, places), "longest", _because("longest", "it is the longest wall"))
+
+
+def _because(kind: str, text: str, **values: str | Length) -> Notice:
+    return notice(f"base-line-{kind}", text, Severity.NOTE, **values)
+
+
+def _sorted(pair: tuple[str, str]) -> tuple[str, str]:
+    return (min(pair), max(pair))
+
+
+def _longest(
+    pairs: list[tuple[str, str]], places: Mapping[str, tuple[float, float]]
+) -> tuple[str, str]:
+    lengths = {_sorted(pair): math.dist(places[pair[0]], places[pair[1]]) for pair in pairs}
+    most = max(lengths.values())
+    return min(pair for pair, length in lengths.items() if length >= most - SAME_POINT)
+
+
+def _first_end(ends: tuple[str, str], ground: Mapping[str, float], kind: str) -> tuple[str, Notice]:
+    if all(end in ground for end in ends) and abs(ground[ends[0]] - ground[ends[1]]) > SAME_POINT:
+        first = max(ends, key=lambda end: ground[end])
+        other = ends[1] if first == ends[0] else ends[0]
+        rise = Length(ground[first] - ground[other])
+        if kind == "highest":
+            text = (
+                "its ground is the highest of all corners, {rise} above {other}: strings that "
+                "clear the ground there clear it everywhere"
+            )
+        else:
+            text = "its ground is the higher of the two, {rise} above {other}"
+        return first, _because_first("highest", text, rise=rise, other=other)
+    text = "the job places it" if kind == "placed" else "it is the first by name of the two"
+    if not ground and kind != "placed":
+        text += "; where the ground slopes, start from the higher end instead"
+    return ends[0], _because_first("name", text)
+
+
+def _because_first(kind: str, text: str, **values: str | Length) -> Notice:
+    return notice(f"first-corner-{kind}", text, Severity.NOTE, **values)
