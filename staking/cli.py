@@ -16,8 +16,12 @@ from staking.errors import ProjectError
 COMMANDS = {
     "check": ("staking.commands.check", "Square or not by what was taped, and what to move."),
     "diagonal": ("staking.commands.diagonal", "Diagonal, 3-4-5 and racking of a rectangle."),
+    "grade": ("staking.commands.grade", "How deep, where to step, what the rod must read."),
     "init": ("staking.commands.init", "Write a job file to start from."),
     "layout": ("staking.commands.layout", "Strings, boards, paint and checks of a job."),
+    "order": ("staking.commands.order", "What to buy, every figure with its arithmetic."),
+    "plan": ("staking.commands.plan", "The order of work for two people and one tape."),
+    "record": ("staking.commands.record", "The poured footing against the plan, for the file."),
     "stakeout": ("staking.commands.stakeout", "Tapes and angles to every stake of a job."),
     "survey": ("staking.commands.survey", "What a survey file holds; write it anew."),
     "tape-book": ("staking.commands.tape_book", "An empty tape book to fill in on site."),

@@ -6,7 +6,7 @@ that a command reads as one line and the core modules never call each other's ne
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from staking.footing.results import Band, Outline
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
+    from staking.grade.graded import Graded
     from staking.job.build import Job
     from staking.site.lot import Site
 
@@ -45,6 +46,8 @@ class Layout:
         The job's own first, then in the order the work is done.
     site
         The building on its lot; None where the job has no survey.
+    grade
+        The levels; None where the job has no grade section.
     """
 
     plan: Plan
@@ -60,6 +63,7 @@ class Layout:
     accuracy: tuple[Accuracy, ...]
     notices: tuple[Notice, ...]
     site: Site | None = None
+    grade: Graded | None = None
 
     @property
     def placed(self) -> bool:
@@ -132,7 +136,17 @@ def lay_out_job(job: Job, known: Sequence[str] = ()) -> Layout:
     bands, said = footing_bands(plan)
     notices += said
     footing = merge(bands)
+    grade = None
+    if job.grade is not None:
+        from staking.project_grade import grade_job, stepped_dig
+
+        # Before boards: how deep it is dug decides where they may stand.
+        grade = grade_job(job.grade, plan, options, bands, site)
+        deepest = max(grade.greatest_depth, 0.0)
+        options = replace(options, dig=replace(options.dig, depth=deepest))
     dug, said = dig_bands(plan, options.dig)
+    if grade is not None and options.dig.bank > 0:
+        dug = stepped_dig(grade, plan, options.dig)
     if dug == bands:
         # The trench is cut to the footing's size: one outline serves, and is told once.
         dig = footing
@@ -143,6 +157,11 @@ def lay_out_job(job: Job, known: Sequence[str] = ()) -> Layout:
     notices += pulled.notices
     hubs, said = place_hubs(plan, options, pulled.strings, pulled.boards, dug)
     notices += said
+    if grade is not None:
+        from staking.project_grade import grade_stakes
+
+        grade = grade_stakes(grade, plan, options, pulled.strings, pulled.boards, hubs)
+        notices += grade.notices
     taped = choose_checks(plan, options)
     notices += taped.notices
     if site is not None:
@@ -164,6 +183,7 @@ def lay_out_job(job: Job, known: Sequence[str] = ()) -> Layout:
         accuracy=taped.accuracy,
         notices=tuple(dict.fromkeys(notices)),
         site=site,
+        grade=grade,
     )
 
 

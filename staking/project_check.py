@@ -6,10 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from staking.errors import ComputationError, InputError, Problem
-from staking.notices import Length, Notice, Severity, notice
+from staking.errors import InputError, Problem
+from staking.notices import Notice, Severity, notice
 from staking.plan import Options, Plan, Show
-from staking.tolerances import ON_LINE
 from staking.units import FOOT
 
 if TYPE_CHECKING:
@@ -22,10 +21,8 @@ if TYPE_CHECKING:
     from staking.layout.results import Check
     from staking.network.geometry import Floats
     from staking.network.results import Measurement
-
-FAR_FROM_PLAN = 0.2
-"""A reading further than this share from the plan is remarked on: a wrong unit, or a slip."""
-
+    from staking.project_stakes import StakesRead
+    from staking.project_standing import Staked
 
 NETWORK_KINDS = frozenset({"side", "diagonal", "tie"})
 
@@ -66,10 +63,22 @@ class Checked:
     after: tuple[After, ...]
     verdict: Verdict
     notices: tuple[Notice, ...]
+    staked: Staked | None = None
+    to_place: bool = False
+
+    @property
+    def good(self) -> bool:
+        """Whether it is square, keeps its setbacks, and stands in its place where that is asked."""
+        if any(each.severity is Severity.BROKEN for each in self.notices):
+            return False
+        away = self.to_place and self.staked is not None and not self.staked.in_place
+        return self.verdict.square and not away
 
 
-def check_job(job: Job, readings: Readings, hold: str | None = None) -> Checked:
-    """Check taped distances against a job.
+def check_job(
+    job: Job, readings: Readings, hold: str | None = None, stakes: StakesRead | None = None
+) -> Checked:
+    """Check taped distances and surveyed stakes against a job.
 
     Parameters
     ----------
@@ -78,7 +87,10 @@ def check_job(job: Job, readings: Readings, hold: str | None = None) -> Checked:
     readings
         What was taped.
     hold
-        ``C,C-D``, ``C``, ``best``, or None for the first corner and its first wall.
+        ``C,C-D``, ``C``, ``best``, or None for the first corner and its first wall; with stakes
+        of a placed job ``place``, the planned place on the lot.
+    stakes
+        What was surveyed of stakes and nails; None for tapes alone.
 
     Returns
     -------
@@ -91,27 +103,56 @@ def check_job(job: Job, readings: Readings, hold: str | None = None) -> Checked:
         When nothing was taped, or the hold names no corner or wall of the job.
     """
     from staking.adjust.blunders import sift
+    from staking.adjust.check_notices import (
+        height_notices,
+        reading_notices,
+        swapped_stakes,
+        verdict_notices,
+    )
     from staking.adjust.moves import advise, moved, placed
     from staking.adjust.verdict import judge
     from staking.layout.checks import all_pairs, choose_checks
+    from staking.project_readings import measurements_of, refuse_wrong_unit
+    from staking.project_standing import place_notices, stakes_shape, tell_stakes, to_the_place
 
     plan, options = job.plan, job.options
-    if not readings.readings:
+    if not readings.readings and stakes is None:
         raise InputError(Problem(message="no distance is given", remedy="write A-C=43-3-3/8"))
     points = {c.name: c.point for building in plan.buildings for c in building.corners}
-    measurements = _measurements(options, readings)
+    measurements = measurements_of(options, readings)
+    refuse_wrong_unit(measurements, points)
     named = {name for m in measurements for name in (m.from_name, m.to_name)}
     # two stakes have no shape: what to tape next is then said for the whole building
     names = tuple(name for name in points if name in named or len(named) < 3)
-    held, said = parse_hold(plan, names, hold), (*job.notices, *readings.notices)
-    usable = [(c.from_name, c.to_name) for c in all_pairs(plan, options) if c.in_network]
-    sifted = sift(names, _array(names, points), measurements, usable=usable)
+    said, shape = (*job.notices, *readings.notices), None
+    if stakes is not None:
+        shape = stakes_shape(stakes, points, measurements)
+        names, said = shape.sifted.solution.names, (*said, *stakes.notices)
+    in_place = hold is not None and hold.strip().lower() == "place"
+    if in_place and stakes is None:
+        raise InputError(
+            Problem(
+                message="tapes alone do not say where on the lot the stakes stand",
+                remedy="give --stakes, or write --hold C,C-D or --hold best",
+                field="--hold",
+            )
+        )
+    held = None if in_place else parse_hold(plan, names, hold)
+    if shape is not None:
+        sifted = shape.sifted
+    else:
+        usable = [(c.from_name, c.to_name) for c in all_pairs(plan, options) if c.in_network]
+        sifted = sift(names, _array(names, points), measurements, usable=usable)
     checks = _with_readings(choose_checks(plan, options).checks, measurements, plan, options)
     verdict = judge(sifted.solution, checks, unclear=sifted.unclear)
     here = placed(sifted.solution, points, held)
     step = move_step(options)
+    staked = None if stakes is None else tell_stakes(stakes, shape, options)
     # with a wrong reading that cannot be named, a move would be made by it
     stay = verdict.square or sifted.unclear
+    if in_place and shape is not None and staked is not None:
+        here = to_the_place(staked, shape.places)
+        stay = sifted.unclear or bool(staked.in_place and verdict.square)
     moves = advise(names, here, plan, step, leave=stay)
     return Checked(
         plan=plan,
@@ -120,15 +161,22 @@ def check_job(job: Job, readings: Readings, hold: str | None = None) -> Checked:
         sifted=sifted,
         corners=_standing(plan, sifted, here),
         moves=moves,
-        slides=() if stay else _slides(job, names, here, step),
+        # where nails were surveyed each is told by itself
+        slides=() if stay or (staked and staked.nails) else _slides(job, names, here, step),
         after=_after(names, moved(here, moves), checks, points),
         verdict=verdict,
         notices=(
             *said,
-            *_reading_notices(measurements, points, names),
+            *reading_notices(measurements, points, names, shot=shape is not None),
+            *height_notices(measurements, readings.heights),
+            *(() if shape is None else swapped_stakes(sifted.solution, points)),
             *sifted.notices,
-            *_verdict_notices(verdict, sifted),
+            *verdict_notices(verdict, sifted, shot=shape is not None),
+            *(() if staked is None else place_notices(staked)),
+            *_setbacks(job, names, staked),
         ),
+        staked=staked,
+        to_place=in_place,
     )
 
 
@@ -196,32 +244,35 @@ def _hold_fault(message: str) -> Problem:
     return Problem(message=message, remedy="write --hold C,C-D or --hold best", field="--hold")
 
 
-def _measurements(options: Options, readings: Readings) -> tuple[Measurement, ...]:
-    from staking.adjust.reduce import corrected, level
-    from staking.network.results import Measurement
-    from staking.network.tape_error import standard_error
+def _setbacks(job: Job, names: Sequence[str], staked: Staked | None) -> tuple[Notice, ...]:
+    """Say what a building that stands off its place does to the setbacks."""
+    from dataclasses import replace
 
-    found, problems = [], []
-    for each in readings.readings:
-        length = corrected(options.tape, each.distance)
-        ends = (each.from_name, each.to_name)
-        if all(name in readings.heights for name in ends):
-            try:
-                length = level(length, readings.heights[ends[1]] - readings.heights[ends[0]])
-            except ComputationError as fault:
-                problems.append(Problem(message=f"{'-'.join(ends)}: {fault}"))
-                continue
-        found.append(
-            Measurement(
-                from_name=ends[0],
-                to_name=ends[1],
-                distance=length,
-                standard_error=standard_error(options.tape, length),
-            )
-        )
-    if problems:
-        raise InputError(*problems)
-    return tuple(found)
+    from staking.project import lay_out_job
+    from staking.site.lot import Built, clearances_on
+    from staking.site.results import Placement
+
+    if staked is None or staked.displacement is None or staked.in_place:
+        return ()
+    layout = lay_out_job(job)
+    site = layout.site
+    if site is None or site.placement is None or not site.boundary:
+        return ()
+    points = {c.name: c.point for building in job.plan.buildings for c in building.corners}
+    x, y = _array(names, points).mean(axis=0).tolist()
+    off = staked.displacement
+    north, east = site.placement.to_site(_array([""], {"": (x + off.x, y + off.y)}))[0].tolist()
+    here = Placement(
+        turn=site.placement.turn + off.turn, x0=x, y0=y, easting0=east, northing0=north
+    )
+    built = Built(plan=layout.plan, footing=layout.footing, dig_bands=(), boards=(), hubs=())
+    found, told = clearances_on(site.asked, site.boundary, here, built)
+    if told:
+        lead = "as the stakes stand, "
+        return tuple(replace(each, text=lead + each.text) for each in told)
+    if all(each.setback is None for each in found):
+        return ()
+    return (notice("setbacks-kept", "as the stakes stand, the setbacks are kept", Severity.NOTE),)
 
 
 def _array(names: Sequence[str], points: Mapping[str, tuple[float, float]]) -> Floats:
@@ -303,65 +354,6 @@ def _after(
         )
         for check in checks
         if check.kind in NETWORK_KINDS and {check.from_name, check.to_name} <= at.keys()
-    )
-
-
-def _reading_notices(
-    measurements: Sequence[Measurement],
-    points: Mapping[str, tuple[float, float]],
-    names: Sequence[str],
-) -> tuple[Notice, ...]:
-    import math
-
-    told = []
-    for each in measurements:
-        planned = math.dist(points[each.from_name], points[each.to_name])
-        if abs(each.distance - planned) > FAR_FROM_PLAN * planned + ON_LINE:
-            told.append(
-                notice(
-                    "far-from-plan",
-                    "{pair} reads {reading} and is {planned} on the plan: is it another pair, or "
-                    "another unit?",
-                    pair=f"{each.from_name}-{each.to_name}",
-                    reading=Length(each.distance),
-                    planned=Length(planned),
-                )
-            )
-    left = [name for name in points if name not in names]
-    if left:
-        told.append(
-            notice(
-                "corners-not-taped",
-                "nothing was taped to {corners}: nothing is said of them",
-                Severity.WARNING,
-                corners=", ".join(left),
-            )
-        )
-    return tuple(told)
-
-
-def _verdict_notices(verdict: Verdict, sifted: Sifted) -> tuple[Notice, ...]:
-    if verdict.decided:
-        return ()
-    if sifted.unclear:
-        return (
-            notice(
-                "not-decided",
-                "whether it is square is not decided: a reading is wrong, and until it is read "
-                "again no stake should move",
-            ),
-        )
-    close = [each for each in verdict.judged if not each.decided]
-    worst = max(close, key=lambda each: each.error / max(each.check.allowed, ON_LINE))
-    return (
-        notice(
-            "not-decided",
-            "too close to call with this tape: at {place} what is allowed lies within what the "
-            "readings can say (give or take {reach}); read the diagonals again, twice each, and "
-            "give both readings",
-            place=worst.check.at or f"{worst.check.from_name}-{worst.check.to_name}",
-            reach=Length(1.96 * worst.error),
-        ),
     )
 
 

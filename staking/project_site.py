@@ -24,10 +24,21 @@ from staking.site.lot import (
     stay_clear_shapes,
 )
 from staking.site.names import names_asked
-from staking.site.stakeout import Delta, Shot, Tie, deltas, shots, tie_notices, ties
+from staking.site.stakeout import (
+    Delta,
+    Shot,
+    Tie,
+    deltas,
+    hidden_notices,
+    shots,
+    tie_notices,
+    ties,
+)
 from staking.units import Unit
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from staking.footing.results import Band, Outline
     from staking.layout.results import Board, Hub
     from staking.layout.stakes import NamedPoint
@@ -96,6 +107,7 @@ def load_site(
     site = Site(
         asked=asked,
         surveys=tuple(survey.name for survey in surveys),
+        files=surveys,
         unit=unit,
         columns=asked.columns or surveys[0].columns,
         crs=crs,
@@ -319,8 +331,14 @@ def stake_out(layout: Layout, setup: str | None = None, backsight: str | None = 
     places = site.placement.to_site(np.array([(each.x, each.y) for each in points]))
     names = [each.name for each in points]
     known, reach = site.control, layout.options.tape.length
+    sight = _sight(layout, site.placement, points, known)
     tied, without = ties(
-        names, places, [each.name for each in known], coordinates(known), reach * site.factor
+        names,
+        places,
+        [each.name for each in known],
+        coordinates(known),
+        reach * site.factor,
+        sight,
     )
     told = list(tie_notices(tied, without, reach))
     shot: tuple[Shot, ...] = ()
@@ -331,6 +349,9 @@ def stake_out(layout: Layout, setup: str | None = None, backsight: str | None = 
             # A foot or two turns a whole layout by what the pole leans.
             told.append(_short_backsight(setup, backsight, here, back))
         shot = shots(names, places, here, back)
+        at = [each.name for each in known].index(setup)
+        hidden = [name for name, seen in zip(names, sight[:, at], strict=True) if not seen]
+        told += hidden_notices(hidden, setup)
         known = tuple(each for each in known if each.name == setup)
     return StakeOut(
         points=points,
@@ -343,6 +364,22 @@ def stake_out(layout: Layout, setup: str | None = None, backsight: str | None = 
         deltas=deltas(names, places, [each.name for each in known], coordinates(known)),
         notices=tuple(told),
     )
+
+
+def _sight(
+    layout: Layout,
+    placement: Placement,
+    points: Sequence[NamedPoint],
+    known: Sequence[KnownPoint],
+) -> NDArray[np.bool_]:
+    """Say between which stakes and known points nothing stands, ``(m, c)``."""
+    from staking.layout.sight import is_in_sight
+
+    stakes = np.array([(each.x, each.y) for each in points])
+    marks = placement.to_building(coordinates(known))
+    ends = np.tile(marks, (len(stakes), 1))
+    clear = is_in_sight(layout.plan, np.repeat(stakes, len(marks), axis=0), ends)
+    return clear.reshape(len(stakes), len(marks))
 
 
 def _short_backsight(

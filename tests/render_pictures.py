@@ -1,7 +1,7 @@
-"""Draws docs/pictures anew from the tool's own plan.dxf; run on request, never by the tests.
+"""Draws docs/pictures anew from the tool's own drawings; run on request, never by the tests.
 
-``python tests/render_pictures.py`` lays out each demo job, then draws what is on the paper of
-its DXF with ezdxf's drawing add-on.
+``python tests/render_pictures.py`` lays out each demo job, and steps the one on a slope, then
+draws what is on the paper of the DXF with ezdxf's drawing add-on.
 """
 
 from __future__ import annotations
@@ -13,16 +13,37 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from ezdxf.document import Drawing
     from ezdxf.layouts import Paperspace
 
 ROOT = Path(__file__).resolve().parent.parent
 JOBS = ("orchard-workshop", "boat-shed", "hillside-lot")
+PROFILES = {"hillside-lot": "1 A-B"}
+"""Jobs with a grade section, and the sheet of the profile that is shown."""
 DOTS_PER_INCH = 130
 MM_PER_INCH = 25.4
 
 
-def draw_plan(job: Path, picture: Path) -> None:
-    """Lay out a job and draw its plan, as it lies on paper, to a PNG file."""
+def drawing_of(job: Path, arguments: tuple[str, ...], name: str) -> Drawing:
+    """Run the tool on a job and read back one of the drawings it writes."""
+    from ezdxf.filemanagement import readfile
+
+    with tempfile.TemporaryDirectory() as folder:
+        command = "from staking.cli import main; main()"
+        done = subprocess.run(
+            [sys.executable, "-c", command, *arguments, str(job), "--out", folder],
+            check=False,
+            cwd=ROOT,
+            capture_output=True,
+            text=True,
+        )
+        if done.returncode:
+            raise SystemExit(done.stderr)
+        return readfile(Path(folder) / name)
+
+
+def draw_paper(document: Drawing, paper: Paperspace, picture: Path) -> None:
+    """Draw a sheet, as it lies on paper, to a PNG file."""
     import matplotlib as mpl
 
     mpl.use("Agg")
@@ -31,7 +52,6 @@ def draw_plan(job: Path, picture: Path) -> None:
     from ezdxf.addons.drawing.frontend import UniversalFrontend
     from ezdxf.addons.drawing.matplotlib import MatplotlibBackend
     from ezdxf.addons.drawing.pipeline import RenderPipeline2d
-    from ezdxf.filemanagement import readfile
     from matplotlib import pyplot
 
     class PaperPipeline(RenderPipeline2d):
@@ -40,20 +60,6 @@ def draw_plan(job: Path, picture: Path) -> None:
         def get_vp_ltype_scale(self) -> float:
             return self.current_vp_scale
 
-    with tempfile.TemporaryDirectory() as folder:
-        command = "from staking.cli import main; main()"
-        arguments = ["layout", str(job), "--out", folder, "--only", "dxf"]
-        done = subprocess.run(
-            [sys.executable, "-c", command, *arguments],
-            check=False,
-            cwd=ROOT,
-            capture_output=True,
-            text=True,
-        )
-        if done.returncode:
-            raise SystemExit(done.stderr)
-        document = readfile(Path(folder) / "plan.dxf")
-    paper = next(each for each in document.layouts if each.name != "Model")
     figure = pyplot.figure()
     axes = figure.add_axes((0, 0, 1, 1))
     settings = Configuration(
@@ -78,9 +84,17 @@ def paper_inches(paper: Paperspace) -> tuple[float, float]:
 
 
 def main() -> None:
-    """Draw the picture of every demo job."""
+    """Draw the plan of every demo job, and a profile of the one on a slope."""
+    pictures = ROOT / "docs" / "pictures"
     for name in JOBS:
-        draw_plan(ROOT / "fixtures" / name / "job.yaml", ROOT / "docs" / "pictures" / f"{name}.png")
+        document = drawing_of(
+            ROOT / "fixtures" / name / "job.yaml", ("layout", "--only", "dxf"), "plan.dxf"
+        )
+        sheet = next(each.name for each in document.layouts if each.name != "Model")
+        draw_paper(document, document.paperspace(sheet), pictures / f"{name}.png")
+    for name, sheet in PROFILES.items():
+        document = drawing_of(ROOT / "fixtures" / name / "job.yaml", ("grade",), "grade.dxf")
+        draw_paper(document, document.paperspace(sheet), pictures / f"{name}-profile.png")
 
 
 if __name__ == "__main__":

@@ -9,14 +9,19 @@ from typing import TYPE_CHECKING
 
 import click
 
+from staking.commands.asked import parse_columns, positive_length
 from staking.errors import InputError, Problem, ProjectError
+from staking.units import Unit
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from staking.job.build import Job
     from staking.job.tape_book import Readings
+    from staking.notices import Notice
+    from staking.plan import Options
     from staking.project_check import Checked
+    from staking.project_stakes import StakesRead
 
 NOT_SQUARE = 5
 
@@ -33,7 +38,24 @@ NOT_SQUARE = 5
 @click.option(
     "--height", "heights", multiple=True, metavar="A=1-6", help="How high a stake's top stands."
 )
-@click.option("--hold", metavar="C,C-D", help="Corner and wall held, or best; else the first.")
+@click.option(
+    "--stakes",
+    type=click.Path(path_type=Path),
+    multiple=True,
+    help="Surveyed stakes and nails, named as in points.csv.",
+)
+@click.option(
+    "--stake-error", metavar="LENGTH", help="Standard error of their coordinates; else the tape's."
+)
+@click.option(
+    "--unit", type=click.Choice([unit.value for unit in Unit]), help="What --stakes is in."
+)
+@click.option("--columns", callback=parse_columns, help="What the columns of --stakes are.")
+@click.option(
+    "--hold",
+    metavar="C,C-D",
+    help="Corner and wall held, or best; place for the planned place on the lot; else the first.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
 @click.option("-q", "--quiet", is_flag=True, help="Only the verdict, the moves and warnings.")
 @click.pass_context
@@ -44,24 +66,32 @@ def command(
     tapes: tuple[Path, ...],
     column: str | None,
     heights: tuple[str, ...],
+    stakes: tuple[Path, ...],
+    stake_error: str | None,
+    unit: str | None,
+    columns: tuple[str, ...] | None,
     hold: str | None,
     as_json: bool,
     quiet: bool,
 ) -> None:
-    """Check JOB by what was taped: is it square, and what do I move.
+    """Check JOB by what was taped or surveyed: is it square, and what do I move.
 
     Each distance is two corners and a length without blanks, A-C=43-3-3/8. With - lines such as
-    A-C 43' 3 3/8" are read from standard input. A distance may be given twice. The status is 5
-    when it is not square.
+    A-C 43' 3 3/8" are read from standard input. A distance may be given twice. Stakes are a
+    survey file of any format, alone or with distances. The status is 5 when it is not square,
+    breaks a setback or, with --hold place, is not in its place.
     """
     from staking.output.wording import safe
     from staking.project import load_job
     from staking.project_check import check_job
 
+    read = readings = None
     try:
         read = load_job(job)
         readings = _gather(read, distances, tapes, column, heights)
-        checked = check_job(read, readings, hold)
+        checked = check_job(
+            read, readings, hold, _stakes(read, stakes, stake_error, (unit, columns))
+        )
         if as_json:
             from staking.output.check_document import check_document
             from staking.output.document import document_text
@@ -69,10 +99,13 @@ def command(
             click.echo(document_text(check_document(checked)), nl=False)
         _tell(checked, quiet=quiet, tables=not as_json)
     except ProjectError as error:
+        if read is not None and readings is not None:
+            # which column was read may be what is wrong
+            _tell_notices(readings.notices, read.options)
         for line in str(error).splitlines():
             click.echo(safe(line), err=True)
         context.exit(error.exit_status)
-    if not checked.verdict.square:
+    if not checked.good:
         context.exit(NOT_SQUARE)
 
 
@@ -108,20 +141,44 @@ def _gather(
     return merged(parts)
 
 
-def _tell(checked: Checked, *, quiet: bool, tables: bool) -> None:
-    from staking.notices import Severity
-    from staking.output.blocks import Listing
-    from staking.output.check_tables import check_blocks
+def _stakes(
+    job: Job,
+    paths: tuple[Path, ...],
+    error: str | None,
+    said: tuple[str | None, tuple[str, ...] | None],
+) -> StakesRead | None:
+    from staking.points import SurveySettings
+    from staking.project_stakes import read_stakes
+
+    unit, columns = said
+    if not paths:
+        given = {"--stake-error": error, "--unit": unit, "--columns": columns}
+        named = [option for option, value in given.items() if value is not None]
+        if named:
+            raise InputError(
+                *(Problem(message=f"{o} tells of --stakes", remedy="give both") for o in named)
+            )
+        return None
+    sigma = None if error is None else positive_length(error, job, "--stake-error")
+    return read_stakes(job, paths, SurveySettings(unit=unit, columns=columns), sigma)
+
+
+def _tell_notices(notices: Sequence[Notice], options: Options) -> None:
     from staking.output.tables import notice_blocks
     from staking.output.terminal import print_blocks
     from staking.output.wording import Words
 
+    print_blocks(notice_blocks(tuple(notices), Words(options)), sys.stderr)
+
+
+def _tell(checked: Checked, *, quiet: bool, tables: bool) -> None:
+    from staking.notices import Severity
+    from staking.output.check_tables import brief_blocks, check_blocks
+    from staking.output.terminal import print_blocks
+
     notices = checked.notices
     if quiet:
         notices = tuple(each for each in notices if each.severity is not Severity.NOTE)
-    print_blocks(notice_blocks(notices, Words(checked.options)), sys.stderr)
+    _tell_notices(notices, checked.options)
     if tables:
-        blocks = check_blocks(checked)
-        if quiet:
-            blocks = tuple(block for block in blocks if isinstance(block, Listing))
-        print_blocks(blocks, sys.stdout)
+        print_blocks(brief_blocks(checked) if quiet else check_blocks(checked), sys.stdout)

@@ -8,28 +8,14 @@ from typing import TYPE_CHECKING
 
 import click
 
-from staking.errors import InputError, Problem, ProjectError
+from staking.commands.layout_files import FILES
+from staking.errors import ProjectError
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-    from typing import TextIO
-
     from staking.layout.results import Check
     from staking.output.files import Written
     from staking.output.wording import Words
     from staking.project import Layout
-
-FILES = {
-    "dxf": "plan.dxf",
-    "csv": "points.csv",
-    "xml": "points.xml",
-    "geojson": "points.geojson",
-    "gpx": "points.gpx",
-    "json": "layout.json",
-}
-ON_THE_EARTH = ("geojson", "gpx")
-"""Files in latitude and longitude, which a survey without a coordinate system does not give."""
-LATER = ("pdf", "html")
 
 BROKEN_STATUS = 5
 
@@ -45,10 +31,6 @@ def _parse_only(
     if not asked:
         raise click.BadParameter(f"names no file; there are {there}", context, parameter)
     for word in asked:
-        if word in LATER:
-            raise click.BadParameter(
-                f"{word} is not written yet; there are {there} now", context, parameter
-            )
         if word not in FILES:
             raise click.BadParameter(
                 f"{word!r} is no kind of file; there are {there}", context, parameter
@@ -59,13 +41,13 @@ def _parse_only(
 @click.command(
     "layout", context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80}
 )
-@click.argument("job", type=click.Path(path_type=Path))
+@click.argument("jobs", nargs=-1, required=True, metavar="JOB...", type=click.Path(path_type=Path))
 @click.option("--out", type=click.Path(path_type=Path), help="Folder to write to.")
 @click.option(
     "--only",
     callback=_parse_only,
     metavar="KINDS",
-    help="Only these files: dxf,csv,xml,geojson,gpx,json.",
+    help=f"Only these files: {','.join(FILES)}.",
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
 @click.option("--pairs", is_flag=True, help="Give the distance of every pair of corners.")
@@ -73,7 +55,7 @@ def _parse_only(
 @click.pass_context
 def command(
     context: click.Context,
-    job: Path,
+    jobs: tuple[Path, ...],
     out: Path | None,
     only: tuple[str, ...] | None,
     as_json: bool,
@@ -82,95 +64,65 @@ def command(
 ) -> None:
     """Lay out JOB: where strings, boards, paint and tapes go.
 
-    Writes plan.dxf, points.csv, points.xml and layout.json, and with a coordinate system
-    points.geojson and points.gpx, to a folder beside the job named after it, and prints the same
-    as tables. With --json files are written only where --out is given.
+    Writes the plan (plan.dxf, plan.svg), sheets to print (sheet.pdf), a page for the phone
+    (page.html), points.csv, points.xml and layout.json, with levels profiles.svg, and with a
+    coordinate system points.geojson and points.gpx, to a folder beside the job named after it,
+    and prints the same as tables. plan.png is written with --only png. With --json files are
+    written only where --out is given.
+
+    Several jobs are laid out at once; then each one's verdict is a line, --out holds a folder
+    for each, and the status is the worst of them: a crash, then 4, 3 and 5.
     """
+    if len(jobs) > 1:
+        from staking.commands.layout_many import lay_out_many
+
+        _refuse_json(context, as_json)
+        context.exit(lay_out_many(jobs, out, only, pairs=pairs, quiet=quiet))
+    context.exit(_lay_out_one(jobs[0], out, only, as_json=as_json, pairs=pairs, quiet=quiet))
+
+
+def _refuse_json(context: click.Context, as_json: bool) -> None:
+    if as_json:
+        raise click.UsageError("--json prints one document: give one job", context)
+
+
+def _lay_out_one(
+    path: Path,
+    out: Path | None,
+    only: tuple[str, ...] | None,
+    *,
+    as_json: bool,
+    pairs: bool,
+    quiet: bool,
+) -> int:
     from staking.output.wording import Words, safe
 
     try:
-        done, table = _compute(job, pairs)
+        from staking.project import lay_out_job, load_job, pair_table
+
+        job = load_job(path)
+        done = lay_out_job(job)
+        table = pair_table(done) if pairs else ()
         words = Words(done.options)
         written = None
         if not as_json or out is not None:
-            written = _write(done, table, out or job.with_name(f"{job.stem}-layout"), only)
+            from staking.commands.layout_files import kinds_of, write_files
+
+            folder = out or path.with_name(f"{path.stem}-layout")
+            written = write_files(job, path, done, table, (folder, kinds_of(done, only)))
         if as_json:
             _print_document(done, table)
         elif not quiet:
             _print_tables(done, table, words)
         _tell(done, written, words, quiet=quiet)
         if written is not None and not quiet:
-            for path in written.paths:
-                click.echo(f"wrote {safe(str(path))}", err=as_json)
+            for place in written.paths:
+                click.echo(f"wrote {safe(str(place))}", err=as_json)
     except ProjectError as error:
         for line in str(error).splitlines():
             click.echo(safe(line), err=True)
-        context.exit(error.exit_status)
-    if done.broken:
-        context.exit(BROKEN_STATUS)
-
-
-def _compute(job: Path, pairs: bool) -> tuple[Layout, tuple[Check, ...]]:
-    from staking.project import lay_out_job, load_job, pair_table
-
-    done = lay_out_job(load_job(job))
-    return done, pair_table(done) if pairs else ()
-
-
-def _kinds(done: Layout, only: tuple[str, ...] | None) -> tuple[str, ...]:
-    """Choose the files: all that this layout can give, or exactly those asked for."""
-    on_the_earth = done.placed and done.site is not None and done.site.crs is not None
-    if only is None:
-        return tuple(kind for kind in FILES if on_the_earth or kind not in ON_THE_EARTH)
-    for kind in only:
-        if kind in ON_THE_EARTH and not on_the_earth:
-            raise InputError(
-                Problem(
-                    message=f"{FILES[kind]} needs the building placed in a coordinate system",
-                    remedy="add survey:, place: and crs: under site:",
-                )
-            )
-    return only
-
-
-def _write(
-    done: Layout, pairs: tuple[Check, ...], folder: Path, asked: tuple[str, ...] | None
-) -> Written:
-    from staking.output.document import layout_document
-    from staking.output.files import write_set
-
-    only = _kinds(done, asked)
-
-    writers: dict[str, Callable[[TextIO], None]] = {}
-    if "dxf" in only:
-        from staking.output.dxf import write_dxf
-
-        writers[FILES["dxf"]] = lambda stream: write_dxf(done, stream)
-    if "csv" in only:
-        from staking.output.points import write_points_csv
-
-        writers[FILES["csv"]] = lambda stream: write_points_csv(done, stream)
-    _add_survey_writers(writers, done, only)
-    return write_set(folder, writers, layout_document(done, pairs) if "json" in only else None)
-
-
-def _add_survey_writers(
-    writers: dict[str, Callable[[TextIO], None]], done: Layout, only: tuple[str, ...]
-) -> None:
-    from staking.output.points import survey_of
-
-    if "xml" in only:
-        from staking.output.landxml import write_landxml
-
-        writers[FILES["xml"]] = lambda stream: write_landxml(survey_of(done), stream)
-    if "geojson" in only:
-        from staking.output.geojson import write_geojson
-
-        writers[FILES["geojson"]] = lambda stream: write_geojson(survey_of(done), stream)
-    if "gpx" in only:
-        from staking.output.gpx import write_gpx
-
-        writers[FILES["gpx"]] = lambda stream: write_gpx(survey_of(done), stream)
+        return error.exit_status
+    return BROKEN_STATUS if done.broken else 0
 
 
 def _print_document(done: Layout, pairs: tuple[Check, ...]) -> None:

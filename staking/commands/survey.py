@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, TextIO
 
 import click
 
+from staking.commands.asked import parse_columns
 from staking.errors import InputError, ProjectError, WriteError
 from staking.units import Unit
 
@@ -21,25 +22,7 @@ if TYPE_CHECKING:
     Writer = Callable[[SurveyPoints, TextIO], None]
 
 KINDS = (".csv", ".xml", ".geojson", ".gpx", ".dxf")
-COLUMNS = ("point", "northing", "easting", "elevation", "description", "latitude", "longitude", "-")
-
 _UNITS = click.Choice([unit.value for unit in Unit])
-
-
-def _parse_columns(
-    context: click.Context, parameter: click.Parameter, value: str | None
-) -> tuple[str, ...] | None:
-    if value is None:
-        return None
-    words = tuple(word.strip().lower() for word in value.split(","))
-    for word in words:
-        if word not in COLUMNS:
-            raise click.BadParameter(
-                f"{word!r} is no column; there are {', '.join(COLUMNS)}", context, parameter
-            )
-        if word != "-" and words.count(word) > 1:
-            raise click.BadParameter(f"{word} is named twice", context, parameter)
-    return words
 
 
 def _parse_target(
@@ -59,7 +42,7 @@ def _parse_target(
 @click.option("--unit", type=_UNITS, help="What the file's numbers are in.")
 @click.option(
     "--columns",
-    callback=_parse_columns,
+    callback=parse_columns,
     help="What its columns are, as in point,northing,easting,elevation,description; - for none.",
 )
 @click.option("--crs", help="The coordinate system it is in, as in EPSG:5646.")

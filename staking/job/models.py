@@ -131,10 +131,9 @@ _EXISTING_SCHEMA = WithJsonSchema({
 class WallKeys(Section):
     """What differs along one wall."""
 
-    unused: ClassVar[frozenset[str]] = frozenset({"top_of_wall"})
-
     wall: PositiveLength | None = None
     footing: FootingKeys | None = None
+    top_of_wall: Length | None = None
     existing: Annotated[ExistingKeys | None, BeforeValidator(_existing), _EXISTING_SCHEMA] = None
 
 
@@ -293,26 +292,6 @@ class SiteKeys(Section):
     stay_clear: list[StayClearKeys] = []
 
 
-class GradeKeys(Section):
-    """The ground and the rules of stepped footings: known, not yet used."""
-
-    unused: ClassVar[frozenset[str]] = frozenset({
-        "ground", "finished", "strip", "benchmark", "rod", "rod_length", "instrument",
-        "top_of_wall", "walls", "course", "frost_depth", "in_ground", "least_courses", "max_step",
-        "min_run", "corner_run", "overlap", "module", "step_cost", "rules", "steps", "level",
-        "inside",
-    })  # fmt: skip
-
-
-class OrderKeys(Section):
-    """What is bought: known, not yet used."""
-
-    unused: ClassVar[frozenset[str]] = frozenset({
-        "waste", "truck", "discharge_limit", "minutes_per_load", "steel", "block",
-        "mortar_waste", "swell", "stone", "prices",
-    })  # fmt: skip
-
-
 class HeadKeys(Section):
     """What the job is called and how its lengths are read and shown."""
 
@@ -326,24 +305,3 @@ class HeadKeys(Section):
     ) = None
     nearest: PositiveLength | None = None
     paper: choice("letter", "tabloid", "A4", "A3") | None = None  # type: ignore[valid-type]
-
-
-SECTIONS: dict[str, type[Section]] = {
-    "boards": BoardKeys,
-    "dig": DigKeys,
-    "tape": TapeKeys,
-    "tolerances": ToleranceKeys,
-    "site": SiteKeys,
-    "grade": GradeKeys,
-    "order": OrderKeys,
-}
-"""The sections that stand at the top of the file beside the building."""
-
-
-def respell_top(root: Branch, faults: Faults) -> None:
-    """Note keys at the top of the file that are not known."""
-    parts_known = PartKeys.keys()
-    parts = [] if "building" in root else parts_known
-    known = [*HeadKeys.keys(), "building", "buildings", *SECTIONS]
-    hidden = [key for key in parts_known if key in root]
-    respell(root, [*known, *(parts or hidden)], faults)

@@ -9,13 +9,13 @@ import json
 from typing import Any
 
 from staking.job.models import (
-    SECTIONS,
     BuildingKeys,
     ExistingKeys,
     HeadKeys,
     PartKeys,
     Section,
 )
+from staking.job.top import SECTIONS
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 

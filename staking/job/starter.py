@@ -105,6 +105,9 @@ boards: {{stand_off: {four}, clearance: {four}}}
 # What is dug beyond the footing: working room each side, the machine's bucket, the depth.
 # dig: {{overdig: {overdig}, bucket: {size}, depth: {four}}}
 
+# On a slope a grade: section with ground, top_of_wall and frost_depth tells how deep to dig and
+# where the footing steps; `staking grade` reads it.
+
 # The tape, and how far a reading with it may be off.
 tape: {{length: {tape}, error: {error}}}
 """

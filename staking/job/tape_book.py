@@ -6,7 +6,7 @@ import csv
 import io
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -21,6 +21,9 @@ if TYPE_CHECKING:
 
 COLUMNS = ("before digging", "on the forms", "on the poured footing")
 """The columns of an empty tape book, in the order they are filled in."""
+
+PLANNED = "plan distance"
+"""The column of what each tape is to read."""
 
 OTHER_COLUMNS = ("distance", "measured")
 """What else a column of readings may be called."""
@@ -61,11 +64,11 @@ class _Reader:
     def fault(self, message: str, remedy: str = "", line: int | None = None) -> None:
         self.problems.append(Problem(message=message, remedy=remedy, path=self.path, line=line))
 
-    def length(self, text: str, line: int | None) -> float | None:
+    def length(self, text: str, line: int | None, of: str) -> float | None:
         try:
             return parse_length(text, self.unit)
         except MeasureError as fault:
-            self.fault(fault.message, fault.remedy, line)
+            self.fault(f"{of}: {fault.message}", fault.remedy, line)
             return None
 
     def corner(self, name: str, line: int | None) -> bool:
@@ -79,7 +82,7 @@ class _Reader:
 
     def take(self, one: str, other: str, text: str, line: int | None) -> None:
         known = [self.corner(name, line) for name in (one, other)]
-        distance = self.length(text, line)
+        distance = self.length(text, line, f"{one}-{other}")
         if not all(known) or distance is None:
             return
         if one == other:
@@ -99,7 +102,8 @@ class _Reader:
         self.take(names[0], names[1], text, line)
 
     def take_height(self, name: str, text: str, line: int | None) -> None:
-        known, height = self.corner(name, line), self.length(text, line)
+        known = self.corner(name, line)
+        height = self.length(text, line, f"the height of {name}")
         if not known or height is None:
             return
         before = self.heights.get(name)
@@ -209,8 +213,15 @@ def read_tape_book(path: Path, plan: Plan, options: Options, column: str | None 
     InputError
         Every fault of the file.
     """
-    text = read_text(path)
     reader = _Reader(plan, options, str(path))
+    try:
+        text = read_text(path)
+    except InputError as fault:
+        # what is missing here is no job file
+        hint = "name the file; `staking tape-book` writes one to fill in"
+        raise InputError(
+            *(replace(each, remedy=hint) if each.line is None else each for each in fault.problems)
+        ) from fault
     if path.suffix.lower() in {".yaml", ".yml"}:
         return _read_yaml(text, reader, column)
     return _read_csv(text, reader, column)
@@ -280,7 +291,14 @@ def _column(
     there = [name for name in (*OTHER_COLUMNS, *COLUMNS) if name in headings]
     if column is not None:
         asked = " ".join(column.lower().split())
-        if asked in headings and asked not in {"from", "to"}:
+        if asked == PLANNED and asked in headings:
+            reader.fault(
+                f"the column {PLANNED} is what the plan says, not what was read",
+                f"name one of {', '.join(there)}" if there else "add a column distance",
+                1,
+            )
+            return None
+        if asked in headings and asked not in {"from", "to", "from height", "to height"}:
             return asked
         reader.fault(f"there is no column {column}", f"there are {', '.join(there) or 'none'}", 1)
         return None
@@ -301,9 +319,9 @@ def _column_notice(read: str | None, reader: _Reader, column: str | None) -> tup
     return (
         notice(
             "tape-book-column",
-            "{count} readings from the column {column} of the tape book",
+            "{count} from the column {column} of the tape book",
             Severity.NOTE,
-            count=count,
+            count="1 reading" if count == 1 else f"{count} readings",
             column=read,
         ),
     )
@@ -328,11 +346,25 @@ def _read_yaml(text: str, reader: _Reader, column: str | None) -> Readings:
             f"the tape book has no {column or 'distances'}", "write distances: {A-C: 43' 3 3/8\"}"
         )
     heights = root.get("heights")
+    _refuse_strange(root, reader, column)
     if isinstance(heights, Branch):
         for name, value in heights.items():
             for text_of, line in _scalars(value):
                 reader.take_height(name, text_of, line)
     return reader.done()
+
+
+def _refuse_strange(root: Branch, reader: _Reader, column: str | None) -> None:
+    # a column of readings may have any name; what holds none is a misspelling
+    for key, value in root.items():
+        if key in {"distances", column} or (key == "heights" and isinstance(value, Branch)):
+            continue
+        if key == "heights":
+            line = root.lines.get(key)
+            reader.fault("heights name no corners", "write heights: {A: 1' 6\"}", line)
+        elif not isinstance(value, Branch) or not any("-" in pair for pair, _ in value.items()):
+            line = root.lines.get(key)
+            reader.fault(f"a tape book has no {key}", "write distances or heights", line)
 
 
 def _take_item(item: object, reader: _Reader) -> None:

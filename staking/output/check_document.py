@@ -7,13 +7,16 @@ from typing import TYPE_CHECKING, Any
 
 from staking.measure import Unit
 from staking.output.check_tables import move_lines, slide_text, step_text, verdict_text
+from staking.output.stakes_tables import nail_text
 from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from staking.adjust.verdict import Judged
+    from staking.plan import Options
     from staking.project_check import Checked
+    from staking.project_standing import Staked
 
 SCHEMA = "staking/check/1"
 
@@ -45,6 +48,7 @@ def check_document(checked: Checked) -> Record:
         "job": safe(checked.plan.job),
         "unit": checked.options.unit,
         "hold": None if hold is None else {"corner": hold.corner, "wall": "-".join(hold.wall)},
+        "to_place": checked.to_place,
         "corners": _corners(checked, length),
         "measurements": _measurements(checked, length),
         "redundancy": checked.sifted.redundancy,
@@ -71,6 +75,7 @@ def check_document(checked: Checked) -> Record:
             {"from": each.from_name, "to": each.to_name, "distance": length(each.distance)}
             for each in checked.after
         ],
+        "stakes": _stakes(checked.staked, checked.options, length),
         "warnings": list(dict.fromkeys(words.notice(each) for each in checked.notices)),
     }
 
@@ -111,6 +116,53 @@ def _measurements(checked: Checked, length: Callable[[float], float]) -> list[Re
             record["slip"] = slips[place].slip or None
         found.append(record)
     return found
+
+
+def _stakes(
+    staked: Staked | None, options: Options, length: Callable[[float], float]
+) -> Record | None:
+    if staked is None:
+        return None
+    shift = staked.displacement
+    return {
+        "error": length(staked.error),
+        "by_strings": staked.crossed,
+        "in_place": staked.in_place,
+        "displacement": None
+        if shift is None
+        else {
+            "x": length(shift.x),
+            "y": length(shift.y),
+            "north": length(staked.north or 0.0),
+            "east": length(staked.east or 0.0),
+            "turn": round(math.degrees(shift.turn), 10),
+        },
+        "points": [
+            {
+                "name": safe(each.name),
+                "what": safe(each.what),
+                "off_x": length(each.x),
+                "off_y": length(each.y),
+                "allowed": length(each.allowed),
+                "good": each.good,
+            }
+            for each in (*staked.stakes, *staked.others)
+        ],
+        "nails": [
+            {
+                "name": safe(each.nail.name),
+                "board": each.nail.board,
+                "mark": each.nail.mark,
+                "wall": each.nail.wall,
+                "slide": length(each.distance),
+                "allowed": length(each.allowed),
+                "good": each.good,
+                "text": nail_text(each, options),
+            }
+            for each in staked.nails
+        ],
+        "unknown": [safe(name) for name in staked.unknown],
+    }
 
 
 def _check(each: Judged, length: Callable[[float], float]) -> Record:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from staking.measure import INCH, format_length
 from staking.output.blocks import Block, Column, Listing, Table
+from staking.output.differences import fine, signed
+from staking.output.stakes_tables import place_blocks, stakes_blocks
 from staking.output.wording import Words
-from staking.plan import Show
 from staking.tolerances import SAME_POINT
 
 if TYPE_CHECKING:
@@ -33,17 +33,29 @@ def check_blocks(checked: Checked) -> tuple[Block, ...]:
         The verdict, what to move, what the tapes then read, and the readings behind it.
     """
     words = Words(checked.options)
+    # without stakes there is nothing to move but the nails
+    by_strings = checked.staked is not None and checked.staked.crossed
     blocks: list[Block] = [
         Listing(title="Is it square", lines=(verdict_text(checked),)),
-        Listing(title=_hold_title(checked), lines=move_lines(checked)),
+        *place_blocks(checked),
+        Listing(title=_hold_title(checked), lines=() if by_strings else move_lines(checked)),
         Listing(title="Or slide the nails", lines=slide_lines(checked)),
-        _after(checked, words),
+        *(() if by_strings else (_after(checked, words),)),
         _checks(checked, words),
         _corners(checked, words),
+        *stakes_blocks(checked),
         _readings(checked, words),
     ]
     return tuple(
         block for block in blocks if (block.rows if isinstance(block, Table) else block.lines)
+    )
+
+
+def brief_blocks(checked: Checked) -> tuple[Block, ...]:
+    """Set out the verdict and what to move, stakes or nails, and nothing else."""
+    moves = place_blocks(checked)
+    return tuple(
+        block for block in check_blocks(checked) if isinstance(block, Listing) or block in moves
     )
 
 
@@ -83,7 +95,7 @@ def move_lines(checked: Checked) -> tuple[str, ...]:
     tuple of str
         Sentences; a single one where nothing is to be moved.
     """
-    if checked.verdict.square:
+    if checked.verdict.square and not any(move.steps for move in checked.moves):
         return ("Leave every stake where it is.",)
     if checked.sifted.unclear:
         return ("Move nothing yet: read the tapes named above again.",)
@@ -136,6 +148,8 @@ def slide_lines(checked: Checked) -> tuple[str, ...]:
 
 
 def _hold_title(checked: Checked) -> str:
+    if checked.to_place:
+        return "What to move, to the planned place on the lot"
     if checked.verdict.square or checked.sifted.unclear:
         return "What to move"
     if checked.hold is None:
@@ -148,20 +162,6 @@ def _what(each: Judged) -> str:
     if check.at is not None:
         return f"the corner {check.at}"
     return f"{check.from_name}-{check.to_name}"
-
-
-def _fine(metres: float, options: Options) -> str:
-    # a residual below the tape's own step still tells: half as fine as what is read
-    if options.show is Show.FEET_INCHES:
-        return format_length(metres, options.show, INCH / 32)
-    return format_length(metres, options.show, options.nearest)
-
-
-def _signed(metres: float, options: Options) -> str:
-    text = _fine(abs(metres), options)
-    if text == _fine(0.0, options):
-        return text
-    return f"{'+' if metres > 0 else '-'}{text}"
 
 
 def _after(checked: Checked, words: Words) -> Table:
@@ -192,7 +192,7 @@ def _checks(checked: Checked, words: Words) -> Table:
             _what(each),
             words.length(each.now),
             words.length(each.check.distance),
-            _signed(each.off, checked.options),
+            signed(each.off, checked.options),
             words.allowed(each.check.allowed),
             said if each.decided else f"{said}?",
         ))
@@ -216,9 +216,9 @@ def _corners(checked: Checked, words: Words) -> Table:
         (
             each.corner,
             "" if each.angle is None else words.angle(each.angle),
-            _signed(move.x, checked.options),
-            _signed(move.y, checked.options),
-            _fine(each.radius95, checked.options),
+            signed(move.x, checked.options),
+            signed(move.y, checked.options),
+            fine(each.radius95, checked.options),
         )
         for each, move in zip(checked.corners, checked.moves, strict=True)
     )
@@ -246,7 +246,7 @@ def _readings(checked: Checked, words: Words) -> Table:
             f"{each.measurement.from_name}-{each.measurement.to_name}",
             words.length(each.measurement.distance),
             words.length(each.adjusted),
-            _signed(-each.residual, checked.options),
+            signed(-each.residual, checked.options),
             named,
         ))
     return Table(

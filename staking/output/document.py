@@ -16,7 +16,7 @@ from staking.output.site_document import (
 from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping
 
     from staking.footing.results import Outline
     from staking.layout.results import Board, Check, String
@@ -70,6 +70,7 @@ def layout_document(layout: Layout, pairs: Iterable[Check] = ()) -> Record:
     """
     scale, words, plan = _Scale(layout.options), Words(layout.options), layout.plan
     grid = SiteGrid(layout.site)
+    tops = {} if layout.grade is None else dict(layout.grade.stake_tops)
     document: Record = {
         "schema": SCHEMA,
         "job": safe(plan.job),
@@ -84,7 +85,7 @@ def layout_document(layout: Layout, pairs: Iterable[Check] = ()) -> Record:
         "dig": scale.outline(layout.dig),
         "strings": [_string(string, scale) for string in layout.strings],
         "boards": [_board(board, scale, grid) for board in layout.boards],
-        "checks": [_check(check, scale) for check in layout.checks],
+        "checks": [_check(check, scale, tops) for check in layout.checks],
         "hubs": [
             {
                 "corner": hub.corner,
@@ -108,7 +109,7 @@ def layout_document(layout: Layout, pairs: Iterable[Check] = ()) -> Record:
     }
     if layout.site is not None:
         document["site"] = site_record(layout.site)
-    table = [_check(check, scale) for check in pairs]
+    table = [_check(check, scale, tops) for check in pairs]
     if table:
         document["pairs"] = table
     return document
@@ -237,7 +238,11 @@ def _board(board: Board, scale: _Scale, grid: SiteGrid) -> Record:
     }
 
 
-def _check(check: Check, scale: _Scale) -> Record:
+def _check(check: Check, scale: _Scale, tops: Mapping[str, float]) -> Record:
+    from staking.grade.slope_tape import slope_tapes
+
+    (taped,) = slope_tapes((check,), tops) if tops else (None,)
+    slope = None if taped is None else taped.slope
     return {
         "kind": check.kind,
         "at": check.at,
@@ -246,5 +251,5 @@ def _check(check: Check, scale: _Scale) -> Record:
         "distance": scale.length(check.distance),
         "allowed": scale.length(check.allowed),
         "legs": None if check.legs is None else list(map(scale.length, check.legs)),
-        "slope_distance": None,
+        "slope_distance": None if slope is None else scale.length(slope),
     }

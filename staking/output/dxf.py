@@ -25,6 +25,7 @@ from staking.output.dxf_shapes import (
     wall_quads,
 )
 from staking.output.dxf_sheet import Sheet, add_sheet
+from staking.output.dxf_steps import draw_steps, has_steps
 from staking.plan import Point, Show
 from staking.units import Unit
 
@@ -43,10 +44,26 @@ def write_dxf(layout: Layout, stream: TextIO) -> None:
     Parameters
     ----------
     layout
-        The layout. Model space is in the job's unit on the building grid or, where the building
-        is placed, in the survey's unit with x as easting and y as northing.
+        The layout.
     stream
         Where to write, open for text in UTF-8.
+    """
+    plan_document(layout).write(stream)
+
+
+def plan_document(layout: Layout) -> Drawing:
+    """Draw the plan: the one drawing that the DXF file, the pictures and the sheets show.
+
+    Parameters
+    ----------
+    layout
+        The layout. Model space is in the job's unit on the building grid or, where the building
+        is placed, in the survey's unit with x as easting and y as northing.
+
+    Returns
+    -------
+    Drawing
+        Model space and one sheet in paper space.
     """
     from ezdxf.filemanagement import new
 
@@ -61,6 +78,7 @@ def write_dxf(layout: Layout, stream: TextIO) -> None:
     pen = Pen(doc.modelspace(), grid)
     _draw_outlines(pen, layout)
     _draw_setting_out(pen, layout, mm)
+    draw_steps(pen, layout)
     define_block(doc, layers.SMALL_HEIGHT * mm / unit.metres, shown=False)
     name_stakes(pen, layout)
     for variant in (*frame.variants, *frame.loose):
@@ -80,9 +98,11 @@ def write_dxf(layout: Layout, stream: TextIO) -> None:
         unit=unit.value,
         show=layout.options.show,
         scale=frame.scale,
+        ratio=frame.ratio,
         per_mm=mm / unit.metres,
         centre=centre,
         digs_wider=layout.digs_wider,
+        steps=has_steps(layout),
         turn=grid.turn if site else None,
         crs=site.crs if site else None,
         ticks=ticks,
@@ -92,7 +112,7 @@ def write_dxf(layout: Layout, stream: TextIO) -> None:
     if grid.turn:
         height = math.dist(frame.low, frame.high)
     doc.set_modelspace_vport(height=1.05 * height / unit.metres, center=centre)
-    doc.write(stream)
+    return doc
 
 
 def _placed_site(layout: Layout) -> Site | None:

@@ -13,6 +13,7 @@ from staking.output.dxf_openings import opening_labels, opening_lines
 from staking.output.dxf_places import place
 from staking.output.dxf_shapes import obstacles, reach, solids
 from staking.output.dxf_sheet import view_size
+from staking.output.dxf_steps import step_labels, step_lines
 from staking.output.wording import Words
 from staking.plan import Point
 
@@ -142,8 +143,9 @@ def _place_words(layout: Layout, mm: float) -> tuple[Variant, ...]:
         *board_labels(layout, small),
         *name_labels(layout, main, layers.clean_text),
         *opening_labels(layout, length, small),
+        *step_labels(layout, length, small),
     ]
-    lines = [*obstacles(layout), *opening_lines(layout.plan)]
+    lines = [*obstacles(layout), *opening_lines(layout.plan), *step_lines(layout)]
     return place(labels, lines, solids(layout, 1.2 * STAKE_SIZE * mm), 4 * main)
 
 

@@ -18,6 +18,7 @@ FOOTING = "S-FNDN-FTNG"
 DIG = "S-FNDN-DIGL"
 PADS = "S-FNDN-PADS"
 OPENINGS = "S-FNDN-OPNG"
+STEPS = "S-FNDN-STEP"
 STRINGS = "S-FNDN-LINE"
 BOARDS = "S-FNDN-BATR"
 STAY_CLEAR = "S-FNDN-STAY"
@@ -43,6 +44,7 @@ the model."""
 LAYERS = {
     WALL: (7, 60, "Continuous", "Foundation walls, outside and inside face"),
     OPENINGS: (7, 25, "Continuous", "Openings and pipe sleeves in the walls"),
+    STEPS: (7, 70, "Continuous", "Steps of the footing: riser faces"),
     DIG: (30, 30, "STK_DIG", "Dig outline"),
     FOOTING: (1, 30, "Continuous", "Footing outline, pads included"),
     PADS: (4, 25, "Continuous", "Isolated footings"),

@@ -12,6 +12,7 @@ from staking.output.drawing import PAPERS, Text, text_width
 from staking.output.dxf_grid import Tick
 from staking.output.dxf_pen import HUB, STAKE, SURVEYED, Grid, Pen
 from staking.plan import Point, Show
+from staking.units import FOOT
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -47,6 +48,12 @@ _KEY = (
 _LOT_KEY = ((layers.PROPERTY, "property line"), (layers.UTILITY, "buried line"))
 _ARROW = 16.0
 """Length of the north arrow, mm."""
+_BAR_AT = 8.0
+"""The scale bar over the border, mm; under it is room for the page's number."""
+_BAR_MOST = 36.0
+"""Its greatest length, mm."""
+_BAR_HIGH = 1.4
+"""Its height, mm."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,14 +68,16 @@ class Sheet:
         The job's name.
     unit, show
         The drawing's unit and how lengths are written.
-    scale
-        The scale's name.
+    scale, ratio
+        The scale's name, and ground over paper.
     per_mm
         Drawing units on the ground for 1 mm on paper.
     centre
         What the viewport looks at, drawing units.
     digs_wider
         Whether the dig line is another than the footing edge.
+    steps
+        Whether the footing steps.
     turn
         From the easting axis to the building grid's x, rad anticlockwise; the window turns model
         space back so that the plan reads upright. None where the building is not placed.
@@ -83,9 +92,11 @@ class Sheet:
     unit: str
     show: Show
     scale: str
+    ratio: int
     per_mm: float
     centre: Point
     digs_wider: bool = True
+    steps: bool = False
     turn: float | None = None
     crs: str | None = None
     ticks: tuple[Tick, ...] = ()
@@ -149,10 +160,11 @@ def add_sheet(doc: Drawing, sheet: Sheet) -> None:
         )
     strip = _Strip(space, left + _NEAR, height - MARGIN - _NEAR, mm, mm / sheet.per_mm)
     strip.fill(sheet)
+    strip.scale_bar((left + right) / 2, MARGIN + _BAR_AT, sheet)
     if sheet.turn is not None:
         for tick in sheet.ticks:
             strip.tick(tick)
-        strip.north((left + right) / 2, MARGIN + 14.0, sheet.turn)
+        strip.north((left + right) / 2, MARGIN + _BAR_AT + 21.0, sheet.turn)
 
 
 class _Strip:
@@ -187,6 +199,8 @@ class _Strip:
         self._key(layers.FOOTING, edge)
         if sheet.digs_wider:
             self._key(layers.DIG, "dig line")
+        if sheet.steps:
+            self._key(layers.STEPS, "step; dashed: dig to")
         for layer, name in (*_KEY, *(_LOT_KEY if sheet.turn is not None else ())):
             self._key(layer, name)
         self._marker_key(STAKE, "corner stake")
@@ -227,6 +241,34 @@ class _Strip:
         if tick.text is not None:
             x, y = _on_paper((tick.text.x, tick.text.y))
             pen.text(replace(tick.text, x=x, y=y), layers.TITLE)
+
+    def scale_bar(self, x: float, y: float, sheet: Sheet) -> None:
+        """Draw a bar of four parts, two of them dark, centred over `x`."""
+        metric = sheet.show in {Show.METRES, Show.MILLIMETRES}
+        unit, sign = (1.0, " m") if metric else (FOOT, "'")
+        part = unit * 1000 / sheet.ratio
+        count = next((each for each in (100, 40, 20, 10, 4, 2) if each * part <= _BAR_MOST), 1)
+        length = count * part
+        pen = Pen(self._space, Grid(scale=self._mm))
+        start, quarter = x - length / 2, length / 4
+        pen.ring(
+            [(start, y), (start + length, y), (start + length, y + _BAR_HIGH),
+             (start, y + _BAR_HIGH)],
+            layers.TITLE,
+        )  # fmt: skip
+        for at in range(1, 4):
+            pen.line((start + at * quarter, y), (start + at * quarter, y + _BAR_HIGH), layers.TITLE)
+        for at in (0, 2):
+            low, high = start + at * quarter, start + (at + 1) * quarter
+            for level in (0.25, 0.5, 0.75):
+                pen.line((low, y + level * _BAR_HIGH), (high, y + level * _BAR_HIGH), layers.TITLE)
+        for at in (0, 2, 4):
+            words = f"{count * at / 4:g}{sign}"
+            spot = start + at * quarter
+            pen.text(
+                Text(text=words, x=spot, y=y + _BAR_HIGH + 2.0, height=layers.SMALL_HEIGHT),
+                layers.TITLE,
+            )
 
     def north(self, x: float, y: float, turn: float) -> None:
         """Draw the north arrow, grid north being `turn` rad clockwise from straight up."""

@@ -14,7 +14,7 @@ import json
 import os
 import time
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, TextIO
+from typing import TYPE_CHECKING, BinaryIO, TextIO
 
 from staking.errors import WriteError
 from staking.notices import Notice, Severity, notice
@@ -23,14 +23,20 @@ from staking.output.document import document_text
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
     from pathlib import Path
+    from typing import TypeAlias
 
     from staking.output.document import Record
 
-    Writer = Callable[[TextIO], None]
+    Writer: TypeAlias = "Callable[[TextIO], None] | Binary"
 
 DOCUMENT = "layout.json"
 SET_NAMES = (
     "plan.dxf",
+    "plan.svg",
+    "plan.png",
+    "profiles.svg",
+    "sheet.pdf",
+    "page.html",
     "points.csv",
     "points.xml",
     "points.geojson",
@@ -44,6 +50,13 @@ _STALE_SECONDS = 3600.0
 """A temporary file older than this was left by a run that was killed."""
 
 
+@dataclass(frozen=True, slots=True)
+class Binary:
+    """What writes a file that is no text: it is given a binary stream."""
+
+    write: Callable[[BinaryIO], None]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Written:
     """The files now in place, in order, and what was noticed about the set."""
@@ -52,7 +65,13 @@ class Written:
     notices: tuple[Notice, ...]
 
 
-def write_set(folder: Path, writers: Mapping[str, Writer], document: Record | None) -> Written:
+def write_set(
+    folder: Path,
+    writers: Mapping[str, Writer],
+    document: Record | None,
+    *,
+    of_layout: bool = True,
+) -> Written:
     """Write a set of files into a folder.
 
     Parameters
@@ -60,9 +79,13 @@ def write_set(folder: Path, writers: Mapping[str, Writer], document: Record | No
     folder
         Where to; made if it is not there.
     writers
-        What writes each file, by file name; every one is given a text stream.
+        What writes each file, by file name; every one is given a text stream, a `Binary` one a
+        binary stream.
     document
         What ``layout.json`` holds, to which the hashes are added; None to leave it out.
+    of_layout
+        Whether these are the layout's files; those of another command beside them leave it as
+        it is, and nothing is told of it.
 
     Returns
     -------
@@ -83,7 +106,7 @@ def write_set(folder: Path, writers: Mapping[str, Writer], document: Record | No
         names = [*writers, *([DOCUMENT] if document is not None else [])]
         _refuse_folders(folder, names)
         _clear_stale(folder)
-        noticed = _mixed(folder)
+        noticed = _mixed(folder) if of_layout else ()
         hashes = {}
         for name, writer in writers.items():
             parts[name] = _part_path(folder, name)
@@ -100,7 +123,7 @@ def write_set(folder: Path, writers: Mapping[str, Writer], document: Record | No
         finished = True
         return Written(
             paths=tuple(folder / name for name in names),
-            notices=(*noticed, *_left_over(folder, names)),
+            notices=(*noticed, *(_left_over(folder, names) if of_layout else ())),
         )
     except OSError as error:
         reason = error.strerror or str(error)
@@ -131,6 +154,12 @@ def _part_path(folder: Path, name: str) -> Path:
 
 
 def _write_part(path: Path, writer: Writer) -> None:
+    if isinstance(writer, Binary):
+        with path.open("xb") as raw:
+            writer.write(raw)
+            raw.flush()
+            os.fsync(raw.fileno())
+        return
     with path.open("x", encoding="utf-8", newline="") as stream:
         writer(stream)
         stream.flush()

@@ -91,6 +91,29 @@ class Words:
             return f"{steps / 1000:.3f} ft"
         return format_length(steps * finest, self.show, finest)
 
+    def fine(self, metres: float) -> str:
+        """Write how near something comes, finer than lengths are shown.
+
+        Parameters
+        ----------
+        metres
+            The radius or error, m.
+
+        Returns
+        -------
+        str
+            To the nearest 1/32", thousandth of a foot or tenth of a millimetre.
+        """
+        match self.show:
+            case Show.FEET_INCHES:
+                return format_length(metres, self.show, INCH / 32)
+            case Show.DECIMAL_FEET:
+                return f"{metres / FOOT:.3f} ft"
+            case Show.METRES:
+                return f"{metres:.4f} m"
+            case Show.MILLIMETRES:
+                return f"{metres * 1000:.1f} mm"
+
     def area(self, square_metres: float) -> str:
         """Write an area.
 

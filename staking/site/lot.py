@@ -18,6 +18,7 @@ from staking.layout.results import Board, Hub
 from staking.notices import Angle, Length, Notice, notice
 from staking.plan import Plan, Point, StayClear
 from staking.planar import Array, inverse
+from staking.points import SurveyPoints
 from staking.site.asked import SiteAsked
 from staking.site.buried import hand_dig, stakes_near
 from staking.site.clearance import Lot, beyond, building_parts, clearance_notices, clearances
@@ -64,6 +65,8 @@ class Site:
         What the job says.
     surveys
         The survey files as named.
+    files
+        What they hold, in the same order.
     unit, columns, crs
         The survey's own: what coordinates are written in.
     placement
@@ -85,6 +88,7 @@ class Site:
     asked: SiteAsked
     surveys: tuple[str, ...]
     unit: str
+    files: tuple[SurveyPoints, ...] = ()
     columns: tuple[str, ...] = ()
     crs: str | None = None
     placement: Placement | None = None

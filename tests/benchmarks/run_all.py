@@ -13,6 +13,8 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 
+from adjustment import time_adjustment
+from grade import main as time_grade
 from plans import comb, house, options
 from timing import interleaved_seconds, least_seconds, process, say
 
@@ -144,8 +146,10 @@ def main() -> None:
     time_combs()
     time_outline()
     time_checks()
+    time_adjustment()
     time_houses()
     time_lot()
+    time_grade()
 
 
 if __name__ == "__main__":

@@ -128,6 +128,11 @@ def test_holding_another_wall_moves_the_others(job: Path, run: Run) -> None:
         ((*RACKED, "--hold", "Q"), "Q is no corner"),
         ((*RACKED, "--hold", "A,A-C"), "A-C is no wall"),
         ((*RACKED, "--height", "A"), "is no height"),
+        ((*SIDES, "A-C=forty"), "A-C: forty is not a length"),
+        ((*RACKED, "--height", "A=low"), "the height of A: low is not a length"),
+        ((*RACKED, "--hold", "place"), "tapes alone do not say where on the lot"),
+        (("A-B=10.973", "B-C=7.315", "C-D=10.973", "A-C=13.188"), "every reading is 0.3048 times"),
+        (("A-B=432", "B-C=288", "C-D=432", "A-C=519.2"), "the ratio of inches and feet"),
     ],
 )
 def test_what_cannot_be_used_is_said(
@@ -178,3 +183,11 @@ def test_slope_readings_are_reduced_when_heights_are_given(job: Path, run: Run) 
 
 def test_a_missing_job_is_bad_input(tmp_path: Path, run: Run) -> None:
     assert run(tmp_path / "none.yaml", *RACKED).exit_code == 3
+
+
+def test_a_height_that_is_missing_beside_others_is_told(job: Path, run: Run) -> None:
+    heights = [word for name in "ABC" for word in ("--height", f"{name}=6in")]
+    done = run(job, *SQUARE, *heights)
+    assert "no height is given for D: tapes to them are taken as level" in done.stderr
+    assert "no height" not in run(job, *SQUARE, *heights, "--height", "D=0").stderr
+    assert "no height" not in run(job, *SQUARE).stderr

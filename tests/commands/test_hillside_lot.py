@@ -10,6 +10,7 @@ import json
 import shutil
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import ezdxf
 import numpy as np
@@ -200,3 +201,154 @@ def test_stakes_far_from_any_fit_end_with_status_five(lot: Path):
     assert result.exit_code == 5
     told = " ".join(result.stderr.split())
     assert "the building cannot stand on these stakes" in told
+
+
+def levels(folder: Path, *words: object) -> dict[str, Any]:
+    result = run("grade", folder / "job.yaml", "--json", *words)
+    assert result.exit_code == 0, result.stderr
+    loaded: dict[str, Any] = json.loads(result.stdout)
+    return loaded
+
+
+def test_the_footing_steps_with_the_surveyed_ground(lot: Path):
+    found = levels(lot)
+    walls = {wall["wall"]: wall for wall in found["walls"]}
+    assert [step["at"] for step in walls["A-B"]["steps"]] == pytest.approx(
+        [11 + 4 / 12, 17 + 4 / 12], rel=0, abs=1e-7
+    )
+    # Walls that meet have their footing's top in common, and so has the line between them.
+    tops = {
+        (name, end): wall["runs"][end]["top_of_footing"]
+        for name, wall in walls.items()
+        for end in (0, -1)
+    }
+    for before, after in ("A-B", "B-C"), ("B-C", "C-D"), ("C-D", "D-E"), ("F-A", "A-B"):
+        assert tops[before, -1] == pytest.approx(tops[after, 0], rel=0, abs=1e-9)
+    for wall in walls.values():
+        for level in wall["runs"]:
+            assert level["frost_cover"] >= 3 - 1e-6
+            assert level["bearing_cover"] >= 1 - 1e-6
+            under = [
+                ground
+                for at, ground in zip(
+                    wall["ground"]["stations"], wall["ground"]["existing"], strict=True
+                )
+                if level["start"] - 1e-9 <= at <= level["end"] + 1e-9
+            ]
+            # The line along the face lies within the footing, so it has the cover too.
+            assert level["bottom_of_footing"] <= min(under) - 3 + 1e-6
+
+
+def test_what_is_added_to_the_benchmark_comes_from_its_surveyed_elevation(lot: Path):
+    found = levels(lot, "--reading-on-benchmark", "5-2-3/8")
+    assert found["benchmark"]["name"] == "BM1"
+    elevation = 100.96 * US_FT / 0.3048
+    assert found["benchmark"]["elevation"] == pytest.approx(elevation, rel=0, abs=1e-6)
+    for mark in found["rods"]:
+        assert mark["level"] + mark["add_to_benchmark"] == pytest.approx(elevation, rel=0, abs=1e-6)
+        if mark["reading"] is not None:
+            assert mark["reading"] - mark["add_to_benchmark"] == pytest.approx(
+                5 + 2.375 / 12, rel=0, abs=1e-6
+            )
+
+
+def test_tall_boards_get_a_lower_string(lot: Path):
+    tiers = [each for each in levels(lot)["boards"] if each["tier"] is not None]
+    assert tiers
+    assert all(each["height"] > 5 for each in tiers)
+    assert all(each["tier"] - each["ground"] <= 5 + 1e-9 for each in tiers)
+
+
+def test_tall_boards_are_told_once(lot: Path):
+    told = " ".join(run("grade", lot / "job.yaml", "--json").stderr.split())
+    assert told.count("set a lower pair of boards there") == 1
+    assert "boards 2, 3, 5, 9, 13 would stand over 5' 0\" above the ground" in told
+
+
+def test_a_benchmark_that_is_not_in_the_survey_is_named(lot: Path):
+    edit(lot / "job.yaml", "point: BM1", "point: BM9")
+    result = run("grade", lot / "job.yaml")
+    assert result.exit_code == 3
+    assert "job.yaml, line 37, grade benchmark point: there is no point BM9 in" in result.stderr
+    assert "did you mean BM1?" in result.stderr
+    assert not (lot / "job-layout").exists()
+
+
+def test_a_benchmark_without_an_elevation_is_named(lot: Path):
+    edit(lot / "job.yaml", "point: BM1", "point: 101")
+    result = run("grade", lot / "job.yaml")
+    assert result.exit_code == 3
+    assert "point 101 has no elevation in the survey" in result.stderr
+
+
+def test_two_elevations_at_one_place_name_their_points(lot: Path):
+    text = (lot / "lot.csv").read_text(encoding="utf-8")
+    (shot,) = (line for line in text.splitlines() if line.startswith("252,"))
+    twice = shot.replace("252,", "X252,").replace(",98.25,", ",98.75,")
+    assert twice != shot
+    (lot / "lot.csv").write_text(f"{text}{twice}\n", encoding="utf-8")
+    result = run("grade", lot / "job.yaml")
+    assert result.exit_code == 4
+    assert "point 252 (" in result.stderr
+    assert f"lot.csv, line {1 + len(text.splitlines())}): two" in result.stderr
+    assert "point X252 (" in result.stderr
+    assert "two elevations at one place" in result.stderr
+
+
+def test_points_all_in_one_line_are_named(lot: Path):
+    lines = (lot / "lot.csv").read_text(encoding="utf-8").splitlines()
+    kept = [line.split(",") for line in lines[1:]]
+    # All that have an elevation lose it but for three in a line through the house.
+    for row in kept:
+        row[3] = {"11": "97.87", "12": "94.01"}.get(row[0], "")
+    kept.append(["M1", "590125.5585", "1640312.3785", "95.9", "ground"])
+    text = "\n".join([lines[0], *(",".join(row) for row in kept)]) + "\n"
+    (lot / "lot.csv").write_text(text, encoding="utf-8")
+    edit(lot / "job.yaml", "benchmark: {point: BM1}", "benchmark: {point: 11}")
+    result = run("grade", lot / "job.yaml")
+    assert result.exit_code == 4
+    assert "points 11, 12, M1: " in result.stderr
+    assert "in one line" in result.stderr
+
+
+def test_a_building_beyond_the_surveyed_ground_is_told_how_far(lot: Path):
+    edit(lot / "job.yaml", "north: 590152.3, east: 1640308.8", "north: 590092.3, east: 1640408.8")
+    result = run("grade", lot / "job.yaml")
+    assert result.exit_code == 4
+    assert "outside the surveyed ground" in result.stderr
+
+
+def test_a_surface_in_the_survey_is_the_ground(lot: Path):
+    plain = levels(lot)
+    points = surveyed()
+    with (lot / "lot.csv").open(encoding="utf-8", newline="") as file:
+        next(file)
+        heights = {row[0]: float(row[3]) for row in csv.reader(file) if row[3]}
+    names = list(heights)
+    places = np.array([points[name] for name in names])
+    from scipy.spatial import Delaunay
+
+    # Numbers that no point of the survey has.
+    faces = Delaunay(places - places.mean(axis=0)).simplices + 9001
+    (lot / "ground.xml").write_text(
+        '<?xml version="1.0"?>\n<LandXML xmlns="http://www.landxml.org/schema/LandXML-1.2" '
+        'version="1.2"><Units><Imperial linearUnit="USSurveyFoot" areaUnit="squareFoot" '
+        'volumeUnit="cubicYard" temperatureUnit="fahrenheit" pressureUnit="inHG"/></Units>'
+        '<Surfaces><Surface name="EG"><Definition surfType="TIN"><Pnts>'
+        + "".join(
+            f'<P id="{i}">{n:.3f} {e:.3f} {heights[name]:.2f}</P>'
+            for i, (name, (e, n)) in enumerate(zip(names, places.tolist(), strict=True), start=9001)
+        )
+        + "</Pnts><Faces>"
+        + "".join(f"<F>{a} {b} {c}</F>" for a, b, c in faces.tolist())
+        + "</Faces></Definition></Surface></Surfaces></LandXML>\n",
+        encoding="utf-8",
+    )
+    edit(lot / "job.yaml", "survey: lot.csv", "survey: [lot.csv, ground.xml]")
+    result = run("grade", lot / "job.yaml", "--json")
+    assert result.exit_code == 0, result.stderr
+    assert "the ground is the surface EG of" in " ".join(result.stderr.split())
+    found = json.loads(result.stdout)
+    assert found["objective"] == pytest.approx(plain["objective"], rel=0, abs=1e-9)
+    for one, other in zip(found["walls"], plain["walls"], strict=True):
+        assert one["runs"] == other["runs"]

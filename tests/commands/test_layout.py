@@ -28,6 +28,15 @@ building:
   footing: {width: 20", thickness: 10"}
 """
 ROOT = Path(__file__).parents[2]
+WHOLE_SET = (
+    "plan.dxf",
+    "plan.svg",
+    "sheet.pdf",
+    "page.html",
+    "points.csv",
+    "points.xml",
+    "layout.json",
+)
 
 Run = Callable[..., Result]
 
@@ -56,12 +65,11 @@ def test_tables_go_to_standard_output_and_files_beside_the_job(job: Path, run: R
     result = run(job)
     assert result.exit_code == 0, result.stderr
     folder = job.with_name("shed-layout")
-    assert names(folder) == ["layout.json", "plan.dxf", "points.csv", "points.xml"]
+    assert names(folder) == sorted(WHOLE_SET)
     assert "Plum shed: corners at the outside face" in result.stdout
     assert "Call the utility locating service" in result.stdout
     wrote = [line for line in result.stdout.splitlines() if line.startswith("wrote ")]
-    files = ("plan.dxf", "points.csv", "points.xml", "layout.json")
-    assert wrote == [f"wrote {folder / name}" for name in files]
+    assert wrote == [f"wrote {folder / name}" for name in WHOLE_SET]
     assert "wrote" not in result.stderr
 
 
@@ -91,14 +99,20 @@ def test_json_with_out_writes_and_tells_it_on_standard_error(
     assert result.exit_code == 0
     printed = json.loads(result.stdout)
     written = json.loads((out / "layout.json").read_text(encoding="utf-8"))
-    assert set(written.pop("files")) == {"plan.dxf", "points.csv", "points.xml"}
+    assert set(written.pop("files")) == set(WHOLE_SET) - {"layout.json"}
     assert written == printed
     assert f"wrote {out / 'plan.dxf'}" in result.stderr
 
 
 @pytest.mark.parametrize(
     ("only", "files"),
-    [("csv", ["points.csv"]), ("json,csv", ["layout.json", "points.csv"]), (" DXF ", ["plan.dxf"])],
+    [
+        ("csv", ["points.csv"]),
+        ("json,csv", ["layout.json", "points.csv"]),
+        (" DXF ", ["plan.dxf"]),
+        ("html,.pdf", ["page.html", "sheet.pdf"]),
+        ("svg,png", ["plan.png", "plan.svg"]),
+    ],
 )
 def test_only_writes_only_what_is_asked_for(
     job: Path, run: Run, only: str, files: list[str]
@@ -110,10 +124,16 @@ def test_only_writes_only_what_is_asked_for(
 @pytest.mark.parametrize(
     ("only", "sentence"),
     [
-        ("html", "html is not written yet; there are dxf, csv, xml, geojson, gpx, json now"),
-        ("dxf,pdf", "pdf is not written yet; there are dxf, csv, xml, geojson, gpx, json now"),
-        ("dwf", "'dwf' is no kind of file; there are dxf, csv, xml, geojson, gpx, json"),
-        (",", "names no file; there are dxf, csv, xml, geojson, gpx, json"),
+        (
+            "dwf",
+            "'dwf' is no kind of file; there are dxf, svg, png, profiles, pdf, html, csv, xml, "
+            "geojson, gpx, json",
+        ),
+        (
+            ",",
+            "names no file; there are dxf, svg, png, profiles, pdf, html, csv, xml, "
+            "geojson, gpx, json",
+        ),
     ],
 )
 def test_a_kind_that_is_not_there_is_wrong_usage(
@@ -124,6 +144,22 @@ def test_a_kind_that_is_not_there_is_wrong_usage(
     assert sentence in " ".join(result.stderr.split())
     assert result.stdout == ""
     assert names(job.parent) == ["shed.yaml"]
+
+
+def test_profiles_need_levels(job: Path, run: Run) -> None:
+    result = run(job, "--only", "profiles")
+    assert result.exit_code == 3
+    assert "profiles.svg needs levels; add grade:" in result.stderr
+    assert names(job.parent) == ["shed.yaml"]
+
+
+def test_pictures_and_sheets_are_what_their_names_say(job: Path, run: Run) -> None:
+    assert run(job, "--only", "pdf,html,svg,png").exit_code == 0
+    folder = job.with_name("shed-layout")
+    assert (folder / "sheet.pdf").read_bytes().startswith(b"%PDF-")
+    assert (folder / "plan.png").read_bytes().startswith(b"\x89PNG")
+    assert (folder / "plan.svg").read_text(encoding="utf-8").startswith("<svg")
+    assert (folder / "page.html").read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
 
 
 def test_a_missing_file_is_bad_input(tmp_path: Path, run: Run) -> None:

@@ -176,9 +176,12 @@ def test_a_setback_not_kept_ends_with_status_five_and_everything_written(
     folder = job.with_name("shed-layout")
     assert sorted(path.name for path in folder.iterdir()) == [
         "layout.json",
+        "page.html",
         "plan.dxf",
+        "plan.svg",
         "points.csv",
         "points.xml",
+        "sheet.pdf",
     ]
 
 
@@ -271,11 +274,14 @@ def test_with_a_coordinate_system_everything_is_written_and_lies_in_the_same_pla
     folder = job.with_name("shed-layout")
     assert sorted(path.name for path in folder.iterdir()) == [
         "layout.json",
+        "page.html",
         "plan.dxf",
+        "plan.svg",
         "points.csv",
         "points.geojson",
         "points.gpx",
         "points.xml",
+        "sheet.pdf",
     ]
     corner = json.loads((folder / "layout.json").read_text(encoding="utf-8"))["corners"][2]
     assert corner["northing"] == near(4_400_020 + 16 * 0.3048)

@@ -106,3 +106,41 @@ def test_a_book_with_readings_is_not_written_over(job: Path, tmp_path: Path) -> 
     assert again.exit_code == 4
     assert "may hold readings" in again.stderr
     assert run("tape-book", job, "--out", book, "--force").exit_code == 0
+
+
+def test_what_the_plan_says_is_never_read_as_what_was_taped(job: Path, tmp_path: Path) -> None:
+    book = tmp_path / "book.csv"
+    assert run("tape-book", job, "--out", book).exit_code == 0
+    done = run("check", job, "--tapes", book, "--column", "plan distance")
+    assert done.exit_code == 3
+    assert "is what the plan says, not what was read" in done.stderr
+
+
+def test_a_book_with_too_little_says_which_column_was_read(job: Path, tmp_path: Path) -> None:
+    book = tmp_path / "book.csv"
+    filled(job, book, 3)
+    text = book.read_text(encoding="utf-8")
+    book.write_text(text.replace("40' 0", "36' 0").replace(",,\n", ",36ft,\n", 1), encoding="utf-8")
+    done = run("check", job, "--tapes", book)
+    assert done.exit_code == 4
+    assert "1 reading from the column on the forms" in done.stderr
+    assert "1 reading does not fix the shape" in done.stderr
+
+
+def test_a_book_that_is_not_there_sends_to_no_job_file(job: Path, tmp_path: Path) -> None:
+    done = run("check", job, "--tapes", tmp_path / "lost.csv")
+    assert done.exit_code == 3
+    assert "there is no such file; name the file; `staking tape-book` writes one" in done.stderr
+
+
+def test_what_a_yaml_book_does_not_have_is_told_with_its_line(job: Path, tmp_path: Path) -> None:
+    book = tmp_path / "book.yaml"
+    book.write_text(
+        "distances: {A-B: 36ft}\nbefore digging: {A-C: 43ft}\nheigths: {A: 1}\nheights: 3\n",
+        encoding="utf-8",
+    )
+    done = run("check", job, "--tapes", book)
+    assert done.exit_code == 3
+    assert "line 3: a tape book has no heigths; write distances or heights" in done.stderr
+    assert "line 4: heights name no corners" in done.stderr
+    assert "before digging" not in done.stderr

@@ -250,13 +250,12 @@ def test_a_pad_under_a_wall_is_allowed_and_said():
     assert dict(told.values) == {"pad": "P1", "walls": "A-B"}
 
 
-def test_sections_of_later_work_are_known_and_said_to_be_not_yet_used():
-    rest = 'grade: {frost_depth: 48", course: 8"}\norder: {waste: 5%}\n'
-    job = parse_job(_with_site(rest), "job.yaml")
-    assert kinds(job) == ["not-yet-used"] * 2
-    assert {told.severity for told in job.notices} == {Severity.NOTE}
-    keys = [dict(told.values)["keys"] for told in job.notices]
-    assert "grade.frost_depth, grade.course" in keys
+def test_the_order_section_is_read_and_a_job_without_one_has_none():
+    job = parse_job(_with_site("order: {waste: 5%, truck: 7 m3}\n"), "job.yaml")
+    assert kinds(job) == []
+    assert (job.order.waste, job.order.truck) == (0.05, 7.0)
+    assert job.order.steel is None
+    assert parse_job(_with_site(""), "job.yaml").order is None
 
 
 def _with_site(rest):

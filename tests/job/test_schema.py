@@ -8,8 +8,9 @@ import jsonschema
 import pytest
 from ruamel.yaml import YAML
 
-from staking.job.models import SECTIONS, BuildingKeys, HeadKeys, PartKeys, Section
+from staking.job.models import BuildingKeys, HeadKeys, PartKeys, Section
 from staking.job.schema import job_file_schema
+from staking.job.top import SECTIONS
 
 ROOT = Path(__file__).parent.parent.parent
 DEMOS = ["orchard-workshop", "boat-shed"]

@@ -12,12 +12,12 @@ import textwrap
 import time
 from collections.abc import Callable
 from pathlib import Path
-from typing import TextIO
+from typing import BinaryIO, TextIO
 
 import pytest
 
 from staking.errors import WriteError
-from staking.output.files import write_set
+from staking.output.files import Binary, write_set
 from staking.output.wording import Words
 from staking.plan import Options
 
@@ -55,6 +55,27 @@ def test_the_document_comes_last_and_holds_the_hash_of_every_file(tmp_path: Path
         },
     }
     assert len(list((tmp_path / "out").iterdir())) == 3
+
+
+def test_a_binary_file_is_written_as_it_is(tmp_path: Path) -> None:
+    data = b"%PDF-\r\n\x00\xff"
+    written = write_set(
+        tmp_path, {"sheet.pdf": Binary(lambda stream: stream.write(data) and None)}, {"job": "shed"}
+    )
+    assert (tmp_path / "sheet.pdf").read_bytes() == data
+    document = json.loads((tmp_path / "layout.json").read_text(encoding="utf-8"))
+    assert document["files"] == {"sheet.pdf": hashlib.sha256(data).hexdigest()}
+    assert [path.name for path in written.paths] == ["sheet.pdf", "layout.json"]
+
+
+def test_a_binary_file_that_fails_half_way_leaves_nothing(tmp_path: Path) -> None:
+    def fails_too(stream: BinaryIO) -> None:
+        stream.write(b"half")
+        raise ZeroDivisionError("half-way")
+
+    with pytest.raises(ZeroDivisionError, match="half-way"):
+        write_set(tmp_path / "out", {**whole("new"), "sheet.pdf": Binary(fails_too)}, None)
+    assert not (tmp_path / "out").exists()
 
 
 def test_files_that_are_not_ours_stay(tmp_path: Path) -> None:
@@ -114,7 +135,7 @@ def test_a_run_killed_between_moves_leaves_each_file_old_or_new(tmp_path: Path, 
         """
         import os, signal, sys
         from pathlib import Path
-        from staking.output.files import write_set
+        from staking.output.files import Binary, write_set
         replace, count = os.replace, [0]
         def counted(source, target):
             if count[0] == int(sys.argv[2]):

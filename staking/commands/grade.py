@@ -1,0 +1,183 @@
+"""``staking grade``: how deep, where to step, and what the rod must read."""
+
+from __future__ import annotations
+
+import sys
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from staking.errors import InputError, MeasureError, Problem, ProjectError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from typing import TextIO
+
+    from staking.job.build import Job
+    from staking.output.files import Written
+    from staking.output.wording import Words
+    from staking.project import Layout
+
+BROKEN_STATUS = 5
+
+
+@click.command(
+    "grade", context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80}
+)
+@click.argument("job", type=click.Path(path_type=Path))
+@click.option("--instrument", metavar="ELEVATION", help="Elevation of the line of sight.")
+@click.option(
+    "--reading-on-benchmark", metavar="READING", help="What the rod reads on the benchmark."
+)
+@click.option("--out", type=click.Path(path_type=Path), help="Folder to write to.")
+@click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
+@click.option("-q", "--quiet", is_flag=True, help="No tables and no notes, only warnings.")
+@click.pass_context
+def command(
+    context: click.Context,
+    job: Path,
+    instrument: str | None,
+    reading_on_benchmark: str | None,
+    out: Path | None,
+    as_json: bool,
+    quiet: bool,
+) -> None:
+    """Give the levels of JOB: how deep, where to step, what the rod must read.
+
+    Needs a grade section in the job. Every level is told as what to add to the reading on the
+    benchmark, which holds wherever the instrument stands; with --instrument 104-6 or
+    --reading-on-benchmark 5-2-3/8 also as the rod reading. Writes grade.json, grade.csv and
+    grade.dxf, a profile of every wall, to the folder of the layout beside the job. With --json
+    files are written only where --out is given.
+    """
+    from staking.output.wording import Words, safe
+
+    _refuse_two_instruments(context, instrument, reading_on_benchmark)
+    try:
+        done = _compute(job, instrument, reading_on_benchmark)
+        words = Words(done.options)
+        written = None
+        if not as_json or out is not None:
+            written = _write(done, out or job.with_name(f"{job.stem}-layout"))
+        if as_json:
+            _print_document(done)
+        elif not quiet:
+            _print_tables(done)
+        _tell(done, words, quiet=quiet)
+        if written is not None and not quiet:
+            for path in written.paths:
+                click.echo(f"wrote {safe(str(path))}", err=as_json)
+    except ProjectError as error:
+        for line in str(error).splitlines():
+            click.echo(safe(line), err=True)
+        context.exit(error.exit_status)
+    if done.broken:
+        context.exit(BROKEN_STATUS)
+
+
+def _refuse_two_instruments(
+    context: click.Context, instrument: str | None, reading: str | None
+) -> None:
+    if instrument is not None and reading is not None:
+        raise click.UsageError("give --instrument or --reading-on-benchmark, not both", context)
+
+
+def _compute(path: Path, instrument: str | None, reading: str | None) -> Layout:
+    from staking.project import lay_out_job, load_job
+    from staking.project_grade import other_ways
+
+    job = load_job(path)
+    if job.grade is None:
+        raise InputError(
+            Problem(
+                message="the job has no grade section",
+                remedy="add grade: with ground, top_of_wall and frost_depth",
+                path=str(path),
+            )
+        )
+    asked = job.grade
+    if instrument is not None:
+        asked = replace(asked, instrument=_length(instrument, job, "--instrument"))
+    if reading is not None:
+        asked = replace(asked, reading_on_benchmark=_reading(reading, job))
+    done = lay_out_job(replace(job, grade=asked))
+    if done.grade is None:
+        raise TypeError("a job with a grade section has levels")
+    return replace(done, grade=other_ways(done.grade))
+
+
+def _length(text: str, job: Job, option: str) -> float:
+    from staking.measure import Unit, parse_length
+
+    try:
+        return parse_length(text, Unit(job.options.unit))
+    except MeasureError as error:
+        raise InputError(
+            Problem(message=error.message, remedy=error.remedy, field=option)
+        ) from error
+
+
+def _reading(text: str, job: Job) -> float:
+    """Read what the rod reads, which is on the rod."""
+    from staking.measure import format_length
+
+    field = "--reading-on-benchmark"
+    metres = _length(text, job, field)
+    longest = job.grade.rod_length if job.grade is not None else 0.0
+    if not 0.0 <= metres <= longest:
+        rod = format_length(longest, job.options.show, job.options.nearest)
+        raise InputError(
+            Problem(
+                message=f"{text} is not on the rod, which is {rod} long",
+                remedy="check the reading, or give rod_length under grade:",
+                field=field,
+            )
+        )
+    return metres
+
+
+def _write(done: Layout, folder: Path) -> Written:
+    from staking.output.document import document_text
+    from staking.output.files import write_set
+    from staking.output.grade_csv import write_grade_csv
+    from staking.output.grade_document import grade_document
+    from staking.output.profile import write_grade_dxf
+
+    text = document_text(grade_document(done))
+    writers: dict[str, Callable[[TextIO], None]] = {
+        "grade.dxf": lambda stream: write_grade_dxf(done, stream),
+        "grade.csv": lambda stream: write_grade_csv(done, stream),
+        "grade.json": lambda stream: _put(stream, text),
+    }
+    return write_set(folder, writers, None, of_layout=False)
+
+
+def _put(stream: TextIO, text: str) -> None:
+    stream.write(text)
+
+
+def _print_document(done: Layout) -> None:
+    from staking.output.document import document_text
+    from staking.output.grade_document import grade_document
+
+    click.echo(document_text(grade_document(done)), nl=False)
+
+
+def _print_tables(done: Layout) -> None:
+    from staking.output.grade_tables import grade_blocks
+    from staking.output.terminal import print_blocks
+
+    print_blocks(grade_blocks(done), sys.stdout)
+
+
+def _tell(done: Layout, words: Words, *, quiet: bool) -> None:
+    from staking.notices import Severity
+    from staking.output.tables import notice_blocks
+    from staking.output.terminal import print_blocks
+
+    notices = done.notices
+    if quiet:
+        notices = tuple(each for each in notices if each.severity is not Severity.NOTE)
+    print_blocks(notice_blocks(notices, words), sys.stderr)

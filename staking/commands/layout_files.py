@@ -1,0 +1,196 @@
+"""Which files a layout writes, and what writes each."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import TYPE_CHECKING
+
+from staking.errors import InputError, Problem
+
+if TYPE_CHECKING:
+    from pathlib import Path
+    from typing import BinaryIO, TextIO
+
+    from ezdxf.document import Drawing
+
+    from staking.job.build import Job
+    from staking.layout.results import Check
+    from staking.output.files import Writer, Written
+    from staking.project import Layout
+    from staking.project_sheets import Sheets
+
+FILES = {
+    "dxf": "plan.dxf",
+    "svg": "plan.svg",
+    "png": "plan.png",
+    "profiles": "profiles.svg",
+    "pdf": "sheet.pdf",
+    "html": "page.html",
+    "csv": "points.csv",
+    "xml": "points.xml",
+    "geojson": "points.geojson",
+    "gpx": "points.gpx",
+    "json": "layout.json",
+}
+"""Every kind and its file, in the order they are written."""
+
+ON_THE_EARTH = ("geojson", "gpx")
+"""Files in latitude and longitude, which a survey without a coordinate system does not give."""
+
+WHEN_ASKED = ("png",)
+"""Files that only ``--only`` writes: they take as long as all others together."""
+
+
+def kinds_of(done: Layout, only: tuple[str, ...] | None) -> tuple[str, ...]:
+    """Choose the files: all that this layout can give, or exactly those asked for.
+
+    Parameters
+    ----------
+    done
+        The layout.
+    only
+        The kinds asked for; None for all.
+
+    Returns
+    -------
+    tuple of str
+        Keys of `FILES`.
+
+    Raises
+    ------
+    InputError
+        When one is asked for that this job cannot give.
+    """
+    on_the_earth = done.placed and done.site is not None and done.site.crs is not None
+    missing = {
+        **dict.fromkeys(
+            () if on_the_earth else ON_THE_EARTH,
+            (
+                "needs the building placed in a coordinate system",
+                "add survey:, place: and crs: under site:",
+            ),
+        ),
+        **(
+            {"profiles": ("needs levels", "add grade: with ground, top_of_wall and frost_depth")}
+            if done.grade is None
+            else {}
+        ),
+    }
+    if only is None:
+        return tuple(kind for kind in FILES if kind not in missing and kind not in WHEN_ASKED)
+    faults = [
+        Problem(message=f"{FILES[kind]} {missing[kind][0]}", remedy=missing[kind][1])
+        for kind in only
+        if kind in missing
+    ]
+    if faults:
+        raise InputError(*faults)
+    return only
+
+
+def write_files(
+    job: Job, path: Path, done: Layout, pairs: tuple[Check, ...], to: tuple[Path, tuple[str, ...]]
+) -> Written:
+    """Write the files of a layout.
+
+    Parameters
+    ----------
+    job, path
+        The job and its file.
+    done
+        Its layout.
+    pairs
+        The full table of pairs, where it was asked for.
+    to
+        The folder, and the kinds of files.
+
+    Returns
+    -------
+    Written
+        What is in place.
+    """
+    from staking.output.document import layout_document
+    from staking.output.files import write_set
+
+    folder, kinds = to
+    found = {**_drawings(job, path, done), **_points(done)}
+    writers = {FILES[kind]: found[kind] for kind in kinds if kind != "json"}
+    return write_set(folder, writers, layout_document(done, pairs) if "json" in kinds else None)
+
+
+def _drawings(job: Job, path: Path, done: Layout) -> dict[str, Writer]:
+    # one drawing for all of them, and nothing loaded for those that are not written
+    from staking.output.files import Binary
+
+    @cache
+    def drawing() -> Drawing:
+        from staking.output.dxf import plan_document
+
+        return plan_document(done)
+
+    @cache
+    def sheets() -> Sheets:
+        from staking.project_sheets import prepare_sheets, revision_date
+
+        return prepare_sheets(job, done, revision_date(path))
+
+    def svg(stream: TextIO) -> None:
+        from staking.output.pictures import write_svg
+
+        write_svg(drawing(), stream)
+
+    def png(stream: BinaryIO) -> None:
+        from staking.output.pictures import write_png
+
+        write_png(drawing(), stream)
+
+    def profiles(stream: TextIO) -> None:
+        from staking.output.profile_pictures import write_profiles
+
+        write_profiles(done, stream)
+
+    def pdf(stream: BinaryIO) -> None:
+        from staking.output.sheet import write_sheet
+
+        write_sheet(sheets(), stream, drawing())
+
+    def html(stream: TextIO) -> None:
+        from staking.output.page import write_page
+
+        write_page(sheets(), stream, drawing())
+
+    return {
+        "dxf": lambda stream: drawing().write(stream),
+        "svg": svg,
+        "png": Binary(png),
+        "profiles": profiles,
+        "pdf": Binary(pdf),
+        "html": html,
+    }
+
+
+def _points(done: Layout) -> dict[str, Writer]:
+    def csv(stream: TextIO) -> None:
+        from staking.output.points import write_points_csv
+
+        write_points_csv(done, stream)
+
+    def xml(stream: TextIO) -> None:
+        from staking.output.landxml import write_landxml
+        from staking.output.points import survey_of
+
+        write_landxml(survey_of(done), stream)
+
+    def geojson(stream: TextIO) -> None:
+        from staking.output.geojson import write_geojson
+        from staking.output.points import survey_of
+
+        write_geojson(survey_of(done), stream)
+
+    def gpx(stream: TextIO) -> None:
+        from staking.output.gpx import write_gpx
+        from staking.output.points import survey_of
+
+        write_gpx(survey_of(done), stream)
+
+    return {"csv": csv, "xml": xml, "geojson": geojson, "gpx": gpx}

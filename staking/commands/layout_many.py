@@ -1,0 +1,245 @@
+"""Several jobs laid out at once: a process for each, a line of verdict for each."""
+
+from __future__ import annotations
+
+import os
+import sys
+import traceback
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from staking.errors import InputError, Problem, ProjectError
+
+if TYPE_CHECKING:
+    from concurrent.futures import Executor, Future
+
+CRASHED = 1
+BROKEN = 5
+
+_GRAVITY = (0, BROKEN, 3, 4, CRASHED)
+"""Statuses from the best to the worst: all done, something broken, bad input, cannot, a crash."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """One job of several: what a process is told."""
+
+    path: Path
+    folder: Path
+    only: tuple[str, ...] | None
+    pairs: bool
+    quiet: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict:
+    """What a process answers: the status, one line, and what is told on standard error."""
+
+    status: int
+    line: str
+    told: tuple[str, ...] = ()
+
+
+def lay_out_many(
+    paths: Sequence[Path],
+    out: Path | None,
+    only: tuple[str, ...] | None,
+    *,
+    pairs: bool,
+    quiet: bool,
+) -> int:
+    """Lay out several jobs and tell each one's verdict in a line, in the order given.
+
+    Parameters
+    ----------
+    paths
+        The job files.
+    out
+        A folder that gets a folder for each job; None for one beside each job file.
+    only, pairs, quiet
+        As for a single job; with `quiet` only what went wrong is told.
+
+    Returns
+    -------
+    int
+        The worst of their statuses: a crash (1), then 4, 3 and 5, then 0.
+
+    Notes
+    -----
+    A job that fails, or a process that dies, harms no other.
+    """
+    from staking.output.wording import safe
+
+    asked = [
+        Asked(
+            path=path,
+            folder=path.with_name(f"{path.stem}-layout")
+            if out is None
+            else out / f"{path.stem}-layout",
+            only=only,
+            pairs=pairs,
+            quiet=quiet,
+        )
+        for path in paths
+    ]
+    try:
+        _refuse_same_folders(asked)
+    except InputError as error:
+        for line in str(error).splitlines():
+            click.echo(safe(line), err=True)
+        return error.exit_status
+    verdicts = _run_all(asked)
+    for verdict in verdicts:
+        for line in verdict.told:
+            click.echo(line, err=True)
+    for verdict in verdicts:
+        if verdict.status != 0 or not quiet:
+            click.echo(verdict.line)
+    return max((verdict.status for verdict in verdicts), key=_gravity)
+
+
+def lay_out_quietly(asked: Asked) -> Verdict:
+    """Lay out one job in a process of its own.
+
+    Parameters
+    ----------
+    asked
+        What to do.
+
+    Returns
+    -------
+    Verdict
+        Never an exception: a crash is a verdict too, with its traceback.
+    """
+    from staking.output.wording import safe
+
+    name = safe(str(asked.path))
+    try:
+        return _laid_out(asked, name)
+    except ProjectError as error:
+        lines = [safe(line) for line in str(error).splitlines()]
+        more = f" (and {len(lines) - 1} more)" if len(lines) > 1 else ""
+        said = lines[0].removeprefix(name).removeprefix(",").removeprefix(":").strip()
+        return Verdict(
+            status=error.exit_status, line=f"{name}: not done: {said}{more}", told=tuple(lines)
+        )
+    except Exception:
+        told = tuple(safe(line) for line in traceback.format_exc().splitlines())
+        return Verdict(status=CRASHED, line=f"{name}: not done: crashed", told=told)
+
+
+def _laid_out(asked: Asked, name: str) -> Verdict:
+    from staking.commands.layout_files import kinds_of, write_files
+    from staking.notices import Severity
+    from staking.output.tables import sentence
+    from staking.output.wording import Words, safe
+    from staking.project import lay_out_job, load_job, pair_table
+
+    job = load_job(asked.path)
+    done = lay_out_job(job)
+    table = pair_table(done) if asked.pairs else ()
+    written = write_files(job, asked.path, done, table, (asked.folder, kinds_of(done, asked.only)))
+    words = Words(done.options)
+    notices = (*done.notices, *written.notices)
+    broken = [words.notice(each) for each in notices if each.severity is Severity.BROKEN]
+    looks = [words.notice(each) for each in notices if each.severity is Severity.WARNING]
+    told = tuple(f"{name}: {sentence(text)}" for text in dict.fromkeys([*broken, *looks]))
+    where = f"{len(written.paths)} files in {safe(str(asked.folder))}"
+    if broken:
+        more = f" (and {len(broken) - 1} more)" if len(broken) > 1 else ""
+        return Verdict(status=BROKEN, line=f"{name}: broken: {broken[0]}{more}; {where}", told=told)
+    look = f", {len(looks)} to look at" if looks else ""
+    return Verdict(status=0, line=f"{name}: done{look}; {where}", told=told)
+
+
+def _refuse_same_folders(asked: Sequence[Asked]) -> None:
+    first: dict[Path, Path] = {}
+    faults = []
+    for each in asked:
+        place = each.folder.resolve()
+        if place in first:
+            faults.append(
+                Problem(
+                    message=f"{each.path} and {first[place]} would both write to {each.folder}",
+                    remedy="give each job once, or rename one of the files",
+                )
+            )
+        first.setdefault(place, each.path)
+    if faults:
+        raise InputError(*faults)
+
+
+def _run_all(asked: Sequence[Asked]) -> list[Verdict]:
+    from concurrent.futures import ProcessPoolExecutor, as_completed
+    from multiprocessing import get_context
+
+    workers = max(1, min(len(asked), os.cpu_count() or 1))
+    # new interpreters: a copy of this one could hold another's lock for ever
+    with ProcessPoolExecutor(workers, mp_context=get_context("spawn")) as pool:
+        futures = {_submit(pool, each): place for place, each in enumerate(asked)}
+        found: dict[int, Verdict] = {}
+        for future in _watched(as_completed(futures), len(asked)):
+            place = futures[future]
+            found[place] = _verdict_of(future, asked[place])
+    return [found[place] for place in range(len(asked))]
+
+
+def _submit(pool: Executor, asked: Asked) -> Future[Verdict]:
+    from concurrent.futures import Future
+    from concurrent.futures.process import BrokenProcessPool
+
+    try:
+        return pool.submit(lay_out_quietly, asked)
+    except BrokenProcessPool as error:
+        # the pool broke while jobs were still handed to it
+        late: Future[Verdict] = Future()
+        late.set_exception(error)
+        return late
+
+
+def _verdict_of(future: Future[Verdict], asked: Asked) -> Verdict:
+    from concurrent.futures.process import BrokenProcessPool
+
+    from staking.output.wording import safe
+
+    try:
+        return future.result()
+    except BrokenProcessPool:
+        # one process died and took the pool along: the job is tried once more, by itself
+        return _alone(asked)
+    except Exception as error:
+        name = safe(str(asked.path))
+        told = (f"{name}: {safe(str(error))}",)
+        return Verdict(status=CRASHED, line=f"{name}: not done: crashed", told=told)
+
+
+def _alone(asked: Asked) -> Verdict:
+    from concurrent.futures import ProcessPoolExecutor
+    from concurrent.futures.process import BrokenProcessPool
+    from multiprocessing import get_context
+
+    from staking.output.wording import safe
+
+    try:
+        with ProcessPoolExecutor(1, mp_context=get_context("spawn")) as pool:
+            return pool.submit(lay_out_quietly, asked).result()
+    except BrokenProcessPool:
+        name = safe(str(asked.path))
+        told = (f"{name}: its process ended before it was done",)
+        return Verdict(status=CRASHED, line=f"{name}: not done: crashed", told=told)
+
+
+def _watched(done: Iterator[Any], count: int) -> Iterator[Any]:
+    if not sys.stderr.isatty():
+        yield from done
+        return
+    with click.progressbar(done, length=count, label="jobs", file=sys.stderr) as bar:
+        yield from bar
+
+
+def _gravity(status: int) -> int:
+    return _GRAVITY.index(status) if status in _GRAVITY else len(_GRAVITY)

@@ -1,0 +1,105 @@
+"""``staking order``: what to buy for a job, every figure with its arithmetic."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from staking.errors import ProjectError
+
+if TYPE_CHECKING:
+    from typing import TextIO
+
+    from staking.order.results import Ordered
+    from staking.output.files import Written
+    from staking.project import Layout
+
+BROKEN_STATUS = 5
+
+
+@click.command(
+    "order", context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80}
+)
+@click.argument("job", type=click.Path(path_type=Path))
+@click.option("--out", type=click.Path(path_type=Path), help="Folder to write to.")
+@click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
+@click.option("-q", "--quiet", is_flag=True, help="No tables and no notes, only warnings.")
+@click.pass_context
+def command(
+    context: click.Context, job: Path, out: Path | None, as_json: bool, quiet: bool
+) -> None:
+    """Order for JOB: concrete, steel, block, stone, digging and layout stuff.
+
+    Each figure has its arithmetic in one line. Takes the levels of the job's grade section, or a
+    level footing. Writes order.json and order.csv to a folder beside the job named after it. With
+    --json files are written only where --out is given.
+    """
+    from staking.output.wording import safe
+    from staking.project import lay_out_job, load_job
+    from staking.project_order import order_job
+
+    try:
+        read = load_job(job)
+        layout = lay_out_job(read)
+        ordered = order_job(read, layout)
+        written = None
+        if not as_json or out is not None:
+            written = _write(layout, ordered, out or job.with_name(f"{job.stem}-layout"))
+        if as_json:
+            from staking.output.document import document_text
+            from staking.output.order_document import order_document
+
+            click.echo(document_text(order_document(layout, ordered)), nl=False)
+        elif not quiet:
+            from staking.output.order_tables import order_blocks
+            from staking.output.terminal import print_blocks
+
+            print_blocks(order_blocks(layout, ordered), sys.stdout)
+        _tell(layout, ordered, written, quiet=quiet)
+        if written is not None and not quiet:
+            for path in written.paths:
+                click.echo(f"wrote {safe(str(path))}", err=as_json)
+    except ProjectError as error:
+        for line in str(error).splitlines():
+            click.echo(safe(line), err=True)
+        context.exit(error.exit_status)
+    if layout.broken:
+        context.exit(BROKEN_STATUS)
+
+
+def _write(layout: Layout, ordered: Ordered, folder: Path) -> Written:
+    from staking.output.document import document_text
+    from staking.output.files import write_set
+    from staking.output.order_document import order_document, write_order_csv
+
+    text = document_text(order_document(layout, ordered))
+    return write_set(
+        folder,
+        {
+            "order.csv": lambda stream: write_order_csv(layout, ordered, stream),
+            "order.json": lambda stream: _put(stream, text),
+        },
+        None,
+        of_layout=False,
+    )
+
+
+def _put(stream: TextIO, text: str) -> None:
+    stream.write(text)
+
+
+def _tell(layout: Layout, ordered: Ordered, written: Written | None, *, quiet: bool) -> None:
+    from staking.notices import Severity
+    from staking.output.tables import notice_blocks
+    from staking.output.terminal import print_blocks
+    from staking.output.wording import Words
+
+    # What is broken in the layout is told here as well; the rest belongs to its own command.
+    broken = [each for each in layout.notices if each.severity is Severity.BROKEN]
+    notices = (*broken, *ordered.notices, *(written.notices if written is not None else ()))
+    if quiet:
+        notices = tuple(each for each in notices if each.severity is not Severity.NOTE)
+    print_blocks(notice_blocks(notices, Words(layout.options)), sys.stderr)

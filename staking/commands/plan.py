@@ -1,0 +1,95 @@
+"""``staking plan``: the order of work, and how near it puts each stake."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from staking.errors import InputError, MeasureError, Problem, ProjectError
+
+if TYPE_CHECKING:
+    from staking.layout.work import WorkPlan
+    from staking.plan import Options
+    from staking.project import Layout
+
+
+@click.command(
+    "plan", context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80}
+)
+@click.argument("job", type=click.Path(path_type=Path))
+@click.option(
+    "--radius",
+    metavar="LENGTH",
+    help="How near every stake is to come, 19 times in 20; what a stake may be out by default.",
+)
+@click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
+@click.option("-q", "--quiet", is_flag=True, help="Only the steps, and warnings.")
+@click.pass_context
+def command(
+    context: click.Context, job: Path, radius: str | None, as_json: bool, quiet: bool
+) -> None:
+    """Put the work on JOB in order for two people and one tape.
+
+    Says which corner comes first and why, how each stake is set by two tapes, when the large
+    rectangle is squared, then boards, strings, checks, lines, pads and paint; how near each stake
+    comes; the fewest distances to tape for a wanted radius, as in --radius 3/16in; and what 3-4-5
+    alone would leave.
+    """
+    from staking.output.wording import safe
+    from staking.project import lay_out_job, load_job
+    from staking.project_plan import plan_work
+
+    try:
+        read = load_job(job)
+        wanted = _radius(radius, read.options)
+        done = lay_out_job(read)
+        work = plan_work(done, wanted)
+        _show(done, work, as_json=as_json, quiet=quiet)
+    except ProjectError as error:
+        for line in str(error).splitlines():
+            click.echo(safe(line), err=True)
+        context.exit(error.exit_status)
+    if done.broken:
+        context.exit(5)
+
+
+def _radius(text: str | None, options: Options) -> float | None:
+    from staking.measure import Unit, parse_length
+
+    if text is None:
+        return None
+    remedy = "write --radius 3/16in or --radius 5mm"
+    try:
+        wanted = parse_length(text, Unit(options.unit))
+    except MeasureError as fault:
+        raise InputError(Problem(message=str(fault), remedy=remedy, field="--radius")) from fault
+    if wanted <= 0:
+        message = f"{text} is no radius: it must be above nothing"
+        raise InputError(Problem(message=message, remedy=remedy, field="--radius"))
+    return wanted
+
+
+def _show(done: Layout, work: WorkPlan, *, as_json: bool, quiet: bool) -> None:
+    from staking.layout.work_steps import PARTS
+    from staking.notices import Severity
+    from staking.output.document import document_text
+    from staking.output.tables import notice_blocks
+    from staking.output.terminal import print_blocks
+    from staking.output.wording import Words
+    from staking.output.work_document import work_document
+    from staking.output.work_tables import work_blocks
+
+    if as_json:
+        click.echo(document_text(work_document(done, work)), nl=False)
+    else:
+        blocks = work_blocks(done, work)
+        if quiet:
+            blocks = tuple(block for block in blocks if block.title in PARTS)
+        print_blocks(blocks, sys.stdout)
+    # what the layout only notes is told by staking layout
+    notices = (*done.notices, *work.notices)
+    told = tuple(each for each in notices if each.severity is not Severity.NOTE)
+    print_blocks(notice_blocks(told, Words(done.options)), sys.stderr)

@@ -1,0 +1,172 @@
+"""``staking record``: the poured footing against the plan, and a record for the file."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from staking.commands.asked import parse_columns
+from staking.errors import InputError, MeasureError, Problem, ProjectError
+from staking.units import Unit
+
+if TYPE_CHECKING:
+    from staking.job.build import Job
+    from staking.output.files import Written
+    from staking.project_record import Record
+
+OUT_OF_TOLERANCE = 5
+
+
+@click.command(
+    "record", context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80}
+)
+@click.argument("job", type=click.Path(path_type=Path))
+@click.argument("files", nargs=-1, metavar="[FILE...]", type=click.Path(path_type=Path))
+@click.option("--blank", is_flag=True, help="Print an empty book to fill in, and nothing else.")
+@click.option(
+    "--carries",
+    type=click.Choice(["masonry", "concrete"]),
+    default="masonry",
+    show_default=True,
+    help="What stands on the footing.",
+)
+@click.option("--top", metavar="ELEVATION", help="Planned top of a level footing.")
+@click.option("--unit", type=click.Choice([u.value for u in Unit]), help="What a survey is in.")
+@click.option("--columns", callback=parse_columns, help="What the columns of a survey are.")
+@click.option("--out", type=click.Path(path_type=Path), help="Folder to write to.")
+@click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
+@click.option("-q", "--quiet", is_flag=True, help="Only the verdict, what is out and warnings.")
+@click.pass_context
+def command(
+    context: click.Context,
+    job: Path,
+    files: tuple[Path, ...],
+    blank: bool,
+    carries: str,
+    top: str | None,
+    unit: str | None,
+    columns: tuple[str, ...] | None,
+    out: Path | None,
+    as_json: bool,
+    quiet: bool,
+) -> None:
+    """Record what was poured for JOB: is the footing where the plan has it.
+
+    Each FILE is a survey whose points say what they are on (A-B outer edge, A-B top), the book
+    that --blank writes with offsets from the strings, or a tape book with its column on the
+    poured footing. Writes record.txt, record.csv, record.dxf and record.json to a folder beside
+    the job. The status is 5 when something is out of tolerance.
+    """
+    from staking.output.wording import safe
+    from staking.project import load_job
+
+    try:
+        read = load_job(job)
+        level = None if top is None else _level(top, read)
+        if blank:
+            click.echo(_blank(read, level), nl=False)
+            return
+        record = _compute(read, files, (unit, columns), carries, level)
+        written = None
+        if not as_json or out is not None:
+            written = _write(record, out or job.with_name(f"{job.stem}-record"))
+        _tell(record, written, quiet=quiet, as_json=as_json)
+    except ProjectError as error:
+        for line in str(error).splitlines():
+            click.echo(safe(line), err=True)
+        context.exit(error.exit_status)
+    if not record.good:
+        context.exit(OUT_OF_TOLERANCE)
+
+
+def _level(text: str, job: Job) -> float:
+    from staking.measure import parse_length
+
+    try:
+        return parse_length(text, Unit(job.options.unit))
+    except MeasureError as fault:
+        problem = Problem(message=fault.message, remedy=fault.remedy, field="--top")
+        raise InputError(problem) from fault
+
+
+def _blank(job: Job, top: float | None) -> str:
+    from staking.adjust.footing_edges import planned_edges
+    from staking.output.poured_book import poured_book_text
+    from staking.project import lay_out_job
+    from staking.project_record import planned_tops
+
+    layout = lay_out_job(job)
+    planned = planned_edges(layout.plan)
+    return poured_book_text(layout, planned, planned_tops(layout, planned, top))
+
+
+def _compute(
+    job: Job,
+    files: tuple[Path, ...],
+    said: tuple[str | None, tuple[str, ...] | None],
+    carries: str,
+    top: float | None,
+) -> Record:
+    from staking.points import SurveySettings
+    from staking.project_record import record_job
+
+    if not files:
+        raise InputError(
+            Problem(
+                message="no file with what was measured is given",
+                remedy="start from `staking record JOB --blank > poured.csv`",
+            )
+        )
+    settings = SurveySettings(unit=said[0], columns=said[1])
+    return record_job(job, files, settings, carries=carries, top=top)
+
+
+def _write(record: Record, folder: Path) -> Written:
+    from staking.output.document import document_text
+    from staking.output.files import write_set
+    from staking.output.record_dxf import write_record_dxf
+    from staking.output.record_files import record_document, write_record_csv, write_record_text
+
+    return write_set(
+        folder,
+        {
+            "record.txt": lambda stream: write_record_text(record, stream),
+            "record.csv": lambda stream: write_record_csv(record, stream),
+            "record.dxf": lambda stream: write_record_dxf(record, stream),
+            "record.json": lambda stream: _put(stream, document_text(record_document(record))),
+        },
+        None,
+    )
+
+
+def _put(stream: object, text: str) -> None:
+    stream.write(text)  # type: ignore[attr-defined]
+
+
+def _tell(record: Record, written: Written | None, *, quiet: bool, as_json: bool) -> None:
+    from staking.notices import Severity
+    from staking.output.blocks import Listing
+    from staking.output.document import document_text
+    from staking.output.record_files import record_document
+    from staking.output.record_tables import record_blocks
+    from staking.output.tables import notice_blocks
+    from staking.output.terminal import print_blocks
+    from staking.output.wording import Words, safe
+
+    notices = (*record.notices, *(written.notices if written is not None else ()))
+    if quiet:
+        notices = tuple(each for each in notices if each.severity is not Severity.NOTE)
+    print_blocks(notice_blocks(notices, Words(record.layout.options)), sys.stderr)
+    if as_json:
+        click.echo(document_text(record_document(record)), nl=False)
+    else:
+        blocks = record_blocks(record)
+        if quiet:
+            blocks = tuple(block for block in blocks if isinstance(block, Listing))
+        print_blocks(blocks, sys.stdout)
+    if written is not None and not quiet:
+        for path in written.paths:
+            click.echo(f"wrote {safe(str(path))}", err=as_json)

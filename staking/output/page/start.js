@@ -1,0 +1,84 @@
+// Starts the page; the tests reach its parts under `stakingPage`.
+
+function tickBox(memory, key, row, label) {
+  const box = document.createElement("input");
+  box.type = "checkbox";
+  box.dataset.tick = key;
+  box.autocomplete = "off";
+  if (label) box.setAttribute("aria-label", label);
+  box.checked = memory.kept.ticks[key] === true;
+  row.classList.toggle("done", box.checked);
+  box.addEventListener("change", () => {
+    if (box.checked) memory.kept.ticks[key] = true;
+    else delete memory.kept.ticks[key];
+    row.classList.toggle("done", box.checked);
+    memory.save();
+  });
+  return box;
+}
+
+// a box to tick before every row, and each cell's heading for where rows stand as cards
+function startTable(table, memory) {
+  const cards = table.classList.contains("cards");
+  const roles = cards ? [["table", [table]], ["rowgroup", table.querySelectorAll("thead, tbody")],
+    ["row", table.querySelectorAll("tr")], ["columnheader", table.querySelectorAll("th")],
+    ["cell", table.querySelectorAll("td")]] : [];
+  // rows shown as blocks are no table to a screen reader, unless they say so
+  for (const [role, parts] of roles) for (const part of parts) part.setAttribute("role", role);
+  const headings = [...table.querySelectorAll("thead th")].map((each) => each.textContent);
+  const first = document.createElement("th");
+  first.className = "tick";
+  first.scope = "col";
+  if (cards) first.setAttribute("role", "columnheader");
+  first.innerHTML = "<span class=\"unseen\">done</span>";
+  table.querySelector("thead tr").prepend(first);
+  [...table.querySelectorAll("tbody tr")].forEach((row, place) => {
+    const cells = [...row.cells];
+    cells.forEach((cell, column) => { cell.dataset.label = headings[column]; });
+    const said = cells.map((cell) => cell.textContent).filter(Boolean).slice(0, 3).join(", ");
+    const cell = document.createElement("td");
+    cell.className = "tick";
+    if (cards) cell.setAttribute("role", "cell");
+    const label = document.createElement("label");
+    label.append(tickBox(memory, `${table.dataset.ticks}.${place}`, row, `done: ${said}`));
+    cell.append(label);
+    row.prepend(cell);
+  });
+}
+
+function startTicks(memory) {
+  for (const table of document.querySelectorAll("table[data-ticks]")) startTable(table, memory);
+  for (const list of document.querySelectorAll("ul[data-ticks]")) {
+    [...list.children].forEach((line, place) => {
+      const label = document.createElement("label"), text = document.createElement("span");
+      text.append(...line.childNodes);
+      label.append(tickBox(memory, `${list.dataset.ticks}.${place}`, line, ""), text);
+      line.append(label);
+    });
+  }
+}
+
+function startPrinting() {
+  const shut = new Set();
+  window.addEventListener("beforeprint", () => {
+    for (const each of document.querySelectorAll("details:not([open]):not(.switches)")) {
+      shut.add(each);
+      each.open = true;
+    }
+  });
+  window.addEventListener("afterprint", () => {
+    for (const each of shut) each.open = false;
+    shut.clear();
+  });
+  document.getElementById("print").addEventListener("click", () => window.print());
+}
+
+const job = JSON.parse(document.getElementById("job-data").textContent);
+const memory = new Memory(job.job, job.hash);
+startTicks(memory);
+startPlan(memory);
+startRod(job, memory);
+startTapes(job, memory);
+startPrinting();
+document.documentElement.classList.add("ready");
+window.stakingPage = {job, parseLength, formatLength, rodReading, Network, answerTapes, tapeBook};

@@ -1,0 +1,380 @@
+"""The conductor's part for levels: the ground, the stepped footing, and what they ask for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from staking.errors import ComputationError, InputError, Problem
+from staking.notices import Length, Notice, Severity, notice
+
+if TYPE_CHECKING:
+    from staking.footing.results import Band
+    from staking.grade.asked import GradeAsked, TopAsked, Written
+    from staking.grade.cells import Site
+    from staking.grade.graded import BoardLevel, Graded, GradedWall
+    from staking.grade.level_marks import Setting
+    from staking.grade.network import Network
+    from staking.grade.results import Alternative, PadLevel, WallProfile
+    from staking.grade.run_digs import RunDig
+    from staking.grade.steps import GradeRequest
+    from staking.layout.results import Board, Hub, String
+    from staking.plan import Dig, Options, Plan
+    from staking.site.lot import Site as Lot
+
+_HIGHEST = 12.0
+"""No foundation wall stands this high over the ground, m: two zeros are mixed (common practice,
+no source)."""
+
+
+def grade_job(
+    asked: GradeAsked, plan: Plan, options: Options, bands: Sequence[Band], lot: Lot | None
+) -> Graded:
+    """Work out the levels of a job, all but what depends on boards and hubs.
+
+    Parameters
+    ----------
+    asked
+        The grade section.
+    plan, options, bands
+        The building, the rest of the job, and the footings.
+    lot
+        The surveys, and where the building stands on them.
+
+    Returns
+    -------
+    Graded
+        Without stakes and boards.
+
+    Notes
+    -----
+    `staking.errors.InputError` comes from the ground and the benchmark, and where the top of the
+    wall cannot be; `ComputationError` where no stepped footing keeps the rules.
+    """
+    from staking.grade.graded import Graded
+    from staking.grade.level_marks import level_marks
+    from staking.grade.neighbours import undercuts
+    from staking.grade.network import build_network
+    from staking.grade.run_digs import beside
+    from staking.grade.steps import GradeRequest, step_footings
+    from staking.grade.told import (
+        deep_notices,
+        setting_notices,
+        unknown_footings,
+        wall_notices,
+    )
+    from staking.project_ground import benchmark_level
+
+    network = build_network(plan)
+    site, told = _site(asked, network, bands, lot)
+    request = GradeRequest(
+        plan=plan,
+        site=site,
+        rules=asked.rules,
+        top_of_wall=_top(asked.top_of_wall, network, site, asked.rules.module),
+        walls=asked.walls,
+    )
+    _check_top(request, network, options, lot, asked.written)
+    setting = _setting(asked, options, benchmark_level(asked.benchmark, lot, asked.written))
+    stepped = step_footings(request)
+    base = options.dig.base
+    walls = _walls(request, network, stepped.walls, base)
+    digs = _digs(request, walls, stepped.pads, base)
+    found, broken = undercuts(*beside(plan, options.dig, network, digs, stepped), asked.fall)
+    notices = [
+        *told,
+        *stepped.notices,
+        *setting_notices(setting, asked.benchmark is not None),
+        *wall_notices(request, walls, veneer=asked.veneer),
+        *deep_notices(walls),
+        *broken,
+        *unknown_footings(plan),
+    ]
+    return Graded(
+        request=request,
+        network=network,
+        stepped=stepped,
+        walls=walls,
+        pads=stepped.pads,
+        string=setting.string,
+        benchmark=None if asked.benchmark is None else asked.benchmark.name,
+        benchmark_level=setting.benchmark,
+        instrument=setting.instrument,
+        rod=asked.rod,
+        rod_length=asked.rod_length,
+        levels=level_marks(stepped, plan.slab, base, setting),
+        stakes=(),
+        boards=(),
+        gains=(),
+        larger_steps=None,
+        undercuts=found,
+        greatest_depth=max(each.depth for each in digs),
+        notices=tuple(dict.fromkeys(notices)),
+        stake_tops=asked.stake_tops,
+    )
+
+
+def _site(
+    asked: GradeAsked, network: Network, bands: Sequence[Band], lot: Lot | None
+) -> tuple[Site, list[Notice]]:
+    from staking.grade.cells import Site
+    from staking.project_ground import existing_ground, from_readings
+
+    existing, told = existing_ground(asked, network, bands, lot)
+    notices = list(told)
+    finished = None
+    if asked.finished.points is not None:
+        finished, told = from_readings(asked.finished.points, network, nearest=asked.nearest_beyond)
+        notices += told
+    return (
+        Site(existing=existing, finished=finished, fill=asked.finished.above, inside=asked.inside),
+        notices,
+    )
+
+
+def _top(asked: TopAsked, network: Network, site: Site, module: float) -> float:
+    """Give the top of the wall, m: as it is said, or over the highest finished grade outside."""
+    if asked.elevation is not None:
+        return asked.elevation
+    from staking.grade.cells import cell_edges, cell_patches, outside_part
+
+    patches = [
+        outside_part(strand, patch)
+        for strand in network.strands
+        if strand.kind == "wall"
+        for patch in cell_patches(strand, cell_edges(strand, module))
+    ]
+    return float(site.finished_highest(patches).max()) + (asked.above_highest or 0.0)
+
+
+def _check_top(
+    request: GradeRequest, network: Network, options: Options, lot: Lot | None, written: Written
+) -> None:
+    """Refuse a top of wall on another zero than the ground's.
+
+    Raises
+    ------
+    InputError
+        Where it stands below all of the ground, or farther over it than any wall is high.
+    """
+    from staking.grade.cells import Patch
+    from staking.measure import format_length
+
+    patches = [
+        Patch(wall=strand.name, start=station, end=station, ring=(strand.place(station, 0.0),))
+        for strand in network.strands
+        for station in (0.0, strand.length)
+    ]
+    lowest = float(request.site.existing.lowest(patches).min())
+    top = request.top_of_wall
+    if lowest <= top <= lowest + _HIGHEST:
+        return
+    how = "below all of the ground, whose lowest" if top < lowest else "far above the ground"
+    shown = [format_length(each, options.show, options.nearest) for each in (top, lowest)]
+    ground = f"{how} is {shown[1]}" if top < lowest else f"{how} at {shown[1]}"
+    # A survey read in the wrong unit shows in its grid as well, and that is the better clue.
+    clues = [
+        Problem(message=each.text.format(**dict(each.values)), field="site")
+        for each in (() if lot is None else lot.notices)
+        if each.kind == "crs-area"
+    ]
+    raise InputError(
+        *clues,
+        written.problem(
+            "top_of_wall",
+            f"the top of the wall at {shown[0]} stands {ground}",
+            "give both from one zero, and check their units",
+        ),
+    )
+
+
+def _setting(asked: GradeAsked, options: Options, benchmark: float | None) -> Setting:
+    from staking.grade.level_marks import Setting
+    from staking.grade.rods import instrument_height
+
+    instrument = asked.instrument
+    if asked.reading_on_benchmark is not None:
+        if benchmark is None:
+            raise InputError(
+                Problem(
+                    message="there is no benchmark to take a reading on",
+                    remedy="add benchmark: under grade:",
+                    field="reading on the benchmark",
+                )
+            )
+        instrument = instrument_height(benchmark, asked.reading_on_benchmark)
+    return Setting(
+        benchmark=benchmark,
+        instrument=instrument,
+        rod_length=asked.rod_length,
+        string=options.boards.at,
+    )
+
+
+def _walls(
+    request: GradeRequest, network: Network, profiles: Sequence[WallProfile], base: float
+) -> tuple[GradedWall, ...]:
+    from staking.grade.built import as_built
+    from staking.grade.depth import deep_stretches
+    from staking.grade.graded import GradedWall
+    from staking.grade.level_marks import ground_line
+
+    strip = request.rules.strip
+    walls = []
+    for strand, profile in zip(network.strands, profiles, strict=True):
+        built = as_built(profile, strand, request.rules, base)
+        walls.append(
+            GradedWall(
+                profile=profile,
+                strand=strand,
+                built=built,
+                ground=ground_line(strand, request.site, strip, profile.bounds.edges),
+                deep=deep_stretches(profile, strand, request.site, base, built),
+            )
+        )
+    return tuple(walls)
+
+
+def _digs(
+    request: GradeRequest, walls: Sequence[GradedWall], pads: Sequence[PadLevel], base: float
+) -> tuple[RunDig, ...]:
+    from staking.grade.run_digs import pad_digs, run_digs
+
+    runs = [
+        each
+        for wall in walls
+        for each in run_digs(wall.strand, wall.profile, wall.built, request.site, base)
+    ]
+    return (*runs, *pad_digs(request.plan, pads, request.site, base))
+
+
+def stepped_dig(graded: Graded, plan: Plan, dig: Dig) -> tuple[Band, ...]:
+    """Give the strips that are dug, each stretch's bank by its own depth.
+
+    Parameters
+    ----------
+    graded
+        The levels.
+    plan, dig
+        The building, and how it is dug.
+
+    Returns
+    -------
+    tuple of Band
+        As `grade.run_digs.stepped_dig_bands` gives them.
+    """
+    from staking.grade.run_digs import stepped_dig_bands
+
+    digs = _digs(graded.request, graded.walls, graded.pads, dig.base)
+    return stepped_dig_bands(plan, dig, graded.network, digs)
+
+
+def grade_stakes(
+    graded: Graded,
+    plan: Plan,
+    options: Options,
+    strings: Sequence[String],
+    boards: Sequence[Board],
+    hubs: Sequence[Hub],
+) -> Graded:
+    """Add what depends on boards and hubs.
+
+    Parameters
+    ----------
+    graded
+        The levels.
+    plan, options, strings, boards, hubs
+        The layout.
+
+    Returns
+    -------
+    Graded
+        With the levels of corner stakes and hubs and, where the strings have a level, of boards.
+    """
+    from staking.grade.boards import board_levels, strings_on_ground
+    from staking.grade.stakes import beyond_notices, dig_at_nodes, stake_levels
+
+    ground = graded.request.site.existing
+    corners = {c.name: c.point for building in plan.buildings for c in building.corners}
+    dig = dig_at_nodes(graded.network, graded.stepped, options.dig.base)
+    stakes = stake_levels(corners, hubs, dig, ground.at)
+    levels: tuple[BoardLevel, ...] = ()
+    told: list[Notice] = beyond_notices(ground, boards, hubs)
+    if graded.string is not None:
+        levels, said = board_levels(
+            boards,
+            ground.at,
+            graded.string,
+            options.boards.max_height,
+            graded.request.rules.course,
+        )
+        told += _tiers_once(said, levels, options)
+        level = graded.string
+        told += strings_on_ground(strings, ground.at, {each.name: level for each in strings})
+    return replace(
+        graded,
+        stakes=stakes,
+        boards=levels,
+        notices=tuple(dict.fromkeys((*graded.notices, *told))),
+    )
+
+
+def _tiers_once(
+    told: Sequence[Notice], levels: Sequence[BoardLevel], options: Options
+) -> list[Notice]:
+    """Tell of boards that would stand too high in one sentence; their strings are in the table."""
+    high = [each for each in levels if each.tier is not None and each.height is not None]
+    if len(high) < 2:
+        return list(told)
+    together = notice(
+        "board-tier",
+        "boards {boards} would stand over {limit} above the ground, {height} at the most: set a "
+        "lower pair of boards there for a lower string, whole courses below, and plumb down from "
+        "the string above; `staking grade` gives the levels",
+        severity=Severity.NOTE,
+        boards=", ".join(each.board for each in high),
+        limit=Length(options.boards.max_height),
+        height=Length(max(each.height or 0.0 for each in high)),
+    )
+    return [together, *(each for each in told if each.kind != "board-tier")]
+
+
+def other_ways(graded: Graded) -> Graded:
+    """Add what another top of wall, and steps of a course more, would give.
+
+    Parameters
+    ----------
+    graded
+        The levels.
+
+    Returns
+    -------
+    Graded
+        With `gains` and `larger_steps`; ways that break a rule are left out.
+    """
+    from staking.grade.steps import larger_steps, top_of_wall_gains
+
+    request = graded.request
+    try:
+        gains = top_of_wall_gains(request)
+    except ComputationError:
+        gains = _gains_singly(request)
+    try:
+        larger = larger_steps(request)
+    except ComputationError:
+        larger = None
+    return replace(graded, gains=gains, larger_steps=larger)
+
+
+def _gains_singly(request: GradeRequest) -> tuple[Alternative, ...]:
+    """Give the other tops that keep the rules, where not all do."""
+    from staking.grade.steps import top_of_wall_gains
+
+    found: list[Alternative] = []
+    for eighths in (each for each in range(-8, 9) if each):
+        try:
+            found += top_of_wall_gains(request, [eighths * request.rules.course / 8])
+        except ComputationError:
+            continue
+    return tuple(found)

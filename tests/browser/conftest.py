@@ -1,0 +1,181 @@
+"""A real browser, offline, with every message it prints and every request it makes noted.
+
+`CHROMIUM` names the browser (``/usr/bin/chromium`` by default), `AXE` the accessibility rules,
+``axe.min.js`` of the npm package axe-core.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+
+from staking.job.build import Job
+from staking.measure import parse_length
+from staking.output.page import write_page
+from staking.project import lay_out_job, load_job
+from staking.project_sheets import prepare_sheets
+
+PHONE, DESKTOP = (360, 640), (1280, 900)
+ALONE = (
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+
+ROOT = Path(__file__).parents[2]
+SHED = """\
+job: Plum shed
+units: ft
+building:
+  rectangle: 36' x 24'
+  wall: 8"
+  footing: {width: 20", thickness: 10"}
+"""
+
+
+@dataclass
+class Opened:
+    """A page that is open, with its job and file, and what the browser said meanwhile."""
+
+    page: Page
+    job: Job
+    path: Path
+    job_path: Path
+    said: list[str] = field(default_factory=list)
+    asked: list[str] = field(default_factory=list)
+
+    def answer(self) -> list[str]:
+        return self.page.locator("#answer p").all_inner_texts()
+
+    def kind(self) -> str:
+        return self.page.locator("#answer").get_attribute("class") or ""
+
+    def read(self, **tapes: str) -> None:
+        for pair, text in tapes.items():
+            self.page.locator("#tapes").get_by_label(f"{pair.replace('_', ' - ')},").fill(text)
+
+    def open_all(self) -> None:
+        self.page.evaluate(
+            "document.querySelectorAll('details').forEach((e) => { e.open = true; })"
+        )
+
+    def set_readings(self, readings: dict[str, str]) -> None:
+        """Put these readings in the boxes and nothing in the others, as typing does."""
+        self.page.evaluate(
+            """(readings) => {
+              const boxes = [...document.querySelectorAll("[data-tape]")];
+              for (const box of boxes) {
+                const tape = stakingPage.job.tapes[Number(box.dataset.tape)];
+                box.value = readings[`${tape.from}-${tape.to}`] ?? "";
+              }
+              boxes[0].dispatchEvent(new Event("input", {bubbles: true}));
+            }""",
+            readings,
+        )
+
+    def moves(self) -> dict[tuple[str, str], float]:
+        """Read the moves off the answer: by corner and way, m."""
+        found = {}
+        for line in self.answer():
+            if not line.startswith("Move "):
+                continue
+            names, both, rest = line.removeprefix("Move ").rstrip(".").partition(" both ")
+            if both:
+                text, _, way = rest.partition(" toward ")
+                length = parse_length(text)
+                for name in names.split(" and "):
+                    key = (
+                        name,
+                        way
+                        if name != way
+                        else f"away from {names.replace(way, '').replace(' and ', '')}",
+                    )
+                    found[key] = length
+                continue
+            corner, _, steps = names.partition(" ")
+            for step in steps.split(" and "):
+                text, _, way = step.replace(" away from ", " toward away from ").partition(
+                    " toward "
+                )
+                found[corner, way] = parse_length(text)
+        return found
+
+
+Open = Callable[..., Opened]
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    path = os.environ.get("CHROMIUM", "/usr/bin/chromium")
+    with sync_playwright() as play:
+        found = play.chromium.launch(executable_path=path, args=list(ALONE))
+        yield found
+        found.close()
+
+
+@pytest.fixture
+def open_page(browser: Browser, tmp_path: Path) -> Iterator[Open]:
+    contexts: list[BrowserContext] = []
+    pages: list[Opened] = []
+
+    def opened(
+        text: str = SHED,
+        size: tuple[int, int] = PHONE,
+        scheme: str = "light",
+        again: Opened | None = None,
+    ) -> Opened:
+        if again is None:
+            number = len(contexts)
+            job_path = tmp_path / f"job-{number}.yaml"
+            job_path.write_text(text, encoding="utf-8")
+            contexts.append(
+                browser.new_context(
+                    viewport={"width": size[0], "height": size[1]},
+                    has_touch=size == PHONE,
+                    color_scheme=scheme,
+                    offline=True,
+                    accept_downloads=True,
+                )
+            )
+            context, path = contexts[-1], tmp_path / f"page-{number}.html"
+        else:
+            # the same phone, the same folder; the job may have changed
+            context, job_path, path = again.page.context, again.job_path, again.path
+            job_path.write_text(text, encoding="utf-8")
+        job = load_job(job_path)
+        with path.open("w", encoding="utf-8", newline="") as stream:
+            write_page(prepare_sheets(job, lay_out_job(job)), stream)
+        made = Opened(page=context.new_page(), job=job, path=path, job_path=job_path)
+        made.page.set_default_timeout(10_000)
+        made.page.on("console", lambda message: made.said.append(message.text))
+        made.page.on("pageerror", lambda error: made.said.append(str(error)))
+        made.page.on("request", lambda request: made.asked.append(request.url))
+        made.page.goto(path.as_uri())
+        pages.append(made)
+        return made
+
+    yield opened
+    for each in pages:
+        assert each.said == []
+        assert {url.partition(":")[0] for url in each.asked} <= {"file", "data", "blob"}
+    for context in contexts:
+        context.close()
+
+
+@pytest.fixture(params=[PHONE, DESKTOP], ids=["phone", "desktop"])
+def size(request: pytest.FixtureRequest) -> tuple[int, int]:
+    return request.param
+
+
+@pytest.fixture(scope="session")
+def axe() -> str:
+    return Path(os.environ["AXE"]).read_text(encoding="utf-8")

@@ -1,0 +1,74 @@
+"""Quantities of an order in words."""
+
+from __future__ import annotations
+
+import pytest
+
+from staking.notices import Area, Length
+from staking.order.results import (
+    Bulk,
+    Item,
+    Mass,
+    Measured,
+    Share,
+    Turned,
+    UnitMass,
+    Volume,
+    working,
+)
+from staking.output.order_words import OrderWords, plain
+from staking.plan import Options
+
+FOOT = 0.3048
+FEET, METRES = OrderWords(Options(unit="ft")), OrderWords(Options(unit="mm"))
+
+
+@pytest.mark.parametrize(
+    ("figure", "feet", "metres"),
+    [
+        (Length(2.5 * FOOT), "2.5 ft", "0.762 m"),
+        (Area(100 * FOOT**2), "100.00 sq ft", "9.29 m2"),
+        (Volume(0.14 * FOOT**3), "0.14 cu ft", "0.0040 m3"),
+        (Turned(54 * FOOT**3), "54.00 cu ft / 27 = 2.00 cu yd", "1.53 m3"),
+        (Bulk(54 * FOOT**3), "2.00 cu yd", "1.53 m3"),
+        (Mass(0.45359237), "1.0 lb", "0.5 kg"),
+        (UnitMass(0.668 * 0.45359237 / FOOT), "0.668 lb/ft", "0.994 kg/m"),
+        (Share(0.05), "5 %", "5 %"),
+        (12, "12", "12"),
+        (0.5, "0.5", "0.5"),
+        ("a\x1bb", "a?b", "a?b"),
+    ],
+)
+def test_a_figure_is_written_for_a_calculator(figure, feet, metres) -> None:
+    assert FEET.figure(figure) == feet
+    assert METRES.figure(figure) == metres
+
+
+def ordered(quantity: float, *, up: bool) -> Item:
+    return Item(
+        group="concrete",
+        what="concrete",
+        quantity=quantity * 27 * FOOT**3,
+        measured=Measured.BULK,
+        arithmetic=working("{n}", n=1),
+        up=up,
+    )
+
+
+@pytest.mark.parametrize(
+    ("quantity", "written"), [(8.51, "8.75"), (8.75, "8.75"), (8.754, "8.75"), (8.756, "9.00")]
+)
+def test_concrete_is_ordered_up_to_the_quarter(quantity, written) -> None:
+    # Half a hundredth reads as nothing in the arithmetic, and is nothing here.
+    assert FEET.quantity(ordered(quantity, up=True)) == (written, "cu yd")
+
+
+def test_what_only_goes_into_another_item_is_rounded_to_the_nearest() -> None:
+    assert FEET.quantity(ordered(8.514, up=False)) == ("8.51", "cu yd")
+
+
+@pytest.mark.parametrize(
+    ("value", "text"), [(2.0, "2"), (2.50, "2.5"), (-0.0001, "0"), (100, "100")]
+)
+def test_a_number_has_no_trailing_zeros(value, text) -> None:
+    assert plain(value, 2) == text

@@ -1,0 +1,405 @@
+"""The sheets read back from the PDF and held against the document of the same layout."""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+import re
+from collections import Counter
+from dataclasses import replace
+from io import BytesIO
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+
+from staking.measure import format_length
+from staking.output.blocks import Table
+from staking.output.document import layout_document
+from staking.output.grade_document import grade_document
+from staking.output.order_tables import order_blocks
+from staking.output.sheet import write_sheet
+from staking.output.wording import Words
+from staking.project import lay_out_job, load_job
+from staking.project_sheets import prepare_sheets
+from staking.units import Unit
+from tests.output.pdf_reading import Page, holds, read_pages
+
+FIXTURES = Path(__file__).resolve().parents[2] / "fixtures"
+DEMOS = ("orchard-workshop", "boat-shed", "hillside-lot")
+REVISED = dt.date(2031, 4, 5)
+MM = 72 / 25.4
+"""Points in a millimetre."""
+SCALES = {"orchard-workshop": 96, "boat-shed": 100, "hillside-lot": 96}
+"""What the drawings say: 1/8" = 1'-0" is 1 to 96."""
+
+
+@pytest.fixture(scope="module", params=DEMOS)
+def demo(request):
+    """A demo job: its name, layout and sheets."""
+    job = load_job(FIXTURES / request.param / "job.yaml")
+    layout = lay_out_job(job)
+    return request.param, layout, prepare_sheets(job, layout, REVISED)
+
+
+@pytest.fixture(scope="module")
+def written(demo) -> bytes:
+    """The demo's PDF."""
+    stream = BytesIO()
+    write_sheet(demo[2], stream)
+    return stream.getvalue()
+
+
+@pytest.fixture(scope="module")
+def pages(written) -> list[Page]:
+    """The demo's pages."""
+    return read_pages(written)
+
+
+@pytest.fixture(scope="module")
+def rows(pages) -> list[list[str]]:
+    """Every row of every page after the plan."""
+    return [row for page in pages[1:] for row in page.rows]
+
+
+def shown(layout, length: float) -> str:
+    """A length of the document as the job shows it."""
+    options = layout.options
+    return format_length(length * Unit(options.unit).metres, options.show, options.nearest)
+
+
+def offset(layout, string: dict, length: float) -> str:
+    """A mark's offset as it is said."""
+    if abs(length) * Unit(layout.options.unit).metres < 0.0005:
+        return "on it"
+    sides = ("out", "in") if string["line"] == "outside face" else ("right", "left")
+    return f"{shown(layout, abs(length))} {sides[length < 0]}"
+
+
+NAILS = (
+    "outside face", "inside face", "outer footing edge", "inner footing edge", "dig line",
+    "centre", "left face", "right face", "left footing edge", "right footing edge",
+)  # fmt: skip
+
+
+def nail(cell: str) -> str | None:
+    """The nail that a cell names, with or without its wall."""
+    return next((each for each in NAILS if cell == each or cell.startswith(f"{each} ")), None)
+
+
+def test_every_board_with_every_nail_is_on_the_sheet(demo, pages):
+    _, layout, _ = demo
+    document = layout_document(layout)
+    strings = {each["name"]: each for each in document["strings"]}
+    corners = sum(len(building.corners) for building in layout.plan.buildings)
+    rows = [row for page in pages[1 + (corners + 1) // 2 :] for row in page.rows]
+    wanted: Counter[tuple[str, str]] = Counter()
+    for board in document["boards"]:
+        away = shown(layout, board["stand_off"])
+        assert any(
+            row[at : at + 2] == [board["name"], board["string"]]
+            and row[at + 2].startswith(f"{away} past ")
+            for row in rows
+            for at in range(len(row) - 2)
+        ), board["name"]
+        for mark in board["marks"]:
+            wanted[mark["mark"], offset(layout, strings[board["string"]], mark["offset"])] += 1
+    found = Counter(
+        (name, after)
+        for row in rows
+        for cell, after in pairwise(row)
+        if (name := nail(cell)) is not None
+        and after.endswith((" out", " in", "on it", "right", "left"))
+    )
+    assert found == wanted
+
+
+def test_every_check_is_on_the_sheet_with_room_to_write(demo, rows):
+    _, layout, _ = demo
+    words = Words(layout.options)
+    for check, exact in zip(layout_document(layout)["checks"], layout.checks, strict=True):
+        distance = shown(layout, check["distance"])
+        # Tolerances are rounded down: one turned into the job's unit and back may fall short.
+        allowed = words.allowed(exact.allowed)
+        between = f"{check['from']} - {check['to']}"
+        if check["legs"] is not None:
+            one, other = (shown(layout, leg) for leg in check["legs"])
+            between = (
+                f"at {check['at']}: {one} toward {check['from']}, {other} toward {check['to']}"
+            )
+        assert holds(rows, [check["kind"], between, distance, allowed]), check
+    heads = [row for row in rows if "tape reads" in row]
+    assert all(row[-3:-1] == ["before digging", "on the forms"] for row in heads)
+    assert heads
+
+
+def test_every_corner_of_the_document_is_on_the_sheet(demo, rows):
+    _, layout, _ = demo
+    for corner in layout_document(layout)["corners"]:
+        cells = [corner["name"], shown(layout, corner["x"]), shown(layout, corner["y"])]
+        assert holds(rows, cells)
+
+
+def test_every_run_and_step_of_the_levels_is_on_the_sheet(demo, rows):
+    _, layout, _ = demo
+    if layout.grade is None:
+        assert not any("dig level" in cell for row in rows for cell in row)
+        return
+    count = 0
+    for wall in grade_document(layout)["walls"]:
+        for run in wall["runs"]:
+            cells = [
+                shown(layout, run["start"]),
+                shown(layout, run["end"]),
+                str(run["courses"]),
+                shown(layout, run["top_of_footing"]),
+                shown(layout, run["dig_level"]),
+            ]
+            assert holds(rows, cells), (wall["wall"], run)
+        for step in wall["steps"]:
+            count += 1
+            assert any(
+                row[at : at + 2] == [wall["wall"], shown(layout, step["at"])]
+                and row[at + 3 : at + 5]
+                == [shown(layout, abs(step["rise"])), shown(layout, step["dig_to"])]
+                for row in rows
+                for at in range(len(row) - 4)
+            ), (wall["wall"], step)
+    assert count == len(layout.grade.stepped.steps) > 0
+
+
+def test_every_rod_reading_is_on_the_sheet(demo, pages):
+    _, layout, _ = demo
+    if layout.grade is None:
+        return
+    text = "\n".join(page.text for page in pages)
+    for rod in grade_document(layout)["rods"]:
+        if rod["add_to_benchmark"] is not None:
+            assert shown(layout, rod["add_to_benchmark"]) in text
+
+
+def test_each_corner_has_its_half_page_in_one_piece(demo, pages):
+    _, layout, _ = demo
+    names = [each.name for building in layout.plan.buildings for each in building.corners]
+    for at, name in enumerate(names):
+        titled = [page for page in pages if f"Corner {name}" in [w.text for w in page.words]]
+        assert len(titled) == 1
+        # Two to a page, in the plan's order, right after the plan.
+        assert titled[0] is pages[1 + at // 2]
+    for page in pages[1 : 1 + (len(names) + 1) // 2]:
+        words = [word.text for word in page.words]
+        corners = sum(word.startswith("Corner ") for word in words)
+        assert words.count("Boards, nails from the outside in") == corners
+        assert words.count("Tape") == corners
+
+
+def test_half_pages_give_the_levels_at_the_corner(demo, pages):
+    _, layout, _ = demo
+    if layout.grade is None:
+        return
+    document = grade_document(layout)
+    rods = {
+        (rod["what"], round(rod["level"], 4)): rod["add_to_benchmark"] for rod in document["rods"]
+    }
+    for wall in document["walls"]:
+        if "-" not in wall["wall"]:
+            continue
+        for corner, run in zip(
+            wall["wall"].split("-"), (wall["runs"][0], wall["runs"][-1]), strict=True
+        ):
+            page = next(
+                page for page in pages if f"Corner {corner}" in [w.text for w in page.words]
+            )
+            top = rods["top of footing", round(run["top_of_footing"], 4)]
+            dig = rods["dig level", round(run["dig_level"], 4)]
+            assert holds(page.rows, ["footing top", shown(layout, top)])
+            assert holds(page.rows, ["dig level", shown(layout, dig)])
+            assert holds(page.rows, ["courses up", str(run["courses"])])
+
+
+def test_half_pages_give_the_first_step_each_way(demo, pages):
+    _, layout, _ = demo
+    if layout.grade is None:
+        return
+    lengths = {wall["name"]: wall["length"] for wall in layout_document(layout)["walls"]}
+    for wall in grade_document(layout)["walls"]:
+        if wall["wall"] not in lengths or not wall["steps"]:
+            continue
+        start, end = wall["wall"].split("-")
+        first, last, far = wall["steps"][0], wall["steps"][-1], lengths[wall["wall"]]
+        for corner, other, step, place, dug in (
+            (start, end, first, first["at"], first["dig_to"]),
+            (end, start, last, far - last["at"], far - last["dig_to"]),
+        ):
+            page = next(
+                page for page in pages if f"Corner {corner}" in [w.text for w in page.words]
+            )
+            figures = [shown(layout, each) for each in (abs(step["rise"]), place, dug)]
+            assert any(
+                row[at] == f"toward {other}" and row[at + 2 : at + 5] == figures
+                for row in page.rows
+                for at in range(len(row) - 4)
+            ), (corner, other, figures)
+
+
+def test_half_pages_hold_no_area_bearing_or_residual(demo, pages):
+    _, layout, _ = demo
+    count = sum(len(building.corners) for building in layout.plan.buildings)
+    for page in pages[1 : 1 + (count + 1) // 2]:
+        for unwanted in ("sq ft", " m2", "m²", "°", "residual", "bearing", "northing"):
+            assert unwanted not in page.text
+
+
+def test_half_pages_give_both_neighbours_and_their_tapes(demo, pages):
+    _, layout, _ = demo
+    document = layout_document(layout)
+    text = "\n".join(page.text for page in pages[1:5])
+    for wall in document["walls"]:
+        assert f"{shown(layout, wall['length'])} to {wall['to']}" in text
+        assert f"{shown(layout, wall['length'])} to {wall['from']}" in text
+    words = [word.text for page in pages[1:5] for word in page.words]
+    for wall in document["walls"]:
+        assert f"to {wall['to']}  {shown(layout, wall['length'])}" in words
+
+
+def test_every_page_carries_the_job_the_revision_and_its_number(demo, pages):
+    _, layout, _ = demo
+    for at, page in enumerate(pages, start=1):
+        words = " ".join(word.text for word in page.words)
+        assert layout.plan.job in words
+        assert f"page {at} of {len(pages)}" in words
+        assert "revised 2031-04-05" in words
+
+
+def test_lengths_on_the_plan_times_its_scale_are_the_plans(demo, pages):
+    name, layout, _ = demo
+    runs = [
+        math.dist(start, end) / MM * SCALES[name] / 1000
+        for line in pages[0].lines
+        for start, end in pairwise(line)
+    ]
+    metres = Unit(layout.options.unit).metres
+    for wall in layout_document(layout)["walls"]:
+        nearest = min(abs(run - wall["length"] * metres) for run in runs)
+        assert nearest < 0.0005, wall["name"]
+
+
+def test_the_plan_states_its_scale_and_shows_a_bar_of_it(demo, pages):
+    name, _, _ = demo
+    words = [word.text for word in pages[0].words]
+    assert ("Scale 1:100" if name == "boat-shed" else 'Scale 1/8" = 1\'-0"') in words
+    bar, far = (["0 m", "1 m", "2 m"], 2.0) if name == "boat-shed" else (["0'", "5'", "10'"], 3.048)
+    first, last = (next(word for word in pages[0].words if word.text == each) for each in bar[::2])
+    middles = [word.x + word.box.width / 2 for word in (first, last)]
+    assert (middles[1] - middles[0]) / MM * SCALES[name] == pytest.approx(far * 1000, rel=0, abs=2)
+
+
+def test_only_a_placed_plan_has_a_north_arrow(demo, pages):
+    name, _, _ = demo
+    assert ("grid" in [word.text for word in pages[0].words]) == (name == "hillside-lot")
+
+
+def test_words_on_the_plan_are_text_turned_as_they_are_drawn(demo, pages):
+    words = {(word.text, round(math.degrees(word.turn)) % 360) for word in pages[0].words}
+    turns = {turn for text, turn in words if text == "outer footing edge"}
+    assert {0, 90} <= turns
+
+
+def test_no_words_lie_on_one_another(demo, pages):
+    for at, page in enumerate(pages, start=1):
+        boxes = [(word, word.box) for word in page.words]
+        for i, (word, box) in enumerate(boxes):
+            for other, against in boxes[i + 1 :]:
+                assert not box.covers(against), (at, word, other)
+
+
+def test_no_words_leave_the_page(demo, pages):
+    for page in pages:
+        for word in page.words:
+            for x, y in word.box.corners:
+                assert 12 < x < page.width - 12
+                assert 12 < y < page.height - 12
+
+
+def test_the_same_job_gives_the_same_bytes(demo, written):
+    again = BytesIO()
+    write_sheet(demo[2], again)
+    assert again.getvalue() == written
+
+
+def test_a_rod_in_tenths_is_read_in_decimals_on_the_half_page():
+    job = load_job(FIXTURES / "hillside-lot" / "job.yaml")
+    layout = lay_out_job(replace(job, grade=replace(job.grade, rod="tenths")))
+    stream = BytesIO()
+    write_sheet(prepare_sheets(job, layout), stream)
+    page = read_pages(stream.getvalue())[1]
+    cells = [row[1] for row in page.rows for cell in row[:1] if cell == "footing top"]
+    assert len(cells) == 2
+    assert all(re.fullmatch(r"\d+\.\d\d ft", cell) for cell in cells)
+
+
+def test_a_job_by_any_name_stays_text():
+    job = load_job(FIXTURES / "orchard-workshop" / "job.yaml")
+    named = replace(job, plan=replace(job.plan, job="<b>x</b> & (y) \\z 倉"))
+    stream = BytesIO()
+    write_sheet(prepare_sheets(named, lay_out_job(named)), stream)
+    pages = read_pages(stream.getvalue())
+    assert all("<b>x</b> & (y) \\z ?" in page.text for page in pages[1:])
+
+
+@pytest.mark.parametrize(
+    ("paper", "plan", "tables"),
+    [
+        ("letter", (279.4, 215.9), (215.9, 279.4)),
+        ("tabloid", (431.8, 279.4), (431.8, 279.4)),
+        ("A4", (297, 210), (210, 297)),
+        ("A3", (420, 297), (420, 297)),
+    ],
+)
+def test_each_paper_keeps_its_size_and_halves_for_the_clipboard(paper, plan, tables):
+    job = load_job(FIXTURES / "orchard-workshop" / "job.yaml")
+    layout = lay_out_job(replace(job, options=replace(job.options, paper=paper)))
+    stream = BytesIO()
+    write_sheet(prepare_sheets(job, layout), stream)
+    pages = read_pages(stream.getvalue())
+    assert (pages[0].width / MM, pages[0].height / MM) == pytest.approx(plan, rel=0, abs=0.01)
+    for page in pages[1:]:
+        assert (page.width / MM, page.height / MM) == pytest.approx(tables, rel=0, abs=0.01)
+    corners = [sum(word.text.startswith("Corner ") for word in page.words) for page in pages[1:]]
+    assert corners[0] == (4 if paper in {"tabloid", "A3"} else 2)
+    assert sum(corners) == 6
+    assert "revised ____________" in pages[1].text
+
+
+def test_an_order_is_on_the_sheet_item_by_item():
+    job = load_job(FIXTURES / "orchard-workshop" / "job.yaml")
+    layout = lay_out_job(job)
+    sheets = prepare_sheets(job, layout)
+    stream = BytesIO()
+    write_sheet(sheets, stream)
+    rows = [row for page in read_pages(stream.getvalue()) for row in page.rows]
+    tables = [block for block in order_blocks(layout, sheets.ordered) if isinstance(block, Table)]
+    assert len(tables) > 3
+    for table in tables:
+        for row in table.rows:
+            # What is wide is set in two lines; the figures stand in the first.
+            short = [cell.strip() for cell in row[:3] if cell and len(cell) < 20]
+            assert any(all(cell in "|".join(found) for cell in short) for found in rows), row
+
+
+def test_the_lists_carry_this_jobs_numbers_and_every_caution():
+    from staking.output.cautions import LAYOUT_CAUTIONS
+    from staking.output.sheet_lists import before_the_dig, before_the_pour
+
+    job = load_job(FIXTURES / "orchard-workshop" / "job.yaml")
+    sheets = prepare_sheets(job, lay_out_job(job))
+    dig, pour = before_the_dig(sheets).lines, before_the_pour(sheets).lines
+    assert "14 boards braced, level and nailed; the nearest stands 4' 0\" clear of the dig." in dig
+    assert "The trench is 4' 0\" deep." in dig
+    assert 'Footing 2\' 0" wide and 10" thick under C-D.' in pour
+    assert "Pad P1: 2' 0\" x 2' 0\", 1' 0\" thick." in pour
+    assert '4" sleeve through B-C at 10\' 0" from B, invert at 98\' 6".' in pour
+    assert 'A-B is dropped 8" from 4\' 0" to 13\' 0" from A; the footing runs on.' in pour
+    steel = 'Two bars No. 4 along every footing, 3" of concrete under and beside them, laps'
+    assert f"{steel} 2' 6\"." in pour
+    assert set(LAYOUT_CAUTIONS) <= {*dig, *pour}

@@ -1,0 +1,82 @@
+"""Published tolerances of footings.
+
+ACI 117-90, 3.3, top of footings, as told by Concrete Construction, "Footing elevations".
+ACI 117M-10, section 3, location of edges, as told by The Constructor, "Tolerances for concrete
+foundations: ACI 117M". Journal of Light Construction, "Footings", field guide: straight and level
+1/4 in in 20 ft. Widths and thickness of ACI 117 are from memory.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from staking.adjust.poured_limits import (
+    edge_limit,
+    level_limit,
+    thickness_limit,
+    top_limit,
+    width_limit,
+)
+
+INCH = 0.0254
+FOOT = 0.3048
+
+
+def test_the_top_of_a_footing_under_masonry_is_within_half_an_inch() -> None:
+    limit = top_limit("masonry")
+    assert (limit.less, limit.more) == pytest.approx((0.5 * INCH, 0.5 * INCH), rel=0, abs=1e-9)
+
+
+def test_another_top_is_at_most_half_an_inch_high_and_two_low() -> None:
+    limit = top_limit("concrete")
+    assert (limit.less, limit.more) == pytest.approx((2 * INCH, 0.5 * INCH), rel=0, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("width", "carries", "allowed"),
+    [
+        (20 * INCH, "masonry", 0.4 * INCH),  # 2 % of 20 in
+        (30 * INCH, "masonry", 0.5 * INCH),
+        (20 * INCH, "concrete", 0.5 * INCH),
+        (60 * INCH, "concrete", 1.2 * INCH),  # 2 % of 60 in
+        (8 * FOOT, "concrete", 2.0 * INCH),
+    ],
+)
+def test_a_formed_edge_is_within_its_limit_both_ways(
+    width: float, carries: str, allowed: float
+) -> None:
+    limit = edge_limit(width, carries, "forms")
+    assert (limit.less, limit.more) == pytest.approx((allowed, allowed), rel=0, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("width", "cast", "more"),
+    [
+        (20 * INCH, "forms", 2), (2 * FOOT, "earth", 3), (3 * FOOT, "earth", 6),
+        (6 * FOOT, "earth", 6), (7 * FOOT, "earth", 12),
+    ],
+)  # fmt: skip
+def test_a_footing_is_at_most_half_an_inch_narrow(width: float, cast: str, more: float) -> None:
+    limit = width_limit(width, cast)
+    assert (limit.less, limit.more) == pytest.approx((0.5 * INCH, more * INCH), rel=0, abs=1e-9)
+
+
+def test_a_footing_is_at_most_five_percent_thin() -> None:
+    limit = thickness_limit(10 * INCH)
+    assert limit.less == pytest.approx(0.5 * INCH, rel=0, abs=1e-9)
+    assert math.isinf(limit.more)
+
+
+def test_a_footing_falls_at_most_a_quarter_inch_in_twenty_feet() -> None:
+    assert level_limit(20 * FOOT).more == pytest.approx(0.25 * INCH, rel=0, abs=1e-9)
+    assert level_limit(40 * FOOT).more == pytest.approx(0.5 * INCH, rel=0, abs=1e-9)
+
+
+def test_every_limit_names_its_source() -> None:
+    assert "ACI 117-90" in top_limit("masonry").source
+    assert "ACI 117M-10" in edge_limit(0.5, "masonry", "earth").source
+    assert "from memory" in width_limit(0.5, "earth").source
+    assert "from memory" in thickness_limit(0.3).source
+    assert "field guide" in level_limit(1.0).source
