@@ -5,6 +5,7 @@ The drawing library is loaded only where a person is looking; a pipe gets the sa
 
 from __future__ import annotations
 
+import re
 import textwrap
 from typing import TYPE_CHECKING, TextIO
 
@@ -17,6 +18,14 @@ WIDTH = 80
 _GAP = "  "
 _NARROWEST = 12
 """A wrapped column is not squeezed below this many characters."""
+
+
+_WITHIN = re.compile(
+    r"(?<=\d') (?=\d)|(?<=\d) (?=\d+/\d)"
+    r"|(?<=\d) (?=(?:sq |cu )?(?:ft|in|yd|mm?|lb)\b)|(?<=\d (?:sq|cu)) (?=(?:ft|in|yd)\b)"
+)
+"""The blanks within a length, an area or a volume, where no line should end."""
+_TIE = "\u00a0"
 
 
 def print_blocks(blocks: Iterable[Block], stream: TextIO) -> None:
@@ -54,14 +63,24 @@ def plain(block: Block, width: int = WIDTH) -> list[str]:
     if isinstance(block, Listing):
         lines = [block.title]
         for text in block.lines:
-            lines += textwrap.wrap(
-                text, width, initial_indent="- ", subsequent_indent="  ", break_on_hyphens=False
-            )
+            lines += _wrapped(text, width, "- ", "  ")
         return lines
-    lines = [*textwrap.wrap(block.title, width), *_rows(block, width)]
+    lines = [*_wrapped(block.title, width), *_rows(block, width)]
     if block.note:
-        lines += textwrap.wrap(block.note, width)
+        lines += _wrapped(block.note, width)
     return lines
+
+
+def _wrapped(text: str, width: int, first: str = "", rest: str = "") -> list[str]:
+    """Wrap a sentence, and leave a length such as 36' 6 1/2" on one line."""
+    lines = textwrap.wrap(
+        _WITHIN.sub(_TIE, text),
+        width,
+        initial_indent=first,
+        subsequent_indent=rest,
+        break_on_hyphens=False,
+    )
+    return [line.replace(_TIE, " ") for line in lines]
 
 
 def _rows(table: Table, width: int) -> list[str]:
@@ -69,10 +88,7 @@ def _rows(table: Table, width: int) -> list[str]:
     widths = _widths((headings, *table.rows), width)
     lines: list[str] = []
     for row in (headings, *table.rows):
-        cells = [
-            textwrap.wrap(cell, room, break_on_hyphens=False) or [""]
-            for cell, room in zip(row, widths, strict=True)
-        ]
+        cells = [_wrapped(cell, room) or [""] for cell, room in zip(row, widths, strict=True)]
         for at in range(max(map(len, cells))):
             parts = []
             for cell, room, column in zip(cells, widths, table.columns, strict=True):
@@ -119,8 +135,11 @@ def _draw(blocks: Iterable[Block], stream: TextIO) -> None:
         )
         for column in block.columns:
             drawn.add_column(Text(column.heading), justify="right" if column.right else "left")
+        headings = tuple(column.heading for column in block.columns)
+        widths = _widths((headings, *block.rows), console.width - 2)
         for row in block.rows:
-            drawn.add_row(*map(Text, row))
+            cells = ("\n".join(_wrapped(*each)) for each in zip(row, widths, strict=True))
+            drawn.add_row(*map(Text, cells))
         console.print(Text(block.title, style="bold"))
         console.print(drawn)
         if block.note:

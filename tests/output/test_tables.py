@@ -10,7 +10,7 @@ import pytest
 from staking.footing.results import Outline
 from staking.layout.results import Mark
 from staking.notices import Severity, notice
-from staking.output.blocks import Table
+from staking.output.blocks import Listing, Table
 from staking.output.tables import layout_blocks, notice_blocks
 from staking.output.terminal import plain, print_blocks
 from staking.output.wording import Words
@@ -164,3 +164,12 @@ def test_a_list_wraps_with_its_lines_hanging(small_layout: Layout) -> None:
     assert lines[1].startswith("- word")
     assert lines[2].startswith("  word")
     assert max(map(len, lines)) <= 80
+
+
+@pytest.mark.parametrize("width", range(30, 60))
+def test_no_line_ends_within_a_length(width: int) -> None:
+    text = "F-A: board 12 stands 40' 11 15/16\" past it, 4' 9\" below, for 226.22 sq ft in all."
+    lines = plain(Listing(title="", lines=(text,)), width)[1:]
+    assert " ".join(line.strip("- ") for line in lines) == text
+    for whole in ("40' 11 15/16\"", "4' 9\"", "226.22 sq ft"):
+        assert any(whole in line for line in lines)
