@@ -106,6 +106,8 @@ def check_job(
     from staking.adjust.check_notices import (
         height_notices,
         reading_notices,
+        reduced_notices,
+        standing_notices,
         swapped_stakes,
         verdict_notices,
     )
@@ -169,10 +171,12 @@ def check_job(
             *said,
             *reading_notices(measurements, points, names, shot=shape is not None),
             *height_notices(measurements, readings.heights),
+            *reduced_notices(measurements, [each.distance for each in readings.readings]),
             *(() if shape is None else swapped_stakes(sifted.solution, points)),
             *sifted.notices,
             *verdict_notices(verdict, sifted, shot=shape is not None),
             *(() if staked is None else place_notices(staked)),
+            *standing_notices(plan, moves),
             *_setbacks(job, names, staked),
         ),
         staked=staked,

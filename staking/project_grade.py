@@ -16,16 +16,12 @@ if TYPE_CHECKING:
     from staking.grade.graded import BoardLevel, Graded, GradedWall
     from staking.grade.level_marks import Setting
     from staking.grade.network import Network
-    from staking.grade.results import Alternative, PadLevel, WallProfile
+    from staking.grade.results import Alternative, PadLevel, SteppedFooting, WallProfile
     from staking.grade.run_digs import RunDig
     from staking.grade.steps import GradeRequest
     from staking.layout.results import Board, Hub, String
     from staking.plan import Dig, Options, Plan
     from staking.site.lot import Site as Lot
-
-_HIGHEST = 12.0
-"""No foundation wall stands this high over the ground, m: two zeros are mixed (common practice,
-no source)."""
 
 
 def grade_job(
@@ -57,14 +53,14 @@ def grade_job(
     from staking.grade.neighbours import undercuts
     from staking.grade.network import build_network
     from staking.grade.run_digs import beside
-    from staking.grade.steps import GradeRequest, step_footings
+    from staking.grade.steps import GradeRequest
     from staking.grade.told import (
         deep_notices,
         setting_notices,
         unknown_footings,
         wall_notices,
     )
-    from staking.project_ground import benchmark_level
+    from staking.project_ground import benchmark_level, check_top
 
     network = build_network(plan)
     site, told = _site(asked, network, bands, lot)
@@ -75,9 +71,9 @@ def grade_job(
         top_of_wall=_top(asked.top_of_wall, network, site, asked.rules.module),
         walls=asked.walls,
     )
-    _check_top(request, network, options, lot, asked.written)
+    check_top(request, network, options, lot, asked.written)
     setting = _setting(asked, options, benchmark_level(asked.benchmark, lot, asked.written))
-    stepped = step_footings(request)
+    stepped = _stepped(request, asked.written)
     base = options.dig.base
     walls = _walls(request, network, stepped.walls, base)
     digs = _digs(request, walls, stepped.pads, base)
@@ -115,6 +111,27 @@ def grade_job(
     )
 
 
+def _stepped(request: GradeRequest, written: Written) -> SteppedFooting:
+    """Step the footing; where that cannot be, say in which job.
+
+    Returns
+    -------
+    SteppedFooting
+        The cheapest.
+
+    Raises
+    ------
+    ComputationError
+        With the wall, the place and the rule that would have to give.
+    """
+    from staking.grade.steps import step_footings
+
+    try:
+        return step_footings(request)
+    except ComputationError as error:
+        raise ComputationError(str(written.problem("", str(error), ""))) from error
+
+
 def _site(
     asked: GradeAsked, network: Network, bands: Sequence[Band], lot: Lot | None
 ) -> tuple[Site, list[Notice]]:
@@ -146,47 +163,6 @@ def _top(asked: TopAsked, network: Network, site: Site, module: float) -> float:
         for patch in cell_patches(strand, cell_edges(strand, module))
     ]
     return float(site.finished_highest(patches).max()) + (asked.above_highest or 0.0)
-
-
-def _check_top(
-    request: GradeRequest, network: Network, options: Options, lot: Lot | None, written: Written
-) -> None:
-    """Refuse a top of wall on another zero than the ground's.
-
-    Raises
-    ------
-    InputError
-        Where it stands below all of the ground, or farther over it than any wall is high.
-    """
-    from staking.grade.cells import Patch
-    from staking.measure import format_length
-
-    patches = [
-        Patch(wall=strand.name, start=station, end=station, ring=(strand.place(station, 0.0),))
-        for strand in network.strands
-        for station in (0.0, strand.length)
-    ]
-    lowest = float(request.site.existing.lowest(patches).min())
-    top = request.top_of_wall
-    if lowest <= top <= lowest + _HIGHEST:
-        return
-    how = "below all of the ground, whose lowest" if top < lowest else "far above the ground"
-    shown = [format_length(each, options.show, options.nearest) for each in (top, lowest)]
-    ground = f"{how} is {shown[1]}" if top < lowest else f"{how} at {shown[1]}"
-    # A survey read in the wrong unit shows in its grid as well, and that is the better clue.
-    clues = [
-        Problem(message=each.text.format(**dict(each.values)), field="site")
-        for each in (() if lot is None else lot.notices)
-        if each.kind == "crs-area"
-    ]
-    raise InputError(
-        *clues,
-        written.problem(
-            "top_of_wall",
-            f"the top of the wall at {shown[0]} stands {ground}",
-            "give both from one zero, and check their units",
-        ),
-    )
 
 
 def _setting(asked: GradeAsked, options: Options, benchmark: float | None) -> Setting:
@@ -293,6 +269,7 @@ def grade_stakes(
         With the levels of corner stakes and hubs and, where the strings have a level, of boards.
     """
     from staking.grade.boards import board_levels, strings_on_ground
+    from staking.grade.level_marks import Setting, with_lower_strings
     from staking.grade.stakes import beyond_notices, dig_at_nodes, stake_levels
 
     ground = graded.request.site.existing
@@ -314,6 +291,16 @@ def grade_stakes(
         told += strings_on_ground(strings, ground.at, {each.name: level for each in strings})
     return replace(
         graded,
+        levels=with_lower_strings(
+            graded.levels,
+            levels,
+            Setting(
+                benchmark=graded.benchmark_level,
+                instrument=graded.instrument,
+                rod_length=graded.rod_length,
+                string=graded.string,
+            ),
+        ),
         stakes=stakes,
         boards=levels,
         notices=tuple(dict.fromkeys((*graded.notices, *told))),

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from staking.errors import ComputationError, InputError
+from staking.errors import ComputationError, InputError, Problem
 from staking.notices import Length, Notice, Severity, notice
 from staking.tolerances import SAME_POINT
 
@@ -17,10 +17,17 @@ if TYPE_CHECKING:
     from staking.grade.asked import BenchmarkAsked, GradeAsked, GroundAsked, Written
     from staking.grade.cells import Ground
     from staking.grade.network import Network
+    from staking.grade.steps import GradeRequest
+    from staking.plan import Options
     from staking.points import Array, SurveyPoints
     from staking.points import Surface as SurveySurface
     from staking.site.lot import Site as Lot
     from staking.site.results import Placement
+
+
+_HIGHEST = 12.0
+"""No foundation wall stands this high over the ground, m: two zeros are mixed (common practice,
+no source)."""
 
 
 def existing_ground(
@@ -60,7 +67,7 @@ def existing_ground(
     rings = [band.hull for band in bands]
     surfaces = [(file, each) for file in lot.files for each in file.surfaces]
     if surfaces:
-        return _from_surface(surfaces, lot.placement, rings, nearest=asked.nearest_beyond)
+        return _from_surface(surfaces, lot.placement, rings, asked)
     return _from_points(lot.files, lot.placement, rings, asked)
 
 
@@ -154,56 +161,61 @@ def _from_points(
             points, elevations[known], rings, called, lines, nearest=asked.nearest_beyond
         )
     except ComputationError as error:
-        raise _named(error, files, points, elevations[known], called) from error
+        named = _named(str(error), files, points, elevations[known], called)
+        raise ComputationError(str(asked.written.problem("ground", named, ""))) from error
     return made, made.notices
 
 
 def _named(
-    error: ComputationError,
+    text: str,
     files: Sequence[SurveyPoints],
     points: Array,
     elevations: Array,
     names: Sequence[str],
-) -> ComputationError:
+) -> str:
     """Name the points that a fault of the ground comes from, and where they were read."""
     order = np.lexsort((points[:, 1], points[:, 0]))
     step = np.abs(np.diff(points[order], axis=0)).max(axis=1, initial=0.0)
     twice = np.flatnonzero((step <= SAME_POINT) & (np.abs(np.diff(elevations[order])) > SAME_POINT))
-    text = str(error)
-    if "two elevations at one place" in text and len(twice):
+    for first in twice.tolist():
+        pair = [int(order[first]), int(order[first + 1])]
+        x, y = points[pair[1]]
+        if f"two elevations at one place (x {x:.3f} m, y {y:.3f} m " not in text:
+            continue
         known = [~np.isnan(file.elevation) for file in files]
         lines = np.concatenate([
             file.source_line[has] for file, has in zip(files, known, strict=True)
         ])
         homes = np.repeat(np.arange(len(files)), [int(has.sum()) for has in known])
-        pair = sorted(int(order[twice[0] + i]) for i in (0, 1))
         said = [
             f"{files[homes[i]].name}" + (f", line {lines[i]}" if lines[i] else "") for i in pair
         ]
-        first, second = (f"point {names[i]} ({at})" for i, at in zip(pair, said, strict=True))
-        return ComputationError(f"{first} and {second}: {text}")
+        both = (f"point {names[i]} ({at})" for i, at in zip(pair, said, strict=True))
+        return f"{' and '.join(both)}: {text}"
     if "in one line" in text:
         some = ", ".join(names[:4]) + (", …" if len(names) > 4 else "")
-        where = " and ".join(file.name for file in files)
-        return ComputationError(f"{where}: points {some}: {text}")
-    return error
+        return f"{' and '.join(file.name for file in files)}, points {some}: {text}"
+    if "break line" in text:
+        lined = [file.name for file in files if any(line.is_break_line for line in file.lines)]
+        return f"{' and '.join(lined)}: {text}"
+    return text
 
 
 def _from_surface(
     surfaces: Sequence[tuple[SurveyPoints, SurveySurface]],
     placement: Placement,
     rings: Sequence[Ring],
-    *,
-    nearest: bool,
+    asked: GradeAsked,
 ) -> tuple[Ground, tuple[Notice, ...]]:
     from staking.grade.given_surface import ground_of_faces
 
     file, given = surfaces[0]
     vertices = np.column_stack((placement.to_building(given.vertices[:, :2]), given.vertices[:, 2]))
     try:
-        ground = ground_of_faces(vertices, given.faces, rings, nearest=nearest)
+        ground = ground_of_faces(vertices, given.faces, rings, nearest=asked.nearest_beyond)
     except ComputationError as error:
-        raise ComputationError(f"surface {given.name} of {file.name}: {error}") from error
+        text = f"surface {given.name} of {file.name}: {error}"
+        raise ComputationError(str(asked.written.problem("ground", text, ""))) from error
     others = [each.name for _, each in surfaces[1:]]
     told = notice(
         "ground-surface",
@@ -264,3 +276,55 @@ def benchmark_level(
             )
         )
     return point.elevation
+
+
+def check_top(
+    request: GradeRequest, network: Network, options: Options, lot: Lot | None, written: Written
+) -> None:
+    """Refuse a top of wall on another zero than the ground's.
+
+    Parameters
+    ----------
+    request, network
+        What is asked of the footing, with its ground.
+    options
+        How lengths are shown.
+    lot
+        The surveys, whose unit may be the fault.
+    written
+        Where the job says it.
+
+    Raises
+    ------
+    InputError
+        Where it stands below all of the ground, or farther over it than any wall is high.
+    """
+    from staking.grade.cells import Patch
+    from staking.measure import format_length
+
+    patches = [
+        Patch(wall=strand.name, start=station, end=station, ring=(strand.place(station, 0.0),))
+        for strand in network.strands
+        for station in (0.0, strand.length)
+    ]
+    lowest = float(request.site.existing.lowest(patches).min())
+    top = request.top_of_wall
+    if lowest <= top <= lowest + _HIGHEST:
+        return
+    how = "below all of the ground, whose lowest" if top < lowest else "far above the ground"
+    shown = [format_length(each, options.show, options.nearest) for each in (top, lowest)]
+    ground = f"{how} is {shown[1]}" if top < lowest else f"{how} at {shown[1]}"
+    # A survey read in the wrong unit shows in its grid as well, and that is the better clue.
+    clues = [
+        Problem(message=each.text.format(**dict(each.values)), field="site")
+        for each in (() if lot is None else lot.notices)
+        if each.kind == "crs-area"
+    ]
+    raise InputError(
+        *clues,
+        written.problem(
+            "top_of_wall",
+            f"the top of the wall at {shown[0]} stands {ground}",
+            "give both from one zero, and check their units",
+        ),
+    )

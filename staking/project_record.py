@@ -123,7 +123,12 @@ def record_job(
         checked=read.checked,
         has_tops=bool(runs),
         read=read,
-        notices=(*job.notices, *read.notices, *_told(poured, read, bool(runs), carries)),
+        notices=(
+            *job.notices,
+            *read.notices,
+            *_of_tapes(job, read.checked),
+            *_told(poured, read, bool(runs), carries),
+        ),
     )
 
 
@@ -171,7 +176,7 @@ def _read(
     planned: Sequence[PlannedEdge],
 ) -> PouredRead:
     from staking.job.poured_book import is_poured_book, is_tape_book, read_poured_book
-    from staking.job.tape_book import merged, read_tape_book
+    from staking.job.tape_book import COLUMNS, merged, read_tape_book
     from staking.project_check import check_job
     from staking.project_poured import surveyed
     from staking.project_shots import read_surveys
@@ -186,8 +191,9 @@ def _read(
             if is_poured_book(head):
                 books += read_poured_book(path, layout.plan, layout.options)
             elif is_tape_book(head):
-                # the last column, "on the poured footing", is the one that is filled in last
-                tapes.append(read_tape_book(path, job.plan, job.options))
+                # what was taped before the pour is no record of it
+                column = COLUMNS[-1] if COLUMNS[-1] in head.partition("\n")[0].lower() else None
+                tapes.append(read_tape_book(path, job.plan, job.options, column))
             else:
                 surveys.append(path)
         except InputError as fault:
@@ -293,6 +299,12 @@ def _sides(row: PouredRow, planned: Mapping[tuple[str, str], PlannedEdge]) -> tu
     if (row.where, ROUND) in planned:
         return (ROUND, ROUND)
     return ("1", "3") if row.way == "x" else ("2", "4")
+
+
+def _of_tapes(job: Job, checked: Checked | None) -> tuple[Notice, ...]:
+    # a reading that does not fit, a verdict too close to call: what the check itself would say
+    told = () if checked is None else checked.notices
+    return tuple(each for each in told if each not in job.notices)
 
 
 def _told(poured: Poured, read: PouredRead, has_tops: bool, carries: str) -> tuple[Notice, ...]:

@@ -6,18 +6,23 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
+from statistics import NormalDist
 
 import numpy as np
 
+from staking.adjust.misfit_notices import misfit_notices, swapped_notices
 from staking.network.geometry import Floats
 from staking.network.results import Adjusted, Measurement, Solution
 from staking.network.solve import solve
 from staking.network.unfixed import NotFixedError
-from staking.notices import Length, Notice, Severity, notice
+from staking.notices import Notice
 from staking.units import FOOT, INCH
 
 LIMIT = 3.29
 """A standardised residual beyond this is a mistake: one good reading in a thousand goes there."""
+
+FALSE_ALARM = 0.02
+"""Of very many good readings one is named in at most this share of cases."""
 
 ALIKE = 0.95
 """Readings whose standardised residuals correlate above this cannot be told apart."""
@@ -126,8 +131,9 @@ def sift(
 
     Notes
     -----
-    Data snooping: the reading with the greatest standardised residual beyond 3.29 is named, left
-    out, and the rest adjusted anew, as long as one is beyond it. The mistake is ``-v / r`` with
+    Data snooping: the reading with the greatest standardised residual beyond 3.29 (of more than
+    twenty readings more: `misfit_limit`) is named, left out, and the rest adjusted anew, as long as
+    one is beyond it. The mistake is ``-v / r`` with
     standard error ``sigma / sqrt(r)``: W. Baarda, A testing procedure for use in geodetic
     networks (from memory). Of a reading that is left out it is in the end taken against the shape
     by the others: another wrong one does not spoil it then, nor does a large one.
@@ -160,10 +166,31 @@ def sift(
         left_out=left_out,
         redundancy=first.redundancy,
         notices=(
-            *_swapped_notices(adjusted, suspects, left_out),
-            *_notices(measurements, solution, suspects, left_out, first.redundancy),
+            *swapped_notices(_swapped(adjusted, suspects, left_out)),
+            *misfit_notices(measurements, solution, suspects, left_out, first.redundancy),
         ),
     )
+
+
+def misfit_limit(count: int) -> float:
+    """Give what the standardised residuals of good readings stay under.
+
+    Parameters
+    ----------
+    count
+        How many readings there are.
+
+    Returns
+    -------
+    float
+        3.29 up to twenty readings; beyond them more, so that still only in one case of fifty one
+        of them passes it.
+
+    Notes
+    -----
+    The two-sided normal limit at the chance shared among all readings (Bonferroni's inequality).
+    """
+    return max(LIMIT, NormalDist().inv_cdf(1 - FALSE_ALARM / (2 * max(count, 1))))
 
 
 def likely_slip(size: float, size_error: float) -> str:
@@ -187,31 +214,10 @@ def likely_slip(size: float, size_error: float) -> str:
     return near[0][1] if size > 0 else near[0][2]
 
 
-def chi_squared_limit(freedom: int) -> float:
-    """Give what a sum of squares of good readings stays under in 99 cases of 100.
-
-    Parameters
-    ----------
-    freedom
-        The redundancy, one or more.
-
-    Returns
-    -------
-    float
-        The 99 % point of the chi-squared distribution, within 2 percent.
-
-    Notes
-    -----
-    E. B. Wilson and M. M. Hilferty, The distribution of chi-square, 1931 (from memory).
-    """
-    part = 2 / (9 * freedom)
-    return float(freedom * (1 - part + 2.326348 * math.sqrt(part)) ** 3)
-
-
 def _worst(solution: Solution, kept: Sequence[int]) -> Suspect | None:
     tests = np.array([abs(each.standardised) for each in solution.adjusted])
     worst = int(np.argmax(tests)) if len(tests) else 0
-    if not len(tests) or tests[worst] <= LIMIT:
+    if not len(tests) or tests[worst] <= misfit_limit(len(tests)):
         return None
     each = solution.adjusted[worst]
     alike = np.flatnonzero(np.abs(solution.correlation[worst]) > ALIKE)
@@ -280,105 +286,3 @@ def _against(
             )
         )
     return tuple(found)
-
-
-def pair_of(measurement: Measurement) -> str:
-    """Name a measurement by its two corners, as it was given."""
-    return f"{measurement.from_name}-{measurement.to_name}"
-
-
-def _swapped_notices(
-    adjusted: Sequence[Adjusted], suspects: Sequence[Suspect], left_out: frozenset[int]
-) -> list[Notice]:
-    return [
-        notice(
-            "readings-swapped",
-            "{one} and {other} look swapped: each reads what the other should; write them the "
-            "other way round and check again",
-            Severity.WARNING,
-            one=pair_of(one),
-            other=pair_of(other),
-        )
-        for one, other in _swapped(adjusted, suspects, left_out)
-    ]
-
-
-def _notices(
-    measurements: Sequence[Measurement],
-    solution: Solution,
-    suspects: Sequence[Suspect],
-    left_out: frozenset[int],
-    redundancy: int,
-) -> tuple[Notice, ...]:
-    told = [_suspect_notice(measurements, suspect, left_out, redundancy) for suspect in suspects]
-    if redundancy == 0:
-        told.append(
-            notice(
-                "nothing-checks",
-                "there are just enough readings to fix the shape: it is worked out, but nothing "
-                "checks it, and a tape read a foot out would not show; tape one more distance",
-            )
-        )
-    unchecked = [pair_of(each.measurement) for each in solution.adjusted if each.redundancy <= 0]
-    if redundancy > 0 and unchecked:
-        told.append(
-            notice(
-                "reading-not-checked",
-                "{pairs}: no other reading checks this; read it twice",
-                pairs=", ".join(dict.fromkeys(unchecked)),
-            )
-        )
-    factor = solution.variance_factor
-    if (
-        factor is not None
-        and solution.redundancy > 0
-        and factor * solution.redundancy > chi_squared_limit(solution.redundancy)
-        and not any(not suspect.alone for suspect in suspects)
-    ):
-        told.append(
-            notice(
-                "readings-disagree",
-                "the readings disagree about {times} times as much as the tape's error allows: "
-                "pull and hold it more carefully, or give the job a larger tape error",
-                times=f"{math.sqrt(factor):.1f}",
-            )
-        )
-    return tuple(told)
-
-
-def _suspect_notice(
-    measurements: Sequence[Measurement],
-    suspect: Suspect,
-    left_out: frozenset[int],
-    redundancy: int,
-) -> Notice:
-    pairs = [pair_of(measurements[place]) for place in suspect.members]
-    if redundancy == 1 and not suspect.alone:
-        return notice(
-            "something-is-off",
-            "something is off, not which: one reading too many cannot say which of {pairs} is "
-            "wrong; read them again, or tape one more distance",
-            pairs=", ".join(pairs),
-        )
-    if not suspect.alone:
-        return notice(
-            "cannot-tell-apart",
-            "one of {pairs} does not fit, and the readings cannot say which; read them again",
-            pairs=", ".join(pairs),
-        )
-    way = "long" if suspect.size > 0 else "short"
-    guess = ": {slip}?" if suspect.slip else ";"
-    after = (
-        " what follows leaves it out; read it again"
-        if suspect.members[0] in left_out
-        else (" read it again")
-    )
-    values: dict[str, str | Length] = {"pair": pairs[0], "size": Length(abs(suspect.size))}
-    if suspect.slip:
-        values["slip"] = suspect.slip
-    return notice(
-        "reading-does-not-fit",
-        "{pair} reads about {size} " + way + guess + after,
-        Severity.WARNING,
-        **values,
-    )

@@ -7,10 +7,11 @@ from collections.abc import Mapping, Sequence
 from itertools import combinations
 
 from staking.adjust.blunders import Sifted
+from staking.adjust.moves import Move
 from staking.adjust.verdict import HALF_95, Verdict
 from staking.network.results import Measurement, Solution
 from staking.notices import Length, Notice, Severity, notice
-from staking.plan import Point
+from staking.plan import Plan, Point
 from staking.tolerances import ON_LINE
 
 FAR_FROM_PLAN = 0.2
@@ -102,6 +103,41 @@ def height_notices(
     )
 
 
+def reduced_notices(
+    measurements: Sequence[Measurement], read: Sequence[float]
+) -> tuple[Notice, ...]:
+    """Say that readings were reduced, and the one that was by most.
+
+    Parameters
+    ----------
+    measurements
+        The level distances.
+    read
+        What was read, m, in the same order.
+
+    Returns
+    -------
+    tuple of Notice
+        Empty where every distance is as it was read.
+    """
+    by = [each.distance - length for each, length in zip(measurements, read, strict=True)]
+    most = max(range(len(by)), key=lambda place: abs(by[place]), default=None)
+    if most is None or abs(by[most]) <= ON_LINE:
+        return ()
+    each = measurements[most]
+    return (
+        notice(
+            "readings-reduced",
+            "slope, temperature and pull are taken out of the readings: {pair} counts {by} "
+            + ("longer" if by[most] > 0 else "shorter")
+            + " than read, the others no more",
+            Severity.NOTE,
+            pair=f"{each.from_name}-{each.to_name}",
+            by=Length(abs(by[most])),
+        ),
+    )
+
+
 def swapped_stakes(solution: Solution, points: Mapping[str, Point]) -> tuple[Notice, ...]:
     """Ask whether two surveyed stakes bear each other's names.
 
@@ -134,6 +170,48 @@ def swapped_stakes(solution: Solution, points: Mapping[str, Point]) -> tuple[Not
         for one, other in combinations(solution.names, 2)
         if nearer(one, other) and nearer(other, one)
     )
+
+
+def standing_notices(plan: Plan, moves: Sequence[Move]) -> tuple[Notice, ...]:
+    """Warn where a corner would have to leave the standing building it lies against.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    moves
+        What is told to move.
+
+    Returns
+    -------
+    tuple of Notice
+        One for each existing side that a corner is moved off; along it a mark may move.
+    """
+    points = {c.name: c.point for building in plan.buildings for c in building.corners}
+    steps = {move.corner: move.steps for move in moves}
+    told = []
+    for wall in (w for b in plan.buildings for w in b.walls if w.existing is not None):
+        (x1, y1), (x2, y2) = points[wall.start], points[wall.end]
+        run = math.dist((x1, y1), (x2, y2))
+        ends = [
+            name
+            for name in (wall.start, wall.end)
+            if abs(sum((x2 - x1) * s.y - (y2 - y1) * s.x for s in steps.get(name, ())))
+            > ON_LINE * run
+        ]
+        if ends:
+            told.append(
+                notice(
+                    "moves-standing",
+                    "{corners} cannot leave the standing building along {wall}: hold that side, "
+                    "--hold {start},{wall}",
+                    Severity.WARNING,
+                    corners=" and ".join(ends),
+                    wall=wall.name,
+                    start=wall.start,
+                )
+            )
+    return tuple(told)
 
 
 def verdict_notices(verdict: Verdict, sifted: Sifted, *, shot: bool = False) -> tuple[Notice, ...]:

@@ -8,13 +8,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from staking.adjust.blunders import ALIKE, Sifted, Suspect, likely_slip, pair_of
+from staking.adjust.blunders import ALIKE, Sifted, Suspect, likely_slip
+from staking.adjust.misfit_notices import pair_of
+from staking.adjust.shot_notices import shot_notices
 from staking.errors import ComputationError
 from staking.network.geometry import Floats
 from staking.network.measured import Rows, inner_constraints
 from staking.network.results import Adjusted, Measurement, Solution
 from staking.network.solve import best_fit
-from staking.notices import Length, Notice, notice
 from staking.tolerances import ON_LINE
 
 CHANCE = 0.001
@@ -140,7 +141,7 @@ def adjust_stakes(
         suspects=tuple(suspects),
         left_out=left_out,
         redundancy=first.redundancy,
-        notices=_notices(net, suspects, left_out, first.redundancy),
+        notices=shot_notices(net.labels(), len(measurements), suspects, left_out, first.redundancy),
     )
     return StakedShape(
         sifted=sifted, places=result.points, displacement=displacement(plan, result.points)
@@ -203,6 +204,9 @@ class _Network:
         # what was not shot starts where the plan has it beside those that were
         whole = (plan - own.mean(axis=0)) @ np.array([[c, s], [-s, c]]) + there.mean(axis=0)
         self.start = np.array([start.get(n, whole[i].tolist()) for n, i in self.at.items()])
+
+    def labels(self) -> list[str]:
+        return [self.label(i) for i in range(len(self.measurements) + len(self.shots))]
 
     def label(self, place: int) -> str:
         many = len(self.measurements)
@@ -366,43 +370,3 @@ class _Network:
                 )
             )
         return tuple(found)
-
-
-def _notices(
-    net: _Network, suspects: Sequence[Suspect], left_out: frozenset[int], redundancy: int
-) -> tuple[Notice, ...]:
-    told = [_suspect_notice(net, suspect, left_out) for suspect in suspects]
-    if redundancy == 0:
-        told.append(
-            notice(
-                "shots-not-checked",
-                "every stake was shot once and nothing checks the shots: a wrong one looks like a "
-                "stake that is off; tape a diagonal as well, or shoot the stakes again",
-            )
-        )
-    return tuple(told)
-
-
-def _suspect_notice(net: _Network, suspect: Suspect, left_out: frozenset[int]) -> Notice:
-    said = [net.label(place) for place in suspect.members]
-    if not suspect.alone:
-        return notice(
-            "cannot-tell-apart",
-            "one of {readings} does not fit, and the readings cannot say which; take them again",
-            readings=", ".join(said),
-        )
-    after = "what follows leaves it out; " if suspect.members[0] in left_out else ""
-    if suspect.members[0] >= len(net.measurements):
-        return notice(
-            "shot-does-not-fit",
-            "{shot} is off by about {size}; " + after + "shoot it again",
-            shot=said[0],
-            size=Length(suspect.size),
-        )
-    way = "long" if suspect.size > 0 else "short"
-    return notice(
-        "reading-does-not-fit",
-        "{pair} reads about {size} " + way + "; " + after + "read it again",
-        pair=said[0],
-        size=Length(abs(suspect.size)),
-    )

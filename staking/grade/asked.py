@@ -80,7 +80,7 @@ class Written:
         Parameters
         ----------
         key, within
-            The key, and what of it where it has keys of its own.
+            The key, empty for the whole section, and what of it where it has keys of its own.
         message, remedy
             As `staking.errors.Problem` has them.
 
@@ -94,7 +94,7 @@ class Written:
             remedy=remedy,
             path=self.path,
             line=dict(self.lines).get(key),
-            field=" ".join(("grade", key, within)).strip(),
+            field=" ".join(word for word in ("grade", key, within) if word),
         )
 
 

@@ -39,7 +39,7 @@ def grade_notices(
     Returns
     -------
     tuple of Notice
-        ``grade-over-top``, or else ``grade-near-top``; and ``unbalanced``.
+        ``grade-over-top``, or else ``grade-near-top``; ``unbalanced``; ``inside-over-top``.
     """
     if strand.kind != "wall":
         return ()
@@ -82,6 +82,15 @@ def grade_notices(
                     "wall holds back earth and wants a design",
                     wall=profile.wall,
                     place=place,
+                    over=Length(over),
+                )
+            )
+        over = site.inside.grade - profile.bounds.top
+        if over > ON_LINE:
+            told.append(
+                notice(
+                    "inside-over-top",
+                    "the grade inside stands {over} over the top of the wall; check its zero",
                     over=Length(over),
                 )
             )

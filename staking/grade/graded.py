@@ -57,9 +57,10 @@ class LevelMark:
     ----------
     what
         ``top of wall``, ``top of footing``, ``bottom of footing``, ``dig level``, ``string``,
-        ``top of slab``, ``under the slab``, ``top of pad``, ``bottom of pad``, ``dig under pad``.
+        ``lower string``, ``top of slab``, ``under the slab``, ``top of pad``, ``bottom of pad``,
+        ``dig under pad``.
     where
-        Wall, interior line or pad; empty for the whole building.
+        Wall, interior line, pad or boards; empty for the whole building.
     start, end
         Stations of the stretch, m, or None.
     level

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from staking.grade.cells import Floats, Ground, Patch, Site
-from staking.grade.graded import GroundLine, LevelMark
+from staking.grade.graded import BoardLevel, GroundLine, LevelMark
 from staking.grade.network import Strand
 from staking.grade.results import SteppedFooting
 from staking.grade.rods import add_to_benchmark, down_from_string, rod_reading
@@ -125,6 +125,44 @@ def level_marks(
         add("bottom of pad", pad.bottom, pad.pad)
         add("dig under pad", pad.bottom - base, pad.pad)
     return tuple(marks)
+
+
+def with_lower_strings(
+    marks: Sequence[LevelMark], boards: Sequence[BoardLevel], setting: Setting
+) -> tuple[LevelMark, ...]:
+    """Add the lower strings of boards that would stand too high.
+
+    Parameters
+    ----------
+    marks
+        What is listed already.
+    boards
+        The levels of the boards.
+    setting
+        What levels are set from.
+
+    Returns
+    -------
+    tuple of LevelMark
+        The lower strings, from the top down, after the string.
+    """
+    tiers: dict[float, list[str]] = {}
+    for board in boards:
+        if board.tier is not None:
+            level = next((t for t in tiers if abs(t - board.tier) < ON_LINE), board.tier)
+            tiers.setdefault(level, []).append(board.board)
+    lower = [
+        _mark(
+            "lower string",
+            f"board{'s' if len(names) > 1 else ''} {', '.join(names)}",
+            None,
+            level,
+            setting,
+        )
+        for level, names in sorted(tiers.items(), reverse=True)
+    ]
+    after = max((i + 1 for i, mark in enumerate(marks) if mark.what == "string"), default=0)
+    return (*marks[:after], *lower, *marks[after:])
 
 
 def _mark(

@@ -135,7 +135,10 @@ class Readings:
                 raise ComputationError(f"{patch.wall}: no readings show the ground there")
             heights = self.at(np.array(patch.ring))
             if np.isnan(heights).any():
-                raise ComputationError(f"{patch.wall}: it lies outside the readings; read there")
+                raise ComputationError(
+                    f"{patch.wall}: it lies outside the readings; under grade, beyond: nearest "
+                    "takes the nearest ground that was read"
+                )
             return heights
         stations, elevations = self.along[patch.wall]
         ends = np.interp([patch.start, patch.end], stations, elevations)

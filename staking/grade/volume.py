@@ -18,6 +18,7 @@ from staking.grade.network import Strand
 from staking.grade.readings import Readings
 from staking.grade.surface import Surface
 from staking.plan import Point
+from staking.planar import convex_hull
 
 HalfPlane = tuple[float, float, float]
 """Where ``a x + b y + c >= 0``; with a and b a unit vector, c is in m."""
@@ -145,6 +146,42 @@ def readings_facets(readings: Readings, strand: Strand) -> tuple[Facet, ...]:
     return tuple(found)
 
 
+def beyond_facets(readings: Readings) -> tuple[Facet, ...]:
+    """Give the ground beyond readings that is as high as the nearest between them.
+
+    Parameters
+    ----------
+    readings
+        The ground.
+
+    Returns
+    -------
+    tuple of Facet
+        Off each side of their hull a half strip, level away from it; off each corner a level
+        wedge.
+    """
+    hull = convex_hull([(x, y) for x, y in readings.places.tolist()])
+    heights = readings.at(np.array(hull)).tolist()
+    found = []
+    for i, (start, end) in enumerate(zip(hull, hull[1:] + hull[:1], strict=True)):
+        length = math.dist(start, end)
+        ux, uy = (end[0] - start[0]) / length, (end[1] - start[1]) / length
+        # The hull runs anticlockwise: beyond a side lies to its right.
+        a, b, c = left_of(start, end)
+        first = (ux, uy, -(ux * start[0] + uy * start[1]))
+        last = (-ux, -uy, ux * end[0] + uy * end[1])
+        slope = (heights[(i + 1) % len(hull)] - heights[i]) / length
+        plane = (slope * ux, slope * uy, heights[i] + slope * first[2])
+        found.append(Facet(sides=((-a, -b, -c), first, last), plane=plane))
+        before = hull[i - 1]
+        way = math.dist(before, start)
+        bx, by = (start[0] - before[0]) / way, (start[1] - before[1]) / way
+        past = (bx, by, -(bx * start[0] + by * start[1]))
+        back = (-ux, -uy, -first[2])
+        found.append(Facet(sides=(past, back), plane=(0.0, 0.0, heights[i])))
+    return tuple(found)
+
+
 def ground_facets(
     ground: Ground, strand: Strand | None, region: Sequence[Point]
 ) -> tuple[Facet, ...]:
@@ -176,7 +213,10 @@ def ground_facets(
     if isinstance(ground, Readings):
         if strand is not None and strand.name in ground.along:
             return readings_facets(ground, strand)
-        return surface_facets(ground.between) if ground.between is not None else ()
+        between = ground.between
+        if between is None:
+            return ()
+        return surface_facets(between) + (beyond_facets(ground) if ground.nearest else ())
     raise TypeError(f"{type(ground).__name__} has no facets")
 
 

@@ -11,7 +11,7 @@ from staking.job.fields import length_of
 from staking.job.frame import plain_name
 from staking.job.models import respell
 from staking.job.nodes import NodeReader, own_text
-from staking.job.source import Branch, Scalar
+from staking.job.source import Branch, Items, Scalar
 from staking.tolerances import SAME_POINT
 
 if TYPE_CHECKING:
@@ -53,6 +53,9 @@ class GroundReader(NodeReader):
         node = self.branch.get("ground")
         if isinstance(node, Branch):
             return self._points(("ground",), node, lines, corners, needed)
+        if isinstance(node, Items):
+            self.fault(("ground",), "a list is no ground", _EXAMPLE)
+            return None
         if node is not None:
             word = self.attempt(("ground",), own_text, node)
             if word is None:

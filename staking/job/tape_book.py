@@ -299,6 +299,9 @@ def _column(
             )
             return None
         if asked in headings and asked not in {"from", "to", "from height", "to height"}:
+            if not any(row.get(asked) for row in rows):
+                reader.fault(f"the column {asked} has no readings", "fill it in")
+                return None
             return asked
         reader.fault(f"there is no column {column}", f"there are {', '.join(there) or 'none'}", 1)
         return None

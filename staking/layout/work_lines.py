@@ -82,7 +82,7 @@ def _board(
         f"d{key}": float(board.stand_off),
     }
     beyond = "the far face" if board.far_face else f"{{e{key}}}"
-    text = f"board {{b{key}}} {{d{key}}} past {beyond}"
+    text = f"board {{b{key}}} stands {{d{key}}} past {beyond}"
     if height is not None:
         values[f"h{key}"] = float(height)
         text += f", its top {{h{key}}} above the ground"

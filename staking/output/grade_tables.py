@@ -115,9 +115,16 @@ def _steps(graded: Graded, words: Words) -> Table:
             Column(heading="overlap", right=True),
         ),
         rows=tuple(rows),
-        note="Stations are from the wall's first corner. A face may stand up to 1/2\" uphill of "
-        "its station, never downhill, or it breaks the bond.",
+        note=f"Stations are from the wall's first corner{_from_where(graded)}. A face may stand up "
+        'to 1/2" uphill of its station, never downhill, or it breaks the bond.',
     )
+
+
+def _from_where(graded: Graded) -> str:
+    """Say from which wall the stations of the interior lines in the table run."""
+    stepped = {wall.profile.wall for wall in graded.walls if wall.built}
+    lines = [line for line in graded.request.plan.interior if line.name in stepped]
+    return "".join(f", of {safe(line.name)} from {safe(line.start_on)}" for line in lines)
 
 
 def _cover(graded: Graded, words: Words) -> Table:

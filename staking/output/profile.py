@@ -31,6 +31,8 @@ _BETWEEN = 15.0
 """Between two walls in model space, mm on paper."""
 _SMALLER = 4
 """How much smaller than the walls need a scale may be for the sake of the words."""
+_LARGER = {"letter": "tabloid", "A4": "A3"}
+"""The next larger paper, for a wall that does not fit on the job's."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -46,7 +48,8 @@ class ProfileView:
     low, high
         Lower left and upper right of the wall's window in model space, drawing units.
     scale
-        The scale's name.
+        The scale's name; empty for a wall too full of words to fit at it, which is then drawn
+        smaller on its sheet and says so.
     width_mm, height_mm
         Size of the window on paper at that scale, mm.
     paper
@@ -108,7 +111,8 @@ def profile_views(
     Returns
     -------
     tuple of ProfileView
-        In the network's order; the same scale for all, the largest at which each fits.
+        In the network's order; the same scale for all, the largest at which each fits. Where
+        none serves, one whose words take more room than there is has no scale.
 
     Raises
     ------
@@ -120,9 +124,11 @@ def profile_views(
     graded = layout.grade
     if graded is None or not graded.walls:
         raise ComputationError("there are no walls with levels to draw; give a grade section")
-    width, height = PAPERS[layout.options.paper]
-    room = room or (width - 2 * MARGIN, height - 2 * MARGIN)
-    ratio, scale, drawings = _fitted(layout, graded, room)
+    own, larger = (
+        (PAPERS[name][0] - 2 * MARGIN, PAPERS[name][1] - 2 * MARGIN)
+        for name in (layout.options.paper, _LARGER.get(layout.options.paper, layout.options.paper))
+    )
+    ratio, scale, drawings = _fitted(layout, graded, room or own, room or larger)
     mm, unit = ratio / 1000, Unit(layout.options.unit)
     doc = new("R2010", setup=False)
     _set_header(doc, unit, mm)
@@ -131,17 +137,19 @@ def profile_views(
     papers = [_paper_for(drawing, layout.options.paper, mm) for drawing in drawings]
     views, right = [], 0.0
     for i, (drawing, paper) in enumerate(zip(drawings, papers, strict=True)):
-        wide = PAPERS[paper][0] * mm
+        wide = PAPERS[paper][0] * mm * _shrunk(drawing, paper, mm)
         moved = drawing.moved(_across(drawing, right, wide, _BETWEEN * mm) if i else 0.0)
         right = _right(moved, wide)
         draw(pen, moved, mm)
-        views.append(_view(doc, pen, moved, f"{i + 1} {moved.name}", mm, scale))
+        name = f"{i + 1} {moved.name}"
+        views.append(_view(doc, pen, moved, name, mm, scale if moved.to_scale else ""))
     low, high = extent([corner for view in views for corner in (view.low, view.high)])
     doc.modelspace().reset_extents((*low, 0), (*high, 0))
     centre = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2)
     doc.set_modelspace_vport(height=1.05 * (high[1] - low[1]), center=centre)
     for i, (view, paper) in enumerate(zip(views, papers, strict=True)):
-        _add_paper(doc, view, paper, mm / unit.metres, i)
+        smaller = _shrunk(drawings[i], paper, mm)
+        _add_paper(doc, view, paper, smaller * mm / unit.metres, i)
     return tuple(views)
 
 
@@ -163,11 +171,18 @@ def _view(
 
 def _paper_for(drawing: WallDrawing, paper: str, mm: float) -> str:
     # The job's paper, or the next larger one where the wall does not fit.
-    larger = {"letter": "tabloid", "A4": "A3"}.get(paper)
+    larger = _LARGER.get(paper)
     width, height = PAPERS[paper]
     ratio = round(1000 * mm)
     fits = _fits(drawing, (width - 2 * MARGIN, height - 2 * MARGIN), ratio)
     return paper if fits or larger is None else larger
+
+
+def _shrunk(drawing: WallDrawing, paper: str, mm: float) -> float:
+    # How much smaller than its scale a wall must be drawn for its sheet to show all of it.
+    sheet = PAPERS[paper]
+    size = [(drawing.high[i] - drawing.low[i]) / mm for i in (0, 1)]
+    return max(1.0, *(size[i] / (sheet[i] - 2 * MARGIN) for i in (0, 1)))
 
 
 def _right(drawing: WallDrawing, paper: float) -> float:
@@ -183,11 +198,14 @@ def _across(drawing: WallDrawing, right: float, paper: float, between: float) ->
 
 
 def _fitted(
-    layout: Layout, graded: Graded, room: tuple[float, float]
+    layout: Layout,
+    graded: Graded,
+    room: tuple[float, float],
+    most: tuple[float, float],
 ) -> tuple[int, str, list[WallDrawing]]:
     # The largest scale at which every wall fits. Where words take too much room at any that is
     # not much smaller than the walls themselves need, that of the walls: what is too small to
-    # read serves nobody.
+    # read serves nobody. A wall that then takes more room than the most there is, is not to scale.
     longest_first = sorted(graded.walls, key=lambda each: -each.profile.length)
     long = longest_first[0].profile.length
     listed = scales(layout.options.show)
@@ -205,11 +223,13 @@ def _fitted(
         able[0],
     )
     ratio, scale = chosen
-    return (
-        ratio,
-        scale,
-        [wall_drawing(layout, graded, wall, ratio / 1000, scale) for wall in graded.walls],
-    )
+    drawings = []
+    for wall in graded.walls:
+        drawing = wall_drawing(layout, graded, wall, ratio / 1000, scale)
+        if not _fits(drawing, most, ratio):
+            drawing = wall_drawing(layout, graded, wall, ratio / 1000, "")
+        drawings.append(drawing)
+    return ratio, scale, drawings
 
 
 def _fits(drawing: WallDrawing, room: tuple[float, float], ratio: int) -> bool:

@@ -68,7 +68,7 @@ def wall_drawing(
     mm
         What 1 mm on paper is on the ground, m.
     scale
-        The scale's name.
+        The scale's name; empty where the sheet is too small for it.
 
     Returns
     -------
@@ -101,6 +101,7 @@ def wall_drawing(
         left=seen.left,
         strokes=tuple(sheet.strokes),
         texts=tuple(sheet.texts),
+        to_scale=bool(scale),
         low=(low[0] - air, low[1] - air),
         high=(max(high[0], low[0] + _LEAST_WIDTH * mm) + air, high[1] + air),
     )
@@ -176,7 +177,9 @@ def _add_title(
     where = "Seen from outside the building" if is_wall else "Seen from inside"
     said = [
         f"{clean(layout.plan.job)}.",
-        f"Scale {scale}, heights as lengths: nothing is stretched.",
+        f"Scale {scale}, heights as lengths: nothing is stretched."
+        if scale
+        else "Not to scale: drawn smaller to fit its sheet; heights as lengths.",
     ]
     rise = common_rise(wall)
     if rise is not None:

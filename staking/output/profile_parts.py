@@ -58,6 +58,8 @@ class WallDrawing:
         All there is to draw.
     low, high
         Lower left and upper right of its window, m.
+    to_scale
+        Whether its title names a scale; else it is drawn smaller to fit its sheet.
     """
 
     name: str
@@ -66,6 +68,7 @@ class WallDrawing:
     texts: tuple[Text, ...]
     low: Point
     high: Point
+    to_scale: bool = True
 
     def moved(self, across: float) -> WallDrawing:
         """Shift it sideways, elevations staying true.
@@ -75,9 +78,8 @@ class WallDrawing:
         WallDrawing
             The same, `across` m to the right.
         """
-        return WallDrawing(
-            name=self.name,
-            left=self.left,
+        return replace(
+            self,
             strokes=tuple(
                 replace(each, points=tuple((x + across, y) for x, y in each.points))
                 for each in self.strokes

@@ -1,23 +1,52 @@
-"""The profiles of a job as one SVG picture, wall under wall."""
+"""The profiles of a job as pictures, and as one SVG picture, wall under wall."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from staking.errors import ComputationError
 from staking.output.picture import model_pictures
 from staking.output.pictures import svg_text
 from staking.output.profile import profile_views
+from staking.output.sheet_room import columns
 
 if TYPE_CHECKING:
     from typing import TextIO
 
+    from staking.output.picture import Picture
     from staking.project import Layout
 
 _MARGIN = 10.0
 """Air round each profile, mm."""
+_AIR = 5.0
+"""Under a profile on the sheet, mm."""
 
 
-def write_profiles(layout: Layout, stream: TextIO) -> None:
+def profile_pictures(layout: Layout) -> dict[str, Picture]:
+    """Draw every wall in profile, at the largest scale at which each fits a page of the sheets.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+
+    Returns
+    -------
+    dict
+        The picture of each wall and interior line under its name, layers in their colours;
+        empty without levels.
+    """
+    if layout.grade is None or not layout.grade.walls:
+        return {}
+    column = columns(layout.options.paper)[0]
+    views = profile_views(layout, (column.width, column.height - _AIR))
+    per_mm = (views[0].high[0] - views[0].low[0]) / views[0].width_mm
+    windows = [(view.low, view.high) for view in views]
+    pictures = model_pictures(views[0].document, per_mm, windows)
+    return {view.wall: picture for view, picture in zip(views, pictures, strict=True)}
+
+
+def write_profiles(layout: Layout, stream: TextIO, drawn: dict[str, Picture] | None = None) -> None:
     """Write the profile of every wall as one SVG picture, true to scale in millimetres.
 
     Parameters
@@ -26,18 +55,20 @@ def write_profiles(layout: Layout, stream: TextIO) -> None:
         A layout with levels.
     stream
         Where to write, open for text in UTF-8.
+    drawn
+        What `profile_pictures` gives, where it is drawn already.
 
-    Notes
-    -----
-    `staking.errors.ComputationError` comes through where there are no levels.
+    Raises
+    ------
+    ComputationError
+        Where there are no levels.
     """
-    views = profile_views(layout)
-    per_mm = (views[0].high[0] - views[0].low[0]) / views[0].width_mm
-    windows = [(view.low, view.high) for view in views]
-    pictures = model_pictures(views[0].document, per_mm, windows)
+    pictures = profile_pictures(layout) if drawn is None else drawn
+    if not pictures:
+        raise ComputationError("there are no walls with levels to draw; give a grade section")
     parts, down, across = [], _MARGIN, 0.0
-    for view, picture in zip(views, pictures, strict=True):
-        head, rest = svg_text(picture, f"Profile of {view.wall}").split("\n", 1)
+    for wall, picture in pictures.items():
+        head, rest = svg_text(picture, f"Profile of {wall}").split("\n", 1)
         # within the whole a millimetre is the unit itself
         head = head.removeprefix("<svg ").replace('mm" height=', '" height=')
         head = head.replace('mm" role=', '" role=')

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from staking.adjust.blunders import Sifted, chi_squared_limit, likely_slip, sift
+from staking.adjust.blunders import Sifted, likely_slip, misfit_limit, sift
+from staking.adjust.misfit_notices import chi_squared_limit
 from staking.network.results import Measurement
 
 INCH = 0.0254
@@ -58,6 +59,7 @@ def read(
         (6, INCH / 8, 0.1, 95),
         (6, INCH / 8, -0.1, 95),
         (7, INCH / 8, FOOT, 95),
+        (12, INCH / 8, 0.1, 95),
         (6, INCH / 8, FOOT, 95),
         (6, INCH / 16, INCH, 80),
         (7, INCH / 16, -INCH, 80),
@@ -139,6 +141,19 @@ def test_without_a_reading_too_many_it_is_said_that_nothing_checks_it() -> None:
 )
 def test_a_usual_slip_is_told_by_its_size(size: float, error: float, slip: str) -> None:
     assert likely_slip(size, error) == slip
+
+
+@pytest.mark.parametrize(("count", "limit"), [(6, 3.29), (20, 3.2905), (40, 3.4808), (200, 3.8906)])
+def test_of_many_readings_one_must_stand_out_further(count: int, limit: float) -> None:
+    """Two-sided normal points as tables print them: 0.0005 and 0.0001 for 40 and 200 readings."""
+    assert misfit_limit(count) == pytest.approx(limit, rel=0, abs=5e-5)
+
+
+@pytest.mark.parametrize("count", [6, 12])
+def test_good_readings_are_left_in_peace_however_many(count: int) -> None:
+    rng = np.random.default_rng(28)
+    points = ring(count, rng)
+    assert sum(not read(points, INCH / 8, rng).suspects for _ in range(100)) >= 95
 
 
 @pytest.mark.parametrize(("freedom", "limit"), [(1, 6.635), (3, 11.345), (10, 23.209)])

@@ -133,7 +133,7 @@ def test_the_two_diagonal_rule_is_the_full_solution_for_a_small_rack() -> None:
         assert moves["B"] == pytest.approx(0.0, rel=0, abs=1e-7)
 
 
-def test_a_perfect_small_rectangle_fails_most_times_and_is_never_decided() -> None:
+def test_a_perfect_small_rectangle_fails_three_times_in_four_and_is_hardly_ever_decided() -> None:
     plan, options = rectangle(12 * FOOT, 8 * FOOT), Options()
     points = np.array([corner.point for corner in plan.buildings[0].corners])
     checks = choose_checks(plan, options).checks
@@ -154,5 +154,6 @@ def test_a_perfect_small_rectangle_fails_most_times_and_is_never_decided() -> No
         verdict = judge(sift("ABCD", points, measured).solution, tight)
         failed += not verdict.square
         decided += verdict.decided
-    assert 0.6 <= failed / 200 <= 0.9
-    assert decided <= 40
+    # three in four, give or take two standard errors of 200 trials
+    assert 0.69 <= failed / 200 <= 0.81
+    assert decided <= 10

@@ -191,3 +191,28 @@ def test_a_height_that_is_missing_beside_others_is_told(job: Path, run: Run) -> 
     assert "no height is given for D: tapes to them are taken as level" in done.stderr
     assert "no height" not in run(job, *SQUARE, *heights, "--height", "D=0").stderr
     assert "no height" not in run(job, *SQUARE).stderr
+
+
+def test_a_corner_against_a_standing_building_is_not_moved_off_it_unsaid(
+    job: Path, run: Run
+) -> None:
+    text = job.read_text(encoding="utf-8") + "  walls: {D-A: {existing: yes}}\n"
+    job.write_text(text, encoding="utf-8")
+    done = run(job, *RACKED)
+    said = " ".join(done.stderr.split())
+    assert "D cannot leave the standing building along D-A: hold that side, --hold D,D-A" in said
+    held = run(job, *RACKED, "--hold", "D,D-A")
+    assert "standing building" not in held.stderr
+    assert "holding D and the wall D-A" in held.stdout
+
+
+def test_what_is_taken_out_of_the_readings_is_said(job: Path, run: Run) -> None:
+    # 36 ft along a slope of 3 ft are 35.8748 ft level: 1 1/2" less
+    heights = ("--height", "A=0", "--height", "B=3ft", "--height", "C=3ft", "--height", "D=0")
+    done = run(job, *SQUARE, *heights)
+    assert 'A-B counts 1 1/2" shorter than read' in " ".join(done.stderr.split())
+    assert "than read" not in run(job, *SQUARE).stderr
+    hot = "tape: {temperature: 95 F, standard: {temperature: 68 F}}\n"
+    job.write_text(job.read_text(encoding="utf-8") + hot, encoding="utf-8")
+    # 519 in x 15 C x 1.16e-5 = 0.09 in
+    assert 'counts 1/16" longer than read' in " ".join(run(job, *SQUARE).stderr.split())

@@ -244,6 +244,7 @@ def test_a_job_without_levels_is_bad_input(tmp_path: Path) -> None:
 def test_footings_that_no_rule_allows_end_with_status_four(tmp_path: Path) -> None:
     result = grade(tmp_path, slope(rest="  rules: NHBC strip\n  max_step: 2\n"))
     assert result.exit_code == 4
+    assert "job.yaml, grade: A-B: NHBC strip" in result.stderr
     assert "forbids a rise greater than the footing's thickness" in result.stderr
     assert not (tmp_path / "job-layout").exists()
 

@@ -338,6 +338,25 @@ def test_tops_are_held_against_the_levels_of_the_grade_section(tmp_path: Path, r
     assert run(path, "--blank").stdout.splitlines()[1].split(",")[6].startswith('"96')
 
 
+def test_a_tape_on_the_poured_footing_that_does_not_fit_is_named(
+    job: Path, tmp_path: Path, run: Run
+) -> None:
+    tapes = "from,to,on the poured footing\nA,B,36ft\nB,C,24ft\nC,D,36ft\nA,D,24ft\n"
+    off = book(tmp_path, tapes + "A,C,43-3-3/16\nB,D,44-3-3/16\n")
+    done = run(job, off)
+    assert done.exit_code == 5
+    assert "something is off, not which" in " ".join(done.stderr.split())
+
+
+def test_what_was_taped_before_digging_is_no_record_of_the_pour(
+    job: Path, tmp_path: Path, run: Run
+) -> None:
+    text = "from,to,before digging,on the forms,on the poured footing\nA,B,36ft,36ft,\n"
+    done = run(job, book(tmp_path, text))
+    assert done.exit_code == 3
+    assert "the column on the poured footing has no readings" in done.stderr
+
+
 def test_the_edges_of_a_pad_are_taped_from_its_centre_both_ways(tmp_path: Path, run: Run) -> None:
     path = tmp_path / "barn.yaml"
     pads = (

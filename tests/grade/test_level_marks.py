@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from staking.grade.cells import Site
-from staking.grade.level_marks import Setting, ground_line, level_marks
+from staking.grade.graded import BoardLevel
+from staking.grade.level_marks import Setting, ground_line, level_marks, with_lower_strings
 from staking.grade.network import build_network
 from staking.grade.results import Inside
 from staking.grade.steps import step_footings
@@ -47,6 +48,27 @@ def test_a_level_is_told_from_benchmark_instrument_and_string() -> None:
     # 93' 2" asks for 12' 10" on a rod of 12'.
     assert lowest.reading is None
     assert "longer than the rod" in lowest.turning_point
+
+
+def test_lower_strings_are_set_with_the_rod_too() -> None:
+    marks = level_marks(step_footings(slope_24_by_16()), None, 0.0, SETTING)
+    boards = [
+        BoardLevel(board=name, ground=0.0, top=103 * FOOT, height=1.0, tier=tier)
+        for name, tier in (("1", None), ("2", 101 * FOOT), ("3", 102 * FOOT), ("4", 101 * FOOT))
+    ]
+    found = with_lower_strings(marks, boards, SETTING)
+    assert [(mark.what, mark.where) for mark in found[:4]] == [
+        ("top of wall", ""),
+        ("string", ""),
+        ("lower string", "board 3"),
+        ("lower string", "boards 2, 4"),
+    ]
+    # 101' is a foot over the benchmark, 5' under the line of sight, 2' under the string.
+    lowest = found[3]
+    assert lowest.add_to_benchmark == pytest.approx(-1 * FOOT, rel=0, abs=1e-9)
+    assert lowest.reading == pytest.approx(5 * FOOT, rel=0, abs=1e-9)
+    assert lowest.down_from_string == pytest.approx(2 * FOOT, rel=0, abs=1e-9)
+    assert [mark for mark in found if mark.what != "lower string"] == list(marks)
 
 
 def test_without_benchmark_instrument_and_string_only_elevations_are_told() -> None:

@@ -91,6 +91,16 @@ def test_grade_over_four_feet_above_the_inside_is_said() -> None:
         assert [one.kind for one in grade_notices(profile, strand, site)] == kinds
 
 
+def test_an_inside_over_the_top_of_the_wall_is_said() -> None:
+    for over, kinds in ((-2, []), (3, ["inside-over-top"])):
+        inside = Inside(grade=(102 * 12 + over) * INCH, heated=True)
+        site = Site(existing=slopes.plane(lambda x, y: 100 * FOOT), inside=inside)
+        request = slope(site=site)
+        profile = step_footings(request).walls[0]
+        strand = build_network(request.plan).strand("A-B")
+        assert [one.kind for one in grade_notices(profile, strand, site)] == kinds
+
+
 def test_sleeves_through_a_footing_or_a_step_are_said() -> None:
     request = slope()
     profile = step_footings(request).walls[0]

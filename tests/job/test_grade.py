@@ -169,3 +169,25 @@ def test_faults_of_levels_are_told_with_those_of_the_building():
     with pytest.raises(InputError, match="there is no wall A-X") as caught:
         parse_job(text, "job.yaml")
     assert len(caught.value.problems) == 2
+
+
+def test_ground_beyond_the_survey_is_taken_from_the_nearest_only_where_asked():
+    assert not asked().nearest_beyond
+    assert asked("  beyond: nearest\n").nearest_beyond
+    with pytest.raises(InputError, match="line 11, grade beyond: flat is not known; write nearest"):
+        parsed("  beyond: flat\n")
+
+
+def test_a_fault_found_later_still_says_where_its_key_stands():
+    written = asked().written
+    assert str(written.problem("top_of_wall", "too low", "raise it")) == (
+        "job.yaml, line 9, grade top_of_wall: too low; raise it"
+    )
+    assert str(written.problem("benchmark", "unknown", "", "point")) == (
+        "job.yaml, grade benchmark point: unknown"
+    )
+
+
+def test_a_list_is_no_ground():
+    with pytest.raises(InputError, match="line 8, grade ground: a list is no ground; write survey"):
+        replaced("{A: 100', B: 97', C: 97', D: 100'}", "[100', 97']")

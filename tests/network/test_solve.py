@@ -60,12 +60,7 @@ def test_a_random_network_agrees_with_another_solver(seed: int) -> None:
     pairs = [pairs[k] for k in kept]
     errors = rng.uniform(0.001, 0.006, len(pairs))
     measured = taped(points, pairs, rng.normal(0, errors), errors)
-    try:
-        found = solve(names(points), points, measured)
-    except NotFixedError:
-        # too weak by its shape: another seed's business, but never of a set with one pair left out
-        assert len(pairs) < count * (count - 1) // 2 - 1
-        return
+    found = solve(names(points), points, measured)
     distance = np.array([m.distance for m in measured])
     first, second = np.array(pairs).T
 
@@ -187,5 +182,5 @@ def test_a_corner_that_comes_out_far_from_its_place_is_refused_with_the_pair_to_
 
 
 def test_one_reading_alone_is_spoken_of_as_one() -> None:
-    with pytest.raises(NotFixedError, match=r"^1 reading does not fix the shape of 4 corners: tape"):
+    with pytest.raises(NotFixedError, match=r"^1 reading does not fix the shape of 4 corners"):
         solve(names(SQUARE), SQUARE, taped(SQUARE, PAIRS[:1]))

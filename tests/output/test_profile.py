@@ -397,6 +397,27 @@ def test_many_narrow_runs_are_numbered_and_listed() -> None:
         assert not any(box.covers(second) for _, second in boxes[:i]), name
 
 
+def test_a_wall_with_too_many_runs_is_drawn_smaller_and_says_so() -> None:
+    request = slope(
+        plan=slopes.outline(slopes.rectangle(96, 16)),
+        site=Site(existing=slopes.plane(lambda x, y: 100 * FOOT - x / 3)),
+        rules=replace(RULES, step_cost=0.0),
+    )
+    view, *others = profile_views(laid_out(request, string=102 * FOOT))
+    assert view.scale == ""
+    assert all(other.scale for other in others[:1])
+    assert any("Not to scale: drawn smaller" in text for text in words_in(view))
+    # Nothing runs past the sheet's window: it shows at least what the wall takes.
+    space = view.document.paperspace(view.paper)
+    (port,) = [each for each in space.query("VIEWPORT") if each.dxf.id != 1]
+    shown = port.dxf.view_height, port.dxf.view_height * port.dxf.width / port.dxf.height
+    assert shown[0] >= view.high[1] - view.low[1] - 1e-9
+    assert shown[1] >= view.high[0] - view.low[0] - 1e-9
+    # And nothing of the next wall.
+    middle = (view.low[0] + view.high[0]) / 2
+    assert middle + shown[1] / 2 <= others[0].low[0] + 1e-9
+
+
 @pytest.mark.parametrize("paper", ["letter", "tabloid", "A4", "A3"])
 def test_every_window_fits_its_sheet_at_the_stated_scale(plain: Any, paper: str) -> None:
     options = replace(plain.options, paper=paper)

@@ -63,18 +63,23 @@ def taped(plan: Plan, here: NDArray[np.float64], noise: float = 0.0) -> Solution
 
 
 @QUICK
-@given(staked())
+@given(staked(), strategies.TURNS, strategies.SHIFTS, st.booleans())
 def test_following_the_advice_lands_on_the_plan_and_is_square(
     given_: tuple[Plan, NDArray[np.float64]],
+    turn: float,
+    shift: tuple[float, float],
+    mirror: bool,
 ) -> None:
-    plan, here = given_
+    drawn, here = given_
+    plan = strategies.transform_plan(drawn, turn, shift, mirror)
     names = names_of(plan)
     points = {corner.name: corner.point for corner in plan.buildings[0].corners}
     hold = Hold(corner=names[0], wall=(names[0], names[1]))
     stakes = placed(taped(plan, here, ERROR), points, hold)
     there = moved(stakes, advise(names, stakes, plan, STEP))
     goal = np.array([points[name] for name in names])
-    assert np.abs(there - goal).max() <= STEP / 2 * math.sqrt(2) + 1e-9
+    # half a step along each of two walls square to each other
+    assert np.hypot(*(there - goal).T).max() <= STEP / 2 * math.sqrt(2) + 1e-7
     checks = [each for each in choose_checks(plan, Options()).checks if each.at is None]
     tight = [each for each in checks if each.allowed > 2 * STEP]
     assert judge(taped(plan, there), tight).square

@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from staking.adjust.moves import Hold, Move, advise, placed
+from staking.adjust.moves import Hold, Move, Step, advise, placed
 from staking.adjust.verdict import Verdict, judge
 from staking.layout.checks import choose_checks
 from staking.network.results import Measurement
@@ -57,12 +57,20 @@ def told(plan: Plan, here: NDArray[np.float64]) -> tuple[tuple[Move, ...], Verdi
     return advise(names, stakes, plan, STEP), judge(solution, checks)
 
 
+def way_of(step: Step) -> str:
+    """Toward whom a step goes, without what a longer name adds."""
+    return step.toward.replace("Q_", "")
+
+
 def agree(one: tuple[tuple[Move, ...], Verdict], other: tuple[tuple[Move, ...], Verdict]) -> None:
     for a, b in zip(one[0], other[0], strict=True):
         assert math.isclose(math.hypot(a.x, a.y), math.hypot(b.x, b.y), rel_tol=0, abs_tol=NEAR)
         # whole steps may fall either way only where a move lies halfway between two of them
         total = [sum(step.distance for step in move.steps) for move in (a, b)]
         assert abs(total[0] - total[1]) <= 2 * STEP + NEAR
+        ways = [{way_of(step): step.distance for step in move.steps} for move in (a, b)]
+        for way in ways[0].keys() | ways[1].keys():
+            assert abs(ways[0].get(way, 0.0) - ways[1].get(way, 0.0)) <= STEP + NEAR, way
     for left, right in zip(one[1].judged, other[1].judged, strict=True):
         assert math.isclose(abs(left.off), abs(right.off), rel_tol=0, abs_tol=NEAR)
         if abs(abs(left.off) - left.check.allowed) > NEAR:

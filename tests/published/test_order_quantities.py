@@ -14,6 +14,7 @@ Railroad Construction (1857), art. 108.
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -251,6 +252,36 @@ def test_a_triangular_prism() -> None:
     surface = Surface(points, np.array([1.0, 2.5, 0.4]), np.array([(0, 1, 2)]))
     ring = [(0.0, 0.0), (12.0, 0.0), (0.0, 9.0)]
     assert volume_above([ring], surface_facets(surface), (0, 0, 0)) == close(70.2)
+
+
+def test_a_road_between_cut_and_fill() -> None:
+    # Fundamentals of Transportation, Earthwork (Wikibooks): end areas in m2 every so many metres;
+    # between two of them the area goes straight, and to nothing as a pyramid. Printed: fill
+    # 4,087.5, cut 1,058.3. Taken here as ground one metre wide, and as a wedge to nothing.
+    stations = [0, 50, 75, 100, 115, 150]
+    fill, cut = [60, 50, 25, 5, 0, 0], [0, 0, 0, 10, 15, 30]
+    plan = jobs.rectangle(150 / FOOT, 30 / FOOT)
+    strand = build_network(plan).strands[0]
+
+    def volume(areas: list[float]) -> float:
+        ground = Readings(
+            along={"A-B": (np.array(stations, float), np.array(areas, float))},
+            strands=(strand,),
+            places=np.empty((0, 2)),
+            heights=np.empty(0),
+        )
+        rings = []
+        for i, (a, b) in enumerate(pairwise(stations)):
+            first, last = (float(area > 0) for area in areas[i : i + 2])
+            corners = [(a, 0.0), (b, 0.0), (b, last), (a, first)]
+            rings.append(list(dict.fromkeys(corners)))
+        kept = [ring for ring in rings if len(ring) > 2]
+        facets = readings_facets(ground, strand)
+        return sum(volume_above([ring], facets, (0.0, 0.0, 0.0)) for ring in kept)
+
+    assert volume(fill) == close(4087.5)
+    assert volume(cut) == close(1058 + 1 / 3)
+    assert volume(fill) - volume(cut) == printed(3029.2, 1)
 
 
 def test_a_railway_cutting_with_sloping_sides() -> None:
