@@ -83,13 +83,13 @@ def order_job(job: Job, layout: Layout) -> Ordered:
         cut_lists=lists,
         blocks=courses,
         bolts=bolts,
-        costs=costs_of(items, asked.prices),
+        costs=costs_of(items, asked.prices, metric=layout.options.unit in {"m", "mm"}),
         notices=tuple(dict.fromkeys(notices)),
     )
 
 
 def costs_of(
-    items: Sequence[Item], prices: Sequence[tuple[str, float]]
+    items: Sequence[Item], prices: Sequence[tuple[str, float]], *, metric: bool
 ) -> tuple[tuple[str, float], ...]:
     """Price the items.
 
@@ -100,15 +100,21 @@ def costs_of(
     prices
         By the items' price names, for the unit each is ordered in: a cubic metre, a metre, a
         kilogram, or one.
+    metric
+        Whether what is ordered up to a quarter goes by cubic metres.
 
     Returns
     -------
     tuple of tuple
         What and its cost, of every item with a price.
     """
+    from staking.order.prices import bought
+
     known = dict(prices)
     return tuple(
-        (item.what, item.quantity * known[item.price]) for item in items if item.price in known
+        (item.what, bought(item, metric=metric) * known[item.price])
+        for item in items
+        if item.price in known
     )
 
 
@@ -207,7 +213,7 @@ def _block(
     notices: list[Notice],
 ) -> tuple[tuple[CourseBlocks, ...], tuple[Item, ...]]:
     from staking.order.block import course_blocks, wall_thicknesses
-    from staking.order.block_items import block_items, filled_cells
+    from staking.order.block_items import block_items, filled_cells, sleeve_items
     from staking.order.bond import bond_notices
 
     block = asked.block
@@ -229,7 +235,13 @@ def _block(
         return (), ()
     notices += bond_notices(levels.network, wall_thicknesses(plan), block.length / 2)
     cells = filled_cells(courses, block, pieces, bolts)
-    return courses, block_items(courses, block, asked, cells)
+    laid = {each.wall for each in courses}
+    pipes = [each for each in plan.sleeves if laid & {each.wall, _turned(each.wall)}]
+    return courses, (*block_items(courses, block, asked, cells), *sleeve_items(pipes))
+
+
+def _turned(wall: str) -> str:
+    return "-".join(reversed(wall.split("-")))
 
 
 def _widths(plan: Plan) -> list[float]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import re
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -26,6 +27,10 @@ from staking.tolerances import ON_LINE
 if TYPE_CHECKING:
     from staking.plan import Plan
 
+_CLOSEST = 0.05
+"""Dowels nearer to each other than this, m, are a slip."""
+
+_LINES = "write a line for each price, such as concrete: 165.50"
 _PRICE = re.compile(r"[0-9]{1,9}(\.[0-9]{1,6})?")
 
 
@@ -190,7 +195,14 @@ def check_order(asked: OrderAsked, plan: Plan, faults: Faults) -> None:
                 f"make the footing {'wider' if key == 'bars' else 'thicker'}, or check bars: and "
                 "cover:",
             )
+    _check_pads(steel, plan, faults)
     if steel.dowels is not None:
+        if steel.dowels < _CLOSEST:
+            faults.add(
+                ("order", "steel", "dowels"),
+                f"dowels {faults.length(steel.dowels)} apart leave no room for concrete",
+                'write how far apart they stand, such as 48"',
+            )
         longest = max((dowel_length(steel, f.thickness) for _, f in footings), default=0.0)
         if longest > steel.stock + ON_LINE:
             faults.add(
@@ -201,13 +213,40 @@ def check_order(asked: OrderAsked, plan: Plan, faults: Faults) -> None:
             )
 
 
+def _check_pads(steel: SteelAsked, plan: Plan, faults: Faults) -> None:
+    if not steel.pad_bars:
+        return
+    for pad in plan.pads:
+        sides = pad.size if pad.size is not None else (pad.diameter or 0.0,)
+        length = min(sides) - 2 * steel.cover
+        if length <= ON_LINE:
+            faults.add(
+                ("order", "steel", "pad_bars"),
+                f"the pad {pad.name} is {faults.length(min(sides))} across: no bar fits in "
+                f"{faults.length(steel.cover)} of cover",
+                "make the pad larger, or check cover: and pad_bars:",
+            )
+        elif max(sides) - 2 * steel.cover > steel.stock + ON_LINE:
+            faults.add(
+                ("order", "steel", "stock"),
+                f"a bar of the pad {pad.name} is longer than the stock of "
+                f"{faults.length(steel.stock)}",
+                "order longer stock:",
+            )
+
+
 def _prices(name: str, faults: Faults) -> tuple[tuple[str, float], ...]:
     # A price list beside the job: names with plain numbers, each for the unit it is sold in.
     path = Path(faults.path).parent / name
     try:
         tree, problems = parse_tree(read_text(path), str(path))
     except InputError as error:
-        faults.problems.extend(error.problems)
+        # A price list is no job file: what to do is said in its own words.
+        where = "name a price list beside the job, or take prices: out"
+        for each in error.problems:
+            other = "staking init" in each.remedy or "job" in each.remedy
+            remedy = (where if each.line is None else _LINES) if other else each.remedy
+            faults.problems.append(replace(each, remedy=remedy))
         return ()
     told = Faults(tree, str(path))
     told.problems.extend(problems)
@@ -226,6 +265,8 @@ def _prices(name: str, faults: Faults) -> tuple[tuple[str, float], ...]:
         except MeasureError as error:
             told.add_error((key,), error)
             continue
+        if plain in found:
+            told.add((key,), "this price is given twice", "keep one of them")
         found[plain] = float(text) / _sold_in(PRICED[plain], faults.unit)
     if "steel" in found and any(key.startswith("bar ") for key in found):
         told.add(("steel",), "bars are priced one by one as well", "keep one of the two")

@@ -111,7 +111,7 @@ def course_blocks(plan: Plan, levels: Levels, block: BlockAsked) -> tuple[Course
                 first, last = ends[strand.name]
                 there, corners = _cornered(there, strand.length, first, last, course)
             else:
-                there, corners = _butted(there, strand, plan, thickness), 0
+                there, corners = butted(there, strand, plan, thickness), 0
             wall = (strand.name, thickness[strand.name])
             found.append(_course(wall, course, there, corners, openings, block))
     return tuple(found)
@@ -194,10 +194,23 @@ def _shift(end: WallEnd, course: int) -> tuple[float, int]:
     return (0.0 if leads else -end.other), int(leads)
 
 
-def _butted(
+def butted(
     spans: Sequence[Span], strand: Strand, plan: Plan, thickness: Mapping[str, float]
 ) -> list[Span]:
-    # An interior line starts behind the wall it runs from, or at half the thickness of a line.
+    """Cut stretches of an interior line where the walls it runs between stand.
+
+    Parameters
+    ----------
+    spans, strand
+        Stations along the line, m.
+    plan, thickness
+        The building, and its walls' thicknesses by name, m.
+
+    Returns
+    -------
+    list of tuple
+        It starts behind the wall it runs from, or at half the thickness of a line.
+    """
     line = next(each for each in plan.interior if each.name == strand.name)
     inner = {each.name for each in plan.interior}
 

@@ -20,6 +20,7 @@ from staking.order.results import (
     Working,
     working,
 )
+from staking.plan import Sleeve
 from staking.units import FOOT, INCH
 
 _LIKE = 0.01
@@ -107,6 +108,22 @@ def block_items(
     if cells > 0:
         items.append(_grout(cells, block, asked.waste))
     return tuple(item for item in items if item.quantity > 0)
+
+
+def sleeve_items(sleeves: Sequence[Sleeve]) -> tuple[Item, ...]:
+    """Add a spare block for every pipe through a wall of block.
+
+    Returns
+    -------
+    tuple of Item
+        One, or none without pipes; a block cut round a pipe breaks easily (common practice, no
+        source).
+    """
+    count = len(sleeves)
+    if not count:
+        return ()
+    told = working("pipes through walls: {n} x 1 spare block to cut = {n}", n=count)
+    return (_count("blocks to cut round pipes", count, "block", told, ()),)
 
 
 def _mortar(laid: float, waste: float) -> Item:
@@ -220,7 +237,7 @@ def filled_cells(
     laid: dict[str, list[float]] = {}
     for each in courses:
         laid.setdefault(each.wall, []).append(each.blocks + each.halves / 2)
-    heights = {wall: math.fsum(rows) / max(rows) for wall, rows in laid.items() if max(rows) > 0}
+    heights = {wall: _mean_height(rows) for wall, rows in laid.items() if max(rows) > 0}
     tallest = max(heights.values(), default=0.0)
     dowels = sum(
         math.ceil(piece.count * heights.get(piece.where, tallest) - 1e-9)
@@ -229,6 +246,12 @@ def filled_cells(
     )
     anchored = sum(2 * len(each.stations) for each in bolts)
     return float(dowels + anchored)
+
+
+def _mean_height(rows: Sequence[float]) -> float:
+    # In courses. Corners leave out up to a block of every other course: that is no lower wall.
+    longest = max(rows)
+    return math.fsum(1.0 if row >= longest - 1 else row / longest for row in rows)
 
 
 def grout_notices(block: BlockAsked | None, widths: Sequence[float]) -> tuple[Notice, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from staking.notices import Length, Notice, notice
+from staking.order.block import butted, wall_thicknesses
 from staking.order.levels import Levels
 from staking.order.results import Bolts, Item, Measured, working
 from staking.plan import Opening, Plan
@@ -57,7 +58,7 @@ def bolt_stations(length: float, spacing: float = SPACING) -> tuple[float, ...]:
 
 
 def wall_bolts(plan: Plan, levels: Levels, spacing: float) -> tuple[Bolts, ...]:
-    """Place the bolts of all outline walls.
+    """Place the bolts of all walls, those inside too.
 
     Parameters
     ----------
@@ -69,13 +70,16 @@ def wall_bolts(plan: Plan, levels: Levels, spacing: float) -> tuple[Bolts, ...]:
     Returns
     -------
     tuple of Bolts
-        One a plate, walls in the plan's order; stations from the wall's first corner.
+        One a plate, walls in the plan's order, then interior lines, whose plates lie between the
+        walls they run to; stations from the wall's first corner or the line's start.
     """
     found = []
+    thickness = wall_thicknesses(plan)
     for strand in levels.network.strands:
+        whole = plates(strand.name, strand.length, plan.openings)
         if strand.kind != "wall":
-            continue
-        for start, end in plates(strand.name, strand.length, plan.openings):
+            whole = tuple(butted(whole, strand, plan, thickness))
+        for start, end in whole:
             stations = bolt_stations(end - start, spacing)
             if stations:
                 found.append(Bolts(wall=strand.name, stations=tuple(start + s for s in stations)))

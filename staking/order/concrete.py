@@ -64,7 +64,9 @@ def trench_bottom(plan: Plan, dig: Dig) -> tuple[Band, ...]:
     return dig_bands(plan, replace(dig, bank=0.0, depth=0.0))[0]
 
 
-def footing_classes(plan: Plan, bands: Sequence[Band]) -> tuple[FootingClass, ...]:
+def footing_classes(
+    plan: Plan, bands: Sequence[Band], dig: Dig | None = None
+) -> tuple[FootingClass, ...]:
     """Sort the footing by its thickness.
 
     Parameters
@@ -73,6 +75,8 @@ def footing_classes(plan: Plan, bands: Sequence[Band]) -> tuple[FootingClass, ..
         Gives every strip's thickness.
     bands
         The strips, m.
+    dig
+        What they are cast against; None where they are as drawn.
 
     Returns
     -------
@@ -81,6 +85,8 @@ def footing_classes(plan: Plan, bands: Sequence[Band]) -> tuple[FootingClass, ..
         that both cover, so that their volumes add up to the whole.
     """
     depth, across = _sizes(plan)
+    if dig is not None:
+        across = {name: dug_width(width, dig) for name, width in across.items()}
     thicknesses = sorted({round(value, 9) for value in depth.values()}, reverse=True)
     classes = []
     covered = 0.0

@@ -16,7 +16,7 @@ from staking.order.concrete import (
     wall_parts,
 )
 from staking.order.levels import Levels, StepFill
-from staking.order.results import Bulk, Item, Measured, Share, Turned, working
+from staking.order.results import Bulk, Carried, Item, Measured, Share, Turned, working
 from staking.plan import Dig, Plan
 
 
@@ -37,7 +37,7 @@ def footing_items(plan: Plan, levels: Levels, dig: Dig, waste: float) -> tuple[I
     tuple of Item
         One a thickness, one for all steps, and the whole with waste last.
     """
-    items = [_class_item(each) for each in footing_classes(plan, cast_bands(plan, dig))]
+    items = [_class_item(each) for each in footing_classes(plan, cast_bands(plan, dig), dig)]
     items += step_items(levels.steps, dig)
     return (*items, _with_waste("footing concrete", "concrete", items, waste))
 
@@ -221,12 +221,13 @@ def slab_items(plan: Plan, waste: float) -> tuple[Item, ...]:
                 quantity=stone,
                 measured=Measured.BULK,
                 arithmetic=working(
-                    "floor {area} x {thick} = {volume}",
+                    "floor {area} x {thick} = {volume}, up to the quarter",
                     area=Area(area),
                     thick=Length(plan.slab.base),
                     volume=Turned(stone),
                 ),
                 price="stone",
+                up=True,
             )
         )
     return tuple(items)
@@ -256,7 +257,7 @@ def _class_item(each: FootingClass) -> Item:
     if each.width is None:
         text = "outline area {area} x {thick} = {volume}"
     else:
-        text = "{length} mean length x {width} = {area}; x {thick} = {volume}"
+        text = "{length} mean length x {width} x {thick} = {volume}"
     return Item(
         group="concrete",
         what="footing, no corner counted twice",
@@ -283,7 +284,7 @@ def _with_waste(what: str, price: str, items: Sequence[Item], waste: float) -> I
         measured=Measured.BULK,
         arithmetic=working(
             "{net} + {waste} waste = {gross}, up to the quarter",
-            net=Bulk(net),
+            net=Carried(net),
             waste=Share(waste),
             gross=Bulk(net * (1 + waste)),
         ),

@@ -8,24 +8,33 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from staking.errors import ComputationError
+from staking.order.fillings import Effort
 from staking.order.patterns import dive, relax
 from staking.order.results import CutList, Stick
 
 EXACT = 60
-"""Up to this many pieces, whole bars apart, the search is given `_LONG` fillings, else `_SHORT`."""
+"""Up to this many pieces, whole bars apart, more effort is spent."""
 
 _STEP = 1e-5
 """Lengths are counted in hundredths of a millimetre, pieces rounded up and the stock down."""
 
-_LONG, _SHORT = 200_000, 50_000
-"""Fillings looked at before the best cutting so far is taken, its gap to the bound told.
+_LONG, _SHORT = 8_000_000, 500_000
+"""Branches looked at for the relaxation and its cuttings, by `EXACT`."""
 
-Counted, not timed, so that every machine gives the same list. Bars of a real footing have a dozen
-lengths and are settled in a few hundred.
+_SEARCHED, _GLANCED = 1_500_000, 100_000
+"""Fillings looked at after that, by `EXACT`, before the best cutting so far is taken, its gap told.
+
+Counted, not timed, so that every machine gives the same list.
 """
+
+_NEARLY = 1e-6
+"""What prices may be off by, in bars."""
+
+_DIVES = 10
+"""Cuttings made from the relaxation, each beginning with another of its patterns."""
 
 
 def cut_list(size: int, stock: float, pieces: Sequence[tuple[float, int]]) -> CutList:
@@ -92,9 +101,7 @@ def fewest_bins(counts: Counter[int], room: int) -> tuple[list[tuple[int, ...]],
     tuple
         What lies in each bin, and a number of bins that no packing goes below.
     """
-    full: list[tuple[int, ...]] = [
-        (length,) for length in counts.elements() if length == room
-    ]
+    full: list[tuple[int, ...]] = [(length,) for length in counts.elements() if length == room]
     rest = Counter({length: n for length, n in counts.items() if length != room and n > 0})
     if not rest:
         return full, len(full)
@@ -102,7 +109,12 @@ def fewest_bins(counts: Counter[int], room: int) -> tuple[list[tuple[int, ...]],
     bound = _bound(sorted(rest.elements(), reverse=True), room)
     if bound < len(best):
         best, bound = _by_patterns(rest, room, best, bound)
-    search = _Search(room, _LONG if rest.total() <= EXACT else _SHORT)
+    if bound == len(best):
+        return full + best, len(full) + bound
+    short = rest.total() <= EXACT
+    effort = Effort(_LONG if short else _SHORT)
+    prices = relax(rest, room, effort, to_the_end=True).prices
+    search = _Search(room, _SEARCHED if short else _GLANCED, prices)
     while bound < len(best):
         found = search.pack(tuple(sorted(rest.items(), reverse=True)), bound)
         if found is not None:
@@ -118,11 +130,12 @@ def _by_patterns(
     rest: Counter[int], room: int, best: list[tuple[int, ...]], bound: int
 ) -> tuple[list[tuple[int, ...]], int]:
     # A better bound, and a cutting made from the relaxation.
-    bound = min(max(bound, relax(rest, room).bound), len(best))
-    if bound < len(best):
-        dived = dive(rest, room)
-        if len(dived) < len(best):
-            best = dived
+    effort = Effort(_LONG if rest.total() <= EXACT else _SHORT)
+    bound = min(max(bound, relax(rest, room, effort).bound), len(best))
+    for first in range(_DIVES):
+        if bound == len(best) or effort.spent:
+            break
+        best = dive(rest, room, effort, len(best) - 1, first) or best
     return best, bound
 
 
@@ -164,9 +177,11 @@ Counts = tuple[tuple[int, int], ...]
 class _Search:
     """Depth-first filling of a given number of bins."""
 
-    def __init__(self, room: int, effort: int) -> None:
+    def __init__(self, room: int, effort: int, prices: Mapping[int, float]) -> None:
         self.room = room
+        self.prices = prices
         self.effort = effort
+        self.each = {length: price / length for length, price in prices.items()}
         self.spent = False
         self.failed: dict[Counts, int] = {}
 
@@ -175,7 +190,9 @@ class _Search:
         if not counts:
             return []
         waste = bins * self.room - sum(length * n for length, n in counts)
-        if waste < 0 or self.failed.get(counts, -1) >= bins:
+        # No bin is worth more than 1: what all are worth short of that is given, too.
+        short = bins + _NEARLY - sum(self.prices[length] * n for length, n in counts)
+        if waste < 0 or short < 0 or self.failed.get(counts, -1) >= bins:
             return None
         if self.effort <= 0:
             self.spent = True
@@ -185,7 +202,8 @@ class _Search:
             self.failed[counts] = bins
             return None
         longest = counts[0][0]
-        for fill in self._fills(_less(counts, (longest,)), self.room - longest, waste):
+        due = 1 - short - self.prices[longest]
+        for fill in self._fills(_less(counts, (longest,)), self.room - longest, waste, due):
             one = (longest, *fill)
             rest = self.pack(_less(counts, one), bins - 1)
             if rest is not None:
@@ -198,40 +216,59 @@ class _Search:
         self.failed[counts] = bins
         return None
 
-    def _fills(self, counts: Counts, space: int, waste: int) -> Iterator[tuple[int, ...]]:
-        # Ways to fill what the longest piece leaves so that nothing more fits, the fullest first.
+    def _fills(
+        self, counts: Counts, space: int, waste: int, due: float
+    ) -> Iterator[tuple[int, ...]]:
+        # Ways to fill what the longest piece leaves so that nothing more fits, the dearest and
+        # then the fullest first.
         usable = [(length, n) for length, n in counts if length <= space]
+        usable.sort(key=lambda each: -self.each[each[0]])
         if not usable:
-            if space <= waste:
+            if space <= waste and due <= 0:
                 yield ()
             return
         for length, _ in usable:
             if length == space:
                 # One piece that fills the room exactly is as good as any other filling.
-                yield (length,)
+                if self.prices[length] >= due:
+                    yield (length,)
                 return
         found = {
             fill
-            for fill in self._subsets(usable, space, space - waste)
+            for fill in self._subsets(usable, space, space - waste, due)
             if not any(
                 length <= space - sum(fill) and n > fill.count(length) for length, n in usable
             )
         }
-        yield from sorted(found, key=lambda fill: (-sum(fill), len(fill), fill))
+        worth = {fill: round(sum(self.prices[p] for p in fill), 6) for fill in found}
+        yield from sorted(found, key=lambda fill: (-worth[fill], -sum(fill), len(fill), fill))
+
+    def _most(self, counts: Sequence[tuple[int, int]], space: int) -> float:
+        # What a space is worth at most: dearest by length first, the last piece cut in parts.
+        worth = 0.0
+        for length, n in counts:
+            if length * n > space:
+                return worth + space * self.each[length]
+            worth += n * self.prices[length]
+            space -= length * n
+        return worth
 
     def _subsets(
-        self, counts: Sequence[tuple[int, int]], space: int, least: int
+        self, counts: Sequence[tuple[int, int]], space: int, least: int, due: float
     ) -> Iterator[tuple[int, ...]]:
-        # Subsets whose sum lies between `least` and `space`.
+        # Subsets whose sum lies between `least` and `space`, worth what is due.
         self.effort -= 1
         if self.effort <= 0 or sum(length * n for length, n in counts) < least:
+            return
+        if due > 0 and self._most(counts, space) < due:
             return
         if not counts:
             yield ()
             return
         (length, n), rest = counts[0], counts[1:]
         for take in range(min(n, space // length), -1, -1):
-            for more in self._subsets(rest, space - take * length, least - take * length):
+            left = due - take * self.prices[length]
+            for more in self._subsets(rest, space - take * length, least - take * length, left):
                 yield (*(length,) * take, *more)
 
 

@@ -12,9 +12,17 @@ from staking.notices import Area, Length, Notice, notice
 from staking.order.asked import OrderAsked
 from staking.order.concrete import trench_bottom, wall_plan
 from staking.order.levels import Levels
-from staking.order.results import Bulk, Item, Measured, Share, Turned, working
+from staking.order.results import Bulk, Carried, Item, Measured, Share, Turned, working
 from staking.order.shapes import stretch_ring
-from staking.order.trench import Edge, FacetsOf, bank_volume, bottom_volume, dig_pieces, rings_of
+from staking.order.trench import (
+    Edge,
+    FacetsOf,
+    bank_volume,
+    bottom_volume,
+    dig_pieces,
+    edge_length,
+    rings_of,
+)
 from staking.plan import Dig, Plan
 from staking.tolerances import ON_LINE
 
@@ -53,7 +61,7 @@ def dig_items(
         return tuple(items)
     sides = bank_volume(pieces, dig.bank, facets_of, _standing(plan))
     dug = bottom + sides
-    items = [*_trench(bottom, sides, area, dig), *items]
+    items = [*_trench(bottom, sides, area, edge_length(pieces), dig), *items]
     stone = area * dig.base
     wall = _wall_in_trench(plan, levels, facets_of)
     filled = max(0.0, dug - concrete - stone - wall)
@@ -63,10 +71,10 @@ def dig_items(
         "{dug} dug - {concrete} footing"
         + (" - {stone} stone" if stone > 0 else "")
         + " - {wall} wall = {filled}",
-        dug=Bulk(dug),
-        concrete=Bulk(concrete),
-        stone=Bulk(stone),
-        wall=Bulk(wall),
+        dug=Carried(dug),
+        concrete=Carried(concrete),
+        stone=Carried(stone),
+        wall=Carried(wall),
         filled=Bulk(filled),
     )
     return (*items, backfill, *_spoil(dug, filled, asked))
@@ -80,8 +88,8 @@ def _spoil(dug: float, filled: float, asked: OrderAsked) -> tuple[Item, Item]:
             "spoil to cart, loose",
             spoil,
             "({dug} dug - {filled} put back) + {swell} swell = {spoil}",
-            dug=Bulk(dug),
-            filled=Bulk(filled),
+            dug=Carried(dug),
+            filled=Carried(filled),
             swell=Share(asked.swell),
             spoil=Bulk(spoil),
         ),
@@ -93,8 +101,8 @@ def _spoil(dug: float, filled: float, asked: OrderAsked) -> tuple[Item, Item]:
             counted="loads",
             arithmetic=working(
                 "{spoil} / {haul} = {loads}, rounded up",
-                spoil=Bulk(spoil),
-                haul=Bulk(asked.haul),
+                spoil=Carried(spoil),
+                haul=Carried(asked.haul),
                 loads=loads,
             ),
             price="haul",
@@ -115,7 +123,9 @@ def _standing(plan: Plan) -> list[Edge]:
     return found
 
 
-def _bulk(what: str, quantity: float, text: str, /, price: str = "", **figures: object) -> Item:
+def _bulk(
+    what: str, quantity: float, text: str, /, price: str = "", up: bool = False, **figures: object
+) -> Item:
     return Item(
         group="dig",
         what=what,
@@ -123,10 +133,11 @@ def _bulk(what: str, quantity: float, text: str, /, price: str = "", **figures: 
         measured=Measured.BULK,
         arithmetic=working(text, **figures),  # type: ignore[arg-type]
         price=price,
+        up=up,
     )
 
 
-def _trench(bottom: float, sides: float, area: float, dig: Dig) -> tuple[Item, ...]:
+def _trench(bottom: float, sides: float, area: float, edge: float, dig: Dig) -> tuple[Item, ...]:
     upright = sides <= 0
     found = [
         _bulk(
@@ -145,7 +156,9 @@ def _trench(bottom: float, sides: float, area: float, dig: Dig) -> tuple[Item, .
         _bulk(
             "sloping sides of the trench, in place",
             sides,
-            "{bank} out for 1 down, added up side by side against the ground = {volume}",
+            "{edge} of edge x {section} mean section = {volume}, {bank} out for 1 down",
+            edge=Length(edge),
+            section=Area(sides / edge),
             bank=dig.bank,
             volume=Turned(sides),
         ),
@@ -154,8 +167,8 @@ def _trench(bottom: float, sides: float, area: float, dig: Dig) -> tuple[Item, .
             bottom + sides,
             "{bottom} + {sides} = {volume}",
             price="dig",
-            bottom=Bulk(bottom),
-            sides=Bulk(sides),
+            bottom=Carried(bottom),
+            sides=Carried(sides),
             volume=Bulk(bottom + sides),
         ),
     ]
@@ -170,8 +183,9 @@ def _stone(area: float, dig: Dig, asked: OrderAsked) -> tuple[Item, ...]:
         _bulk(
             "stone under the footings, in place",
             area * thick,
-            "trench bottom {area} x {thick} = {volume}",
+            "trench bottom {area} x {thick} = {volume}, up to the quarter",
             price="stone",
+            up=True,
             area=Area(area),
             thick=Length(thick),
             volume=Turned(area * thick),

@@ -94,14 +94,14 @@ def load_notices(pours: Sequence[Pour], asked: OrderAsked) -> tuple[Notice, ...]
         notice(
             "discharge-limit",
             "{what}: {count} loads of {each} minutes against a limit of {limit} minutes: have at "
-            "most {fit} trucks batched at a time, less their drive, and the next {each} minutes "
-            "later each",
+            "most {fit} batched at a time, less their drive, and the next {each} minutes later "
+            "each",
             Severity.NOTE,
             what=longest.what,
             count=longest.count,
             each=float(each),
             limit=float(limit),
-            fit=fit,
+            fit="1 truck" if fit == 1 else f"{fit} trucks",
         ),
     )
 

@@ -5,21 +5,23 @@ from __future__ import annotations
 import math
 from collections import Counter
 from dataclasses import dataclass
+from itertools import count
 
 import numpy as np
 import numpy.typing as npt
 
+from staking.order.fillings import Effort, dearest
+
 Floats = npt.NDArray[np.float64]
-Flags = npt.NDArray[np.bool_]
 
 _ROUNDING = 1e-7
 """What the linear programme may be off by itself, in bars."""
 
-_MOST_TURNS = 150
-"""Patterns taken into the basis before the bound reached so far is taken."""
+_LINEAR = 100
+"""So many numbers of the basis are worked through while one branch of a filling is looked at."""
 
-_MARKS = 2_400
-"""A bar is divided into at most so many marks to look for its dearest filling."""
+_RENEWED = 40
+"""The basis is inverted anew after so many patterns, so that rounding does not grow."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,22 +33,30 @@ class Relaxed:
     bound
         No cutting has fewer bars.
     patterns
-        Pieces in a bar, and how many bars are cut so, parts of bars among them.
+        Pieces in a bar, and how many bars are cut so, parts of bars among them; the most used
+        first.
+    prices
+        Of a piece of each length, in bars: no filling of a bar is worth more than 1.
     """
 
     bound: int
+    prices: dict[int, float]
     patterns: tuple[tuple[tuple[int, ...], float], ...]
 
 
-def relax(counts: Counter[int], room: int) -> Relaxed:
+def relax(counts: Counter[int], room: int, effort: Effort, *, to_the_end: bool = False) -> Relaxed:
     """Solve the relaxation in which bars may be cut in parts.
 
     Parameters
     ----------
     counts
-        How many there are of each length; whole numbers, each shorter than the room.
+        How many there are of each length; whole numbers, each no longer than the room.
     room
         What a bar holds.
+    effort
+        What may be spent; the bound reached by then is taken.
+    to_the_end
+        Whether to go on when the bound is known, for the best prices.
 
     Returns
     -------
@@ -57,7 +67,8 @@ def relax(counts: Counter[int], room: int) -> Relaxed:
     -----
     Column generation: the basis' prices are put to a knapsack, whose best filling enters. At
     whatever turn it ends, prices times demand over the best filling's worth is a bound
-    (Farley's), so that rounding and an early end err to the safe side.
+    (Farley's), so that rounding and an early end err to the safe side; it ends where that bound,
+    rounded up, has reached the solution's own.
 
     References
     ----------
@@ -66,95 +77,103 @@ def relax(counts: Counter[int], room: int) -> Relaxed:
     Programming Problems, Including Cutting Stock Problems, Operations Research 38 (1990) 922-923.
     """
     sizes = sorted(counts, reverse=True)
-    demand = np.array([counts[size] for size in sizes], dtype=float)
-    basis = np.diag([float(min(room // size, counts[size])) for size in sizes])
-    prices = np.zeros(len(sizes))
-    for _ in range(_MOST_TURNS):
-        prices = np.maximum(np.linalg.solve(basis.T, np.ones(len(sizes))), 0.0)
-        filling = _dearest(prices, sizes, counts, room)
-        if prices @ filling <= 1 + _ROUNDING:
+    numbers = [counts[size] for size in sizes]
+    demand = np.array(numbers, dtype=float)
+    basis = np.diag([float(min(room // size, n)) for size, n in zip(sizes, numbers, strict=True)])
+    inverse = np.linalg.inv(basis)
+    best, safe = 0.0, np.zeros(len(sizes))
+    for turn in count(1):
+        if turn % _RENEWED == 0:
+            inverse = np.linalg.inv(basis)
+        effort.left -= len(sizes) ** 2 // _LINEAR
+        prices = np.maximum(inverse.sum(axis=0), 0.0)
+        filling = dearest(prices.tolist(), sizes, numbers, room, effort)
+        amounts = inverse @ demand
+        told = float(prices @ demand) / max(filling.limit, 1.0)
+        if told > best:
+            best, safe = told, prices / max(filling.limit, 1.0)
+        reached = _up(best) >= _up(float(amounts.sum())) and not to_the_end
+        if reached or filling.worth <= 1 + _ROUNDING or effort.spent:
             break
-        step = np.linalg.solve(basis, filling)
-        amounts = np.linalg.solve(basis, demand)
-        ratios = np.where(step > 1e-9, amounts / np.where(step > 1e-9, step, 1.0), np.inf)
-        basis[:, int(np.argmin(ratios))] = filling
-    amounts = np.linalg.solve(basis, demand)
-    patterns = tuple(
+        column = np.array(filling.numbers, dtype=float)
+        leaves = _leaving(inverse @ column, amounts)
+        basis[:, leaves] = column
+        inverse = _entered(inverse, column, leaves)
+    used = [
         (tuple(s for s, n in zip(sizes, column, strict=True) for _ in range(round(n))), amount)
-        for column, amount in zip(basis.T.tolist(), amounts.tolist(), strict=True)
+        for column, amount in zip(basis.T.tolist(), (inverse @ demand).tolist(), strict=True)
         if amount > _ROUNDING
+    ]
+    used.sort(key=lambda each: (each[1], each[0]), reverse=True)
+    return Relaxed(
+        bound=_up(best),
+        prices=dict(zip(sizes, safe.tolist(), strict=True)),
+        patterns=tuple(used),
     )
-    best = float(prices @ demand) / max(_worth(prices, sizes, counts, room), 1.0)
-    return Relaxed(bound=math.ceil(best - _ROUNDING), patterns=patterns)
 
 
-def dive(counts: Counter[int], room: int) -> list[tuple[int, ...]]:
+def _up(bars: float) -> int:
+    return math.ceil(bars - _ROUNDING)
+
+
+def _leaving(step: Floats, amounts: Floats) -> int:
+    # The pattern that is used up first as the new one comes in.
+    ratios = np.full(len(step), np.inf)
+    np.divide(amounts, step, out=ratios, where=step > 1e-9)
+    return int(np.argmin(ratios))
+
+
+def _entered(inverse: Floats, column: Floats, at: int) -> Floats:
+    # The basis' inverse with one column replaced.
+    step = inverse @ column
+    row = inverse[at] / step[at]
+    step[at] = 0.0
+    found = inverse - np.outer(step, row)
+    found[at] = row
+    return found
+
+
+def dive(
+    counts: Counter[int], room: int, effort: Effort, most: int | None = None, first: int = 0
+) -> list[tuple[int, ...]] | None:
     """Make a cutting of whole bars from the relaxation.
 
     Parameters
     ----------
-    counts, room
+    counts, room, effort
         As in `relax`.
+    most
+        How many bars the cutting may have; None for any number.
+    first
+        Which of the most used patterns is cut first.
 
     Returns
     -------
-    list of tuple
-        Bars: the pattern used most is cut, and what is left is relaxed anew.
+    list of tuple or None
+        Bars: the pattern used most is cut, and what is left is relaxed anew. None where that
+        comes to more bars than `most`, or the effort is spent.
     """
-    left = Counter(counts)
+    left = +Counter(counts)
     bars: list[tuple[int, ...]] = []
     while left:
-        pattern, amount = max(relax(left, room).patterns, key=lambda each: (each[1], each[0]))
-        for _ in range(max(1, math.floor(amount + _ROUNDING))):
-            own = []
-            for length in pattern:
-                if left[length] > 0:
-                    left[length] -= 1
-                    own.append(length)
-            if own:
-                bars.append(tuple(own))
+        relaxed = relax(left, room, effort)
+        if effort.spent or (most is not None and len(bars) + relaxed.bound > most):
+            return None
+        for pattern, amount in _taken(relaxed, 0 if bars else first):
+            for _ in range(max(1, math.floor(amount + _ROUNDING))):
+                own = []
+                for length in pattern:
+                    if left[length] > 0:
+                        left[length] -= 1
+                        own.append(length)
+                if own:
+                    bars.append(tuple(own))
         left = +left
     return bars
 
 
-def _mark(sizes: list[int], room: int) -> int:
-    # What a mark is long: so much that all lengths are whole marks, or that there are not too
-    # many of them.
-    scale = math.gcd(room, *sizes)
-    return scale if room // scale <= _MARKS else math.ceil(room / _MARKS)
-
-
-def _dearest(prices: Floats, sizes: list[int], counts: Counter[int], room: int) -> Floats:
-    # The dearest filling of a bar but for marks: pieces are rounded up, so that they do fit.
-    mark = _mark(sizes, room)
-    up = [-(-size // mark) for size in sizes]
-    return _fill(prices, up, [counts[size] for size in sizes], room // mark)[1]
-
-
-def _worth(prices: Floats, sizes: list[int], counts: Counter[int], room: int) -> float:
-    # What no filling of a bar is worth more than: pieces are rounded down, the bar up.
-    mark = _mark(sizes, room)
-    down = [size // mark for size in sizes]
-    return _fill(prices, down, [counts[size] for size in sizes], -(-room // mark))[0]
-
-
-def _fill(prices: Floats, marks: list[int], numbers: list[int], room: int) -> tuple[float, Floats]:
-    # The bounded knapsack by tables: the worth of every mark, piece by piece.
-    worth = np.zeros(room + 1)
-    kept: list[tuple[int, Flags]] = []
-    for i, (mark, number) in enumerate(zip(marks, numbers, strict=True)):
-        for _ in range(min(number, room // mark) if prices[i] > 0 else 0):
-            better = worth[: room + 1 - mark] + prices[i] > worth[mark:]
-            if not better.any():
-                break
-            raised = worth.copy()
-            raised[mark:][better] = (worth[: room + 1 - mark] + prices[i])[better]
-            worth = raised
-            kept.append((i, better))
-    filling = np.zeros(len(marks))
-    at = room
-    for i, better in reversed(kept):
-        if at >= marks[i] and better[at - marks[i]]:
-            filling[i] += 1
-            at -= marks[i]
-    return float(worth[room]), filling
+def _taken(relaxed: Relaxed, first: int) -> list[tuple[tuple[int, ...], float]]:
+    # The pattern that is cut next, and those that the relaxation itself cuts whole.
+    chosen = relaxed.patterns[min(first, len(relaxed.patterns) - 1)]
+    whole = [each for each in relaxed.patterns if each[1] >= 1 - _ROUNDING and each is not chosen]
+    return [chosen] if first else [chosen, *whole]

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from staking.order.results import Measured
+import math
+
+from staking.order.asked import CUBIC_YARD
+from staking.order.results import Item, Measured
 
 PRICED = {
     "concrete": Measured.BULK,
@@ -26,3 +29,28 @@ PRICED = {
 }
 """A price is for a cubic yard, a foot, a pound or one; in a metric job for a cubic metre, a metre,
 a kilogram or one."""
+
+
+ROUNDING = 0.005
+"""What is no more over a quarter, in cubic yards or metres, reads as nothing over."""
+
+
+def bought(item: Item, *, metric: bool) -> float:
+    """Give what is really bought of an item.
+
+    Parameters
+    ----------
+    item
+        What is ordered.
+    metric
+        Whether volumes are ordered by the cubic metre, not the cubic yard.
+
+    Returns
+    -------
+    float
+        As `Item.quantity`; concrete, grout and stone up to the next quarter.
+    """
+    if not item.up:
+        return item.quantity
+    unit = 1.0 if metric else CUBIC_YARD
+    return math.ceil((item.quantity / unit - ROUNDING) * 4) / 4 * unit

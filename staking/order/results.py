@@ -30,6 +30,13 @@ class Turned:
 
 
 @dataclass(frozen=True, slots=True)
+class Carried:
+    """A volume carried over from other lines, as `Bulk` but to more places; m3."""
+
+    cubic_metres: float
+
+
+@dataclass(frozen=True, slots=True)
 class Mass:
     """A mass: pounds or kilograms; kg."""
 
@@ -50,7 +57,9 @@ class Share:
     share: float
 
 
-Figure = str | int | float | Length | Area | Volume | Bulk | Turned | Mass | UnitMass | Share
+Figure = (
+    str | int | float | Length | Area | Volume | Bulk | Turned | Carried | Mass | UnitMass | Share
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -72,10 +72,13 @@ def _stakes(plan: Plan, boards: Sequence[Board]) -> tuple[Item, Item]:
 
 def _boards(boards: Sequence[Board]) -> Item:
     length = math.fsum(math.dist(*each.ends) for each in boards)
-    text = "{n} boards = {length} in all"
-    return _length(
-        "batter board", length, "board", working(text, n=len(boards), length=Length(length))
+    told = working(
+        "{n} boards x {mean} on average = {length}",
+        n=len(boards),
+        mean=Length(length / max(len(boards), 1)),
+        length=Length(length),
     )
+    return _length("batter board", length, "board", told)
 
 
 def _string(strings: Sequence[String]) -> Item:

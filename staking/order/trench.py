@@ -97,6 +97,19 @@ def dig_pieces(levels: Levels, bands: Sequence[Band]) -> tuple[DigPiece, ...]:
     return tuple(found)
 
 
+def edge_length(pieces: Sequence[DigPiece]) -> float:
+    """Give how long the edge of the trench's bottom is, inside and outside.
+
+    Returns
+    -------
+    float
+        m.
+    """
+    import shapely
+
+    return float(shapely.union_all([piece.shape for piece in pieces], grid_size=_GRID).length)
+
+
 def rings_of(shape: Any) -> list[list[Point]]:
     """Give a shape's rings, outer ones anticlockwise and holes clockwise.
 

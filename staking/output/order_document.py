@@ -152,6 +152,7 @@ def _items(ordered: Ordered, sums: OrderWords, metres: float) -> list[Record]:
             "group": item.group,
             "what": safe(item.what),
             "quantity": round(value, 10) + 0.0,
+            "order": float(sums.quantity(item)[0]),
             "unit": unit,
             "arithmetic": sums.arithmetic(item.arithmetic),
             "sizes": {

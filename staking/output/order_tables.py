@@ -161,14 +161,13 @@ def _pieces(ordered: Ordered, words: Words) -> Table:
 
 
 def _cuts(each: CutList, words: Words) -> Table:
-    rows = tuple(
-        (
-            str(stick.count),
-            " + ".join(_grouped([words.length(piece) for piece in stick.pieces])),
-            words.length(stick.left),
-        )
-        for stick in each.sticks
-    )
+    # Ways to cut that read alike, their pieces unlike by less than is shown, stand in one row.
+    counts: dict[tuple[str, str], int] = {}
+    for stick in each.sticks:
+        into = " + ".join(_grouped([words.length(piece) for piece in stick.pieces]))
+        way = (into, words.length(stick.left))
+        counts[way] = counts.get(way, 0) + stick.count
+    rows = tuple((str(count), into, left) for (into, left), count in counts.items())
     best = "no cutting needs fewer" if each.proved else f"at least {each.fewest} are needed"
     return Table(
         title=f"Cut {each.bars} bars No. {each.size} of {words.length(each.stock)}: {best}",
@@ -219,7 +218,7 @@ def _bolts(ordered: Ordered, words: Words) -> Table:
         for each in ordered.bolts
     )
     return Table(
-        title="Anchor bolts, from the wall's first corner",
+        title="Anchor bolts, from the wall's first corner or the line's start",
         columns=(
             Column(heading="wall"),
             Column(heading="bolts", right=True),

@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING
 from staking.measure import FOOT, Unit
 from staking.notices import Area, Length
 from staking.order.laps import POUND
+from staking.order.prices import ROUNDING, bought
 from staking.order.results import (
     Bulk,
+    Carried,
     Item,
     Mass,
     Measured,
@@ -26,7 +28,8 @@ if TYPE_CHECKING:
     from staking.plan import Options
 
 _YARD = (3 * FOOT) ** 3
-_SLACK = 0.005
+_EXACT = 1e-6
+_SHORT = 10.0
 
 
 class OrderWords:
@@ -40,6 +43,7 @@ class OrderWords:
 
     def __init__(self, options: Options) -> None:
         self.metric = Unit(options.unit) in {Unit.M, Unit.MM}
+        self.area = "m2" if self.metric else "sq ft"
 
     def arithmetic(self, working: Working) -> str:
         """Write out the arithmetic of one figure.
@@ -58,25 +62,31 @@ class OrderWords:
         Returns
         -------
         str
-            Lengths in decimal feet or metres: a calculator takes no inches.
+            With so many places that the line comes out as printed: lengths and areas with
+            seven figures; short lengths of whole inches as inches over 12.
         """
         match value:
             case Length(metres=m):
-                return f"{plain(m, 4)} m" if self.metric else f"{plain(m / FOOT, 4)} ft"
+                return f"{significant(m)} m" if self.metric else _feet(m / FOOT)
             case Area(square_metres=a):
-                return f"{a:.2f} m2" if self.metric else f"{a / FOOT**2:.2f} sq ft"
+                return f"{significant(a if self.metric else a / FOOT**2)} {self.area}"
             case Volume(cubic_metres=v):
-                return f"{v:.4f} m3" if self.metric else f"{v / FOOT**3:.2f} cu ft"
+                each = v if self.metric else v / FOOT**3
+                return f"{significant(each)} {'m3' if self.metric else 'cu ft'}"
             case Turned(cubic_metres=v):
                 if self.metric:
                     return f"{v:.2f} m3"
                 return f"{v / FOOT**3:.2f} cu ft / 27 = {self.bulk(v)}"
             case Bulk(cubic_metres=v):
                 return self.bulk(v)
+            case Carried(cubic_metres=v):
+                each = v if self.metric else v / _YARD
+                return f"{plain(each, 4)} {'m3' if self.metric else 'cu yd'}"
             case Mass(kilograms=k):
                 return f"{k:.1f} kg" if self.metric else f"{k / POUND:.1f} lb"
             case UnitMass(kilograms_per_metre=k):
-                return f"{k:.3f} kg/m" if self.metric else f"{k / POUND * FOOT:.3f} lb/ft"
+                each = k if self.metric else k / POUND * FOOT
+                return f"{plain(each, 6)} {'kg/m' if self.metric else 'lb/ft'}"
             case Share(share=share):
                 return f"{plain(share * 100, 2)} %"
             case float():
@@ -102,15 +112,16 @@ class OrderWords:
         Returns
         -------
         tuple of str
-            Concrete and grout are rounded up to the quarter, never down; lengths and masses up
-            to a whole one.
+            Concrete, grout and stone are rounded up to the quarter, never down; lengths and
+            masses up to a whole one.
         """
         value, unit = self.value(item)
         if item.measured is Measured.COUNT:
             return plain(value, 3), unit
         if item.measured is Measured.BULK:
-            return f"{_up(value, 4) if item.up else value:.2f}", unit
-        return f"{_up(value, 1):.0f}", unit
+            volume = bought(item, metric=self.metric) / (1.0 if self.metric else _YARD)
+            return f"{volume:.2f}", unit
+        return f"{math.ceil(value - ROUNDING):.0f}", unit
 
     def value(self, item: Item) -> tuple[float, str]:
         """Give an item's quantity as a number in the job's own unit, not rounded.
@@ -134,6 +145,28 @@ class OrderWords:
                 return item.quantity, item.counted
 
 
+def significant(value: float) -> str:
+    """Write a number with seven figures, without trailing zeros.
+
+    Returns
+    -------
+    str
+        No exponent; at most nine places.
+    """
+    before = math.floor(math.log10(abs(value))) if value else 0
+    return plain(value, min(9, max(0, 6 - before)))
+
+
+def _feet(feet: float) -> str:
+    # A third of a foot has no end in decimals: what is short and in whole parts of an inch is
+    # divided by 12 in the line itself.
+    inches = feet * 12
+    ends = abs(feet * 1000 - round(feet * 1000)) < _EXACT
+    if not ends and feet < _SHORT and abs(inches * 1e4 - round(inches * 1e4)) < _EXACT:
+        return f"{plain(inches, 4)} in / 12"
+    return f"{significant(feet)} ft"
+
+
 def plain(value: float, places: int) -> str:
     """Write a number without trailing zeros.
 
@@ -145,8 +178,3 @@ def plain(value: float, places: int) -> str:
     text = f"{value:.{places}f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text == "-0" else text
-
-
-def _up(value: float, parts: int) -> float:
-    # What is no more than half a hundredth over reads as nothing over in the arithmetic.
-    return math.ceil(value * parts - _SLACK * parts) / parts

@@ -183,6 +183,33 @@ def test_bolts_stop_at_openings() -> None:
     assert item.quantity == sum(len(each.stations) for each in bolts) == 4 + 2 + 5 + 6 + 5
 
 
+def test_bolts_of_an_inside_wall_stand_between_the_walls_it_runs_to() -> None:
+    line = InteriorLine(
+        name="G",
+        start=(12 * FOOT, 0.0),
+        end=(12 * FOOT, 24 * FOOT),
+        start_on="A-B",
+        end_on="C-D",
+        thickness=8 * INCH,
+        footing=jobs.footing(16, 8),
+    )
+    plan = jobs.rectangle(32, 24, interior=(line,))
+    (bolts,) = [b for b in wall_bolts(plan, jobs.level(plan), 6 * FOOT) if b.wall == "G"]
+    # The plate is 22' 8" long and starts 8" from the outside face: 20' 8" in four spaces.
+    stations = [20, 82, 144, 206, 268]
+    assert bolts.stations == pytest.approx([s * INCH for s in stations], rel=0, abs=1e-9)
+
+
+def test_a_dowel_is_grouted_from_the_footing_to_the_top_whatever_its_wall_leads() -> None:
+    # Courses of a wall are 17 and 18 blocks long by turns: all six stand in the dowel's way.
+    found = counted(jobs.rectangle(24, 16), 6)
+    dowels = [
+        Piece(what="dowels", where=name, size=4, length=1.0, count=n)
+        for name, n in (("A-B", 9), ("B-C", 6), ("C-D", 9), ("D-A", 6))
+    ]
+    assert filled_cells(found, BLOCK, dowels, ()) == 30 * 6
+
+
 def test_a_plate_too_short_for_two_bolts_has_none() -> None:
     assert bolt_stations(7 * INCH) == ()
     assert len(bolt_stations(9 * INCH)) == 2

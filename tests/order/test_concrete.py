@@ -127,7 +127,7 @@ def test_trucks_are_held_against_the_stated_limit() -> None:
     few, many = pour_of("footings", 27.0, asked), pour_of("slab", 28.0, asked)
     assert load_notices([few], asked) == ()
     (told,) = load_notices([few, many], asked)
-    assert dict(told.values)["fit"] == 3
+    assert dict(told.values)["fit"] == "3 trucks"
     assert dict(told.values)["what"] == "slab"
     slow = replace(asked, minutes_per_load=100.0)
     assert "bigger crew" in load_notices([few], slow)[0].text

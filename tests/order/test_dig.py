@@ -12,6 +12,7 @@ from shapely.ops import unary_union
 
 from staking.grade.ground import surveyed_ground
 from staking.grade.network import build_network
+from staking.grade.readings import Readings
 from staking.grade.surface import Surface
 from staking.grade.triangulate import window_surface
 from staking.grade.volume import (
@@ -225,6 +226,28 @@ def test_a_surface_wound_either_way_is_the_same_ground() -> None:
     assert volume_above([ring], near, (0, 0, 0)) == pytest.approx(
         volume_above([ring], surface_facets(ground), (0, 0, 0)), rel=0, abs=1e-9
     )
+
+
+def test_ground_beyond_readings_is_as_high_as_the_nearest() -> None:
+    plan = jobs.rectangle(24, 16)
+    places = np.array([corner.point for corner in plan.buildings[0].corners])
+    heights = np.array([3.0, 2.0, 2.2, 3.1])
+    readings = Readings(along={}, strands=(), places=places, heights=heights, nearest=True)
+    facets = ground_facets(readings, None, ())
+    # Off the middle of B-C, and off the corner B, a pad of one square metre.
+    for at, high in (((24 * FOOT + 3, 8 * FOOT), 2.1), ((24 * FOOT + 3, -3.0), 2.0)):
+        x, y = at
+        ring = [(x, y - 0.5), (x + 1, y - 0.5), (x + 1, y + 0.5), (x, y + 0.5)]
+        assert covered_area([ring], facets) == pytest.approx(1.0, rel=0, abs=1e-9)
+        assert volume_above([ring], facets, (0, 0, 0)) == pytest.approx(high, rel=0, abs=1e-9)
+    # Where a pad stands half within, the volume is what sampling finds.
+    x = 24 * FOOT
+    ring = [(x - 0.5, 1.0), (x + 0.5, 1.0), (x + 0.5, 2.0), (x - 0.5, 2.0)]
+    side = (np.arange(200) + 0.5) / 200
+    across, along = np.meshgrid(side - 0.5, side)
+    spots = np.column_stack((x + across.ravel(), 1 + along.ravel()))
+    found = volume_above([ring], facets, (0, 0, 0))
+    assert found == pytest.approx(float(readings.at(spots).mean()), rel=0, abs=1e-5)
 
 
 def test_a_survey_is_taken_as_far_as_the_trench_goes() -> None:

@@ -7,6 +7,7 @@ import pytest
 from staking.notices import Area, Length
 from staking.order.results import (
     Bulk,
+    Carried,
     Item,
     Mass,
     Measured,
@@ -27,12 +28,17 @@ FEET, METRES = OrderWords(Options(unit="ft")), OrderWords(Options(unit="mm"))
     ("figure", "feet", "metres"),
     [
         (Length(2.5 * FOOT), "2.5 ft", "0.762 m"),
-        (Area(100 * FOOT**2), "100.00 sq ft", "9.29 m2"),
-        (Volume(0.14 * FOOT**3), "0.14 cu ft", "0.0040 m3"),
+        (Length(5 / 3 * FOOT), "20 in / 12", "0.508 m"),
+        (Length(0.0254 * 10.0625), "10.0625 in / 12", "0.2555875 m"),
+        (Length(89 / 3 * FOOT), "29.66667 ft", "9.0424 m"),
+        (Area(100 * FOOT**2), "100 sq ft", "9.290304 m2"),
+        (Area(226.2222222 * FOOT**2), "226.2222 sq ft", "21.01673 m2"),
+        (Volume(0.14 * FOOT**3), "0.14 cu ft", "0.003964359 m3"),
+        (Carried(8.11138 * 27 * FOOT**3), "8.1114 cu yd", "6.2016 m3"),
         (Turned(54 * FOOT**3), "54.00 cu ft / 27 = 2.00 cu yd", "1.53 m3"),
         (Bulk(54 * FOOT**3), "2.00 cu yd", "1.53 m3"),
         (Mass(0.45359237), "1.0 lb", "0.5 kg"),
-        (UnitMass(0.668 * 0.45359237 / FOOT), "0.668 lb/ft", "0.994 kg/m"),
+        (UnitMass(0.668 * 0.45359237 / FOOT), "0.668 lb/ft", "0.994094 kg/m"),
         (Share(0.05), "5 %", "5 %"),
         (12, "12", "12"),
         (0.5, "0.5", "0.5"),
