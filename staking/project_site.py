@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from staking.errors import InputError, Problem
-from staking.notices import Notice, notice
+from staking.notices import Notice, Severity, notice
 from staking.site.lot import (
     Built,
     KnownPoint,
@@ -24,6 +24,7 @@ from staking.site.lot import (
     stay_clear_shapes,
 )
 from staking.site.names import names_asked
+from staking.site.pairs import seen
 from staking.site.stakeout import (
     Delta,
     Shot,
@@ -34,11 +35,10 @@ from staking.site.stakeout import (
     tie_notices,
     ties,
 )
+from staking.site.whereabouts import told_of, whereabouts
 from staking.units import Unit
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from staking.footing.results import Band, Outline
     from staking.layout.results import Board, Hub
     from staking.layout.stakes import NamedPoint
@@ -84,14 +84,14 @@ def load_site(
     unit = asked.unit or surveys[0].unit
     boundary = tuple(points[name] for name in asked.boundary)
     lines, said = boundary_lines(boundary, asked)
-    notices = [told for survey in surveys for told in survey.notices] + list(said)
+    notices = [*told_of(surveys), *said]
     shapes = tuple(
         NamedLine(name=each.name, points=tuple(points[name] for name in each.through))
         for each in asked.stay_clear
     )
     placement = _place(asked, plan, options, points, unit)
     if placement is not None:
-        notices += placement.notices
+        notices += [*placement.notices, *whereabouts(plan, placement, surveys)]
         inside = stay_clear_shapes(shapes, placement)
         plan = replace(plan, stay_clear=(*plan.stay_clear, *inside))
     elif shapes or asked.buried or boundary:
@@ -222,6 +222,7 @@ def _with_grid(site: Site, plan: Plan) -> Site:
                 "crs-area",
                 "the building does not stand where {crs} is used: a wrong unit, swapped columns "
                 "or another system",
+                Severity.BROKEN,
                 crs=site.crs,
             )
         )
@@ -328,10 +329,11 @@ def stake_out(layout: Layout, setup: str | None = None, backsight: str | None = 
             )
         )
     points = named_points(layout.plan, layout.hubs, layout.boards, board_ends=False)
-    places = site.placement.to_site(np.array([(each.x, each.y) for each in points]))
+    stakes = np.array([(each.x, each.y) for each in points])
+    places = site.placement.to_site(stakes)
     names = [each.name for each in points]
     known, reach = site.control, layout.options.tape.length
-    sight = _sight(layout, site.placement, points, known)
+    sight = seen(layout.plan, site.placement, stakes, coordinates(known))
     tied, without = ties(
         names,
         places,
@@ -364,22 +366,6 @@ def stake_out(layout: Layout, setup: str | None = None, backsight: str | None = 
         deltas=deltas(names, places, [each.name for each in known], coordinates(known)),
         notices=tuple(told),
     )
-
-
-def _sight(
-    layout: Layout,
-    placement: Placement,
-    points: Sequence[NamedPoint],
-    known: Sequence[KnownPoint],
-) -> NDArray[np.bool_]:
-    """Say between which stakes and known points nothing stands, ``(m, c)``."""
-    from staking.layout.sight import is_in_sight
-
-    stakes = np.array([(each.x, each.y) for each in points])
-    marks = placement.to_building(coordinates(known))
-    ends = np.tile(marks, (len(stakes), 1))
-    clear = is_in_sight(layout.plan, np.repeat(stakes, len(marks), axis=0), ends)
-    return clear.reshape(len(stakes), len(marks))
 
 
 def _short_backsight(

@@ -86,9 +86,10 @@ def plan_document(layout: Layout) -> Drawing:
     corners: tuple[Point, ...] = Box.around(frame.low, frame.high).corners
     ticks: tuple[Tick, ...] = ()
     if site is not None:
-        corners = (*corners, *_draw_lot(pen, layout, site, frame))
+        points, boxes = _draw_lot(pen, layout, site, frame)
+        corners = (*corners, *points)
         _add_georeference(doc, site, grid, frame)
-        ticks = _ticks(layout, frame, grid, unit)
+        ticks = _ticks(layout, frame, grid, unit, boxes)
     low, high = extent([grid.at(corner) for corner in corners])
     doc.modelspace().reset_extents((*low, 0), (*high, 0))
     centre = grid.at(frame.centre)
@@ -119,16 +120,18 @@ def _placed_site(layout: Layout) -> Site | None:
     return layout.site if layout.placed else None
 
 
-def _draw_lot(pen: Pen, layout: Layout, site: Site, frame: Frame) -> tuple[Point, ...]:
-    """Draw the lot and give the places of its points, m on the building grid."""
+def _draw_lot(
+    pen: Pen, layout: Layout, site: Site, frame: Frame
+) -> tuple[tuple[Point, ...], tuple[Box, ...]]:
+    """Draw the lot; give the places of its points and what words keep off, m on the plan's grid."""
     from staking.output.dxf_site import SiteView, draw_site
 
     mm = frame.ratio / 1000
     view = SiteView(site=site, mm=mm, window=frame.window(layout.options.paper), layout=layout)
     boxes = [*solids(layout, 1.2 * STAKE_SIZE * mm), *frame.boxes]
     lines = [line for variant in (*frame.variants, *frame.loose) for line in variant.lines]
-    draw_site(pen, view, [*obstacles(layout), *lines], boxes)
-    return view.at(view.marked)
+    taken = draw_site(pen, view, [*obstacles(layout), *lines], boxes)
+    return view.at(view.marked), taken
 
 
 def _add_georeference(doc: Drawing, site: Site, grid: Grid, frame: Frame) -> None:
@@ -139,12 +142,17 @@ def _add_georeference(doc: Drawing, site: Site, grid: Grid, frame: Frame) -> Non
     add_geodata(doc.modelspace(), site.crs, unit, (east, north))
 
 
-def _ticks(layout: Layout, frame: Frame, grid: Grid, unit: Unit) -> tuple[Tick, ...]:
+def _ticks(
+    layout: Layout, frame: Frame, grid: Grid, unit: Unit, boxes: tuple[Box, ...]
+) -> tuple[Tick, ...]:
     from staking.output.dxf_grid import grid_ticks
+    from staking.output.dxf_site import lot_lines
 
     window = frame.window(layout.options.paper)
     assert grid.placement is not None
-    return grid_ticks(window, frame.ratio / 1000, grid.placement, unit.metres, frame.boxes)
+    assert layout.site is not None
+    lines = lot_lines(layout.site)
+    return grid_ticks(window, frame.ratio / 1000, grid.placement, unit.metres, boxes, lines)
 
 
 def _set_header(doc: Drawing, layout: Layout, unit: Unit, mm: float) -> None:

@@ -6,13 +6,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from staking.output import dxf_layers as layers
-from staking.output.drawing import Box, Variant, extent, scales
+from staking.output.drawing import Box, Segment, Variant, extent, scales
 from staking.output.dxf_dims import dimension_labels
 from staking.output.dxf_labels import board_labels, corner_labels, name_labels, shape_labels
 from staking.output.dxf_openings import opening_labels, opening_lines
 from staking.output.dxf_places import place
 from staking.output.dxf_shapes import obstacles, reach, solids
 from staking.output.dxf_sheet import view_size
+from staking.output.dxf_site import lot_boxes, lot_lines
 from staking.output.dxf_steps import step_labels, step_lines
 from staking.output.wording import Words
 from staking.plan import Point
@@ -146,7 +147,12 @@ def _place_words(layout: Layout, mm: float) -> tuple[Variant, ...]:
         *step_labels(layout, length, small),
     ]
     lines = [*obstacles(layout), *opening_lines(layout.plan), *step_lines(layout)]
-    return place(labels, lines, solids(layout, 1.2 * STAKE_SIZE * mm), 4 * main)
+    boxes = solids(layout, 1.2 * STAKE_SIZE * mm)
+    lot: list[Segment] = []
+    if layout.site is not None and layout.placed:
+        lot = lot_lines(layout.site)
+        boxes += lot_boxes(layout.site, mm)
+    return place(labels, lines, boxes, 4 * main, lot)
 
 
 def _place_loose(

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from staking.output.drawing import Box, Text, text_width, upright
+from staking.output.drawing import Box, Segment, Text, text_width, upright
 from staking.output.dxf_layers import SMALL_HEIGHT
 from staking.plan import Point
 
@@ -34,7 +34,12 @@ class Tick:
 
 
 def grid_ticks(
-    window: Box, mm: float, placement: Placement, unit: float, words: Sequence[Box]
+    window: Box,
+    mm: float,
+    placement: Placement,
+    unit: float,
+    words: Sequence[Box],
+    lines: Sequence[Segment] = (),
 ) -> tuple[Tick, ...]:
     """Put ticks at round eastings and northings.
 
@@ -50,6 +55,8 @@ def grid_ticks(
         The coordinates' unit, m.
     words
         What a tick's text must not cover, m on the building grid.
+    lines
+        What it must not cross, m on the building grid.
 
     Returns
     -------
@@ -65,7 +72,7 @@ def grid_ticks(
     for letter, values, along in families:
         for place, value in _crossings(corners, values, step, unit):
             tick = _tick(window, mm, place, along, f"{letter} {value:,.0f}")
-            if tick.text is not None and _covers(window, mm, tick.text, words):
+            if tick.text is not None and _covers(window, mm, tick.text, words, lines):
                 tick = replace(tick, text=None)
             ticks.append(tick)
     return tuple(ticks)
@@ -112,7 +119,9 @@ def _tick(window: Box, mm: float, place: Point, along: Point, words: str) -> Tic
     return Tick(start=(x, y), end=(x + dx * _TICK, y + dy * _TICK), text=text if inside else None)
 
 
-def _covers(window: Box, mm: float, text: Text, words: Sequence[Box]) -> bool:
+def _covers(
+    window: Box, mm: float, text: Text, words: Sequence[Box], lines: Sequence[Segment]
+) -> bool:
     left, low = window.x - window.width / 2, window.y - window.height / 2
     box = replace(text, x=left + text.x * mm, y=low + text.y * mm, height=text.height * mm).box
-    return any(box.covers(other) for other in words)
+    return any(box.covers(other) for other in words) or any(box.meets(line) for line in lines)

@@ -15,6 +15,7 @@ from staking.output.drawing import Box, Segment, Variant, extent
 from staking.plan import Point
 
 _CROSSING = 3
+_CROSSING_LOT = 6
 _STRIKING = 10
 _CROWDING = 2
 _THROUGH = 30
@@ -82,7 +83,7 @@ class _Taken:
                 x1, y1, x2, y2 = bounds
                 wide = (x1 - room, y1 - room, x2 + room, y2 + room)
                 for placed, weight in self._near_lines(keys, wide):
-                    cost += _CROWDING * (weight > _CROSSING and _crowds(line, placed, room))
+                    cost += _CROWDING * (weight == _STRIKING and _crowds(line, placed, room))
         return cost
 
     def _near_boxes(self, keys: list[tuple[int, int]], bounds: _Bounds) -> list[Box]:
@@ -137,7 +138,11 @@ def _touch(first: _Bounds, second: _Bounds) -> bool:
 
 
 def place(
-    labels: Iterable[Iterable[Variant]], lines: Iterable[Segment], boxes: Iterable[Box], cell: float
+    labels: Iterable[Iterable[Variant]],
+    lines: Iterable[Segment],
+    boxes: Iterable[Box],
+    cell: float,
+    lot: Iterable[Segment] = (),
 ) -> tuple[Variant, ...]:
     """Choose one variant for each label.
 
@@ -152,6 +157,8 @@ def place(
         What text must not cover.
     cell
         Side of the squares that neighbours are looked up by, m: several text heights.
+    lot
+        Property and buried lines, which text should cross last: rather it stands farther off.
 
     Returns
     -------
@@ -159,7 +166,8 @@ def place(
         One for each label, in the same order.
     """
     wanted = [_Made(variants) for variants in labels]
-    drawn, covered = list(lines), list(boxes)
+    drawn = [*((line, _CROSSING) for line in lines), *((line, _CROSSING_LOT) for line in lot)]
+    covered = list(boxes)
     order = list(range(len(wanted)))
     chosen, costs = _in_order(wanted, order, drawn, covered, cell)
     bad = [i for i in order if costs[i] >= _THROUGH]
@@ -189,7 +197,7 @@ class _Made:
 def _in_order(
     wanted: list[_Made],
     order: list[int],
-    lines: list[Segment],
+    lines: list[tuple[Segment, int]],
     boxes: list[Box],
     cell: float,
 ) -> tuple[list[Variant], list[float]]:
@@ -197,8 +205,8 @@ def _in_order(
     count = max(len(wanted), 1)
     tries = max(_TRIES // count, _FEWEST)
     taken = _Taken(cell, max(_HELD // count, _FULL))
-    for line in lines:
-        taken.add_line(line, _CROSSING)
+    for line, weight in lines:
+        taken.add_line(line, weight)
     for box in boxes:
         taken.add_box(box)
     chosen, costs = [Variant()] * len(wanted), [0.0] * len(wanted)

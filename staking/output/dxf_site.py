@@ -18,7 +18,7 @@ from staking.output.dxf_points import name_surveyed
 from staking.output.points import fixed
 from staking.output.wording import Words
 from staking.plan import Point
-from staking.site.lot import KnownPoint, NamedLine, coordinates
+from staking.site.lot import KnownPoint, coordinates
 from staking.units import Unit
 
 if TYPE_CHECKING:
@@ -61,9 +61,7 @@ class SiteView:
     @property
     def placement(self) -> Placement:
         """Where the building is."""
-        if self.site.placement is None:
-            raise ValueError("only a placed building is drawn on its site")
-        return self.site.placement
+        return _placed(self.site)
 
     def at(self, points: Sequence[KnownPoint]) -> tuple[Point, ...]:
         """Bring surveyed points onto the building grid, m.
@@ -73,18 +71,76 @@ class SiteView:
         tuple of Point
             x and y of each.
         """
-        found = self.placement.to_building(coordinates(points))
-        return tuple((float(x), float(y)) for x, y in found)
+        return _on_plan(self.site, points)
 
     @property
     def marked(self) -> tuple[KnownPoint, ...]:
         """Every point that gets a marker: control, boundary and buried lines' points, once each."""
-        buried = [point for line in self.site.buried for point in line.points]
-        points = [*self.site.control, *self.site.boundary, *buried]
-        return tuple({point.name: point for point in reversed(points)}.values())[::-1]
+        return marked_points(self.site)
 
 
-def draw_site(pen: Pen, view: SiteView, lines: Iterable[Segment], boxes: Iterable[Box]) -> None:
+def lot_lines(site: Site) -> list[Segment]:
+    """List the lines of a lot that words should keep off: boundary, buried lines, hand digging.
+
+    Parameters
+    ----------
+    site
+        The lot, with the building placed.
+
+    Returns
+    -------
+    list of Segment
+        The lines on the building grid, m.
+    """
+    edges = _on_plan(site, site.boundary)
+    lines = [*zip(edges, (*edges[1:], *edges[:1]), strict=True)]
+    for line in site.buried:
+        points = _on_plan(site, line.points)
+        lines.extend(pairwise(points))
+        for strip in _strips(points, line.hand_dig):
+            lines.extend(zip(strip, (*strip[1:], strip[0]), strict=True))
+    return lines
+
+
+def lot_boxes(site: Site, mm: float) -> list[Box]:
+    """Give what words must not cover: the surveyed points' markers.
+
+    Parameters
+    ----------
+    site
+        The lot, with the building placed.
+    mm
+        What a millimetre on paper is on the ground, m.
+
+    Returns
+    -------
+    list of Box
+        One for each.
+    """
+    return [_solid(spot, mm) for spot in _on_plan(site, marked_points(site))]
+
+
+def marked_points(site: Site) -> tuple[KnownPoint, ...]:
+    """List every point that gets a marker: control, boundary, buried lines' points, once each.
+
+    Parameters
+    ----------
+    site
+        The lot.
+
+    Returns
+    -------
+    tuple of KnownPoint
+        In that order.
+    """
+    buried = [point for line in site.buried for point in line.points]
+    points = [*site.control, *site.boundary, *buried]
+    return tuple({point.name: point for point in reversed(points)}.values())[::-1]
+
+
+def draw_site(
+    pen: Pen, view: SiteView, lines: Iterable[Segment], boxes: Iterable[Box]
+) -> tuple[Box, ...]:
     """Draw the lot on the layers of control, property lines and buried lines.
 
     Parameters
@@ -95,6 +151,11 @@ def draw_site(pen: Pen, view: SiteView, lines: Iterable[Segment], boxes: Iterabl
         What is drawn.
     lines, boxes
         What is on the drawing already, to keep words off.
+
+    Returns
+    -------
+    tuple of Box
+        What words must keep off now: what was given, the markers and the words of the lot.
     """
     site, marked = view.site, view.marked
     spots = view.at(marked)
@@ -106,16 +167,18 @@ def draw_site(pen: Pen, view: SiteView, lines: Iterable[Segment], boxes: Iterabl
     if edges:
         pen.ring(edges, layers.PROPERTY)
     for line in site.buried:
-        pen.chain(view.at(line.points), layers.UTILITY)
-        for strip in _strips(view, line):
+        points = view.at(line.points)
+        pen.chain(points, layers.UTILITY)
+        for strip in _strips(points, line.hand_dig):
             pen.ring(strip, layers.UTILITY, "STK_STAY")
-    drawn = [*lines, *zip(edges, (*edges[1:], *edges[:1]), strict=True)]
-    taken = [*boxes, *(_solid(spot, view.mm) for spot in spots)]
+    drawn, lot = list(lines), lot_lines(site)
+    taken = [*boxes, *lot_boxes(site, view.mm)]
     for layer, labels in _labels(view, marked, spots, edges):
         cell = 10 * view.mm
-        for variant in place(labels, drawn, taken, cell):
+        for variant in place(labels, drawn, taken, cell, lot):
             pen.variant(variant, layer)
             taken.extend(variant.boxes)
+    return tuple(taken)
 
 
 def _labels(
@@ -175,13 +238,26 @@ def _seen(view: SiteView, spot: Point) -> bool:
     return abs(x) <= view.window.width / 2 and abs(y) <= view.window.height / 2
 
 
-def _strips(view: SiteView, line: NamedLine) -> Iterator[tuple[Point, ...]]:
+def _placed(site: Site) -> Placement:
+    if site.placement is None:
+        raise ValueError("only a placed building is drawn on its site")
+    return site.placement
+
+
+def _on_plan(site: Site, points: Sequence[KnownPoint]) -> tuple[Point, ...]:
+    if not points:
+        return ()
+    found = _placed(site).to_building(coordinates(points))
+    return tuple((float(x), float(y)) for x, y in found)
+
+
+def _strips(points: Sequence[Point], hand_dig: float | None) -> Iterator[tuple[Point, ...]]:
     # The ground within the hand-dig width of a buried line, round at bends and ends.
-    if not line.hand_dig or len(line.points) < 2:
+    if not hand_dig or len(points) < 2:
         return
     from shapely import LineString
 
-    strip = LineString(view.at(line.points)).buffer(line.hand_dig, quad_segs=8)
+    strip = LineString(points).buffer(hand_dig, quad_segs=8)
     for ring in (strip.exterior, *strip.interiors):
         yield tuple((float(x), float(y)) for x, y in ring.coords[:-1])
 

@@ -15,26 +15,10 @@ from numpy.typing import NDArray
 
 from staking.notices import Angle, Length, Notice, Severity, notice
 from staking.planar import Array
+from staking.site.pairs import FLAT_SWING, steady_pairs
 from staking.tolerances import SAME_POINT
 
-FLAT_SWING = math.radians(30)
-"""Two tapes that meet at less than this, or within it of in line, fix a point poorly.
-
-At 30 degrees the place is out by twice what it is at 90: errors grow by sqrt(2) / sin(swing).
-Where to warn is common practice, no source.
-"""
-
 TURN = 2 * math.pi
-
-STEADY = math.radians(15)
-"""As much nearer to a right angle must another pair meet before the tapes are carried over, rad.
-
-At 75 degrees a place is out by 4 % more than at 90, which is less than carrying two tapes to
-other points for every nail costs (common practice, no source).
-"""
-
-_CANDIDATES = 40
-"""So many of the known points nearest to a stake are tried in pairs for it and those after it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,28 +133,20 @@ def ties(
     Returns
     -------
     tuple of Tie
-        By a pair whose tapes meet within `STEADY` of the best pair's nearness to 90 degrees and
+        By a pair whose tapes meet within 15 degrees of the best pair's nearness to 90 degrees and
         not flat where another is not. One pair serves as many points in a row as it can.
     tuple of str
         The points that no two known points reach with the tape.
-
-    Notes
-    -----
-    The place is out by ``sqrt(2) / sin(swing)`` times the tape's error, so the greatest sine is
-    wanted. Directions are taken as lines, without their sense, and sorted; the best partner of
-    each is then the nearest to a right angle from it, found without trying every pair.
     """
     north = known[:, 0] - places[:, None, 0]
     east = known[:, 1] - places[:, None, 1]
-    far = np.hypot(north, east)
-    lines = np.arctan2(east, north) % math.pi
+    far = np.sqrt(north * north + east * east)
+    lines = np.arctan2(east, north)
+    np.add(lines, math.pi, out=lines, where=lines < 0)
     usable = (far <= reach) & (far > SAME_POINT)
     if in_sight is not None:
         usable &= in_sight
-    pairs = [
-        _best_pair(lines[row], far[row], np.flatnonzero(usable[row])) for row in range(len(names))
-    ]
-    steady = _steady(pairs, lines, far, usable)
+    steady = steady_pairs(lines, far, usable)
     chosen: list[Tie] = []
     for row, pair in enumerate(steady):
         if pair is None:
@@ -192,86 +168,6 @@ def ties(
         )
     without = tuple(name for name, pair in zip(names, steady, strict=True) if pair is None)
     return tuple(chosen), without
-
-
-def _best_pair(lines: Array, far: Array, there: NDArray[np.intp]) -> tuple[int, int] | None:
-    if len(there) < 2:
-        return None
-    order = there[np.lexsort((far[there], lines[there]))]
-    ranked = lines[order]
-    count = len(ranked)
-    where = np.searchsorted(ranked, (ranked + math.pi / 2) % math.pi)
-    partners = np.stack((where % count, (where - 1) % count))
-    sines = np.abs(np.sin(ranked[partners] - ranked))
-    best = sines.max()
-    if best < 1e-6:
-        return None
-    alike = np.argwhere(sines > best - 1e-9)
-    one, other = order[alike[:, 1]], order[partners[alike[:, 0], alike[:, 1]]]
-    pick = (far[one] + far[other]).argmin()
-    i, j = sorted((int(one[pick]), int(other[pick])))
-    return i, j
-
-
-def _steady(
-    best: Sequence[tuple[int, int] | None], lines: Array, far: Array, usable: NDArray[np.bool_]
-) -> list[tuple[int, int] | None]:
-    # From the first stake on, the pair that stays nearly as good as the best the longest; where
-    # it no longer does, the next one is looked for from there.
-    chosen: list[tuple[int, int] | None] = []
-    limits = [
-        None if pair is None else _limit(abs(lines[row, pair[0]] - lines[row, pair[1]]))
-        for row, pair in enumerate(best)
-    ]
-    while len(chosen) < len(best):
-        row = len(chosen)
-        pair = best[row]
-        if pair is None:
-            chosen.append(None)
-            continue
-        near = np.flatnonzero(usable[row])
-        near = np.sort(near[np.argsort(far[row, near], kind="stable")[:_CANDIDATES]])
-        one, other = np.triu_indices(len(near), 1)
-        pairs = np.vstack((np.array([pair]), np.stack((near[one], near[other]), axis=1)))
-        taken, runs = _longest(pairs, row, limits, lines, usable)
-        chosen += [taken if best[at] else None for at in range(row, row + runs)]
-    return chosen
-
-
-def _longest(
-    pairs: NDArray[np.intp],
-    row: int,
-    limits: Sequence[float | None],
-    lines: Array,
-    usable: NDArray[np.bool_],
-) -> tuple[tuple[int, int], int]:
-    # The pair that serves the most stakes from `row` on, and how many; of several the one whose
-    # tapes meet nearest to square at the worst of them.
-    alive = np.arange(len(pairs))
-    worst = np.ones(len(pairs))
-    at = row
-    while at < len(limits):
-        limit = limits[at]
-        if limit is not None:
-            i, j = pairs[alive, 0], pairs[alive, 1]
-            sines = np.abs(np.sin(lines[at, i] - lines[at, j]))
-            good = usable[at, i] & usable[at, j] & (sines >= limit)
-            if not good.any():
-                break
-            alive = alive[good]
-            worst[alive] = np.minimum(worst[alive], sines[good])
-        at += 1
-    # The best pair of the first stake comes first, and stays among the equally good.
-    pick = alive[worst[alive].argmax()]
-    return (int(pairs[pick, 0]), int(pairs[pick, 1])), at - row
-
-
-def _limit(apart: float) -> float:
-    # The least sine that is nearly as good as that of lines so far apart, rad.
-    square = abs(math.pi / 2 - apart % math.pi)
-    nearly = math.cos(square + STEADY)
-    flat = math.sin(FLAT_SWING)
-    return min(max(nearly, flat), math.cos(square)) - 1e-12
 
 
 def shots(
@@ -368,8 +264,8 @@ def tie_notices(found: Sequence[Tie], without: Sequence[str], reach: float) -> t
         told.append(
             notice(
                 "no-tie",
-                "no two known points lie within {reach} of {names}, in sight and to different sides "
-                "of it",
+                "no two known points lie within {reach} of {names}, in sight and to different "
+                "sides",
                 Severity.NOTE,
                 reach=Length(reach),
                 names=_few(without),

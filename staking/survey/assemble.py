@@ -40,6 +40,7 @@ def survey_points(
     lines: tuple[SurveyLine, ...] = (),
     surfaces: tuple[Surface, ...] = (),
     notices: Iterable[Notice] = (),
+    names_differ: bool = False,
 ) -> SurveyPoints:
     """Make the result of a reader and add the notices that every format shares.
 
@@ -62,6 +63,8 @@ def survey_points(
     notices
         What the reader has to say; names that occur twice, missing elevations and points far
         from the rest are added here.
+    names_differ
+        Whether the reader knows that no name occurs twice.
 
     Returns
     -------
@@ -103,7 +106,7 @@ def survey_points(
         surfaces=surfaces,
         notices=(
             *notices,
-            *_duplicate_notices(texts, north, east, levels),
+            *(() if names_differ else _duplicate_notices(texts, north, east, levels)),
             *_level_notices(texts, levels),
             *_outlier_notices(texts, north, east),
         ),

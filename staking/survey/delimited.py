@@ -5,11 +5,9 @@ from __future__ import annotations
 from itertools import chain
 from typing import BinaryIO
 
-import numpy as np
-
 from staking.errors import InputError, Problem
 from staking.notices import Notice, Severity, notice
-from staking.points import Array, SurveyPoints, SurveySettings
+from staking.points import SurveyPoints, SurveySettings
 from staking.survey.assemble import listed, survey_points
 from staking.survey.delimited_frame import Frame, find_frame, known_frame, project
 from staking.survey.delimited_meaning import Meaning, find_meaning
@@ -69,27 +67,27 @@ def _result(
     frame: Frame,
     rows: Rows,
 ) -> SurveyPoints:
-    names, first, second, level, words, lines = rows.finish()
+    metres = 1.0 if meaning.is_degrees else Unit(frame.unit).metres
+    level_metres = Unit(frame.level_unit).metres
+    names, northing, easting, level, words, lines = rows.finish(metres, level_metres)
     left = _faults(name, settings, rows)
     if len(names) == 0:
         raise InputError(Problem(path=name, message="the file has no line with a point"))
-    metres, level_metres = Unit(frame.unit).metres, Unit(frame.level_unit).metres
     if meaning.is_degrees:
-        northing, easting = project(first, second, lines, frame, name)
-    else:
-        northing, easting = _scaled(first, metres), _scaled(second, metres)
+        northing, easting = project(northing, easting, lines, frame, name)
     return survey_points(
         name=name,
         format=FORMAT,
         names=names,
         northing=northing,
         easting=easting,
-        elevation=_scaled(level, level_metres),
+        elevation=level,
         descriptions=words,
         unit=frame.unit,
         source_line=lines,
         columns=meaning.roles,
         crs=frame.crs,
+        names_differ=rows.names_differ,
         notices=(
             *meaning.notices,
             *frame.notices,
@@ -97,10 +95,6 @@ def _result(
             *left,
         ),
     )
-
-
-def _scaled(values: Array, metres: float) -> Array:
-    return values if metres == 1.0 else np.multiply(values, metres, out=values)
 
 
 def _faults(name: str, settings: SurveySettings, rows: Rows) -> list[Notice]:

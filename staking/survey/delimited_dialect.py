@@ -109,9 +109,13 @@ def choose_dialect(lines: Sequence[str]) -> Dialect:
     """
     body = list(lines[1:]) or list(lines)
     best, most = Dialect(separator=","), (0, False)
+    whole = "".join(body)
     for separator in _SEPARATORS:
+        if separator not in whole and separator != ",":
+            # It would leave every line in one piece, as a comma does that is in none either.
+            continue
         for comma in (False, True):
-            if comma and (separator == "," or not any("," in line for line in body)):
+            if comma and (separator == "," or "," not in whole):
                 continue
             dialect = Dialect(separator=separator, has_decimal_comma=comma)
             counts, widths = [], []

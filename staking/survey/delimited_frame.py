@@ -93,11 +93,9 @@ def _heading_units(sample: Sample, *roles: str) -> set[str]:
     }
 
 
-def _file_unit(sample: Sample, name: str, *, is_told: bool = False) -> str | None:
+def _file_unit(sample: Sample, name: str) -> str | None:
     """Find the unit that the heading or a comment names."""
     units = _heading_units(sample, "northing", "easting")
-    if len(units) > 1 and is_told:
-        return None
     if len(units) > 1:
         raise InputError(
             Problem(
@@ -128,20 +126,12 @@ def find_frame(sample: Sample, meaning: Meaning, settings: SurveySettings, name:
     if meaning.is_degrees:
         _refuse_exchanged(sample, meaning, name)
         return _degrees_frame(sample, meaning, crs, settings, notices)
-    told = _file_unit(sample, name, is_told=settings.unit is not None)
     if unit is None:
         raise InputError(unit_problem(name))
-    if settings.unit is not None and told is not None and told != settings.unit:
-        notices.append(
-            notice(
-                "unit-against-file",
-                "the file says {file} and {told} are told; {told} are used",
-                file=IN_WORDS[told],
-                told=IN_WORDS[settings.unit],
-            )
-        )
-    elif settings.unit is None:
-        notices.append(_unit_notice(unit, told, crs))
+    if settings.unit is not None:
+        notices += _against_file(sample, settings.unit)
+    else:
+        notices.append(_unit_notice(unit, _file_unit(sample, name), crs))
     if crs is not None and unit in {"ft", "us-ft"}:
         notices += _feet_notices(unit, crs)
     if crs is not None:
@@ -152,6 +142,25 @@ def find_frame(sample: Sample, meaning: Meaning, settings: SurveySettings, name:
         crs=crs,
         notices=tuple(notices),
     )
+
+
+def _against_file(sample: Sample, told: str) -> list[Notice]:
+    """Say where the unit that the user tells is not the file's own, or not that of elevations."""
+    places = _heading_units(sample, "northing", "easting") or {sample.unit} - {None}
+    levels = _heading_units(sample, "elevation")
+    found = []
+    for units, of in ((places, ""), (levels - places, " of its elevations")):
+        others = sorted(IN_WORDS[unit] for unit in units if unit not in {None, told})
+        if others:
+            found.append(
+                notice(
+                    "unit-against-file",
+                    "the file says {file}" + of + " and {told} are told; {told} are used",
+                    file=" and ".join(others),
+                    told=IN_WORDS[told],
+                )
+            )
+    return found
 
 
 def _feet_notices(unit: str, crs: str) -> list[Notice]:

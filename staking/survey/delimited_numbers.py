@@ -23,6 +23,8 @@ _Words = npt.NDArray[np.uint64]
 _POINT, _COMMA, _MINUS = 46, 44, 45
 _MOST_DIGITS = 8
 _EXACT = 1 << 53
+_SURELY_EXACT = 15
+"""Numbers of so many digits are below `_EXACT`."""
 _ZEROS = 0x3030303030303030
 
 
@@ -61,13 +63,13 @@ def decimal_column(
     """
     raw = np.frombuffer(lead_and_text, dtype=np.uint8)
     words = np.ndarray((len(raw) - 7,), dtype="<u8", buffer=lead_and_text, strides=(1,))
-    negative = raw[starts] == _MINUS
-    if negative.any():
+    # A minus sign is looked for in whole blocks first: few surveys have any.
+    negative = raw[starts] == _MINUS if b"-" in lead_and_text else None
+    if negative is not None:
         starts = starts + negative
     mark = _COMMA if has_decimal_comma else _POINT
     width = ends - starts
-    empty = width <= 0
-    has_empty = bool(empty.any())
+    has_empty = int(width.min()) <= 0
     if has_empty and not may_be_empty:
         return None
     places = _decimals(raw, starts, ends, width, mark)
@@ -75,13 +77,14 @@ def decimal_column(
         return None
     whole_ends = ends - places - (places > 0)
     digits = whole_ends - starts
-    if isinstance(places, np.ndarray) or places:
-        dotted = places > 0
-        if np.any((digits < 0) & dotted):
-            return None
-    if int(digits.max()) > _MOST_DIGITS:
+    if (isinstance(places, np.ndarray) or places) and np.any((digits < 0) & (places > 0)):
         return None
-    whole = _digits(words, whole_ends, np.maximum(digits, 0))
+    most, least = int(digits.max()), int(digits.min())
+    if most > _MOST_DIGITS:
+        return None
+    # As many in every line, as most files have them, spare looking each one's number up.
+    count = np.int64(most) if most == least and least >= 0 else np.maximum(digits, 0)
+    whole = _digits(words, whole_ends, count)
     part: _Words | None = None
     if isinstance(places, np.integer):
         part = _few_digits(lead_and_text, ends, int(places))
@@ -90,15 +93,16 @@ def decimal_column(
     if whole is None or part is None:
         return None
     scale = _TENS[places]
-    total = whole * scale.astype(np.uint64) + part
-    if int(total.max()) >= _EXACT:
+    whole *= scale.astype(np.uint64)
+    whole += part
+    if most + int(np.max(places)) > _SURELY_EXACT and int(whole.max()) >= _EXACT:
         return None
-    value: Array = total.astype(np.float64)
+    value: Array = whole.astype(np.float64)
     value /= scale
-    if negative.any():
+    if negative is not None:
         np.negative(value, out=value, where=negative)
     if has_empty:
-        value[empty] = np.nan
+        value[width <= 0] = np.nan
     return value
 
 
@@ -135,15 +139,12 @@ def _few_digits(lead_and_text: bytes, ends: _Places, count: int) -> _Words | Non
     kept = (0xFFFFFFFF << 8 * (4 - count)) & 0xFFFFFFFF
     found &= np.uint32(kept)
     found |= np.uint32(0x30303030 & ~kept)
-    high = found & np.uint32(0xF0F0F0F0)
-    carried = found + np.uint32(0x06060606)
-    carried &= np.uint32(0xF0F0F0F0)
-    high ^= np.uint32(0x30303030)
-    carried ^= np.uint32(0x30303030)
-    high |= carried
-    if high.any():
+    # A byte over "9" overflows by the addition, one under "0" by the subtraction.
+    over = found + np.uint32(0x46464646)
+    found -= np.uint32(0x30303030)
+    over |= found
+    if int(np.bitwise_or.reduce(over)) & 0x80808080:
         return None
-    found &= np.uint32(0x0F0F0F0F)
     found *= np.uint32(2561)
     found >>= np.uint32(8)
     found &= np.uint32(0x00FF00FF)
@@ -157,17 +158,13 @@ def _digits(words: _Words, ends: _Places, count: np.int64 | _Places) -> _Words |
     found: _Words = words[ends - 8]
     found &= _KEPT[count]
     found |= _FILLED[count]
-    high = found & _word(0xF0F0F0F0F0F0F0F0)
-    carried = found + _word(0x0606060606060606)
-    carried &= _word(0xF0F0F0F0F0F0F0F0)
-    # Both are 0x30 in every byte for digits and only for them.
-    high ^= _word(_ZEROS)
-    carried ^= _word(_ZEROS)
-    high |= carried
-    if high.any():
+    # A byte over "9" overflows by the addition, one under "0" by the subtraction.
+    over = found + _word(0x4646464646464646)
+    found -= _word(_ZEROS)
+    over |= found
+    if int(np.bitwise_or.reduce(over)) & 0x8080808080808080:
         return None
     # Pairs of digits, then fours, then all eight, each in one multiplication.
-    found &= _word(0x0F0F0F0F0F0F0F0F)
     found *= _word(2561)
     found >>= _word(8)
     found &= _word(0x00FF00FF00FF00FF)

@@ -7,11 +7,13 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from staking.points import Array
+from staking.points import Array, Texts
 from staking.survey.delimited_dialect import Dialect
 from staking.survey.delimited_numbers import LEAD, decimal_column
 
 _LINE_FEED, _BLANK = 10, 32
+_WIDE = 64
+"""Fields of one width are taken as wholes up to so many bytes."""
 _ODD_STARTS = np.zeros(256, dtype=bool)
 _ODD_STARTS[list(b"#/%!\n")] = True
 
@@ -30,13 +32,17 @@ class Places:
 
 @dataclass(frozen=True, slots=True)
 class PlainFields:
-    """What was read: names and words are None where no column has them."""
+    """What was read: names and words are None where no column has them.
+
+    `name_lengths` are ``(n,)``, how many bytes each name has; empty without names.
+    """
 
     northing: Array
     easting: Array
     elevation: Array
     names: list[str] | None
     words: list[str] | None
+    name_lengths: npt.NDArray[np.int64]
 
 
 def plain_fields(data: bytes, rows: int, dialect: Dialect, places: Places) -> PlainFields | None:
@@ -89,14 +95,39 @@ def plain_fields(data: bytes, rows: int, dialect: Dialect, places: Places) -> Pl
         if column is None:
             return None
         columns.append(column)
-    kept = [at for at in (places.point, places.description) if at is not None and at < width]
-    texts = _texts(raw, grid, lines, sorted(kept), dialect.separator)
-    if texts is None:
-        return None
-    names = texts.get(places.point)
-    if names is not None and not all(names):
-        return None
-    return PlainFields(columns[0], columns[1], columns[2], names, texts.get(places.description))
+    names, words, lengths = None, None, lines[:0]
+    if places.point is not None:
+        starts = grid[:, places.point - 1] + 1 if places.point else lines
+        names = _texts(raw, starts, grid[:, places.point], dialect.separator)
+        lengths = grid[:, places.point] - starts
+        if names is None or not lengths.all():
+            return None
+    if places.description is not None and places.description < width:
+        starts = grid[:, places.description - 1] + 1 if places.description else lines
+        words = _texts(raw, starts, grid[:, places.description], dialect.separator)
+        if words is None:
+            return None
+    return PlainFields(columns[0], columns[1], columns[2], names, words, lengths)
+
+
+def rising(names: Texts, lengths: npt.NDArray[np.int64]) -> bool:
+    """Tell whether each name is longer than the one before, or as long and behind it.
+
+    Parameters
+    ----------
+    names, lengths
+        ``(n,)``: the names and how many bytes each has.
+
+    Returns
+    -------
+    bool
+        True where that holds all along, so that no two are alike.
+    """
+    behind = names[:-1] < names[1:]
+    more = np.diff(lengths)
+    if more.any():
+        behind = (more > 0) | ((more == 0) & behind.astype(bool))
+    return bool(behind.all())
 
 
 def _grid(
@@ -120,38 +151,45 @@ def _grid(
 
 def _texts(
     raw: npt.NDArray[np.uint8],
-    grid: npt.NDArray[np.int64],
-    lines: npt.NDArray[np.int64],
-    kept: list[int],
+    starts: npt.NDArray[np.int64],
+    ends: npt.NDArray[np.int64],
     separator: str,
-) -> dict[int | None, list[str]] | None:
-    """Return the fields of some columns, or None where one has blanks around it or is no UTF-8."""
-    if not kept:
-        return {}
-    rows, width = grid.shape
-    for at in kept:
-        starts = grid[:, at - 1] + 1 if at else lines
-        if ((raw[starts] <= _BLANK) & (starts < grid[:, at])).any():
-            return None
-        ends = grid[:, at] - 1
-        # Before an empty field stands a mark, which may be a line feed and no blank.
-        if ((raw[ends] <= _BLANK) & (ends >= starts)).any():
-            return None
-    # Neighbours that are both kept, or both not, are one run of bytes.
-    lasts = [at for at in range(width) if at == width - 1 or (at in kept) != (at + 1 in kept)]
-    lengths = np.diff(grid[:, lasts].ravel(), prepend=LEAD - 1)
-    mask = np.repeat(np.tile(np.array([at in kept for at in lasts]), rows), lengths)
+) -> list[str] | None:
+    """Return the fields of a column, or None where one has blanks around it or is no UTF-8."""
+    if ((raw[starts] <= _BLANK) & (starts < ends)).any():
+        return None
+    # Before an empty field stands a mark, which may be a line feed and no blank.
+    if ((raw[ends - 1] <= _BLANK) & (ends > starts)).any():
+        return None
     try:
-        text = raw[LEAD:][mask].tobytes().decode("utf-8")
+        text = _with_marks(raw, starts, ends).decode("utf-8")
     except UnicodeDecodeError:
         return None
     if not text.isascii() and _has_wide_blanks(text):
         return None
-    # The last column kept may end in a separator or, at a line's end, in a line feed.
-    flat_text = text.replace("\n", separator)
-    flat = flat_text.split(separator)
-    flat.pop()
-    return {at: flat[index :: len(kept)] for index, at in enumerate(kept)}
+    fields = text.split("\n" if raw[ends[0]] == _LINE_FEED else separator)
+    fields.pop()
+    return fields
+
+
+def _with_marks(
+    raw: npt.NDArray[np.uint8], starts: npt.NDArray[np.int64], ends: npt.NDArray[np.int64]
+) -> bytes:
+    """Return the fields of a column, one after the other, each with the mark that ends it."""
+    lengths = ends - starts + 1
+    size = int(lengths[0])
+    if size <= _WIDE and bool((lengths == size).all()):
+        windows: npt.NDArray[np.void] = np.ndarray(
+            (len(raw) - size + 1,), dtype=f"V{size}", buffer=raw, strides=(1,)
+        )
+        return bytes(windows[starts].data)
+    # What is left out between two fields, and each field.
+    parts = np.empty(2 * len(starts), dtype=np.int64)
+    parts[0] = starts[0]
+    np.subtract(starts[1:], ends[:-1] + 1, out=parts[2::2])
+    parts[1::2] = lengths
+    kept = np.repeat(np.tile(np.array([False, True]), len(starts)), parts)
+    return bytes(raw[: len(kept)][kept].data)
 
 
 def _has_wide_blanks(text: str) -> bool:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from typing import TypeVar
 
 import numpy as np
 import numpy.typing as npt
@@ -18,11 +17,9 @@ from staking.points import Array, Texts
 from staking.survey.columns import PASSED
 from staking.survey.delimited_cut import Columns, blank_columns, plain_columns, quoted_columns
 from staking.survey.delimited_dialect import EMPTY, Dialect
-from staking.survey.delimited_plain import Places, plain_fields
+from staking.survey.delimited_plain import Places, plain_fields, rising
 from staking.survey.delimited_source import LONGEST_LINE, Block, refuse_long_line
-from staking.survey.delimited_texts import TextColumn
-
-Scalar = TypeVar("Scalar", bound=np.generic)
+from staking.survey.delimited_texts import TextColumn, joined, scaled
 
 COMMENT_MARKS = ("#", "//", "%", "!")
 """What a comment line begins with."""
@@ -87,6 +84,13 @@ class Rows:
     _words: TextColumn = field(default_factory=TextColumn)
     _lines: list[npt.NDArray[np.int64]] = field(default_factory=list)
     _open: Block | None = None
+    _risen: int = 0
+    _last: tuple[int, str] = (0, "")
+
+    @property
+    def names_differ(self) -> bool:
+        """Whether no name can occur twice, as they rise or are numbers given here."""
+        return self._risen == self.count or self.at("point") is None
 
     def at(self, *roles: str) -> int | None:
         """Return the index of the column that has one of the roles, or None."""
@@ -120,21 +124,29 @@ class Rows:
                 )
             )
 
-    def finish(self) -> tuple[Texts, Array, Array, Array, Texts, npt.NDArray[np.int64]]:
+    def finish(
+        self, metres: float = 1.0, level_metres: float = 1.0
+    ) -> tuple[Texts, Array, Array, Array, Texts, npt.NDArray[np.int64]]:
         """Return what was gathered, and let go of it.
+
+        Parameters
+        ----------
+        metres, level_metres
+            How long the unit of northing and easting is, and that of elevations.
 
         Returns
         -------
         tuple
             Names, northings, eastings, elevations, descriptions and line numbers; the coordinates
-            are still in the file's own unit.
+            in metres, or as they are where the unit is one metre.
         """
         if self._open is not None:
             block, self._open = self._open, None
             self._take_lines(block.text()[0], block.first_line, last=True)
         names, words = self._names.give(), self._words.give()
-        north, east = _joined(self._north), _joined(self._east)
-        return names, north, east, _joined(self._level), words, _joined(self._lines)
+        north, east = scaled(self._north, metres), scaled(self._east, metres)
+        level = scaled(self._level, level_metres)
+        return names, north, east, level, words, joined(self._lines)
 
     # --- lines that are all alike -------------------------------------------------------------
 
@@ -147,9 +159,16 @@ class Rows:
             return False
         rows = len(found.northing)
         lines = np.arange(block.first_line, block.first_line + rows, dtype=np.int64)
-        names = found.names or self._numbered(rows)
+        names = self._numbered(rows) if found.names is None else found.names
         words = found.words or [""] * rows
-        self._store(names, found.northing, found.easting, found.elevation, words, lines)
+        before = self.count
+        held = self._store(names, found.northing, found.easting, found.elevation, words, lines)
+        # While the names are near the processor, see whether they differ because they rise.
+        first = len(names[0].encode()), names[0]
+        follows = found.names is not None and self._risen == before and self._last < first
+        if follows and rising(held, found.name_lengths):
+            self._risen = self.count
+            self._last = len(names[-1].encode()), names[-1]
         return True
 
     @property
@@ -351,7 +370,7 @@ class Rows:
         level: Array,
         words: Sequence[str],
         lines: npt.NDArray[np.int64],
-    ) -> None:
+    ) -> Texts:
         far = np.abs(level) >= NEAREST_MARK
         if (
             far.any()
@@ -361,15 +380,9 @@ class Rows:
             self.marked_levels += int(marked.sum())
             level = np.where(marked, np.nan, level)
         self.count += len(names)
-        self._names.extend(names)
+        held = self._names.extend(names)
         self._words.extend(words)
         self._lines.append(lines)
         for kept, part in ((self._north, north), (self._east, east), (self._level, level)):
             kept.append(part)
-
-
-def _joined(parts: list[npt.NDArray[Scalar]]) -> npt.NDArray[Scalar]:
-    """Return the parts as one array, and let go of them."""
-    whole = np.concatenate(parts) if parts else np.empty(0, dtype=object)
-    parts.clear()
-    return whole
+        return held

@@ -96,7 +96,8 @@ def read_blocks(stream: BinaryIO, name: str) -> Iterator[Block]:
     if start[:2] in {codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE}:
         stream = _from_utf16(start, stream, name)
         start = stream.read(4)
-    rest = start[3:] if start.startswith(codecs.BOM_UTF8) else start
+    rest = b""
+    ahead = start[3:] if start.startswith(codecs.BOM_UTF8) else start
     line, total = 1, len(start)
     while True:
         chunk = stream.read(BLOCK)
@@ -105,28 +106,32 @@ def read_blocks(stream: BinaryIO, name: str) -> Iterator[Block]:
         total += len(chunk)
         if total > MOST_BYTES:
             _refuse(name, None, "the file is larger than 1 GB", "cut out the part that is needed")
-        data = rest + chunk
-        if b"\r" in data:
-            data = data.replace(b"\r\n", b"\n").replace(b"\r", b"\n")
-        if (zero := data.find(b"\0")) >= 0:
+        is_last = not chunk
+        if ahead:
+            chunk, ahead = ahead + chunk, b""
+        if b"\r" in chunk:
+            chunk = chunk.replace(b"\r\n", b"\n").replace(b"\r", b"\n")
+        if (zero := chunk.find(b"\0")) >= 0:
             _refuse(
                 name,
-                line + data.count(b"\n", 0, zero),
+                line + chunk.count(b"\n", 0, zero),
                 "there is a NUL byte, so this is no text file or is damaged",
                 "export the points as text again",
             )
-        if not chunk:
+        if is_last:
             break
-        cut = data.rfind(b"\n") + 1
-        rest = data[cut:]
+        cut = chunk.rfind(b"\n") + 1
+        data = b"".join((rest, memoryview(chunk)[:cut])) if cut else b""
+        rest = chunk[cut:] if cut else rest + chunk
         if len(rest) > LONGEST_LINE:
-            _refuse_long(name, line + data.count(b"\n", 0, cut))
+            _refuse_long(name, line + data.count(b"\n"))
         if cut:
-            lines = int(np.count_nonzero(np.frombuffer(data, np.uint8, cut) == ord("\n")))
-            yield Block(data[:cut], line, lines)
+            lines = int(np.count_nonzero(np.frombuffer(data, np.uint8) == ord("\n")))
+            yield Block(data, line, lines)
             line += lines
-    if data:
-        yield Block(data + b"\n", line, data.count(b"\n") + 1)
+    rest += chunk
+    if rest:
+        yield Block(rest + b"\n", line, rest.count(b"\n") + 1)
 
 
 def refuse_long_line(name: str, line: int, text: str) -> None:

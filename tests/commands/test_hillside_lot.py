@@ -6,6 +6,7 @@ The survey is invented, and so are its figures; what is checked is that every fi
 from __future__ import annotations
 
 import csv
+import itertools
 import json
 import shutil
 from collections.abc import Callable
@@ -22,6 +23,7 @@ from staking.survey.read import read_survey
 
 DEMO = Path(__file__).parents[2] / "fixtures" / "hillside-lot"
 US_FT = 1200 / 3937
+MADE = shutil.ignore_patterns("job-*")  # what someone laid out beside the job
 
 Run = Callable[..., Result]
 
@@ -32,13 +34,13 @@ def run(*words: object) -> Result:
 
 @pytest.fixture
 def lot(tmp_path: Path) -> Path:
-    return Path(shutil.copytree(DEMO, tmp_path / "lot"))
+    return Path(shutil.copytree(DEMO, tmp_path / "lot", ignore=MADE))
 
 
 @pytest.fixture(scope="module")
 def laid_out(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Return the demo with its survey as a drawing and its layout beside it."""
-    folder = Path(shutil.copytree(DEMO, tmp_path_factory.mktemp("demo") / "lot"))
+    folder = Path(shutil.copytree(DEMO, tmp_path_factory.mktemp("demo") / "lot", ignore=MADE))
     survey = run("survey", folder / "lot.csv", "--to", folder / "lot.dxf")
     assert survey.exit_code == 0, survey.stderr
     layout = run("layout", folder / "job.yaml")
@@ -140,6 +142,29 @@ def test_the_document_and_the_points_file_agree(laid_out: Path):
         assert there == pytest.approx(stakes[corner["name"]], rel=0, abs=1e-4)
 
 
+def test_no_tape_runs_through_the_neighbours_house_and_few_are_carried_over(lot: Path):
+    from shapely import LineString, Polygon
+
+    result = run("stakeout", lot / "job.yaml", "--setup", "11", "--backsight", "12", "--json")
+    assert result.exit_code == 0
+    document = json.loads(result.stdout)
+    known = {
+        row["point"]: (float(row["easting_usft"]), float(row["northing_usft"]))
+        for row in csv.DictReader((lot / "lot.csv").read_text(encoding="utf-8").splitlines())
+    }
+    house = Polygon([known[name] for name in ("101", "102", "103", "104")]).buffer(-0.01)
+    places = {each["name"]: (each["easting"], each["northing"]) for each in document["points"]}
+    for tie in document["ties"]:
+        for point in tie["from"]:
+            tape = LineString([places[tie["name"]], known[point]])
+            assert not tape.intersects(house), (tie["name"], point)
+    pairs = [tuple(tie["from"]) for tie in document["ties"]]
+    changes = sum(a != b for a, b in itertools.pairwise(pairs))
+    # Each stake by its own best pair would carry the tapes over some sixty times.
+    assert changes < len(pairs) / 4
+    assert all(45 <= tie["swing"] <= 135 for tie in document["ties"])
+
+
 def test_a_setback_broken_is_status_five(lot: Path):
     edit(lot / "job.yaml", "1-2: 25'", "1-2: 46'")
     result = run("layout", lot / "job.yaml")
@@ -166,7 +191,10 @@ def test_a_name_that_occurs_twice_may_not_be_used(lot: Path):
 
 def test_the_wrong_foot_is_told_against_the_file_and_against_the_grid(lot: Path):
     edit(lot / "job.yaml", "units: us-ft", "units: ft")
-    told = " ".join(run("layout", lot / "job.yaml").stderr.split())
+    result = run("layout", lot / "job.yaml")
+    # What the job tells of the file counts, so that nothing is broken; it is told all the same.
+    assert result.exit_code == 0
+    told = " ".join(result.stderr.split())
     assert "the file says U.S. survey feet and international feet are told" in told
     assert "read as international feet and EPSG:5646 is in U.S. survey feet" in told
 
@@ -187,8 +215,11 @@ def test_swapped_columns_are_caught_by_the_area_of_the_grid(lot: Path, how: str)
 def test_metres_for_feet_stand_where_the_grid_is_not_used(lot: Path):
     edit(lot / "lot.csv", "_usft", "")
     edit(lot / "job.yaml", "units: us-ft", "units: m")
-    told = " ".join(run("layout", lot / "job.yaml").stderr.split())
-    assert "the building does not stand where EPSG:5646 is used" in told
+    result = run("stakeout", lot / "job.yaml")
+    # The top of the wall, in feet, is below all of that ground too.
+    assert result.exit_code == 3
+    told = " ".join(result.stderr.split())
+    assert "site: the building does not stand where EPSG:5646 is used" in told
 
 
 def test_stakes_far_from_any_fit_end_with_status_five(lot: Path):
@@ -352,3 +383,18 @@ def test_a_surface_in_the_survey_is_the_ground(lot: Path):
     assert found["objective"] == pytest.approx(plain["objective"], rel=0, abs=1e-9)
     for one, other in zip(found["walls"], plain["walls"], strict=True):
         assert one["runs"] == other["runs"]
+
+
+def test_ground_past_the_survey_is_taken_from_the_nearest_only_where_asked(lot: Path):
+    edit(lot / "job.yaml", "north: 590152.3, east: 1640308.8", "north: 590092.3, east: 1640408.8")
+    refused = run("grade", lot / "job.yaml")
+    assert refused.exit_code == 4
+    assert "job.yaml, line " in refused.stderr
+    assert "grade ground: the footing reaches" in refused.stderr
+    edit(lot / "job.yaml", "  strip: 6", "  beyond: nearest\n  strip: 6")
+    result = run("grade", lot / "job.yaml")
+    said = " ".join(result.stderr.split())
+    assert result.exit_code in {0, 5}
+    assert "taken as high as the nearest surveyed ground: check it before digging" in said
+    assert "check them with the rod before cutting stakes" in said
+    assert "not known" not in result.stdout

@@ -106,6 +106,89 @@ def test_an_instrument_gets_angle_right_and_distance(job: Path, run: Run) -> Non
     assert (delta["from"], delta["north"], delta["east"]) == ("1", near(20), near(55))
 
 
+def test_no_tape_and_no_line_of_sight_goes_through_the_neighbours_house(
+    job: Path, run: Run
+) -> None:
+    from shapely import LineString, Polygon
+
+    edit(job, "north: 5020, east: 2055", "north: 5090, east: 2055")
+    edit(job, "setbacks: {1-2: 19', other: 10'}", "setbacks: {other: 1'}")
+    edit(job, "units: ft\n", "units: ft\ntape: {length: 200'}\n")
+    result = run("stakeout", job, "--setup", "4", "--backsight", "1", "--json")
+    document = json.loads(result.stdout)
+    known = {
+        row["point"]: (float(row["easting_ft"]), float(row["northing_ft"]))
+        for row in csv.DictReader(LOT.splitlines())
+    }
+    house = Polygon([known[name] for name in ("101", "102", "103", "104")]).buffer(-0.01)
+    places = {each["name"]: (each["easting"], each["northing"]) for each in document["points"]}
+    taped = [(tie["name"], point) for tie in document["ties"] for point in tie["from"]]
+    assert {"101", "102", "103", "104"} & {point for _, point in taped}
+    for name, point in taped:
+        assert not LineString([places[name], known[point]]).intersects(house), (name, point)
+    # The house stands between 4, the lot's corner behind it, and the stakes to its right.
+    hidden = [
+        name for name, place in places.items() if LineString([place, known["4"]]).intersects(house)
+    ]
+    assert "A" in hidden
+    (told,) = [each for each in document["warnings"] if "hides" in each]
+    assert told.startswith("what stands there hides A")
+    assert "from 4: set up on another point for them" in told
+
+
+def test_north_and_east_exchanged_are_refused(job: Path, run: Run) -> None:
+    rows = [line.split(",", 3) for line in LOT.splitlines()[1:]]
+    lot = LOT.splitlines()[0] + "".join(
+        f"\n{name},{60_000 + float(north):.2f},{90_000 + float(east):.2f},{rest}"
+        for name, north, east, rest in rows
+    )
+    (job.parent / "lot.csv").write_text(lot, encoding="utf-8")
+    edit(job, "north: 5020, east: 2055", "north: 92055, east: 65020")
+    for command in ("layout", "stakeout"):
+        result = run(command, job)
+        assert result.exit_code == 3
+        assert "among them with north and east exchanged" in result.stderr
+        assert "give the northing as north: and the easting as east:" in result.stderr
+
+
+def test_a_building_miles_off_its_survey_ends_with_status_five(job: Path, run: Run) -> None:
+    edit(job, "north: 5020", "north: 50200")
+    result = run("layout", job)
+    assert result.exit_code == 5
+    said = " ".join(result.stderr.split())
+    # From the building's middle at 50208, 2067 to point 3 at 5120, 2100.
+    assert "the building stands 45088' 0 1/8\" from the nearest surveyed point" in said
+
+
+def test_a_second_file_in_another_unit_is_named(job: Path, run: Run) -> None:
+    (job.parent / "rover.csv").write_text(
+        "point,northing_m,easting_m\nR1,1530.1,612.4\nR2,1536.2,618.5\n", encoding="utf-8"
+    )
+    edit(job, "survey: lot.csv", "survey: [lot.csv, rover.csv]")
+    edit(job, "  place:", "  units: ft\n  place:")
+    result = run("layout", job)
+    assert result.exit_code == 0
+    said = " ".join(result.stderr.split())
+    assert "rover.csv: the file says metres and international feet are told" in said
+    # The rover's points are read 1530 ft north and not 1530 m, 5020 ft.
+    assert "from the building" not in said
+    text = "point,northing,easting\nR1,50201.1,20124.4\nR2,50202.2,20123.5\n"
+    (job.parent / "rover.csv").write_text(text, encoding="utf-8")
+    said = " ".join(run("layout", job).stderr.split())
+    assert "the nearest point of rover.csv lies" in said
+    assert "look for another unit or another coordinate system in that file" in said
+
+
+def test_a_building_outside_the_area_of_its_system_ends_with_status_five(
+    job: Path, run: Run
+) -> None:
+    edit(job, "  survey: lot.csv", "  survey: lot.csv\n  crs: EPSG:2248")
+    result = run("layout", job)
+    assert result.exit_code == 5
+    said = " ".join(result.stderr.split())
+    assert "Broken - the building does not stand where EPSG:2248 is used" in said
+
+
 def test_tables_are_readable_at_eighty_columns(job: Path, run: Run) -> None:
     result = run("stakeout", job, "--setup", "1", "--backsight", "2")
     assert result.exit_code == 0, result.stderr

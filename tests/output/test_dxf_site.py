@@ -257,12 +257,49 @@ def test_grid_ticks_stand_where_round_coordinates_meet_the_window():
     assert first.end == pytest.approx((150, 4), rel=0, abs=1e-9)
 
 
+def test_a_ticks_words_give_way_to_a_line():
+    window = Box(x=0, y=0, width=100, height=80)
+    placed_at = Placement(turn=0.0, x0=0, y0=0, easting0=EAST, northing0=NORTH)
+    free = grid_ticks(window, 0.1, placed_at, 1.0, ())
+    line = ((-50.0, -39.2), (50.0, -39.2))
+    shut = grid_ticks(window, 0.1, placed_at, 1.0, (), (line,))
+    low = [i for i, tick in enumerate(free) if tick.start[1] == 0 and tick.text is not None]
+    assert low
+    assert all(shut[i].text is None for i in low)
+    assert [t.text for i, t in enumerate(shut) if i not in low] == [
+        t.text for i, t in enumerate(free) if i not in low
+    ]
+
+
 def test_a_ticks_words_give_way_to_the_plans():
     placement = Placement(turn=0.0, x0=0.0, y0=0.0, easting0=1000.0, northing0=2000.0)
     window = Box(x=0, y=0, width=20, height=10)
     ticks = grid_ticks(window, 0.1, placement, 1.0, [window])
     assert ticks
     assert all(tick.text is None for tick in ticks)
+
+
+def crossing(path: Path) -> list[str]:
+    """Name the words of a job's plan that a property line or a buried line runs through."""
+    from staking.output.dxf_frame import frame_plan
+
+    done = lay_out_job(load_job(path))
+    lot = done.site
+    places = lot.placement.to_building(
+        np.array([(p.northing, p.easting) for line in lot.buried for p in line.points])
+    )
+    edges = lot.placement.to_building(np.array([(p.northing, p.easting) for p in lot.boundary]))
+    lines = [*itertools.pairwise(places.tolist()), *itertools.pairwise([*edges.tolist(), edges[0]])]
+    return [
+        text.text
+        for variant in frame_plan(done).variants
+        for text in variant.texts
+        if any(text.box.meets((tuple(a), tuple(b))) for a, b in lines)
+    ]
+
+
+def test_no_word_of_the_plan_stands_on_a_buried_or_a_property_line():
+    assert crossing(Path(__file__).parents[2] / "fixtures" / "hillside-lot" / "job.yaml") == []
 
 
 def test_the_demo_lot_lies_over_its_survey():

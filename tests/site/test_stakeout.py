@@ -50,7 +50,7 @@ def test_a_known_point_that_is_the_stake_itself_is_not_taped_from():
     assert "101" not in {tie.first, tie.second}
 
 
-def test_the_best_pair_of_all_is_found_and_its_tapes_meet_at_the_point():
+def test_a_pair_near_the_best_of_all_is_found_and_its_tapes_meet_at_the_point():
     numbers = np.random.default_rng(6)
     known = numbers.uniform(0, 60, (14, 2))
     marks = numbers.uniform(0, 60, (40, 2))
@@ -69,7 +69,8 @@ def test_the_best_pair_of_all_is_found_and_its_tapes_meet_at_the_point():
             assert str(i) in without
             continue
         tie = taken[str(i)]
-        assert abs(math.degrees(tie.swing) - 90) == pytest.approx(min(swings), rel=0, abs=1e-6)
+        # One pair serves several stakes in a row, within 15 degrees of what would be best.
+        assert abs(math.degrees(tie.swing) - 90) <= min(swings) + 15 + 1e-6
         again = two_tape_point(
             tuple(known[int(tie.first)]),
             tuple(known[int(tie.second)]),
@@ -77,6 +78,51 @@ def test_the_best_pair_of_all_is_found_and_its_tapes_meet_at_the_point():
             tie.side,
         )
         assert again == pytest.approx(tuple(mark), rel=0, abs=1e-7)
+
+
+def test_a_stake_alone_gets_the_pair_that_meets_nearest_to_square():
+    numbers = np.random.default_rng(6)
+    known = numbers.uniform(0, 60, (14, 2))
+    for mark in numbers.uniform(0, 60, (40, 2)):
+        (tie,), _ = ties(("A",), mark[None], [str(i) for i in range(14)], known, 100)
+        swings = []
+        for a, b in combinations(range(14), 2):
+            one, other = known[a] - mark, known[b] - mark
+            cosine = (one @ other) / np.linalg.norm(one) / np.linalg.norm(other)
+            swings.append(abs(math.degrees(math.acos(cosine)) - 90))
+        assert abs(math.degrees(tie.swing) - 90) == pytest.approx(min(swings), rel=0, abs=1e-6)
+
+
+def test_neighbouring_stakes_are_taped_from_one_pair():
+    # Along y = 10 the two at the corners of a square meet at 90 degrees, more or less, all along;
+    # for each stake some other pair would meet a few degrees nearer to square.
+    known = np.array([[0.0, 0.0], [0.0, 20.0], [1.0, 1.0], [-1.0, 21.0], [0.5, -1.0]])
+    stakes = np.array([[10.0, 8.0 + 0.25 * i] for i in range(16)])
+    found, _ = ties([str(i) for i in range(16)], stakes, list("abcde"), known, 100.0)
+    assert len({(tie.first, tie.second) for tie in found}) == 1
+    assert all(abs(math.degrees(tie.swing) - 90) < 20 for tie in found)
+
+
+def test_a_pair_is_given_up_where_it_would_meet_flat():
+    known = np.array([[0.0, 0.0], [0.0, 20.0], [30.0, 60.0]])
+    stakes = np.array([[10.0, 10.0], [0.5, 40.0]])
+    (first, second), _ = ties(("A", "B"), stakes, ("1", "2", "3"), known, 100.0)
+    assert (first.first, first.second) == ("1", "2")
+    assert "3" in (second.first, second.second)
+
+
+def test_a_stake_between_that_nothing_reaches_does_not_part_its_neighbours():
+    known = np.array([[0.0, 0.0], [0.0, 20.0]])
+    stakes = np.array([[10.0, 10.0], [500.0, 10.0], [10.0, 11.0]])
+    found, without = ties(("A", "B", "C"), stakes, ("1", "2"), known, 100.0)
+    assert without == ("B",)
+    assert [tie.name for tie in found] == ["A", "C"]
+
+
+def test_a_known_point_out_of_sight_is_not_taped_from():
+    sight = np.array([[True, False, True, True]])
+    (tie,), _ = ties(("A",), np.array([[10.0, 10.0]]), NAMES, KNOWN, 100.0, sight)
+    assert "102" not in {tie.first, tie.second}
 
 
 @pytest.mark.parametrize(("known", "kinds"), [((0.0, 20.0), ["swing"]), ((30.0, 40.0), [])])

@@ -381,3 +381,54 @@ def test_international_feet_beside_a_grid_of_survey_feet_are_warned_of() -> None
     points = read(text, crs="EPSG:2272")
     assert points.unit == "ft"
     assert "unit-against-crs" in kinds(points)
+
+
+@pytest.mark.parametrize(
+    ("names", "twice"),
+    [
+        ([f"P{at:03d}" for at in range(60)], ()),
+        ([str(at) for at in range(1, 61)], ()),
+        ([f"P{at % 30:03d}" for at in range(60)], tuple(f"P{at:03d}" for at in range(30))),
+        ([*(f"P{at:03d}" for at in range(59)), "P007"], ("P007",)),
+        ([*(f"P{at:03d}" for at in range(59, 0, -1)), "P007"], ("P007",)),
+    ],
+)
+def test_names_that_repeat_blocks_apart_are_found(
+    names: list[str], twice: tuple[str, ...], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("staking.survey.delimited_source.BLOCK", 128)
+    text = "point,northing,easting\n" + "".join(
+        f"{name},{5000 + at}.25,{2000 + at}.5\n" for at, name in enumerate(names)
+    )
+    found = parse_delimited(io.BytesIO(text.encode()), "lot.csv", SurveySettings(unit="m"))
+    assert list(found.names) == names
+    told = [each for each in found.notices if each.kind == "duplicate-names"]
+    assert len(told) == bool(twice)
+    if twice:
+        assert dict(told[0].values)["count"] == len(twice)
+
+
+@pytest.mark.parametrize(
+    ("heading", "said"),
+    [
+        ("point,northing_ft,easting_ft,elevation_ft", [("international feet", "")]),
+        (
+            "point,northing_ft,easting_usft,elevation",
+            [("U.S. survey feet and international feet", "")],
+        ),
+        ("point,northing,easting,elevation_ft", [("international feet", " of its elevations")]),
+        (
+            "point,northing_usft,easting_usft,elevation_ft",
+            [("U.S. survey feet", ""), ("international feet", " of its elevations")],
+        ),
+        ("point,northing_m,easting_m,elevation_m", []),
+        ("point,northing,easting,elevation", []),
+    ],
+)
+def test_a_unit_told_against_the_heading_is_said(heading: str, said: list[tuple[str, str]]) -> None:
+    found = read(f"{heading}\n1,5000.00,2000.00,100.00\n", unit="m")
+    told = [each for each in found.notices if each.kind == "unit-against-file"]
+    assert [str(dict(each.values)["file"]) for each in told] == [file for file, _ in said]
+    for each, (_, of) in zip(told, said, strict=True):
+        assert f"{{file}}{of} and {{told}} are told" in each.text
+    assert found.elevation[0] == 100.0
