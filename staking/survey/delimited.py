@@ -113,7 +113,8 @@ def _faults(name: str, settings: SurveySettings, rows: Rows) -> list[Notice]:
                 path=name,
                 message=f"{count} of {total} {'line' if total == 1 else 'lines'} cannot be read"
                 + (f"; the first {FAULTS_SHOWN} are shown" if count > FAULTS_SHOWN else ""),
-                remedy="correct them, or let staking survey --skip-bad-lines --to write the rest anew",
+                remedy="correct them, or let staking survey --skip-bad-lines --to "
+                "write the rest anew",
             ),
         )
     found = [
