@@ -1,11 +1,13 @@
-"""Draws docs/pictures anew from the tool's own drawings; run on request, never by the tests.
+"""Draws docs/pictures anew from the tool's own files; run on request, never by the tests.
 
 ``python tests/render_pictures.py`` lays out each demo job, and steps the one on a slope, then
-draws what is on the paper of the DXF with ezdxf's drawing add-on.
+draws what is on the paper of the DXF with ezdxf's drawing add-on, a page of the sheets with
+poppler's pdftoppm, and the page for the phone as a browser shows it (``CHROMIUM`` names it).
 """
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 import tempfile
@@ -20,6 +22,10 @@ ROOT = Path(__file__).resolve().parent.parent
 JOBS = ("orchard-workshop", "boat-shed", "hillside-lot")
 PROFILES = {"hillside-lot": "1 A-B"}
 """Jobs with a grade section, and the sheet of the profile that is shown."""
+CORNERS = 2
+"""The page of the sheets that is shown: the first two corners."""
+SHEET_DOTS_PER_INCH = 90
+PHONE = (360, 640)
 DOTS_PER_INCH = 130
 MM_PER_INCH = 25.4
 
@@ -29,17 +35,46 @@ def drawing_of(job: Path, arguments: tuple[str, ...], name: str) -> Drawing:
     from ezdxf.filemanagement import readfile
 
     with tempfile.TemporaryDirectory() as folder:
-        command = "from staking.cli import main; main()"
-        done = subprocess.run(
-            [sys.executable, "-c", command, *arguments, str(job), "--out", folder],
-            check=False,
-            cwd=ROOT,
-            capture_output=True,
-            text=True,
-        )
-        if done.returncode:
-            raise SystemExit(done.stderr)
+        run(job, arguments, Path(folder))
         return readfile(Path(folder) / name)
+
+
+def run(job: Path, arguments: tuple[str, ...], folder: Path) -> None:
+    """Run the tool on a job."""
+    command = "from staking.cli import main; main()"
+    done = subprocess.run(
+        [sys.executable, "-c", command, *arguments, str(job), "--out", str(folder)],
+        check=False,
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+    )
+    if done.returncode:
+        raise SystemExit(done.stderr)
+
+
+def draw_sheet(sheet: Path, picture: Path) -> None:
+    """Draw the corners' page of the sheets to a PNG file, in greys."""
+    words = ["pdftoppm", "-png", "-gray", "-singlefile", "-r", str(SHEET_DOTS_PER_INCH)]
+    pages = ["-f", str(CORNERS), "-l", str(CORNERS)]
+    subprocess.run([*words, *pages, str(sheet), str(picture.with_suffix(""))], check=True)
+
+
+def photograph(page: Path, picture: Path) -> None:
+    """Take a picture of the page's plan and of what follows it, as a phone shows them."""
+    from playwright.sync_api import sync_playwright
+
+    browser = os.environ.get("CHROMIUM", "/usr/bin/chromium")
+    with sync_playwright() as play:
+        opened = play.chromium.launch(executable_path=browser, args=["--no-sandbox"])
+        phone = opened.new_page(
+            viewport={"width": PHONE[0], "height": PHONE[1]}, device_scale_factor=1.5
+        )
+        phone.goto(page.as_uri())
+        phone.locator("#plan-part").scroll_into_view_if_needed()
+        phone.evaluate("document.getElementById('plan-part').scrollIntoView()")
+        phone.screenshot(path=picture)
+        opened.close()
 
 
 def draw_paper(document: Drawing, paper: Paperspace, picture: Path) -> None:
@@ -83,8 +118,16 @@ def paper_inches(paper: Paperspace) -> tuple[float, float]:
     return (height, width) if paper.dxf.plot_rotation in {1, 3} else (width, height)
 
 
+def draw_carried(name: str, pictures: Path) -> None:
+    """Draw what is carried to the site of a demo job: a page of the sheets, the phone's page."""
+    with tempfile.TemporaryDirectory() as folder:
+        run(ROOT / "fixtures" / name / "job.yaml", ("layout", "--only", "pdf,html"), Path(folder))
+        draw_sheet(Path(folder) / "sheet.pdf", pictures / f"{name}-corners.png")
+        photograph(Path(folder) / "page.html", pictures / f"{name}-page.png")
+
+
 def main() -> None:
-    """Draw the plan of every demo job, and a profile of the one on a slope."""
+    """Draw every demo's plan, two corners and phone page, and a profile of the one on a slope."""
     pictures = ROOT / "docs" / "pictures"
     for name in JOBS:
         document = drawing_of(
@@ -92,6 +135,7 @@ def main() -> None:
         )
         sheet = next(each.name for each in document.layouts if each.name != "Model")
         draw_paper(document, document.paperspace(sheet), pictures / f"{name}.png")
+        draw_carried(name, pictures)
     for name, sheet in PROFILES.items():
         document = drawing_of(ROOT / "fixtures" / name / "job.yaml", ("grade",), "grade.dxf")
         draw_paper(document, document.paperspace(sheet), pictures / f"{name}-profile.png")

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from staking.job.build import Job
     from staking.layout.results import Check
     from staking.output.files import Writer, Written
+    from staking.output.picture import Picture
     from staking.project import Layout
     from staking.project_sheets import Sheets
 
@@ -119,7 +120,7 @@ def write_files(
 
 
 def _drawings(job: Job, path: Path, done: Layout) -> dict[str, Writer]:
-    # one drawing for all of them, and nothing loaded for those that are not written
+    # each drawing and picture made once, and nothing loaded for those that are not written
     from staking.output.files import Binary
 
     @cache
@@ -129,15 +130,27 @@ def _drawings(job: Job, path: Path, done: Layout) -> dict[str, Writer]:
         return plan_document(done)
 
     @cache
+    def plan() -> Picture:
+        from staking.output.picture import paper_picture
+
+        return paper_picture(drawing())
+
+    @cache
+    def walls() -> dict[str, Picture]:
+        from staking.output.profile_pictures import profile_pictures
+
+        return profile_pictures(done)
+
+    @cache
     def sheets() -> Sheets:
         from staking.project_sheets import prepare_sheets, revision_date
 
         return prepare_sheets(job, done, revision_date(path))
 
     def svg(stream: TextIO) -> None:
-        from staking.output.pictures import write_svg
+        from staking.output.pictures import svg_text
 
-        write_svg(drawing(), stream)
+        stream.write(svg_text(plan()))
 
     def png(stream: BinaryIO) -> None:
         from staking.output.pictures import write_png
@@ -147,12 +160,12 @@ def _drawings(job: Job, path: Path, done: Layout) -> dict[str, Writer]:
     def profiles(stream: TextIO) -> None:
         from staking.output.profile_pictures import write_profiles
 
-        write_profiles(done, stream)
+        write_profiles(done, stream, walls())
 
     def pdf(stream: BinaryIO) -> None:
         from staking.output.sheet import write_sheet
 
-        write_sheet(sheets(), stream, drawing())
+        write_sheet(sheets(), stream, plan(), tuple(walls().values()))
 
     def html(stream: TextIO) -> None:
         from staking.output.page import write_page

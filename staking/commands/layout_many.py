@@ -24,6 +24,10 @@ _GRAVITY = (0, BROKEN, 3, 4, CRASHED)
 """Statuses from the best to the worst: all done, something broken, bad input, cannot, a crash."""
 
 
+_interrupted: list[Path] = []
+"""The job at which this process was interrupted, if it was."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
     """One job of several: what a process is told."""
@@ -118,8 +122,15 @@ def lay_out_quietly(asked: Asked) -> Verdict:
     from staking.output.wording import safe
 
     name = safe(str(asked.path))
+    stopped = Verdict(status=CRASHED, line=f"{name}: not done: interrupted")
+    if _interrupted:
+        return stopped
     try:
         return _laid_out(asked, name)
+    except KeyboardInterrupt:
+        # the pool would hand this process the next job
+        _interrupted.append(asked.path)
+        return stopped
     except ProjectError as error:
         lines = [safe(line) for line in str(error).splitlines()]
         more = f" (and {len(lines) - 1} more)" if len(lines) > 1 else ""
@@ -180,11 +191,16 @@ def _run_all(asked: Sequence[Asked]) -> list[Verdict]:
     workers = max(1, min(len(asked), os.cpu_count() or 1))
     # new interpreters: a copy of this one could hold another's lock for ever
     with ProcessPoolExecutor(workers, mp_context=get_context("spawn")) as pool:
-        futures = {_submit(pool, each): place for place, each in enumerate(asked)}
         found: dict[int, Verdict] = {}
-        for future in _watched(as_completed(futures), len(asked)):
-            place = futures[future]
-            found[place] = _verdict_of(future, asked[place])
+        try:
+            futures = {_submit(pool, each): place for place, each in enumerate(asked)}
+            for future in _watched(as_completed(futures), len(asked)):
+                place = futures[future]
+                found[place] = _verdict_of(future, asked[place])
+        except KeyboardInterrupt:
+            # what has not begun never does; what has begun stops by itself and tidies up
+            pool.shutdown(wait=True, cancel_futures=True)
+            raise
     return [found[place] for place in range(len(asked))]
 
 

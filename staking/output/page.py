@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import hashlib
 from functools import cache
+from html import escape
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
@@ -28,6 +29,9 @@ if TYPE_CHECKING:
 
 SCRIPTS = ("measure.js", "adjust.js", "memory.js", "plan.js", "rod.js", "tapes.js", "start.js")
 """The page's script, in the order its parts are put together."""
+
+_CAUTIONS = "Before you dig"
+"""Title of the cautions under the tables of the terminal."""
 
 _EXAMPLES = {
     Show.FEET_INCHES: "5' 2 3/8\", 5-2-3/8 or 5.2",
@@ -101,7 +105,13 @@ def _template() -> Template:
     environment = Environment(
         autoescape=True, undefined=StrictUndefined, keep_trailing_newline=True
     )
+    environment.filters["inside"] = _inside
     return environment.from_string(_source("page.html.j2"))
+
+
+def _inside(text: object) -> Any:
+    # between tags quotes are only quotes: feet and inches take a fifth of the room so
+    return _trusted(escape(str(text), quote=False))
 
 
 def _source(name: str) -> str:
@@ -125,6 +135,7 @@ def _hash_of(text: str) -> str:
 
 
 def _parts(sheets: Sheets) -> list[dict[str, Any]]:
+    from staking.output.sheet_lists import before_the_dig, before_the_pour
     from staking.output.tables import layout_blocks
 
     layout = sheets.layout
@@ -136,19 +147,22 @@ def _parts(sheets: Sheets) -> list[dict[str, Any]]:
     if layout.grade is not None:
         from staking.output.grade_tables import grade_blocks
 
-        # the rod box does what that table does, for any set-up; the cautions come once
-        said = {ROD_TITLE, "Before you dig"}
+        # the rod box does what that table does, for any set-up
+        said = {ROD_TITLE, _CAUTIONS}
         graded = [block for block in grade_blocks(layout) if block.title not in said]
         parts.append(("grade", "Grade", graded))
     if sheets.staked is not None:
         from staking.output.stakeout import stakeout_blocks
 
         parts.append(("stakeout", "Stake out", stakeout_blocks(layout, sheets.staked)))
-    parts.append(("tables", "Tables", layout_blocks(layout)))
+    # the lists to tick hold the cautions
+    plain = [block for block in layout_blocks(layout) if block.title != _CAUTIONS]
+    parts.append(("tables", "Tables", plain))
     if sheets.ordered is not None:
         from staking.output.order_tables import order_blocks
 
         parts.append(("order", "Order", order_blocks(layout, sheets.ordered)))
+    parts.append(("lists", "Lists", (before_the_dig(sheets), before_the_pour(sheets))))
     return [{"key": key, "title": title, "blocks": list(blocks)} for key, title, blocks in parts]
 
 

@@ -17,8 +17,9 @@ SIZE = 4000.0
 CAP_HEIGHT = 0.72
 """Height of capitals over the size of a type, for the faces that phones have (from memory)."""
 
-LEAST_PATTERN = 0.1
-"""Dashes shorter than this, picture units, are drawn as dots of that length."""
+DASHES, DOT = 1.6, 1.5
+"""Screen pixels to a millimetre of a pattern on paper, and the shortest part of one: lines keep
+their width however near the plan is, and their dashes with it."""
 
 _BUILDING = ("S-FNDN", "S-ANNO-DIMS")
 """Layers that the first view shows whole; the lot round them may be far larger."""
@@ -54,7 +55,7 @@ class PlanPicture:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Shape:
-    # points in drawing units; `kind` is line, ring, circle or text
+    # points in drawing units, dashes in mm on paper; `kind` is line, ring, circle or text
     layer: str
     kind: str
     points: tuple[Spot, ...]
@@ -198,10 +199,9 @@ def _dashes(entity: Any) -> tuple[float, ...]:
         name = document.layers.get(entity.dxf.layer).dxf.linetype
     if name not in document.linetypes:
         return ()
-    scale = document.header["$LTSCALE"] * entity.dxf.ltscale
-    return tuple(
-        abs(each) * scale for each in document.linetypes.get(name).simplified_line_pattern()
-    )
+    # patterns are in mm on paper, and the header scales them to the model
+    pattern = document.linetypes.get(name).simplified_line_pattern()
+    return tuple(abs(each) * entity.dxf.ltscale for each in pattern)
 
 
 def _spot(point: Any) -> Spot:
@@ -244,11 +244,11 @@ def _svg(shape: _Shape, at: Any, scale: float) -> str:
         anchor = "" if shape.anchor == "middle" else f' text-anchor="{shape.anchor}"'
         return (
             f'<text x="{_n(x)}" y="{_n(y)}" dy=".36em" font-size="{_n(size)}"{anchor}{turned}>'
-            f"{escape(shape.text)}</text>"
+            f"{escape(shape.text, quote=False)}</text>"
         )
     pattern = ""
     if shape.dashes:
-        lengths = " ".join(_n(max(each * scale, LEAST_PATTERN)) for each in shape.dashes)
+        lengths = " ".join(_n(max(each * DASHES, DOT)) for each in shape.dashes)
         pattern = f' stroke-dasharray="{lengths}"'
     if shape.kind == "circle":
         return f'<circle cx="{_n(x)}" cy="{_n(y)}" r="{_n(shape.size * scale)}"{pattern}/>'

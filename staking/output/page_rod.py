@@ -43,7 +43,8 @@ def rod_box(layout: Layout) -> dict[str, Any] | None:
         {
             "what": mark.what,
             "where": safe(", ".join(where)) or "all",
-            "down": length(mark.down_from_string),
+            # The string itself is not below the string.
+            "down": length(mark.down_from_string or None),
             "level": length(mark.level),
             "add": length(mark.add_to_benchmark),
         }

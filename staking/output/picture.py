@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from staking.plan import Point
 
 MM_PER_INCH = 25.4
+BLACK = "#000000"
 PALE = "#d4d4d4"
 """Colour of filled shapes where nothing else has a colour."""
 FINEST = 0.01
@@ -104,6 +105,16 @@ class Picture:
             strokes=tuple(each for each in self.strokes if each.layer not in out),
             fills=tuple(each for each in self.fills if each.layer not in out),
             words=tuple(each for each in self.words if each.layer not in out),
+        )
+
+    @property
+    def black(self) -> Picture:
+        """The same in black, what is filled pale, so that lines show on it."""
+        return replace(
+            self,
+            strokes=tuple(replace(each, colour=BLACK) for each in self.strokes),
+            fills=tuple(replace(each, colour=PALE) for each in self.fills),
+            words=tuple(replace(each, colour=BLACK) for each in self.words),
         )
 
     @property
@@ -215,7 +226,7 @@ def _picture(
     pipeline = PicturePipeline(scale, origin)
     settings = Configuration(
         background_policy=BackgroundPolicy.WHITE,
-        color_policy=ColorPolicy.COLOR if colour else ColorPolicy.BLACK,
+        color_policy=ColorPolicy.COLOR,
         max_flattening_distance=FINEST / scale,
     )
     front = UniversalFrontend(RenderContext(document), pipeline, config=settings)
@@ -227,11 +238,11 @@ def _picture(
     finally:
         random.setstate(state)
     kept = pipeline.kept
-    return Picture(
+    picture = Picture(
         width=size[0],
         height=size[1],
         strokes=tuple(each for each in kept.strokes if len(each.points) > 1),
-        # What is filled is pale where all is black, so that lines show on it.
-        fills=tuple(each if colour else replace(each, colour=PALE) for each in kept.fills),
+        fills=tuple(kept.fills),
         words=tuple(kept.words),
     )
+    return picture if colour else picture.black

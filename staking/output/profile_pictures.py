@@ -20,10 +20,12 @@ _MARGIN = 10.0
 """Air round each profile, mm."""
 _AIR = 5.0
 """Under a profile on the sheet, mm."""
+_KEY = 33.0
+"""What a profile's key and scale bar take, which the sheet shows once, mm."""
 
 
 def profile_pictures(layout: Layout) -> dict[str, Picture]:
-    """Draw every wall in profile, at the largest scale at which each fits a page of the sheets.
+    """Draw every wall in profile, at the largest scale at which two go on a page of the sheets.
 
     Parameters
     ----------
@@ -33,13 +35,17 @@ def profile_pictures(layout: Layout) -> dict[str, Picture]:
     Returns
     -------
     dict
-        The picture of each wall and interior line under its name, layers in their colours;
-        empty without levels.
+        The picture of each wall and interior line under its name, layers in their colours, all
+        to one scale; empty without levels. Where no scale lets two of them go on a page, each
+        fits one by itself.
     """
     if layout.grade is None or not layout.grade.walls:
         return {}
     column = columns(layout.options.paper)[0]
-    views = profile_views(layout, (column.width, column.height - _AIR))
+    half, whole = column.height / 2 + _KEY, column.height - _AIR
+    views = profile_views(layout, (column.width, half))
+    if any(view.height_mm > half or view.width_mm > column.width for view in views):
+        views = profile_views(layout, (column.width, whole))
     per_mm = (views[0].high[0] - views[0].low[0]) / views[0].width_mm
     windows = [(view.low, view.high) for view in views]
     pictures = model_pictures(views[0].document, per_mm, windows)

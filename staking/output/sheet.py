@@ -12,9 +12,8 @@ from staking.output.tables import checks_table, layout_blocks, notice_blocks
 from staking.output.wording import Words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
-    from ezdxf.document import Drawing
     from reportlab.platypus import BaseDocTemplate, Flowable
 
     from staking.output.blocks import Block
@@ -28,7 +27,12 @@ _LISTED = ("Before you dig",)
 """Blocks of the terminal that the sheet's own lists take the place of."""
 
 
-def write_sheet(sheets: Sheets, stream: BinaryIO, document: Drawing | None = None) -> None:
+def write_sheet(
+    sheets: Sheets,
+    stream: BinaryIO,
+    plan: Picture | None = None,
+    profiles: Sequence[Picture] | None = None,
+) -> None:
     """Write the sheets of a job as a PDF; the same job gives the same bytes.
 
     Parameters
@@ -37,17 +41,22 @@ def write_sheet(sheets: Sheets, stream: BinaryIO, document: Drawing | None = Non
         What is shown of the job.
     stream
         Where to write.
-    document
-        The plan's drawing where it is drawn already; drawn here otherwise.
+    plan, profiles
+        The pictures of the plan and of the walls where they are drawn already; drawn here
+        otherwise.
     """
-    from staking.output.dxf import plan_document
-    from staking.output.picture import paper_picture
+    from staking.output.profile_pictures import profile_pictures
 
     layout = sheets.layout
-    drawing = plan_document(layout) if document is None else document
-    plan = paper_picture(drawing, colour=False)
-    pages = _document(sheets, plan, stream)
-    pages.build(list(_story(sheets, pages)), canvasmaker=_canvas(sheets))
+    if plan is None:
+        from staking.output.dxf import plan_document
+        from staking.output.picture import paper_picture
+
+        plan = paper_picture(plan_document(layout))
+    drawn = tuple(profile_pictures(layout).values()) if profiles is None else profiles
+    pages = _document(sheets, plan.black, stream)
+    story = _story(sheets, [each.black for each in drawn])
+    pages.build(list(story), canvasmaker=_canvas(sheets))
 
 
 def _canvas(sheets: Sheets) -> type:
@@ -64,7 +73,7 @@ def _document(sheets: Sheets, plan: Picture, stream: BinaryIO) -> BaseDocTemplat
     from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate
 
     from staking.output.reportlab_backend import POINTS_PER_MM, draw_picture
-    from staking.output.sheet_frame import columns, page_size
+    from staking.output.sheet_room import columns, page_size
 
     paper = sheets.layout.options.paper
 
@@ -106,15 +115,15 @@ def _document(sheets: Sheets, plan: Picture, stream: BinaryIO) -> BaseDocTemplat
     )
 
 
-def _story(sheets: Sheets, pages: BaseDocTemplate) -> Iterator[Flowable]:
+def _story(sheets: Sheets, profiles: Sequence[Picture]) -> Iterator[Flowable]:
     from reportlab.platypus import KeepTogether, NextPageTemplate, PageBreak, Spacer
 
     from staking.output.reportlab_backend import POINTS_PER_MM
     from staking.output.sheet_block import CornerBlock
     from staking.output.sheet_corner import corner_sheets
-    from staking.output.sheet_frame import columns
     from staking.output.sheet_lists import before_the_dig, before_the_pour
     from staking.output.sheet_profiles import profile_flowables
+    from staking.output.sheet_room import columns
     from staking.output.sheet_tables import flow, listing
 
     column = columns(sheets.layout.options.paper)[0]
@@ -126,7 +135,7 @@ def _story(sheets: Sheets, pages: BaseDocTemplate) -> Iterator[Flowable]:
         yield CornerBlock(sheets.layout, corner, column.width, column.height / 2)
     yield PageBreak()
     yield from flow(_set_up(sheets), width)
-    yield from profile_flowables(sheets.layout, column)
+    yield from profile_flowables(profiles, column)
     yield from flow(_afterwards(sheets), width)
     for each in (before_the_dig(sheets), before_the_pour(sheets)):
         yield KeepTogether([listing(each, width, 10, tick=True), Spacer(1, 12)])

@@ -18,12 +18,17 @@ if TYPE_CHECKING:
     from staking.output.sheet_corner import CornerSheet
     from staking.project import Layout
 
-_SIZES = (9.2, 8.4, 7.6)
-"""Sizes of the text, points: the largest at which all of it fits half a page."""
+_SIZES = ((9.2, False), (8.4, False), (7.6, False), (8.4, True), (7.6, True))
+"""Sizes of the text, points, and whether boards give way to what stands beside them: the first at
+which all of it fits half a page."""
 _SKETCH = 54.0
 """Width and height of the sketch, mm."""
 _GAP = 4.0
 """Between the two columns, and under each block, mm."""
+_GIVES = 0.72
+"""What boards may be narrowed to for the sake of what stands beside them."""
+_FAINTEST = 5.0
+"""Letters smaller than this are left out, points."""
 _TITLE = 8.0
 """Height of the title line, mm."""
 
@@ -49,7 +54,7 @@ class CornerBlock(Flowable):  # type: ignore[misc]
         self._sketch = sketch.draw()
         self._right = _SKETCH + _GAP
         wide = (width - self._right) * POINTS_PER_MM
-        for self._text in _SIZES:
+        for self._text, self._gives in _SIZES:
             needed = self._lay_out(wide)
             if needed <= height * POINTS_PER_MM:
                 break
@@ -73,9 +78,16 @@ class CornerBlock(Flowable):  # type: ignore[misc]
         corner = self._corner
         nails = [] if corner.nails is None else [self._made(corner.nails, wide)]
         self._nails = nails
+        needed = max((natural_width(each, self._text) for each in corner.beside), default=0.0)
+        tight = self._gives and self._wide_of_nails() + needed > wide if nails else False
+        if tight and corner.nails is not None:
+            least = _GIVES * self._wide_of_nails()
+            room = max(least, wide - needed) - _GAP * POINTS_PER_MM
+            nails = self._nails = [self._made(corner.nails, room)]
         room = wide - (self._wide_of_nails() if nails else 0.0)
-        if all(natural_width(each, self._text) <= room for each in corner.beside):
+        if needed <= room:
             return nails, [self._made(each, room) for each in corner.beside]
+        nails = self._nails = [] if corner.nails is None else [self._made(corner.nails, wide)]
         return [], [*nails, *(self._made(each, wide) for each in corner.beside)]
 
     def _wide_of_nails(self) -> float:
@@ -105,14 +117,20 @@ class CornerBlock(Flowable):  # type: ignore[misc]
         canvas, corner, mm = self.canv, self._corner, POINTS_PER_MM
         top = self.height
         canvas.setFillColor("#000000")
-        canvas.setFont(BOLD_FACE, 13)
         base = top - 4.6 * mm
         title = printable(corner.title)
+        canvas.setFont(BOLD_FACE, 13)
         canvas.drawString(0, base, title)
         canvas.setFont(FACE, 9)
-        start = line_width(title, 13 * 0.718, BOLD_FACE) + 4 * mm
-        canvas.drawString(start, base, printable(corner.neighbours))
         canvas.drawRightString(self.width, base, self._scale)
+        start = line_width(title, 13 * CAP_HEIGHT, BOLD_FACE) + 4 * mm
+        end = self.width - line_width(self._scale, 9 * CAP_HEIGHT) - 4 * mm
+        # Long names take smaller letters; the sketch's arrows say the same.
+        named = printable(corner.neighbours)
+        size = min(9.0, 9.0 * (end - start) / max(line_width(named, 9 * CAP_HEIGHT), 1.0))
+        if size >= _FAINTEST:
+            canvas.setFont(FACE, size)
+            canvas.drawString(start, base, named)
         canvas.setLineWidth(0.6)
         canvas.setStrokeColor("#000000")
         canvas.line(0, base - 1.6 * mm, self.width, base - 1.6 * mm)

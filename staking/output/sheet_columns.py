@@ -41,16 +41,19 @@ class TwoColumns(Flowable):  # type: ignore[misc]
     def wrap(self, _: float, most: float) -> tuple[float, float]:
         """Find the least height at which all of it fits; too high where none does."""
         whole = sum(self._high(each) + _AIR for each in self._pieces)
-        height = whole / 2
-        while height < min(most, whole + _STEP):
+        end = min(most, whole + _STEP)
+        height = min(whole / 2, end)
+        while True:
             self._placed, rest = self._fill(height)
             if not rest:
                 self.height = max(
-                    sum(self._high(each) + _AIR for each in column) for column in self._placed
+                    sum(self._high(each) + _AIR for each in column) - _AIR
+                    for column in self._placed
                 )
                 return self.width, self.height
-            height += _STEP
-        return self.width, most + 1.0
+            if height >= end:
+                return self.width, most + 1.0
+            height = min(height + _STEP, end)
 
     def split(self, _: float, most: float) -> list[Flowable]:
         """Put on a page what it holds, and keep the rest."""

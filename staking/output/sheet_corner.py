@@ -24,8 +24,8 @@ if TYPE_CHECKING:
     from staking.project import Layout
     from staking.project_sheets import Sheets
 
-_ELSEWHERE = frozenset({"board-tier", "trench-way-out", "trench-protection"})
-"""Notices whose matter a corner's tables, or the list before the dig, tell already."""
+_ELSEWHERE = frozenset({"board-tier", "trench-way-out", "trench-protection", "readings-apart"})
+"""Notices whose matter a corner's tables or the lists tell already, or that clash with nothing."""
 READINGS = ("before digging", "on the forms", "on the poured footing")
 """When a tape is read again: columns to write in."""
 
@@ -101,6 +101,7 @@ def _corner(
     )
     wide = (
         _tapes(layout, corner.name, words),
+        _on_building(layout, corner.name, words),
         _clashes(layout, names, {board.name for board in boards}, words),
     )
     return CornerSheet(
@@ -308,6 +309,16 @@ def _kept(sheets: Sheets, corner: Corner, words: Words) -> Table | None:
     )
 
 
+def _on_building(layout: Layout, corner: str, words: Words) -> Listing | None:
+    # A string that is tied to a standing building has no board at that end.
+    lines = [
+        sentence(words.notice(each))
+        for each in layout.notices
+        if each.kind == "string-on-building" and dict(each.values).get("end") == corner
+    ]
+    return Listing(title="Without a board", lines=tuple(lines)) if lines else None
+
+
 def _clashes(layout: Layout, names: set[str], boards: set[str], words: Words) -> Listing | None:
     lines = dict.fromkeys(
         sentence(words.notice(each))
@@ -326,11 +337,13 @@ def _touches(told: Notice, names: set[str], boards: set[str]) -> bool:
         parts = {part.strip() for part in value.replace(" and ", ",").split(",")}
         if parts & (boards if key.startswith("board") else names):
             return True
-        # Stakes are named as "board 4" and "the hub of F on F-A".
+        # Stakes are named as "board 4" and "the hub of F on F-A", missing hubs as "F on F-A".
         for part in parts:
             words = part.removeprefix("the ").split()
             if words[:1] == ["board"] and words[1:2] and words[1] in boards:
                 return True
             if words[:2] == ["hub", "of"] and words[2:3] and words[2] in names:
+                return True
+            if words[1:2] == ["on"] and words[0] in names:
                 return True
     return False

@@ -53,27 +53,44 @@ def level_table(layout: Layout, corner: str, walls: tuple[Wall, ...], words: Wor
         rows.append((f"courses up{named}", str(courses), ""))
     if not rows:
         return None
+    heads = ("level" if graded.benchmark_level is None else "benchmark plus", "below string")
+    # Without a height of the boards nothing is told from the string.
+    shown = 2 if graded.string is None else 3
     return Table(
         title="Levels",
-        columns=(
-            Column(heading=""),
-            Column(heading="benchmark plus", right=True),
-            Column(heading="below string", right=True),
-        ),
-        rows=tuple(rows),
+        columns=(Column(heading=""), *(Column(heading=each, right=True) for each in heads))[:shown],
+        rows=tuple(row[:shown] for row in rows),
     )
 
 
 def _rod(graded: Graded, level: float, words: Words) -> tuple[str, str]:
-    add = down = "-"
-    if graded.benchmark_level is not None:
-        add = _as_marked(graded.benchmark_level - level, graded, words)
+    down = ""
+    if graded.benchmark_level is None:
+        add = words.length(level)
+    else:
+        add = as_marked(graded.benchmark_level - level, graded, words)
     if graded.string is not None:
         down = words.length(graded.string - level)
     return add, down
 
 
-def _as_marked(metres: float, graded: Graded, words: Words) -> str:
+def as_marked(metres: float, graded: Graded, words: Words) -> str:
+    """Write a length as the rod's own marks show it.
+
+    Parameters
+    ----------
+    metres
+        The length, m.
+    graded
+        The levels, which know the rod.
+    words
+        The job's words.
+
+    Returns
+    -------
+    str
+        The length as text.
+    """
     # A rod in tenths is read in decimals, whatever the tape is in.
     if graded.rod == "tenths" and words.show not in {Show.METRES, Show.MILLIMETRES}:
         return format_length(metres, Show.DECIMAL_FEET, FOOT / 100)

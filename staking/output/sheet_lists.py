@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from staking.notices import Severity
 from staking.output.blocks import Listing
 from staking.output.cautions import LAYOUT_CAUTIONS
+from staking.output.sheet_levels import as_marked
 from staking.output.tables import sentence
 from staking.output.wording import Words, safe
 
@@ -225,6 +226,9 @@ def _pad_size(pad: Pad, words: Words) -> str:
 
 
 def _bottoms(layout: Layout, words: Words) -> Iterator[str]:
+    stone = layout.options.dig.base
+    if stone > 0:
+        yield f"Stone {words.length(stone)} thick lies tamped under every footing."
     graded = layout.grade
     if graded is None:
         return
@@ -235,12 +239,17 @@ def _bottoms(layout: Layout, words: Words) -> Iterator[str]:
     ground = getattr(rules, "in_ground", None)
     if ground:
         yield f"Bottom of footing at least {words.length(ground)} into undisturbed ground."
-    if graded.benchmark_level is not None:
-        tops = sorted({
-            round(level.top, 6) for wall in graded.walls for level in wall.profile.levels
-        })
-        rods = ", ".join(words.length(graded.benchmark_level - top) for top in reversed(tops))
-        yield f"Footing tops checked with the rod: benchmark reading plus {rods}."
+    tops = sorted(
+        {round(level.top, 6) for wall in graded.walls for level in wall.profile.levels},
+        reverse=True,
+    )
+    if not tops:
+        return
+    if graded.benchmark_level is None:
+        yield f"Footing tops checked with the rod: {', '.join(map(words.length, tops))}."
+        return
+    rods = ", ".join(as_marked(graded.benchmark_level - top, graded, words) for top in tops)
+    yield f"Footing tops checked with the rod: benchmark reading plus {rods}."
 
 
 def _steps(layout: Layout, words: Words) -> Iterator[str]:
@@ -279,13 +288,19 @@ def _loads(sheets: Sheets) -> Iterator[str]:
     from staking.output.order_words import OrderWords
 
     sums = OrderWords(sheets.layout.options)
-    for pour in sheets.ordered.pours:
+    concrete = [
+        " ".join(sums.quantity(item))
+        for item in sheets.ordered.items
+        if item.price == "concrete" and item.quantity > 0
+    ]
+    for pour, asked_for in zip(sheets.ordered.pours, concrete, strict=True):
         limit = ""
         if sheets.asked.discharge_limit is not None:
             limit = f", each to be out within {sheets.asked.discharge_limit:g} minutes"
+        loads = _count(pour.count, "load").lower()
         yield (
-            f"Concrete for the {safe(pour.what)}: {sums.bulk(pour.volume)} with waste, in "
-            f"{_count(pour.count, 'load').lower()}{limit}."
+            f"Concrete for the {safe(pour.what)}: {asked_for} ordered "
+            f"({sums.bulk(pour.volume)} with waste), in {loads}{limit}."
         )
 
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from reportlab.pdfbase.pdfmetrics import stringWidth
+from reportlab.pdfbase import pdfmetrics
 from reportlab.platypus import Flowable, KeepTogether, Spacer
 from reportlab.platypus import Table as Grid
 
@@ -195,7 +196,7 @@ def _pairs(block: Table, room: Sequence[float]) -> list[tuple[Column, float]]:
 def _wrapped(cell: str, face: str, size: float, wide: float) -> str:
     words = printable(cell)
     room = wide - 2 * _PAD
-    if stringWidth(words, face, size) <= room + 0.01:
+    if _wide(words, face, size) <= room + 0.01:
         return words
     return "\n".join(broken(words, face, size, room))
 
@@ -217,12 +218,12 @@ def broken(words: str, face: str, size: float, room: float) -> list[str]:
     list of str
         Its rows; a word longer than a row is broken.
     """
-    space = stringWidth(" ", face, size)
+    space = _wide(" ", face, size)
     words = _PARTED.sub("\N{NO-BREAK SPACE}", words)
     rows: list[str] = []
     row, filled = "", 0.0
     for word in words.split(" "):
-        wide = stringWidth(word, face, size)
+        wide = _wide(word, face, size)
         if row and filled + space + wide <= room + 0.01:
             row, filled = f"{row} {word}", filled + space + wide
             continue
@@ -231,14 +232,24 @@ def broken(words: str, face: str, size: float, room: float) -> list[str]:
         rest = word
         while wide > room + 0.01 and len(rest) > 1:
             fit = next(
-                (n for n in range(1, len(rest)) if stringWidth(rest[: n + 1], face, size) > room),
+                (n for n in range(1, len(rest)) if _wide(rest[: n + 1], face, size) > room),
                 len(rest),
             )
             rows.append(rest[:fit])
             rest = rest[fit:]
-            wide = stringWidth(rest, face, size)
+            wide = _wide(rest, face, size)
         row, filled = rest, wide
     return [each.replace("\N{NO-BREAK SPACE}", " ") for each in (*rows, row)]
+
+
+def _wide(words: str, face: str, size: float) -> float:
+    return _at_one(words, face) * size
+
+
+@lru_cache(maxsize=50_000)
+def _at_one(words: str, face: str) -> float:
+    # The same words are measured again and again, at several sizes.
+    return float(pdfmetrics.stringWidth(words, face, 1.0))
 
 
 def natural_width(block: Table, size: float) -> float:
@@ -258,7 +269,7 @@ def natural_width(block: Table, size: float) -> float:
     """
     wide = 0.0
     for at, column in enumerate(block.columns):
-        cells = [stringWidth(printable(row[at]), FACE, size) for row in block.rows]
+        cells = [_wide(printable(row[at]), FACE, size) for row in block.rows]
         most = max(cells, default=0.0)
         wide += max(most or _BLANK, _least(column.heading, size)) + 2 * _PAD
     return wide
@@ -268,7 +279,7 @@ def _widths(block: Table, width: float, size: float, fill: bool) -> list[float]:
     wanted = []
     for at, column in enumerate(block.columns):
         cells = [printable(row[at]) for row in block.rows]
-        wide = max((stringWidth(each, FACE, size) for each in cells), default=0.0)
+        wide = max((_wide(each, FACE, size) for each in cells), default=0.0)
         name = _least(column.heading, size) if wide > 0 else _BLANK
         wanted.append(max(wide, name) + 2 * _PAD)
     spare = width - sum(wanted)
@@ -278,7 +289,7 @@ def _widths(block: Table, width: float, size: float, fill: bool) -> list[float]:
         return [each + spare / len(wanted) for each in wanted]
     # Headings on one line where there is room.
     for at, column in enumerate(block.columns):
-        more = stringWidth(printable(column.heading), BOLD_FACE, size) + 2 * _PAD - wanted[at]
+        more = _wide(printable(column.heading), BOLD_FACE, size) + 2 * _PAD - wanted[at]
         if 0 < more <= spare:
             wanted[at] += more
             spare -= more
@@ -287,7 +298,7 @@ def _widths(block: Table, width: float, size: float, fill: bool) -> list[float]:
 
 def _least(heading: str, size: float) -> float:
     words = printable(heading).split()
-    return float(max((stringWidth(each, BOLD_FACE, size) for each in words), default=0.0))
+    return float(max((_wide(each, BOLD_FACE, size) for each in words), default=0.0))
 
 
 def _narrowed(wanted: list[float], width: float) -> list[float]:

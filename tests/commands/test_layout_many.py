@@ -13,6 +13,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from staking.cli import main
+from staking.commands import layout_many
 from staking.commands.layout_many import Asked, Verdict, _verdict_of, lay_out_quietly
 
 SHED = """\
@@ -157,3 +158,23 @@ def test_it_works_as_a_process_of_its_own(jobs: Path) -> None:
     )
     assert (done.returncode, done.stderr) == (0, "")
     assert len(done.stdout.splitlines()) == 3
+
+
+def test_an_interrupted_process_takes_up_no_other_job(
+    jobs: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    import staking.project
+
+    def interrupted(_path: Path) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(layout_many, "_interrupted", [])
+    asked = Asked(
+        path=jobs / "apple.yaml", folder=jobs / "x", only=("csv",), pairs=False, quiet=False
+    )
+    with monkeypatch.context() as within:
+        within.setattr(staking.project, "load_job", interrupted)
+        first = lay_out_quietly(asked)
+    assert (first.status, first.line.partition(": ")[2]) == (1, "not done: interrupted")
+    assert lay_out_quietly(asked) == first
+    assert not (jobs / "x").exists()

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from staking.output.cautions import LAYOUT_CAUTIONS
 from staking.output.page import write_page
 from staking.output.page_data import embedded
 from staking.project import Layout, lay_out_job, load_job
@@ -79,6 +80,13 @@ def test_hostile_text_of_the_job_is_escaped_everywhere(workshop: Sheets) -> None
     assert json.loads(data[1])["job"] == HOSTILE
 
 
+def test_the_lists_to_tick_are_on_the_page_with_every_caution_once(workshop: Sheets) -> None:
+    text = page(workshop)
+    assert text.count("<h3>Before you dig</h3>") == text.count("<h3>Before you pour</h3>") == 1
+    lists = text.partition('<section id="lists"')[2].partition("</section>")[0]
+    assert all(f"<li>{caution}</li>" in lists for caution in LAYOUT_CAUTIONS)
+
+
 def test_embedded_json_cannot_end_its_element() -> None:
     text = embedded({"a": "</script><!-- & \u2028"})
     assert not set("<>&\u2028") & set(text)
@@ -117,3 +125,11 @@ def test_the_plan_lies_where_the_layout_says(workshop: Sheets) -> None:
     width = max(x for x, _ in points) - min(x for x, _ in points)
     height = max(y for _, y in points) - min(y for _, y in points)
     assert width / height == pytest.approx(36 / 32, rel=0, abs=1e-3)
+
+
+def test_dashes_are_as_long_as_a_screen_shows_them(workshop: Sheets) -> None:
+    patterns = set(re.findall(r'stroke-dasharray="([^"]+)"', page(workshop)))
+    assert patterns
+    for pattern in patterns:
+        lengths = [float(each) for each in pattern.split()]
+        assert 1.5 <= min(lengths) < max(lengths) <= 24

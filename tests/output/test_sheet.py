@@ -403,3 +403,40 @@ def test_the_lists_carry_this_jobs_numbers_and_every_caution():
     steel = 'Two bars No. 4 along every footing, 3" of concrete under and beside them, laps'
     assert f"{steel} 2' 6\"." in pour
     assert set(LAYOUT_CAUTIONS) <= {*dig, *pour}
+
+
+def test_every_wall_stands_in_profile_two_to_a_page_with_one_key():
+    job = load_job(FIXTURES / "hillside-lot" / "job.yaml")
+    layout = lay_out_job(job)
+    stream = BytesIO()
+    write_sheet(prepare_sheets(job, layout), stream)
+    texts = [page.text for page in read_pages(stream.getvalue())]
+    titles = [f"Wall {each.profile.wall}," for each in layout.grade.walls[:-1]]
+    titles.append("Interior line G,")
+    held = [sum(title in text for title in titles) for text in texts]
+    assert sum(held) == len(titles)
+    assert max(held) == 2
+    assert sum(text.count("riser face of a step") for text in texts) == 1
+
+
+def test_the_pour_says_what_is_ordered_and_the_stone_under_it():
+    from staking.output.sheet_lists import before_the_pour
+
+    job = load_job(FIXTURES / "orchard-workshop" / "job.yaml")
+    stone = replace(job.options.dig, base=6 * 0.0254)
+    job = replace(job, options=replace(job.options, dig=stone))
+    lines = before_the_pour(prepare_sheets(job, lay_out_job(job))).lines
+    assert 'Stone 6" thick lies tamped under every footing.' in lines
+    ordered = "Concrete for the footings: 8.75 cu yd ordered (8.51 cu yd with waste), in one load"
+    assert f"{ordered}, each to be out within 90 minutes." in lines
+
+
+def test_levels_without_a_height_of_the_boards_leave_the_string_out():
+    from staking.output.sheet_corner import corner_sheets
+
+    job = load_job(FIXTURES / "hillside-lot" / "job.yaml")
+    job = replace(job, options=replace(job.options, boards=replace(job.options.boards, at=None)))
+    sheets = prepare_sheets(job, lay_out_job(job))
+    levels = corner_sheets(sheets)[0].narrow[0]
+    assert [column.heading for column in levels.columns] == ["", "benchmark plus"]
+    assert all(len(row) == 2 for row in levels.rows)

@@ -92,14 +92,30 @@ def test_only_what_touches_the_corner_clashes_there(small_layout):
         notice("x", "driven there: {stakes}", stakes="board 9, the hub of A on A-B"),
         notice("x", "only a note on {wall}", severity=Severity.NOTE, wall="D-A"),
         notice("x", "{corner} is elsewhere", corner="C"),
+        notice("x", "no hub for {places}", places="C on B-C, A on D-A"),
     )
     layout = replace(small_layout, notices=told)
     assert blocks(layout, "A")["Clashes"].lines == (
         "A-B, B-C clash.",
         "board 1 clashes.",
         "driven there: board 9, the hub of A on A-B.",
+        "no hub for C on B-C, A on D-A.",
     )
     assert "Clashes" not in blocks(layout, "D")
+
+
+def test_a_string_tied_to_a_building_is_said_at_the_corner_where_it_ends(small_layout):
+    tied = notice(
+        "string-on-building",
+        "string {string} ends at {end} at a mark on the standing building",
+        severity=Severity.NOTE,
+        string="A-B",
+        end="A",
+    )
+    layout = replace(small_layout, notices=(tied,))
+    said = "string A-B ends at A at a mark on the standing building."
+    assert blocks(layout, "A")["Without a board"].lines == (said,)
+    assert "Without a board" not in blocks(layout, "B")
 
 
 def test_the_sketch_keeps_its_words_inside_and_apart(small_layout):

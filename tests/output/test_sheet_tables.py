@@ -103,3 +103,9 @@ def test_a_list_takes_the_width_it_is_given(tick):
     made = listing(Listing(title="Before", lines=("one thing", "another")), WIDTH, tick=tick)
     assert made.wrap(WIDTH, 700)[0] == WIDTH
     assert not isinstance(made, Spacer)
+
+
+def test_two_columns_that_just_fit_are_not_put_off_to_the_next_page():
+    (columns, _) = flow([plain([(str(i), "a", "b") for i in range(60)])], WIDTH)
+    least = columns.wrap(WIDTH, 10000)[1]
+    assert columns.wrap(WIDTH, least + 0.1)[1] <= least + 0.1

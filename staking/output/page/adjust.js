@@ -13,7 +13,7 @@ class Network {
     this.at = new Map(this.names.map((name, place) => [name, place]));
     this.plan = job.corners.map((corner) => [corner.x, corner.y]);
     this.ends = job.tapes.map((tape) => [this.at.get(tape.from), this.at.get(tape.to)]);
-    this.moves = job.matrix && job.matrix.moves;
+    this.moves = job.matrix && job.matrix.moves.map((row) => row.map((share) => share / 1e5));
     this.errors = job.matrix && job.matrix.errors;
     if (this.moves) this.redundancy = this.ends.map((_, p) => this.ends.map((__, q) => this.kept(p, q)));
   }
