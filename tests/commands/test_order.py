@@ -339,7 +339,7 @@ grade:
 """
 
 
-def test_t5_eight_steps_of_the_trade_case_under_a_published_rule(run: Run) -> None:
+def test_eight_steps_under_a_published_rule_order_their_overlaps(run: Run) -> None:
     # Overlap the largest of twice the 8" rise, the thickness and 300 mm: 1.4815 cu ft a step.
     line = item(run(STEPPED, "--json"), "steps, the overlap under the upper footing")
     assert line["arithmetic"].startswith("8 x 16 in / 12 overlap x 20 in / 12 x 8 in / 12 rise")
