@@ -239,6 +239,37 @@ def _turns_right(first: Point, second: Point, third: Point) -> bool:
     return ax * by - ay * bx <= 0.0
 
 
+def clip_ring(ring: Sequence[Point], a: float, b: float, c: float) -> list[Point]:
+    """Keep the part of a convex ring on one side of a line.
+
+    Parameters
+    ----------
+    ring
+        Its corners, m, either way round.
+    a, b, c
+        What is kept is where ``a x + b y + c >= 0``; with a and b a unit vector, c is in m.
+
+    Returns
+    -------
+    list of tuple
+        The corners of what is left, in the same sense; none where nothing is.
+    """
+    kept: list[Point] = []
+    for i, point in enumerate(ring):
+        before = ring[i - 1]
+        here = a * point[0] + b * point[1] + c
+        there = a * before[0] + b * before[1] + c
+        if (here < 0) != (there < 0):
+            share = there / (there - here)
+            kept.append((
+                before[0] + share * (point[0] - before[0]),
+                before[1] + share * (point[1] - before[1]),
+            ))
+        if here >= 0:
+            kept.append(point)
+    return kept
+
+
 def drop_points_in_line(
     points: Array, starts: npt.NDArray[np.intp]
 ) -> tuple[Array, npt.NDArray[np.intp]]:

@@ -275,14 +275,32 @@ def _against(
             found.append(of[place])
             continue
         step = solution.coordinates[at[each.to_name]] - solution.coordinates[at[each.from_name]]
-        length = float(np.hypot(step[0], step[1]))
-        found.append(
-            Adjusted(
-                measurement=each,
-                adjusted=length,
-                residual=length - each.distance,
-                standardised=named[place].standardised,
-                redundancy=named[place].redundancy,
-            )
-        )
+        found.append(left_out_reading(each, step, named[place]))
     return tuple(found)
+
+
+def left_out_reading(measurement: Measurement, step: Floats, suspect: Suspect) -> Adjusted:
+    """Hold a reading that was left out against the shape that the others give.
+
+    Parameters
+    ----------
+    measurement
+        What was read.
+    step
+        ``(2,)``, from its first point to its second, m.
+    suspect
+        What was found when it was named.
+
+    Returns
+    -------
+    Adjusted
+        Its residual is the distance of the shape less the reading.
+    """
+    length = float(np.hypot(step[0], step[1]))
+    return Adjusted(
+        measurement=measurement,
+        adjusted=length,
+        residual=length - measurement.distance,
+        standardised=suspect.standardised,
+        redundancy=suspect.redundancy,
+    )

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from staking.adjust.blunders import ALIKE, Sifted, Suspect, likely_slip
+from staking.adjust.blunders import ALIKE, Sifted, Suspect, left_out_reading, likely_slip
 from staking.adjust.misfit_notices import pair_of
 from staking.adjust.shot_notices import shot_notices
 from staking.errors import ComputationError
@@ -359,14 +359,5 @@ class _Network:
                 found.append(self._adjusted(result, place))
                 continue
             step = result.points[self.at[each.to_name]] - result.points[self.at[each.from_name]]
-            length = float(np.hypot(step[0], step[1]))
-            found.append(
-                Adjusted(
-                    measurement=each,
-                    adjusted=length,
-                    residual=length - each.distance,
-                    standardised=named[place].standardised,
-                    redundancy=named[place].redundancy,
-                )
-            )
+            found.append(left_out_reading(each, step, named[place]))
         return tuple(found)

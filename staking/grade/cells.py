@@ -15,6 +15,7 @@ from staking.grade.network import Strand
 from staking.grade.results import CellBounds, Inside
 from staking.grade.rules import GradeRules
 from staking.plan import Point
+from staking.planar import clip_ring
 from staking.tolerances import ON_LINE
 
 Floats = npt.NDArray[np.float64]
@@ -135,8 +136,8 @@ def cell_patches(strand: Strand, edges: Floats) -> list[Patch]:
     last = len(edges) - 2
     patches = []
     for i, (start, end) in enumerate(zip(edges[:-1].tolist(), edges[1:].tolist(), strict=True)):
-        piece = ring if i == 0 else _cut(ring, 1.0, 0.0, start)
-        piece = piece if i == last else _cut(piece, -1.0, 0.0, -end)
+        piece = ring if i == 0 else clip_ring(ring, 1.0, 0.0, -start)
+        piece = piece if i == last else clip_ring(piece, -1.0, 0.0, end)
         if not piece:
             # A sharp corner's inner mitre may leave a cell no footing but its outside face.
             piece = [(start, 0.0), (end, 0.0)]
@@ -258,7 +259,7 @@ def outside_part(strand: Strand, patch: Patch) -> Patch:
     Patch
         Of the same cell.
     """
-    piece = _cut(strand.local(patch.ring), 0.0, 1.0, 0.0)
+    piece = clip_ring(strand.local(patch.ring), 0.0, 1.0, 0.0)
     if not piece:
         piece = [(patch.start, 0.0), (patch.end, 0.0)]
     return Patch(wall=patch.wall, start=patch.start, end=patch.end, ring=_world(strand, piece))
@@ -266,20 +267,3 @@ def outside_part(strand: Strand, patch: Patch) -> Patch:
 
 def _world(strand: Strand, piece: list[Point]) -> Ring:
     return tuple(strand.place(station, offset) for station, offset in piece)
-
-
-def _cut(ring: list[Point], a: float, b: float, c: float) -> list[Point]:
-    # The part of a convex ring where a x + b y >= c.
-    kept: list[Point] = []
-    for i, point in enumerate(ring):
-        before = ring[i - 1]
-        here, there = a * point[0] + b * point[1] - c, a * before[0] + b * before[1] - c
-        if (here < 0) != (there < 0):
-            share = there / (there - here)
-            kept.append((
-                before[0] + share * (point[0] - before[0]),
-                before[1] + share * (point[1] - before[1]),
-            ))
-        if here >= 0:
-            kept.append(point)
-    return kept

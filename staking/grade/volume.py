@@ -18,7 +18,7 @@ from staking.grade.network import Strand
 from staking.grade.readings import Readings
 from staking.grade.surface import Surface
 from staking.plan import Point
-from staking.planar import convex_hull
+from staking.planar import clip_ring, convex_hull
 
 HalfPlane = tuple[float, float, float]
 """Where ``a x + b y + c >= 0``; with a and b a unit vector, c is in m."""
@@ -257,7 +257,7 @@ def covered_area(rings: Iterable[Sequence[Point]], facets: Iterable[Facet]) -> f
         for ring in kept:
             part = ring
             for side in facet.sides:
-                part = clip(part, side)
+                part = clip_ring(part, *side)
             total += prism(part, (0.0, 0.0, 1.0))
     return total
 
@@ -318,7 +318,7 @@ def volume_above(
     total = 0.0
     kept = [list(ring) for ring in rings]
     for side in within:
-        kept = [clip(ring, side) for ring in kept]
+        kept = [clip_ring(ring, *side) for ring in kept]
     kept = [ring for ring in kept if len(ring) > 2]
     if not kept:
         return 0.0
@@ -337,34 +337,9 @@ def volume_above(
         for ring in kept:
             part = ring
             for side in (*facet.sides, (p, q, r)):
-                part = clip(part, side)
+                part = clip_ring(part, *side)
             total += prism(part, (p, q, r))
     return total
-
-
-def clip(ring: Sequence[Point], side: HalfPlane) -> list[Point]:
-    """Cut a ring to a half-plane.
-
-    Returns
-    -------
-    list of tuple
-        The ring, in the same sense.
-    """
-    a, b, c = side
-    kept: list[Point] = []
-    for i, point in enumerate(ring):
-        before = ring[i - 1]
-        here = a * point[0] + b * point[1] + c
-        there = a * before[0] + b * before[1] + c
-        if (here < 0) != (there < 0):
-            share = there / (there - here)
-            kept.append((
-                before[0] + share * (point[0] - before[0]),
-                before[1] + share * (point[1] - before[1]),
-            ))
-        if here >= 0:
-            kept.append(point)
-    return kept
 
 
 def prism(ring: Sequence[Point], height: Plane) -> float:
