@@ -73,9 +73,15 @@ def plain_fields(data: bytes, rows: int, dialect: Dialect, places: Places) -> Pl
             if at is not None]  # fmt: skip
     if not max(used) < width <= places.width:
         return None
-    padded = b"0" * LEAD + data
+    numbers = [at for at in (places.northing, places.easting, places.elevation) if at is not None]
+    start = 0
+    for _ in range(min(numbers)):
+        start = data.find(separator, start) + 1
+    # A number is read with the bytes before it; only the first line may have too few of them.
+    lead = 0 if start >= LEAD else LEAD
+    padded = b"0" * lead + data if lead else data
     raw = np.frombuffer(padded, dtype=np.uint8)
-    cut = _grid(raw, rows, width, separator[0])
+    cut = _grid(raw, rows, width, separator[0], lead)
     if cut is None:
         return None
     grid, lines = cut
@@ -131,9 +137,9 @@ def rising(names: Texts, lengths: npt.NDArray[np.int64]) -> bool:
 
 
 def _grid(
-    raw: npt.NDArray[np.uint8], rows: int, width: int, separator: int
+    raw: npt.NDArray[np.uint8], rows: int, width: int, separator: int, lead: int
 ) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.int64]] | None:
-    """Return where each field ends, ``(rows, width)``, and where each line begins."""
+    """Return where each field ends, ``(rows, width)``, and where each line begins, after `lead`."""
     is_mark = raw == separator
     is_mark |= raw == _LINE_FEED
     marks = np.flatnonzero(is_mark)
@@ -144,7 +150,7 @@ def _grid(
     if (raw[grid[:, -1]] != _LINE_FEED).any():
         return None
     lines = np.empty(rows, dtype=np.int64)
-    lines[0] = LEAD
+    lines[0] = lead
     np.add(grid[:-1, -1], 1, out=lines[1:])
     return None if _ODD_STARTS[raw[lines]].any() else (grid, lines)
 

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import io
+
 import numpy as np
 import pytest
 
+from staking.points import SurveySettings
+from staking.survey.delimited import parse_delimited
 from staking.survey.delimited_numbers import LEAD, decimal_column
 from staking.survey.delimited_plain import rising
 
@@ -77,3 +81,14 @@ def test_an_empty_field_is_no_number_and_not_nothing() -> None:
 def test_names_rise_by_length_and_then_by_letter(names: tuple[str, ...], rises: bool) -> None:
     held = np.array(names, dtype=object)
     assert rising(held, np.array([len(name) for name in names])) is rises
+
+
+@pytest.mark.parametrize("name", ["1", "12345", "123456", "1234567", "12345678", "a name of words"])
+def test_the_first_number_of_a_file_may_stand_near_its_beginning(name: str) -> None:
+    text = f"{name},12345678.25,2.5,3\nlast,7.75,8,9.125\n"
+    settings = SurveySettings(unit="m", columns=("point", "northing", "easting", "elevation"))
+    read = parse_delimited(io.BytesIO(text.encode()), "near.csv", settings)
+    assert read.names.tolist() == [name, "last"]
+    assert read.northing.tolist() == [12345678.25, 7.75]
+    assert read.easting.tolist() == [2.5, 8.0]
+    assert read.elevation.tolist() == [3.0, 9.125]
