@@ -214,6 +214,7 @@ def _sort(
     levels: list[LevelFound] = []
     bottoms: list[LevelFound] = []
     problems: list[Problem] = []
+    strays: list[tuple[float, str]] = []
     for (survey, each), (x, y) in zip(points, places, strict=True):
         for where in each.wheres:
             edge, fault = _edge_of(each, where, sides[where], where in pads, (x, y))
@@ -222,6 +223,7 @@ def _sort(
                 if abs(more) > FAR:
                     unit = Unit(survey.unit)
                     far = f"{abs(more) / unit.metres:.2f} {unit.value}"
+                    strays.append((abs(more), far))
                     fault = f"{each.name} lies {far} from the planned {_edge_name(edge)} of {where}"
             if fault:
                 problems.append(
@@ -267,6 +269,15 @@ def _sort(
                             line=each.line or None,
                         )
                     )
+    if len(strays) > 2 and not edges:
+        # Not one edge is where it should be: one sentence, not one a point.
+        raise InputError(
+            Problem(
+                message=f"no edge lies where it is planned, the nearest {min(strays)[1]} off",
+                remedy="say with --unit what the file is in, or see that it is on the job's grid",
+                path=points[0][0].name,
+            )
+        )
     if problems:
         raise InputError(*problems)
     return edges, [*levels, *_thicknesses(levels, bottoms)]

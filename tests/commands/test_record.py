@@ -6,6 +6,7 @@ import csv
 import io
 import json
 import math
+import re
 import shutil
 from collections.abc import Callable, Iterable
 from pathlib import Path
@@ -267,6 +268,22 @@ def test_an_edge_far_from_its_wall_is_a_wrong_name(job: Path, tmp_path: Path, ru
     assert done.stderr == (
         f"{tmp_path / 'shot.csv'}, line 4: 9 lies 3.50 ft from the planned outer edge of A-B; is "
         "it another edge, or another grid?\n"
+    )
+
+
+def test_a_survey_in_another_unit_is_one_fault_and_not_one_a_point(
+    job: Path, tmp_path: Path, run: Run
+) -> None:
+    path = survey(tmp_path, round_the_footing())
+    text = path.read_text(encoding="utf-8").replace("_ft", "_m")
+    path.write_text(text, encoding="utf-8")
+    done = run(job, path)
+    assert (done.exit_code, done.stdout) == (3, "")
+    assert re.fullmatch(
+        re.escape(f"{path}: no edge lies where it is planned, the nearest ")
+        + r"\d+\.\d\d m off; say with --unit what the file is in, or see that it is on the "
+        r"job's grid\n",
+        done.stderr,
     )
 
 
