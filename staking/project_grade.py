@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -10,7 +10,7 @@ from staking.errors import ComputationError, InputError, Problem
 from staking.notices import Length, Notice, Severity, notice
 
 if TYPE_CHECKING:
-    from staking.footing.results import Band
+    from staking.footing.results import Band, Ring
     from staking.grade.asked import GradeAsked, TopAsked, Written
     from staking.grade.cells import Site
     from staking.grade.graded import BoardLevel, Graded, GradedWall
@@ -60,10 +60,10 @@ def grade_job(
         unknown_footings,
         wall_notices,
     )
-    from staking.project_ground import benchmark_level, check_top
+    from staking.project_ground import benchmark_level, check_top, dug_pads
 
     network = build_network(plan)
-    site, told = _site(asked, network, bands, lot)
+    site, told = _site(asked, network, bands, lot, dug_pads(plan, options.dig))
     request = GradeRequest(
         plan=plan,
         site=site,
@@ -133,16 +133,21 @@ def _stepped(request: GradeRequest, written: Written) -> SteppedFooting:
 
 
 def _site(
-    asked: GradeAsked, network: Network, bands: Sequence[Band], lot: Lot | None
+    asked: GradeAsked,
+    network: Network,
+    bands: Sequence[Band],
+    lot: Lot | None,
+    pads: Mapping[str, Ring],
 ) -> tuple[Site, list[Notice]]:
     from staking.grade.cells import Site
     from staking.project_ground import existing_ground, from_readings
 
-    existing, told = existing_ground(asked, network, bands, lot)
+    existing, told = existing_ground(asked, network, bands, lot, pads)
     notices = list(told)
     finished = None
     if asked.finished.points is not None:
-        finished, told = from_readings(asked.finished.points, network, nearest=asked.nearest_beyond)
+        points, nearest = asked.finished.points, asked.nearest_beyond
+        finished, told = from_readings(points, network, pads, nearest=nearest)
         notices += told
     return (
         Site(existing=existing, finished=finished, fill=asked.finished.above, inside=asked.inside),

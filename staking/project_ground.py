@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
     from staking.grade.cells import Ground
     from staking.grade.network import Network
     from staking.grade.steps import GradeRequest
-    from staking.plan import Options
+    from staking.plan import Dig, Options, Plan
     from staking.points import Array, SurveyPoints
     from staking.points import Surface as SurveySurface
     from staking.site.lot import Site as Lot
@@ -31,7 +32,11 @@ no source)."""
 
 
 def existing_ground(
-    asked: GradeAsked, network: Network, bands: Sequence[Band], lot: Lot | None
+    asked: GradeAsked,
+    network: Network,
+    bands: Sequence[Band],
+    lot: Lot | None,
+    pads: Mapping[str, Ring],
 ) -> tuple[Ground, tuple[Notice, ...]]:
     """Make the ground as it is.
 
@@ -43,6 +48,8 @@ def existing_ground(
         The walls and the footings under them.
     lot
         The surveys, and where the building stands on them.
+    pads
+        Points round each pad as it is dug, m.
 
     Returns
     -------
@@ -55,7 +62,7 @@ def existing_ground(
         Where the survey is needed and does not give it.
     """
     if asked.ground.source != "survey":
-        return from_readings(asked.ground, network, nearest=asked.nearest_beyond)
+        return from_readings(asked.ground, network, pads, nearest=asked.nearest_beyond)
     if lot is None or lot.placement is None:
         raise InputError(
             asked.written.problem(
@@ -71,10 +78,24 @@ def existing_ground(
     return _from_points(lot.files, lot.placement, rings, asked)
 
 
+def dug_pads(plan: Plan, dig: Dig) -> dict[str, Ring]:
+    """Give the ground round each pad that is dug, banks left out.
+
+    Returns
+    -------
+    dict
+        Pad and points round it, m.
+    """
+    from staking.footing.bands import dig_bands
+
+    bands, _ = dig_bands(plan, replace(dig, bank=0.0))
+    return {band.name: band.hull for band in bands if band.kind == "pad"}
+
+
 def from_readings(
-    asked: GroundAsked, network: Network, *, nearest: bool = False
+    asked: GroundAsked, network: Network, pads: Mapping[str, Ring], *, nearest: bool = False
 ) -> tuple[Ground, tuple[Notice, ...]]:
-    """Make a ground from elevations or rod readings at corners and along walls.
+    """Make a ground from elevations or rod readings at corners, along walls and at pads.
 
     Parameters
     ----------
@@ -82,6 +103,8 @@ def from_readings(
         The readings.
     network
         The walls.
+    pads
+        Points round each pad as it is dug, m.
     nearest
         Whether ground beyond the readings is taken from the nearest.
 
@@ -99,6 +122,7 @@ def from_readings(
         network,
         {corner: level(value) for corner, value in asked.corners},
         [(wall, station, level(value)) for wall, station, value in asked.along],
+        pads=[(pads[pad], level(value)) for pad, value in asked.pads],
         nearest=nearest,
     )
     return ground, _apart_once(told)

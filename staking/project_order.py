@@ -45,7 +45,7 @@ def order_job(job: Job, layout: Layout) -> Ordered:
     """
     from staking.order.block_items import grout_notices
     from staking.order.bolts import bolt_item, bolt_notices, wall_bolts
-    from staking.order.concrete_items import bank_notices
+    from staking.order.concrete_items import bank_notices, wide_notices
     from staking.order.dig import stone_notices
     from staking.order.loads import load_notices
     from staking.order.steel import steel_notices
@@ -56,7 +56,7 @@ def order_job(job: Job, layout: Layout) -> Ordered:
     levels = _levels(layout, asked)
     notices = list(_assumed(job, layout, asked))
     concrete, pours, poured, net = _concrete(layout, levels, asked)
-    notices += bank_notices(dig)
+    notices += [*bank_notices(dig), *wide_notices(plan, dig)]
     pieces, lists, steel = _steel(plan, levels, asked)
     if asked.steel is not None:
         notices += steel_notices(asked.steel, lists)

@@ -31,7 +31,6 @@ FEET = frozenset({"ft", "us-ft", "in"})
 
 def plan_work(layout: Layout, radius: float | None = None) -> WorkPlan:
     """Put the work in order for two people and one tape.
-
     Parameters
     ----------
     layout

@@ -98,8 +98,12 @@ def _tell(layout: Layout, ordered: Ordered, written: Written | None, *, quiet: b
     from staking.output.wording import Words
 
     # What is broken in the layout is told here as well; the rest belongs to its own command.
-    broken = [each for each in layout.notices if each.severity is Severity.BROKEN]
-    notices = (*broken, *ordered.notices, *(written.notices if written is not None else ()))
+    own = [
+        each
+        for each in layout.notices
+        if each.severity is Severity.BROKEN or each.kind == "us-sizes"
+    ]
+    notices = (*own, *ordered.notices, *(written.notices if written is not None else ()))
     if quiet:
         notices = tuple(each for each in notices if each.severity is not Severity.NOTE)
     print_blocks(notice_blocks(notices, Words(layout.options)), sys.stderr)

@@ -25,12 +25,15 @@ class GroundAsked:
     along
         Wall or interior line as the job writes it, station from its first corner, and elevation
         or rod reading, m.
+    pads
+        Pad and elevation or rod reading, m.
     instrument
         Height of instrument for rod readings, m.
     """
 
     source: str
     corners: tuple[tuple[str, float], ...] = ()
+    pads: tuple[tuple[str, float], ...] = ()
     along: tuple[tuple[str, float, float], ...] = ()
     instrument: float | None = None
 

@@ -65,7 +65,7 @@ def grade_notices(
             notice(
                 "grade-near-top",
                 "finished grade at {place} on {wall} comes within {clear} of the wall's top; "
-                "it should stay {needed} below",
+                "it should stay {needed} below (IRC R404.1.6)",
                 wall=profile.wall,
                 place=place,
                 clear=Length(max(clear, 0.0)),

@@ -1,4 +1,4 @@
-"""The ground from readings at corners and along walls: straight between, level across."""
+"""The ground from readings at corners, along walls and at pads: straight between, level across."""
 
 from __future__ import annotations
 
@@ -136,8 +136,9 @@ class Readings:
             heights = self.at(np.array(patch.ring))
             if np.isnan(heights).any():
                 raise ComputationError(
-                    f"{patch.wall}: it lies outside the readings; under grade, beyond: nearest "
-                    "takes the nearest ground that was read"
+                    f"{patch.wall}: it lies outside the readings; read the ground at it too, "
+                    f"{patch.wall} beside the corners, or under grade, beyond: nearest takes the "
+                    "nearest ground that was read"
                 )
             return heights
         stations, elevations = self.along[patch.wall]
@@ -151,9 +152,10 @@ def ground_from_readings(
     corners: Mapping[str, float],
     along: Sequence[tuple[str, float, float]] = (),
     *,
+    pads: Sequence[tuple[Sequence[Point], float]] = (),
     nearest: bool = False,
 ) -> tuple[Readings, tuple[Notice, ...]]:
-    """Make the ground from readings at corners and at points along walls.
+    """Make the ground from readings at corners, at points along walls and at pads.
 
     Parameters
     ----------
@@ -163,6 +165,8 @@ def ground_from_readings(
         Elevation at each corner, m.
     along
         Wall (either way round), station from its first corner as named, and elevation, m.
+    pads
+        Points round a pad and the elevation that was read at it, m: level all over it.
     nearest
         Whether ground beyond the readings is as high as the nearest between them.
 
@@ -218,7 +222,7 @@ def ground_from_readings(
         for name, (stations, _) in profiles.items()
         if len(stations) > 1 and np.diff(stations).max() > FAR_APART + ON_LINE
     ]
-    places, heights = _read(network, profiles)
+    places, heights = _read(network, profiles, pads)
     ground = Readings(
         along=profiles, strands=network.strands, places=places, heights=heights, nearest=nearest
     )
@@ -263,14 +267,22 @@ def _profile(name: str, pairs: list[tuple[float, float]]) -> tuple[Floats, Float
     return np.array([s for s, _ in kept]), np.array([z for _, z in kept])
 
 
-def _read(network: Network, profiles: Mapping[str, tuple[Floats, Floats]]) -> tuple[Floats, Floats]:
+def _read(
+    network: Network,
+    profiles: Mapping[str, tuple[Floats, Floats]],
+    pads: Sequence[tuple[Sequence[Point], float]],
+) -> tuple[Floats, Floats]:
     # Every place that was read once, and its elevation.
     places: list[Point] = []
     heights: list[float] = []
-    for strand in network.strands:
-        for station, elevation in zip(*profiles[strand.name], strict=True):
-            place = strand.place(float(station), 0.0)
-            if all(math.dist(place, other) > SAME_POINT for other in places):
-                places.append(place)
-                heights.append(float(elevation))
+    known = [
+        (strand.place(float(station), 0.0), float(elevation))
+        for strand in network.strands
+        for station, elevation in zip(*profiles[strand.name], strict=True)
+    ]
+    known += [(place, elevation) for ring, elevation in pads for place in ring]
+    for place, elevation in known:
+        if all(math.dist(place, other) > SAME_POINT for other in places):
+            places.append(place)
+            heights.append(elevation)
     return np.array(places), np.array(heights)

@@ -34,6 +34,7 @@ from staking.job.shapes import sides_meet
 from staking.job.site import read_site
 from staking.job.source import Branch, Items, Scalar, parse_tree, read_text
 from staking.job.top import respell_top
+from staking.job.us_sizes import us_sizes
 from staking.job.walls import read_walls
 from staking.notices import Notice, Severity, notice
 from staking.plan import Building, Options, Plan, StayClear, Wall
@@ -121,6 +122,7 @@ def parse_job(text: str, name: str) -> Job:
     plan, site, grade = _read_plan(root, head.job or "", stay_clear, (lot, levels), faults)
     if order is not None:
         check_order(order, plan, faults)
+    faults.notices.extend(us_sizes(root, faults.unit, order))
     faults.stop_if_any()
     return Job(
         plan=plan,

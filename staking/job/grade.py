@@ -107,6 +107,7 @@ class GradeReader(GroundReader):
             None where a fault keeps it from being made.
         """
         self._check_sizes()
+        self.pads = pads
         ground = self.read_ground(lines, corners, needed)
         finished = self.read_finished(lines, corners, needed)
         top = self._top()

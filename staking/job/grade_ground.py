@@ -1,4 +1,4 @@
-"""Where the ground comes from: the survey, or elevations and rod readings along the walls."""
+"""Where the ground comes from: the survey, or elevations and rod readings at walls and pads."""
 
 from __future__ import annotations
 
@@ -25,10 +25,12 @@ _AT = re.compile(r"(?P<on>.+?)\s+at\s+(?P<length>.+)")
 class GroundReader(NodeReader):
     """Reads `ground` and `finished` of the grade section.
 
-    `instrument` and `rod_length` are the section's own, m, for readings that have no other.
+    `instrument` and `rod_length` are the section's own, m, for readings that have no other;
+    `pads` are the names of the job's pads, where may be read too.
     """
 
     instrument: float | None = None
+    pads: tuple[str, ...] = ()
     rod_length: float = 0.0
 
     def read_ground(
@@ -133,6 +135,7 @@ class GroundReader(NodeReader):
     ) -> GroundAsked:
         lines, corners, needed = names
         at_corners: list[tuple[str, float]] = []
+        at_pads: list[tuple[str, float]] = []
         along: list[tuple[str, float, float]] = []
         known: dict[tuple[str, float], tuple[str, float]] = {}
         reader = self._on_rod if rod else self.length
@@ -149,9 +152,13 @@ class GroundReader(NodeReader):
                 if level is not None:
                     at_corners.append((key, level))
                     self._once(here, (key, 0.0), level, known)
+            elif key in self.pads:
+                if level is not None:
+                    at_pads.append((key, level))
             elif corners:
+                pads = f", the pads {', '.join(self.pads)}" if self.pads else ""
                 self.fault(here, f"there is no corner {key}",
-                            f"the corners are {', '.join(corners)}; a point on a wall is "
+                            f"the corners are {', '.join(corners)}{pads}; a point on a wall is "
                             "\"A-B at 18'\"")  # fmt: skip
         missing = [name for name in needed if name not in node]
         if missing and not self.faults.touched((*self.branch.place, *place)):
@@ -160,6 +167,7 @@ class GroundReader(NodeReader):
         return GroundAsked(
             source="rod" if rod else "readings",
             corners=tuple(at_corners),
+            pads=tuple(at_pads),
             along=tuple(along),
             instrument=instrument,
         )
@@ -195,7 +203,8 @@ class GroundReader(NodeReader):
     ) -> tuple[str, float] | None:
         """Find a point on a wall: its name as typed and the length along it, m."""
         place = (*self.branch.place, *here)
-        wall = lines.find(on, place)
+        remedy = "leave it out: the ground is read where a footing of ours stands"
+        wall = lines.find(on, place, remedy)
         along = self.attempt(here, self.length, Scalar(text, 0))
         if wall is None or along is None:
             return None

@@ -18,7 +18,7 @@ from staking.job.sections import section_of
 from staking.job.source import Branch, Scalar, parse_tree, read_text
 from staking.measure import FOOT, Unit
 from staking.order.asked import BlockAsked, OrderAsked, SteelAsked
-from staking.order.laps import LAP_RULES, POUND, lap_rule
+from staking.order.laps import LAP_RULES, POUND, bar_name, lap_rule
 from staking.order.prices import PRICED
 from staking.order.results import Measured
 from staking.order.steel import dowel_length, room_needed
@@ -29,6 +29,8 @@ if TYPE_CHECKING:
 
 _CLOSEST = 0.05
 """Dowels nearer to each other than this, m, are a slip."""
+
+_TWO_FEET = '24"'
 
 _LINES = "write a line for each price, such as concrete: 165.50"
 _PRICE = re.compile(r"[0-9]{1,9}(\.[0-9]{1,6})?")
@@ -122,10 +124,18 @@ def _lap(keys: SteelKeys, size: int, faults: Faults) -> tuple[float, str]:
             lap = length_of(Scalar(text, 0), faults.unit)
         except MeasureError:
             names = listed([each.name for each in LAP_RULES])
-            faults.add(place, f"{text} is neither a length nor a rule", f'write 24", or {names}')
+            faults.add(
+                place,
+                f"{text} is neither a length nor a rule",
+                f"write {_such(faults, _TWO_FEET, '600 mm')}, or {names}",
+            )
             return SteelAsked().lap, ""
         if lap <= 0:
-            faults.add(place, f"{text} is no lap", 'write one such as 24"')
+            faults.add(
+                place,
+                f"{text} is no lap",
+                f"write one such as {_such(faults, _TWO_FEET, '600 mm')}",
+            )
             return SteelAsked().lap, ""
         return lap, ""
     lap_of_rule = rule.lap(size)
@@ -133,11 +143,16 @@ def _lap(keys: SteelKeys, size: int, faults: Faults) -> tuple[float, str]:
         sizes = listed([str(number) for number, _ in rule.lengths])
         faults.add(
             place,
-            f"{rule.name} has no lap for bar No. {size}, only for No. {sizes}",
-            "give a length, or write 48 diameters",
+            f"{rule.name} has no lap for bar {bar_name(size)}, only for No. {sizes}",
+            "give lap: a length, or write 48 diameters",
         )
         return SteelAsked().lap, ""
     return lap_of_rule, rule.name
+
+
+def _such(faults: Faults, feet: str, metric: str) -> str:
+    # An example in the units that the job is written in.
+    return metric if faults.unit in {Unit.M, Unit.MM} else feet
 
 
 def _block(keys: BlockKeys, faults: Faults) -> BlockAsked:
@@ -156,7 +171,8 @@ def _block(keys: BlockKeys, faults: Faults) -> BlockAsked:
             faults.add(
                 ("order", "block", key),
                 f"no block is {faults.length(value)} {'long' if key == 'length' else 'high'}",
-                'write the nominal size with its joint, such as 16" long and 8" high',
+                "write the nominal size with its joint, such as "
+                + _such(faults, '16" long and 8" high', "400 mm long and 200 mm high"),
             )
             return default
     return block
@@ -190,7 +206,7 @@ def check_order(asked: OrderAsked, plan: Plan, faults: Faults) -> None:
             faults.add(
                 ("order", "steel", key),
                 f"the footing under {names} is {faults.length(small[0][1])} {what}; {steel.bars} "
-                f"bars No. {steel.size} in {faults.length(steel.cover)} of cover need "
+                f"bars {bar_name(steel.size)} in {faults.length(steel.cover)} of cover need "
                 f"{faults.length(least)}",
                 f"make the footing {'wider' if key == 'bars' else 'thicker'}, or check bars: and "
                 "cover:",
@@ -201,7 +217,7 @@ def check_order(asked: OrderAsked, plan: Plan, faults: Faults) -> None:
             faults.add(
                 ("order", "steel", "dowels"),
                 f"dowels {faults.length(steel.dowels)} apart leave no room for concrete",
-                'write how far apart they stand, such as 48"',
+                "write how far apart they stand, such as " + _such(faults, '48"', "1200 mm"),
             )
         longest = max((dowel_length(steel, f.thickness) for _, f in footings), default=0.0)
         if longest > steel.stock + ON_LINE:

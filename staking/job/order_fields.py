@@ -11,7 +11,7 @@ from staking.errors import MeasureError
 from staking.job.fields import FLAGS, read_positive_length
 from staking.job.nodes import own_text
 from staking.measure import FOOT, Unit
-from staking.order.laps import METRIC_NUMBERS, POUNDS_PER_FOOT
+from staking.order.laps import METRIC_NUMBERS, MILLIMETRE_BARS, POUNDS_PER_FOOT
 
 MOST_WASTE = 0.5
 """Nobody orders half as much again: a greater share is a slip."""
@@ -21,6 +21,9 @@ _BULK = re.compile(r"(?P<number>[0-9]{1,6}(?:\.[0-9]{1,6})?)\s*(?P<unit>\S.*)?")
 _YARDS = frozenset({"cu yd", "yd3", "cy", "yd", "cubic yards", "yards"})
 _METRES = frozenset({"m3", "cu m", "cubic metres", "cubic meters"})
 _MINUTES = re.compile(r"(?P<number>[0-9]{1,4}(?:\.[0-9]{1,3})?)\s*(?:min|minutes|minute)?")
+
+
+_MILLIMETRES = re.compile(r"(?P<number>[0-9]{1,2}) ?mm")
 
 
 def read_share(value: Any) -> float:
@@ -95,12 +98,12 @@ def read_minutes(value: Any) -> float:
 
 
 def read_bar(value: Any) -> int:
-    """Read a bar's number, in eighths of an inch or in millimetres.
+    """Read a bar's number, in eighths of an inch or in millimetres, or its diameter.
 
     Returns
     -------
     int
-        In eighths of an inch.
+        In eighths of an inch; of a bar made by the millimetre, such as ``12 mm``, millimetres.
 
     Raises
     ------
@@ -108,13 +111,24 @@ def read_bar(value: Any) -> int:
         Where there is no such bar.
     """
     text = own_text(value).strip().lstrip("#")
+    millimetres = _MILLIMETRES.fullmatch(text)
+    if millimetres is not None:
+        if int(millimetres["number"]) not in MILLIMETRE_BARS:
+            raise MeasureError(f"there is no bar of {text}", f"write {_made_by_millimetre()}")
+        return int(millimetres["number"])
     number = int(text) if re.fullmatch(r"[0-9]{1,2}", text) else 0
     number = METRIC_NUMBERS.get(number, number)
     if number not in POUNDS_PER_FOOT:
         raise MeasureError(
-            f"there is no bar {text}", "write 3 to 8, or 10, 13, 16, 19, 22, 25 for the same in mm"
+            f"there is no bar {text}",
+            "write 3 to 8, or 10, 13, 16, 19, 22, 25 for the same in mm; a bar made by the "
+            f"millimetre with its unit: {_made_by_millimetre()}",
         )
     return number
+
+
+def _made_by_millimetre() -> str:
+    return f"{', '.join(map(str, MILLIMETRE_BARS[:-1]))} or {MILLIMETRE_BARS[-1]} mm"
 
 
 def read_number(value: Any) -> int:

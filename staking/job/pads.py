@@ -28,7 +28,9 @@ class OnLines:
         self.existing = existing
         self.faults: Faults = frame.faults
 
-    def find(self, text: str, place: tuple[str | int, ...]) -> WallOn | None:
+    def find(
+        self, text: str, place: tuple[str | int, ...], remedy: str = "name another wall"
+    ) -> WallOn | None:
         """Find a wall or line that is ours to build, noting where there is none."""
         name = plain_name(text)
         length = self.interior.length(name)
@@ -38,9 +40,7 @@ class OnLines:
             return None
         wall = self.frame.wall(text, place)
         if wall is not None and wall.name in self.existing:
-            self.faults.add(
-                place, f"{text} is an existing side, with no wall of ours", "name another wall"
-            )
+            self.faults.add(place, f"{text} is an existing side, with no wall of ours", remedy)
             return None
         return wall
 

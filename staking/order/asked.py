@@ -19,7 +19,8 @@ class SteelAsked:
     bars
         Bars running along each footing.
     size
-        The bar's number in eighths of an inch (ASTM A615), 3 to 8.
+        The bar's number in eighths of an inch (ASTM A615), 3 to 8, or its diameter in
+        millimetres (`laps.MILLIMETRE_BARS`).
     cover
         Concrete at the bottom, at the sides and at the ends, m.
     lap

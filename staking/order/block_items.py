@@ -27,7 +27,7 @@ _LIKE = 0.01
 """Block this near to 8 in thick counts as such, m: 200 mm block does."""
 
 BLOCKS_PER_BAG = 35
-"""Blocks laid from an 80 lb bag of mortar mix (common practice, no source)."""
+"""Blocks of 16 by 8 in laid from an 80 lb bag of mortar mix (common practice, no source)."""
 
 GROUT_PER_BLOCK = 0.28 * FOOT**3
 """Grout to fill both cells of a nominal 8x8x16 in block, m3 (a supplier's rule, as quoted)."""
@@ -104,7 +104,7 @@ def block_items(
         own = [each for each in courses if round(each.thickness, 6) == thickness]
         items += _of_thickness(own, Length(thickness), block)
         laid += sum(each.blocks + each.halves / 2 for each in own)
-    items.append(_mortar(laid, asked.mortar_waste))
+    items.append(_mortar(laid, block, asked.mortar_waste))
     if cells > 0:
         items.append(_grout(cells, block, asked.waste))
     return tuple(item for item in items if item.quantity > 0)
@@ -126,8 +126,11 @@ def sleeve_items(sleeves: Sequence[Sleeve]) -> tuple[Item, ...]:
     return (_count("blocks to cut round pipes", count, "block", told, ()),)
 
 
-def _mortar(laid: float, waste: float) -> Item:
-    bags = math.ceil(laid * (1 + waste) / BLOCKS_PER_BAG - 1e-9)
+def _mortar(laid: float, block: BlockAsked, waste: float) -> Item:
+    # A bag goes as far as the joints are long: one bed and one head joint a block.
+    each = BLOCKS_PER_BAG * 24 * INCH / (block.length + block.height)
+    each = max(1, math.floor(each + 1e-9))
+    bags = math.ceil(laid * (1 + waste) / each - 1e-9)
     return Item(
         group="block",
         what="mortar, 80 lb (36 kg) bags",
@@ -138,7 +141,7 @@ def _mortar(laid: float, waste: float) -> Item:
             "{laid} blocks + {waste} waste, / {each} a bag = {bags}, rounded up",
             laid=laid,
             waste=Share(waste),
-            each=BLOCKS_PER_BAG,
+            each=each,
             bags=bags,
         ),
         price="mortar",

@@ -126,7 +126,8 @@ def bolt_item(bolts: tuple[Bolts, ...]) -> tuple[Item, ...]:
     return (
         Item(
             group="block",
-            what="anchor bolts 1/2 in, at least 7 in into the wall, with nut and washer",
+            what="anchor bolts 1/2 in (12.7 mm), at least 7 in (178 mm) into the wall, with nut "
+            "and washer",
             quantity=float(count),
             measured=Measured.COUNT,
             counted="bolts",

@@ -18,6 +18,7 @@ from staking.order.concrete import (
 from staking.order.levels import Levels, StepFill
 from staking.order.results import Bulk, Carried, Item, Measured, Share, Turned, working
 from staking.plan import Dig, Plan
+from staking.tolerances import ON_LINE
 
 
 def footing_items(plan: Plan, levels: Levels, dig: Dig, waste: float) -> tuple[Item, ...]:
@@ -231,6 +232,35 @@ def slab_items(plan: Plan, waste: float) -> tuple[Item, ...]:
             )
         )
     return tuple(items)
+
+
+def wide_notices(plan: Plan, dig: Dig) -> tuple[Notice, ...]:
+    """Say that concrete cast against earth fills a trench wider than the footing.
+
+    Returns
+    -------
+    tuple of Notice
+        ``cast-wide`` with the footing that grows most.
+    """
+    widths = [
+        wall.footing.width
+        for building in plan.buildings
+        for wall in building.walls
+        if wall.existing is None
+    ]
+    widths += [line.footing.width for line in plan.interior]
+    widths.sort(key=lambda each: each - dug_width(each, dig))
+    if not widths or dug_width(widths[0], dig) - widths[0] <= ON_LINE:
+        return ()
+    return (
+        notice(
+            "cast-wide",
+            "the footing is cast against earth and so as wide as its trench, {dug} where {drawn} "
+            "is drawn; where it is formed, write cast: forms under dig",
+            dug=Length(dug_width(widths[0], dig)),
+            drawn=Length(widths[0]),
+        ),
+    )
 
 
 def bank_notices(dig: Dig) -> tuple[Notice, ...]:

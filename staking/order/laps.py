@@ -1,7 +1,11 @@
-"""Bars: sizes, weights and published laps."""
+"""Bars: sizes, weights and published laps.
+
+A size up to 8 is the number of an inch bar; one from 10 on is the diameter of a millimetre bar.
+"""
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from staking.units import FOOT, INCH
@@ -15,6 +19,39 @@ POUNDS_PER_FOOT = {3: 0.376, 4: 0.668, 5: 1.043, 6: 1.502, 7: 2.044, 8: 2.670}
 METRIC_NUMBERS = {10: 3, 13: 4, 16: 5, 19: 6, 22: 7, 25: 8}
 """The same bars by their number in millimetres (ASTM A615)."""
 
+MILLIMETRE_BARS = (10, 12, 16, 20, 25, 32)
+"""Diameters of bars that are made by the millimetre (EN 10080, preferred sizes, from memory)."""
+
+STEEL_DENSITY = 7850.0
+"""What the nominal weights of millimetre bars are worked out with, kg/m3 (EN 10080)."""
+
+
+def bar_name(size: int) -> str:
+    """Write a bar's size as it is asked for.
+
+    Parameters
+    ----------
+    size
+        Its number, or its diameter in millimetres.
+
+    Returns
+    -------
+    str
+        ``No. 4`` or ``12 mm``.
+    """
+    return f"{size} mm" if size in MILLIMETRE_BARS else f"No. {size}"
+
+
+def bar_price(size: int) -> str:
+    """Name a bar's price in a price list.
+
+    Returns
+    -------
+    str
+        ``bar 4`` or ``bar 12 mm``.
+    """
+    return f"bar {bar_name(size).removeprefix('No. ')}"
+
 
 def diameter(size: int) -> float:
     """Give a bar's nominal diameter.
@@ -22,13 +59,15 @@ def diameter(size: int) -> float:
     Parameters
     ----------
     size
-        Its number, in eighths of an inch.
+        Its number in eighths of an inch, or its diameter in millimetres.
 
     Returns
     -------
     float
         m.
     """
+    if size in MILLIMETRE_BARS:
+        return size / 1000
     return size * INCH / 8
 
 
@@ -38,7 +77,7 @@ def mass_per_length(size: int) -> float:
     Parameters
     ----------
     size
-        Its number.
+        Its number, or its diameter in millimetres.
 
     Returns
     -------
@@ -47,8 +86,12 @@ def mass_per_length(size: int) -> float:
 
     References
     ----------
-    ASTM A615, table 1, nominal weights.
+    ASTM A615, table 1, nominal weights; EN 10080, the nominal section by 7850 kg/m3, to the third
+    figure as tables of bars print it.
     """
+    if size in MILLIMETRE_BARS:
+        mass = STEEL_DENSITY * math.pi / 4 * diameter(size) ** 2
+        return float(f"{mass:.3g}")
     return POUNDS_PER_FOOT[size] * POUND / FOOT
 
 

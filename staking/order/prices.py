@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from staking.order.asked import CUBIC_YARD
+from staking.order.laps import MILLIMETRE_BARS, POUNDS_PER_FOOT, bar_price
 from staking.order.results import Item, Measured
 
 PRICED = {
@@ -13,7 +14,7 @@ PRICED = {
     "stone": Measured.BULK,
     "dig": Measured.BULK,
     "haul": Measured.COUNT,
-    **{f"bar {size}": Measured.COUNT for size in range(3, 9)},
+    **{bar_price(size): Measured.COUNT for size in (*POUNDS_PER_FOOT, *MILLIMETRE_BARS)},
     "steel": Measured.MASS,
     "block": Measured.COUNT,
     "corner block": Measured.COUNT,

@@ -192,7 +192,7 @@ class CutList:
     Parameters
     ----------
     size
-        The bar's number.
+        The bar's number, or its diameter in millimetres.
     stock
         Length of a bar as bought, m.
     bars

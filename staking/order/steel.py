@@ -10,7 +10,7 @@ from staking.errors import ComputationError
 from staking.notices import Length, Notice, Severity, notice
 from staking.order.asked import SteelAsked
 from staking.order.cutting import cut_list
-from staking.order.laps import IRC_60, diameter, mass_per_length
+from staking.order.laps import IRC_60, bar_name, bar_price, diameter, mass_per_length
 from staking.order.levels import Levels
 from staking.order.results import (
     CutList,
@@ -33,6 +33,10 @@ LEAST_GAP = INCH
 """The least clear distance between bars, m (ACI 318, from memory)."""
 
 
+_THICK = 0.019
+"""From this diameter on, m, a bar counts as No. 6 or thicker."""
+
+
 def room_needed(steel: SteelAsked) -> tuple[float, float]:
     """Give the least width and thickness of a footing that takes the bars in their cover.
 
@@ -52,7 +56,7 @@ def room_needed(steel: SteelAsked) -> tuple[float, float]:
     International Residential Code, R403.1.3.5.1, cover of formed and exposed concrete.
     """
     across = diameter(steel.size)
-    above = min(steel.cover, 2 * INCH if steel.size >= 6 else 1.5 * INCH)
+    above = min(steel.cover, 2 * INCH if across >= _THICK else 1.5 * INCH)
     width = 2 * steel.cover + steel.bars * across
     width += max(0, steel.bars - 1) * max(LEAST_GAP, across)
     return width, steel.cover + across + above
@@ -262,7 +266,7 @@ def steel_items(lists: Sequence[CutList]) -> tuple[Item, ...]:
         items += [
             Item(
                 group="steel",
-                what=f"bars No. {each.size}",
+                what=f"bars {bar_name(each.size)}",
                 quantity=float(each.bars),
                 measured=Measured.COUNT,
                 counted="bars",
@@ -273,12 +277,12 @@ def steel_items(lists: Sequence[CutList]) -> tuple[Item, ...]:
                     bought=Length(each.bars * each.stock),
                     used=Length(used),
                 ),
-                price=f"bar {each.size}",
+                price=bar_price(each.size),
                 sizes=(("stock", Length(each.stock)),),
             ),
             Item(
                 group="steel",
-                what=f"weight of the bars No. {each.size}",
+                what=f"weight of the bars {bar_name(each.size)}",
                 quantity=mass,
                 measured=Measured.MASS,
                 arithmetic=working(
@@ -326,10 +330,10 @@ def steel_notices(steel: SteelAsked, lists: Sequence[CutList]) -> tuple[Notice, 
             told.append(
                 notice(
                     "cut-gap",
-                    "No. {size}: {bars} bars do; no cutting does with fewer than {fewest}, and "
+                    "{size}: {bars} bars do; no cutting does with fewer than {fewest}, and "
                     "whether {fewest} do was not settled",
                     Severity.NOTE,
-                    size=each.size,
+                    size=bar_name(each.size),
                     bars=each.bars,
                     fewest=each.fewest,
                 )

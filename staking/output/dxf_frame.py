@@ -9,6 +9,7 @@ from staking.output import dxf_layers as layers
 from staking.output.drawing import Box, Segment, Variant, extent, scales
 from staking.output.dxf_dims import dimension_labels
 from staking.output.dxf_labels import board_labels, corner_labels, name_labels, shape_labels
+from staking.output.dxf_names import ShownNames
 from staking.output.dxf_openings import opening_labels, opening_lines
 from staking.output.dxf_places import place
 from staking.output.dxf_shapes import obstacles, reach, solids
@@ -138,21 +139,27 @@ def _place_words(layout: Layout, mm: float) -> tuple[Variant, ...]:
     # Every label in its place; `mm` is what a millimetre on paper is on the ground, m.
     length = Words(layout.options).length
     small, main = layers.SMALL_HEIGHT * mm, layers.MAIN_HEIGHT * mm
+    names = ShownNames(layout.plan)
+
+    def clean(text: str) -> str:
+        return layers.clean_text(names(text))
+
     labels = [
-        *corner_labels(layout, main, layers.clean_text),
+        *corner_labels(layout, main, clean),
         *dimension_labels(layout, length, main),
-        *board_labels(layout, small),
-        *name_labels(layout, main, layers.clean_text),
+        *board_labels(layout, small, names),
+        *name_labels(layout, main, clean),
         *opening_labels(layout, length, small),
-        *step_labels(layout, length, small),
+        *step_labels(layout, length, small, clean),
     ]
     lines = [*obstacles(layout), *opening_lines(layout.plan), *step_lines(layout)]
     boxes = solids(layout, 1.2 * STAKE_SIZE * mm)
-    lot: list[Segment] = []
+    # A word that a string runs through cannot be read: rather it stands farther off.
+    last: list[Segment] = [(string.start, string.end) for string in layout.strings]
     if layout.site is not None and layout.placed:
-        lot = lot_lines(layout.site)
+        last += lot_lines(layout.site)
         boxes += lot_boxes(layout.site, mm)
-    return place(labels, lines, boxes, 4 * main, lot)
+    return place(labels, lines, boxes, 4 * main, last)
 
 
 def _place_loose(

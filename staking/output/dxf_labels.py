@@ -32,7 +32,7 @@ _STACKS = sorted(
 _TURNS = sorted((i * math.pi / 8 for i in range(-7, 9)), key=lambda t: (abs(t), t))
 
 
-def board_labels(layout: Layout, height: float) -> Labels:
+def board_labels(layout: Layout, height: float, shown: Callable[[str], str]) -> Labels:
     """Stack the names beside each board in nail order, with a leader to each mark.
 
     Parameters
@@ -41,6 +41,8 @@ def board_labels(layout: Layout, height: float) -> Labels:
         The layout.
     height
         Text height on the ground, m.
+    shown
+        Writes a name of the plan.
 
     Returns
     -------
@@ -50,7 +52,7 @@ def board_labels(layout: Layout, height: float) -> Labels:
     strings = {string.name: string for string in layout.strings}
     labels: Labels = []
     for board in layout.boards:
-        labels.append(_stacks(board, outward(board, strings[board.string]), height))
+        labels.append(_stacks(board, outward(board, strings[board.string]), height, shown))
     return labels
 
 
@@ -67,7 +69,7 @@ def outward(board: Board, string: String) -> Point:
     return _unit(inner, outer)
 
 
-def mark_names(board: Board) -> list[tuple[float, Point, str]]:
+def mark_names(board: Board, shown: Callable[[str], str] = str) -> list[tuple[float, Point, str]]:
     """List the marks of a board in nail order.
 
     Marks nailed at one place share a name; the wall is named where the board serves several.
@@ -76,6 +78,8 @@ def mark_names(board: Board) -> list[tuple[float, Point, str]]:
     ----------
     board
         The board.
+    shown
+        Writes a name of the plan.
 
     Returns
     -------
@@ -94,18 +98,21 @@ def mark_names(board: Board) -> list[tuple[float, Point, str]]:
         key=lambda row: (row[0], row[1].wall, row[1].mark),
     )
     for station, mark in placed:
-        name = f"{mark.mark} {mark.wall}" if several else mark.mark
+        wall = shown(mark.wall)
+        name = f"{mark.mark} {wall}" if several else mark.mark
         if rows and station - rows[-1][0] < 0.0254 / 32:
             before = rows.pop()
-            joined = f"{before[2]}, {mark.wall if before[2].startswith(mark.mark) else name}"
+            joined = f"{before[2]}, {wall if before[2].startswith(mark.mark) else name}"
             rows.append((before[0], before[1], joined))
         else:
             rows.append((station, (mark.x, mark.y), name))
     return rows
 
 
-def _stacks(board: Board, away: Point, height: float) -> Iterator[Variant]:
-    rows = mark_names(board)
+def _stacks(
+    board: Board, away: Point, height: float, shown: Callable[[str], str]
+) -> Iterator[Variant]:
+    rows = mark_names(board, shown)
     first, last = board.ends
     along = _unit(first, last)
     turn = upright(math.atan2(away[1], away[0]))
@@ -132,7 +139,7 @@ def _stacks(board: Board, away: Point, height: float) -> Iterator[Variant]:
             )
             for spot, name in [
                 *zip(spots, (row[2] for row in rows), strict=True),
-                (top, f"board {board.name}, string {board.string}"),
+                (top, f"board {board.name}, string {shown(board.string)}"),
             ]
         ]
         reach = (gap - math.copysign(0.4, gap)) * height
@@ -306,8 +313,15 @@ def around(name: str, point: Point, reach: float, height: float, away: float) ->
             )
 
 
-def beside(name: str, start: Point, end: Point, reach: float, height: float) -> Iterator[Variant]:
-    """Put a name along a line, `reach` m or more beside it.
+def beside(
+    name: str,
+    start: Point,
+    end: Point,
+    reach: float,
+    height: float,
+    rises: tuple[float, ...] = (1.0, 2.5, 4.0),
+) -> Iterator[Variant]:
+    """Put a name along a line, `reach` m and one of `rises`, in text heights, beside it.
 
     Yields
     ------
@@ -317,7 +331,7 @@ def beside(name: str, start: Point, end: Point, reach: float, height: float) -> 
     along = _unit(start, end)
     turn = upright(math.atan2(along[1], along[0]))
     up = (-math.sin(turn), math.cos(turn))
-    for off in (side * (reach + rise * height) for rise in (1.0, 2.5, 4.0) for side in (1, -1)):
+    for off in (side * (reach + rise * height) for rise in rises for side in (1, -1)):
         for part in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
             yield (
                 Variant(

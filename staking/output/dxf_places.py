@@ -20,6 +20,8 @@ _STRIKING = 10
 _CROWDING = 2
 _THROUGH = 30
 _COVERING = 100
+_BAD = (_THROUGH, 10)
+"""Who found only places that spoil this much chooses first another time."""
 _FULL = 24
 """A square of a huge plan that holds this many boxes or lines is crowded, whatever else comes."""
 _HELD = 20_000
@@ -158,7 +160,8 @@ def place(
     cell
         Side of the squares that neighbours are looked up by, m: several text heights.
     lot
-        Property and buried lines, which text should cross last: rather it stands farther off.
+        Strings, property and buried lines, which text should cross last: rather it stands
+        farther off.
 
     Returns
     -------
@@ -170,13 +173,14 @@ def place(
     covered = list(boxes)
     order = list(range(len(wanted)))
     chosen, costs = _in_order(wanted, order, drawn, covered, cell)
-    bad = [i for i in order if costs[i] >= _THROUGH]
-    if bad and len(wanted) <= _HUGE:
-        # Who found nothing good chooses first the second time; the better of the two is kept.
-        again = sorted(order, key=lambda i: (costs[i] < _THROUGH, i))
+    for bad in _BAD if len(wanted) <= _HUGE else ():
+        # Who found nothing good chooses first the next time; the best of all is kept.
+        again = sorted(order, key=lambda i: (costs[i] < bad, i))
+        if again == order:
+            continue
         other, others = _in_order(wanted, again, drawn, covered, cell)
         if sum(others) < sum(costs):
-            chosen = other
+            chosen, costs = other, others
     return tuple(chosen)
 
 

@@ -28,6 +28,8 @@ if TYPE_CHECKING:
 
 _DECIMALS = {Unit.FT: 2, Unit.US_FT: 2, Unit.IN: 1, Unit.M: 3, Unit.MM: 0}
 """Decimals of an elevation on the drawing."""
+_RISES = (1.0, 2.5, 4.0, 6.0, 8.5, 11.0)
+"""How far beside a buried line its words may stand, text heights."""
 _MARKER = 2.4
 """Size of a surveyed point's marker, mm on paper."""
 
@@ -213,16 +215,33 @@ def _labels(
         if line.hand_dig:
             words = f"{words}: hand-dig {view.words.length(line.hand_dig)} each side"
         points = view.at(line.points)
-        parts = list(pairwise(points))
+        parts = sorted(pairwise(points), key=lambda part: -math.dist(*_shown(view, part)))
         if parts:
-            best = max(parts, key=lambda part: math.dist(*_shown(view, part)))
-            buried.append(_along(view, words, best, line.hand_dig or 0.0))
+            # Its longest stretch on the sheet first, the others where that one is crowded.
+            buried.append(_along_buried(view, words, parts, line.hand_dig or 0.0))
     yield layers.UTILITY, buried
 
 
-def _along(view: SiteView, words: str, line: Segment, reach: float = 0.0) -> Iterable[Variant]:
-    start, end = _shown(view, line)
-    return beside(words, start, end, reach, layers.SMALL_HEIGHT * view.mm)
+def _along(view: SiteView, words: str, line: Segment) -> Iterable[Variant]:
+    return beside(words, *_shown(view, line), 0.0, layers.SMALL_HEIGHT * view.mm)
+
+
+def _along_buried(
+    view: SiteView, words: str, parts: Iterable[Segment], reach: float
+) -> list[Variant]:
+    # Beside each stretch in turn, whole on the sheet where that can be.
+    height = layers.SMALL_HEIGHT * view.mm
+    places = [
+        place
+        for part in parts
+        for place in beside(words, *_shown(view, part), reach, height, _RISES)
+    ]
+    whole = [
+        each
+        for each in places
+        if all(_seen(view, corner) for box in each.boxes for corner in box.corners)
+    ]
+    return whole or places
 
 
 def _shown(view: SiteView, line: Segment) -> Segment:

@@ -60,7 +60,9 @@ def step_lines(layout: Layout) -> tuple[Segment, ...]:
     )
 
 
-def step_labels(layout: Layout, length: Callable[[float], str], height: float) -> Labels:
+def step_labels(
+    layout: Layout, length: Callable[[float], str], height: float, clean: Callable[[str], str]
+) -> Labels:
     """Say at each step how high it is, where its face stands and how far it is dug.
 
     Parameters
@@ -71,6 +73,8 @@ def step_labels(layout: Layout, length: Callable[[float], str], height: float) -
         Writes a length, m, as text.
     height
         Text height on the ground, m.
+    clean
+        Makes a job's own words safe for the file.
 
     Returns
     -------
@@ -82,7 +86,7 @@ def step_labels(layout: Layout, length: Callable[[float], str], height: float) -
     starts = {line.name: line.start_on for line in layout.plan.interior}
     for wall, built in _steps(layout):
         name = wall.strand.name
-        start = f" from {layers.clean_text(starts.get(name, name.partition('-')[0]))}"
+        start = f" from {clean(starts.get(name, name.partition('-')[0]))}"
         step = built.step
         rows = (
             f"{length(step.station)}{start}",
@@ -117,8 +121,8 @@ def _places(
     low = 1.0 if built.step.down else -1.0
     ways = ((inner, (-out[0], -out[1]), 0), (outer, out, 2))
     tried = [
-        (far + side + abs(shift) + 2 * crosswise, foot, way, gap, low * shift, crosswise)
-        for far, gap in enumerate((1.0, 3.0, 6.0, 10.0, 15.0, 21.0))
+        (round(gap / 2) + side + abs(shift) + 2 * crosswise, foot, way, gap, low * shift, crosswise)
+        for gap in (1.0, 3.0, 6.0, 10.0, 15.0, 21.0)
         for foot, way, side in ways
         for shift in (0, 2, -2, 4, -4, 7, -7, 10, -10)
         for crosswise in (False, True)

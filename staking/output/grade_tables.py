@@ -6,6 +6,8 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from staking.grade.built import UPHILL
+from staking.grade.rules import PLAIN
 from staking.measure import FOOT, format_length
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.cautions import LAYOUT_CAUTIONS
@@ -65,8 +67,8 @@ def _levels(layout: Layout, graded: Graded, words: Words) -> Table:
                 words.length(level.start),
                 words.length(level.end),
                 str(level.courses),
-                words.length(level.top),
-                words.length(level.bottom - base),
+                words.level(level.top),
+                words.level(level.bottom - base),
                 level.governs,
             )
             for i, level in enumerate(wall.profile.levels)
@@ -100,7 +102,7 @@ def _steps(graded: Graded, words: Words) -> Table:
                 "down" if step.down else "up",
                 words.length(step.rise),
                 words.length(each.dig_to),
-                words.length(each.dig_level),
+                words.level(each.dig_level),
                 words.length(each.overlap),
             ))
     return Table(
@@ -116,8 +118,17 @@ def _steps(graded: Graded, words: Words) -> Table:
         ),
         rows=tuple(rows),
         note=f"Stations are from the wall's first corner{_from_where(graded)}. A face may stand up "
-        'to 1/2" uphill of its station, never downhill, or it breaks the bond.',
+        f"to {words.allowed(UPHILL)} uphill of its station, never downhill, or it breaks the bond."
+        f"{_held_to(graded)}",
     )
+
+
+def _held_to(graded: Graded) -> str:
+    """Name the published rule that the steps keep, with its source."""
+    rule = graded.request.rules.rule
+    if rule is PLAIN:
+        return ""
+    return f" Steps keep {rule.name}: {rule.source}."
 
 
 def _from_where(graded: Graded) -> str:
@@ -148,7 +159,7 @@ def _cover(graded: Graded, words: Words) -> Table:
                 safe(wall.profile.wall) if i == 0 else "",
                 words.length(level.start),
                 words.length(level.end),
-                words.length(level.bottom),
+                words.level(level.bottom),
                 cover(level.frost_spare, rules.frost_depth),
                 cover(level.bearing_spare, rules.in_ground),
             )
@@ -173,8 +184,8 @@ def _pads(graded: Graded, words: Words) -> Table:
         rows=tuple(
             (
                 safe(pad.pad),
-                words.length(pad.top),
-                words.length(pad.bottom),
+                words.level(pad.top),
+                words.level(pad.bottom),
                 words.length(pad.pier),
                 pad.governs,
             )
@@ -246,7 +257,7 @@ def _rod(layout: Layout, graded: Graded) -> Table:
     rows = tuple(
         (
             _SHORT.get(mark.what, mark.what),
-            words.length(mark.level),
+            words.level(mark.level),
             *((rod.length(mark.add_to_benchmark),) if graded.benchmark else ()),
             *(((rod.length(mark.reading) or "turn"),) if reads else ()),
             *((words.length(mark.down_from_string or 0.0),) if graded.string is not None else ()),
@@ -266,11 +277,11 @@ def _rod_note(graded: Graded, words: Words) -> str:
     said = []
     if graded.benchmark is not None and graded.benchmark_level is not None:
         said.append(
-            f"Benchmark: {safe(graded.benchmark)}, {words.length(graded.benchmark_level)}. Read "
+            f"Benchmark: {safe(graded.benchmark)}, {words.level(graded.benchmark_level)}. Read "
             "the rod on it and add: so much the rod reads at the level."
         )
     if graded.instrument is not None:
-        said.append(f"Line of sight at {words.length(graded.instrument)}.")
+        said.append(f"Line of sight at {words.level(graded.instrument)}.")
     turning = list(dict.fromkeys(mark.turning_point for mark in graded.levels))
     if any(turning):
         said.append(f"turn: the rod does not reach; {' or '.join(why for why in turning if why)}.")
@@ -294,8 +305,8 @@ def _stakes(graded: Graded, words: Words) -> Table:
         rows=tuple(
             (
                 safe(f"{'corner' if each.kind == 'corner' else 'hub'} {each.name}"),
-                "" if each.ground is None else words.length(each.ground),
-                words.length(each.dig),
+                "" if each.ground is None else words.level(each.ground),
+                words.level(each.dig),
                 cut(each.cut),
             )
             for each in graded.stakes
@@ -318,10 +329,10 @@ def _boards(graded: Graded, words: Words) -> Table:
         rows=tuple(
             (
                 each.board,
-                "" if each.ground is None else words.length(each.ground),
-                words.length(each.top),
+                "" if each.ground is None else words.level(each.ground),
+                words.level(each.top),
                 "" if each.height is None else words.length(each.height),
-                *(("" if each.tier is None else words.length(each.tier),) if tiers else ()),
+                *(("" if each.tier is None else words.level(each.tier),) if tiers else ()),
             )
             for each in known
         ),

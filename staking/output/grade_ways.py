@@ -82,7 +82,7 @@ def tops_table(graded: Graded, words: Words) -> Table:
         ),
         rows=tuple(
             (
-                words.length(graded.request.top_of_wall + float(each.change)),
+                words.level(graded.request.top_of_wall + float(each.change)),
                 f"{words.length(abs(float(each.change)))} "
                 f"{'up' if float(each.change) > 0 else 'down'}",
                 str(each.steps),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from staking.notices import Length as LengthOf
+from staking.order.laps import bar_name
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.cautions import LAYOUT_CAUTIONS
 from staking.output.order_words import OrderWords, plain
@@ -114,7 +115,7 @@ def _loads(ordered: Ordered, sums: OrderWords) -> Table:
 def _levels(ordered: Ordered, words: Words, sums: OrderWords) -> Table:
     rows = tuple(
         (
-            words.length(each.level) if ordered.graded else "level",
+            words.level(each.level) if ordered.graded else "level",
             ", ".join(map(safe, each.walls)),
             sums.bulk(each.volume),
             sums.bulk(each.total),
@@ -141,7 +142,7 @@ def _pieces(ordered: Ordered, words: Words) -> Table:
         (
             piece.what,
             safe(piece.where),
-            f"No. {piece.size}",
+            bar_name(piece.size),
             words.length(piece.length),
             str(piece.count),
         )
@@ -170,7 +171,7 @@ def _cuts(each: CutList, words: Words) -> Table:
     rows = tuple((str(count), into, left) for (into, left), count in counts.items())
     best = "no cutting needs fewer" if each.proved else f"at least {each.fewest} are needed"
     return Table(
-        title=f"Cut {each.bars} bars No. {each.size} of {words.length(each.stock)}: {best}",
+        title=f"Cut {each.bars} bars {bar_name(each.size)} of {words.length(each.stock)}: {best}",
         columns=(
             Column(heading="bars", right=True),
             Column(heading="into"),
@@ -233,8 +234,26 @@ def _costs(ordered: Ordered) -> Table:
     rows = [(safe(what), f"{cost:.2f}") for what, cost in ordered.costs]
     if rows:
         rows.append(("together", f"{sum(cost for _, cost in ordered.costs):.2f}"))
+    unpriced = ", ".join(_unpriced(ordered)) if rows else ""
     return Table(
         title="Costs by the price list",
         columns=(Column(heading="what"), Column(heading="cost", right=True)),
         rows=tuple(rows),
+        note=f"No price for: {unpriced}." if unpriced else "",
     )
+
+
+def _unpriced(ordered: Ordered) -> list[str]:
+    # Bars are priced one by one or by weight: where either is priced the other is not missed.
+    priced = {what for what, _ in ordered.costs}
+    weighed = {item.what for item in ordered.items if item.price == "steel"}
+    by_weight = bool(weighed & priced)
+    missing = (
+        item.price
+        for item in ordered.items
+        if item.price
+        and item.quantity > 0
+        and item.what not in priced | weighed
+        and not (by_weight and item.group == "steel")
+    )
+    return list(dict.fromkeys(missing))

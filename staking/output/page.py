@@ -14,6 +14,7 @@ from staking.output.page_data import content_hash, embedded, page_data
 from staking.output.page_rod import ROD_TITLE, rod_box
 from staking.output.wording import Words, safe
 from staking.plan import Show
+from staking.units import INCH
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -93,6 +94,7 @@ def write_page(sheets: Sheets, stream: TextIO, drawing: Drawing | None = None) -
             how=_how(layout, tapes),
             parts=parts,
             example=_EXAMPLES[layout.options.show],
+            least=Words(layout.options).length(INCH / 16),
             caution="Call the utility locating service before you dig, and wait for the marks.",
         )
     )

@@ -45,7 +45,7 @@ def rod_box(layout: Layout) -> dict[str, Any] | None:
             "where": safe(", ".join(where)) or "all",
             # The string itself is not below the string.
             "down": length(mark.down_from_string or None),
-            "level": length(mark.level),
+            "level": words.level(mark.level),
             "add": length(mark.add_to_benchmark),
         }
         for mark, where in _levels(layout, graded)
@@ -54,7 +54,9 @@ def rod_box(layout: Layout) -> dict[str, Any] | None:
         "rows": rows,
         "benchmark": None if graded.benchmark is None else safe(graded.benchmark),
         "benchmark_level": graded.benchmark_level,
-        "benchmark_shown": length(graded.benchmark_level),
+        "benchmark_shown": (
+            "" if graded.benchmark_level is None else words.level(graded.benchmark_level)
+        ),
         "length": words.length(graded.rod_length),
     }
 

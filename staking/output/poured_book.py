@@ -76,7 +76,7 @@ def poured_book_text(layout: Layout, planned: Sequence[PlannedEdge], runs: Seque
                 "",
                 words.length(other.from_string),
                 "",
-                words.length(planned_top(own, station, own[0].top)) if own else "",
+                words.level(planned_top(own, station, own[0].top)) if own else "",
                 "",
                 "",
                 words.length(thick[first.where]),
@@ -84,7 +84,7 @@ def poured_book_text(layout: Layout, planned: Sequence[PlannedEdge], runs: Seque
             ))
     for pad in layout.plan.pads:
         own = [run for run in runs if run.where == pad.name]
-        top = words.length(own[0].top) if own else ""
+        top = words.level(own[0].top) if own else ""
         thickness = words.length(pad.thickness)
         size = pad.size or (pad.diameter or 0.0, pad.diameter or 0.0)
         # both ways across, from the centre; the top and the thickness once

@@ -24,6 +24,7 @@ from staking.output.profile_shapes import WallShapes, wall_shapes
 from staking.output.profile_words import (
     MAIN,
     SMALL,
+    STRING_OVER,
     Sheet,
     add_depths,
     add_levels,
@@ -46,8 +47,6 @@ _LEAST_WIDTH = 120.0
 """A short wall's window is at least this wide, mm, for its title and key."""
 _AIR = 3.0
 """Air round the drawing in its window, mm."""
-_OVER = 6.0
-"""How far the string runs past the ends, mm."""
 _BARS = (
     (1.0 * FOOT, 2.0 * FOOT, 5.0 * FOOT, 10.0 * FOOT, 20.0 * FOOT, 50.0 * FOOT, 100.0 * FOOT),
     (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0),
@@ -136,7 +135,7 @@ def _add_shapes(sheet: Sheet, graded: Graded, seen: Seen, shapes: WallShapes) ->
         if chain is not None:
             strokes.append(Stroke(points=seen.chain(chain), layer=layer))
     if graded.string is not None:
-        over = _OVER * sheet.mm
+        over = STRING_OVER * sheet.mm
         sheet.line((-over, graded.string), (seen.length + over, graded.string), layers.STRINGS)
 
 
@@ -187,7 +186,7 @@ def _add_title(
         said.append(f"{every} {words.length(rise)}.")
     if graded.benchmark is not None and graded.benchmark_level is not None:
         said.append(
-            f"Benchmark {clean(graded.benchmark)}: {words.length(graded.benchmark_level)}; "
+            f"Benchmark {clean(graded.benchmark)}: {words.level(graded.benchmark_level)}; "
             "add the figure given to the rod reading on it."
         )
     rows = (

@@ -9,7 +9,7 @@ from staking.grade.rods import add_to_benchmark
 from staking.output.drawing import Text, Variant
 from staking.output.profile_parts import Seen
 from staking.output.profile_shapes import WallShapes
-from staking.output.profile_words import SMALL
+from staking.output.profile_words import SMALL, STRING_OVER
 from staking.tolerances import ON_LINE
 
 if TYPE_CHECKING:
@@ -60,14 +60,15 @@ def labels(
     for what, level in heights:
         add = add_to_benchmark(graded.benchmark_level, level)
         said = "" if add is None else f", add {length(add)}"
-        found.append(_along(f"{what} {length(level)}{said}", 0.0, seen.length, level, height))
+        text, sign = f"{what} {words.level(level)}{said}", -1 if what == "top of wall" else 1
+        found.append(_at_level(text, seen.length, level, sign, height))
     for hole in shapes.openings:
         first, last = sorted((seen.across(hole.start), seen.across(hole.start + hole.width)))
         text = f"opening {length(hole.width)} from {length(hole.start)}, drop {length(hole.drop)}"
         found.append(_along(text, first, last, top - hole.drop, height))
     for sleeve, centre in shapes.sleeves:
         assert sleeve.invert is not None
-        text = f"sleeve {length(sleeve.size)}, invert {length(sleeve.invert)}"
+        text = f"sleeve {length(sleeve.size)}, invert {words.level(sleeve.invert)}"
         x, y = seen.at(centre)
         found.append(_beside(text, (x, y), sleeve.size / 2, height))
     return found
@@ -82,6 +83,27 @@ def _off(text: str, point: Point, way: int, height: float) -> Iterator[Variant]:
             label = Text(text=text, x=x, y=y, height=height, align=-way)
             yield Variant(texts=(label,), penalty=worse // 2)
             worse += 1
+
+
+def _at_level(
+    text: str, length: float, level: float, sign: int, height: float
+) -> Iterator[Variant]:
+    # Over a line as long as the wall, or past the wall's right end, where the string's label
+    # keeps over that of the top of the wall. Only the latter may stand under its line.
+    rows = [(1.1, 0), (2.2, 2), (3.4, 4), (4.6, 6), *([(-1.1, 3)] if sign < 0 else [])]
+    places = [
+        (worse, part * length, off, 0)
+        for off, worse in rows
+        for part in (0.5, 0.3, 0.7, 0.15, 0.85)
+    ]
+    right = length + (STRING_OVER + 1.0) * height / SMALL
+    places += [
+        (worse, right, sign * off, -1)
+        for worse, off in enumerate((0.2, 0.8, 1.4, 2.0, 3.0), start=1)
+    ]
+    for worse, x, off, align in sorted(places, key=lambda each: each[0]):
+        label = Text(text=text, x=x, y=level + off * height, height=height, align=align)
+        yield Variant(texts=(label,), penalty=worse)
 
 
 def _along(text: str, first: float, last: float, level: float, height: float) -> Iterator[Variant]:

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from staking.plan import Point
 
 SMALL, MAIN = layers.SMALL_HEIGHT, layers.MAIN_HEIGHT
+STRING_OVER = 6.0
+"""How far the string runs past the wall's ends, mm on paper."""
 _PITCH = 2.8
 """Between stations that are written upright beside each other, mm on paper."""
 _ROW = 3.6
@@ -282,7 +284,7 @@ def _ends(seen: Seen, level: Level) -> tuple[float, float]:
 def _rows(graded: Graded, level: Level, words: Words, base: float) -> list[tuple[str, str]]:
     rows = [("courses", str(level.courses))]
     for heading, height in (("top of footing", level.top), ("dig level", level.bottom - base)):
-        rows.append((heading, words.length(height)))
+        rows.append((heading, words.level(height)))
         add = add_to_benchmark(graded.benchmark_level, height)
         if add is not None:
             rows.append(("add to benchmark", words.length(add)))

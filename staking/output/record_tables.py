@@ -141,6 +141,11 @@ def overview(record: Record) -> Table:
     )
 
 
+def _read(words: Words, what: str, metres: float) -> str:
+    # A top is an elevation, all else a length.
+    return words.level(metres) if what == "top" else words.length(metres)
+
+
 def _figures(record: Record) -> Table:
     words = Words(record.layout.options)
     options = record.layout.options
@@ -149,8 +154,8 @@ def _figures(record: Record) -> Table:
             safe(each.where),
             "" if each.station is None else words.length(each.station),
             each.what,
-            "" if each.what == "level" else words.length(each.measured),
-            "" if each.what == "level" else words.length(each.planned),
+            "" if each.what == "level" else _read(words, each.what, each.measured),
+            "" if each.what == "level" else _read(words, each.what, each.planned),
             signed(each.off, options),
             allowed_text(each.limit, each.off, options),
             "good" if each.good else "out",

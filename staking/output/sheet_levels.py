@@ -66,7 +66,7 @@ def level_table(layout: Layout, corner: str, walls: tuple[Wall, ...], words: Wor
 def _rod(graded: Graded, level: float, words: Words) -> tuple[str, str]:
     down = ""
     if graded.benchmark_level is None:
-        add = words.length(level)
+        add = words.level(level)
     else:
         add = as_marked(graded.benchmark_level - level, graded, words)
     if graded.string is not None:

@@ -103,7 +103,11 @@ def _buried(layout: Layout, words: Words) -> Iterator[str]:
         if line.hand_dig:
             width = f", and {words.length(line.hand_dig)} each side of it is dug by hand"
         yield f"{safe(line.name)} is marked on the ground{width}."
+    pads = {pad.name for pad in layout.plan.pads}
     for each in layout.site.hand_dig:
+        if each.wall in pads:
+            yield f"Dig all of {each.wall} by hand for {safe(each.name)}."
+            continue
         stretch = f"from {words.length(max(each.start, 0.0))} to {words.length(each.end)}"
         first = each.wall.split("-", maxsplit=1)[0]
         yield f"Dig by hand for {safe(each.name)} along {each.wall}, {stretch} from {first}."
@@ -151,7 +155,7 @@ def _set_up(layout: Layout, words: Words) -> Iterator[str]:
     if layout.grade is not None and layout.grade.string is not None:
         at = layout.grade.string
     if at is not None:
-        yield f"Strings pulled and level, at elevation {words.length(at)}."
+        yield f"Strings pulled and level, at elevation {words.level(at)}."
     if layout.hubs:
         yield (
             f"{_count(len(layout.hubs), 'hub')} driven, flagged and taped: the corner stakes go "
@@ -246,7 +250,7 @@ def _bottoms(layout: Layout, words: Words) -> Iterator[str]:
     if not tops:
         return
     if graded.benchmark_level is None:
-        yield f"Footing tops checked with the rod: {', '.join(map(words.length, tops))}."
+        yield f"Footing tops checked with the rod: {', '.join(map(words.level, tops))}."
         return
     rods = ", ".join(as_marked(graded.benchmark_level - top, graded, words) for top in tops)
     yield f"Footing tops checked with the rod: benchmark reading plus {rods}."
@@ -271,10 +275,12 @@ def _steel(sheets: Sheets, words: Words) -> Iterator[str]:
     steel = None if sheets.asked is None else sheets.asked.steel
     if steel is None:
         return
+    from staking.order.laps import bar_name
+
     yield (
-        f"{_count(steel.bars, 'bar')} No. {steel.size} along every footing, "
+        f"{_count(steel.bars, 'bar')} {bar_name(steel.size)} along every footing, "
         f"{words.length(steel.cover)} of concrete under and beside them, laps "
-        f"{words.length(steel.lap)}."
+        f"{words.length(steel.lap)}{f' ({steel.lap_rule})' if steel.lap_rule else ''}."
     )
     if steel.dowels is not None:
         yield f"Dowels stand and are tied, no farther apart than {words.length(steel.dowels)}."
@@ -308,7 +314,7 @@ def _sleeves(layout: Layout, words: Words) -> Iterator[str]:
     for each in layout.plan.sleeves:
         level = ""
         if each.invert is not None:
-            level = f", invert at {words.length(each.invert)}"
+            level = f", invert at {words.level(each.invert)}"
         first = each.wall.split("-", maxsplit=1)[0]
         yield (
             f"{words.length(each.size)} sleeve through {each.wall} at {words.length(each.station)} "

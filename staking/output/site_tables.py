@@ -41,7 +41,7 @@ def site_blocks(layout: Layout, words: Words) -> tuple[Block, ...]:
         _corners(layout, layout.site),
         _residuals(layout.site, words),
         _clearances(layout.site, words),
-        _hand_dig(layout.site, words),
+        _hand_dig(layout, layout.site, words),
         _boundary(layout.site, words),
     )
 
@@ -139,7 +139,10 @@ def _clearances(site: Site, words: Words) -> Table:
     )
 
 
-def _hand_dig(site: Site, words: Words) -> Table:
+def _hand_dig(layout: Layout, site: Site, words: Words) -> Table:
+    # A pad has no first corner to measure from, and is small: it is dug by hand as a whole.
+    pads = {pad.name for pad in layout.plan.pads}
+
     def station(metres: float, start: str) -> str:
         if metres < -ON_LINE:
             return f"{words.length(-metres)} before {start}"
@@ -157,8 +160,14 @@ def _hand_dig(site: Site, words: Words) -> Table:
             (
                 safe(each.name),
                 each.wall,
-                station(each.start, each.wall.split("-", maxsplit=1)[0]),
-                station(each.end, each.wall.split("-", maxsplit=1)[0]),
+                *(
+                    ("all of it", "")
+                    if each.wall in pads
+                    else tuple(
+                        station(end, each.wall.split("-", maxsplit=1)[0])
+                        for end in (each.start, each.end)
+                    )
+                ),
             )
             for each in site.hand_dig
         ),

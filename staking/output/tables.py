@@ -284,7 +284,7 @@ def _accuracy(layout: Layout, words: Words) -> Table:
         title="How near each stake comes with this tape, 19 times in 20",
         columns=(Column(heading="corner"), Column(heading="within", right=True)),
         rows=tuple(
-            (each.corner, "not fixed" if each.radius95 is None else words.length(each.radius95))
+            (each.corner, "not fixed" if each.radius95 is None else words.fine(each.radius95))
             for each in layout.accuracy
         ),
     )

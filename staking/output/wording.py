@@ -70,6 +70,24 @@ class Words:
         """
         return format_length(metres, self.show, self.nearest)
 
+    def level(self, metres: float) -> str:
+        """Write an elevation.
+
+        Parameters
+        ----------
+        metres
+            The elevation, m.
+
+        Returns
+        -------
+        str
+            As lengths are written; in a job in millimetres in metres to the third decimal, as
+            drawings and staffs have it (common practice, no source).
+        """
+        if self.show is Show.MILLIMETRES:
+            return format_length(metres, Show.METRES, self.nearest)
+        return self.length(metres)
+
     def allowed(self, metres: float) -> str:
         """Write what may be out: rounded down, since a tolerance never grows by rounding.
 

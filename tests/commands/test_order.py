@@ -232,6 +232,8 @@ def test_prices_are_for_what_is_sold(run: Run, tmp_path: Path) -> None:
         ("steel: {bars: 12}", "is 1' 8\" wide; 12 bars No. 4"),
         ('steel: {cover: 9"}', 'is 10" thick; 2 bars No. 4 in 9" of cover need 11"'),
         ("steel: {size: 12}", "there is no bar 12"),
+        ("steel: {size: 14 mm}", "there is no bar of 14 mm; write 10, 12, 16, 20, 25 or 32 mm"),
+        ("steel: {size: 12 mm}", "IRC grade 60 has no lap for bar 12 mm"),
         ("steel: {dowels: 4', dowel_length: 21'}", "a dowel of 21' 0\" is longer than the stock"),
         ('steel: {dowels: 1/2"}', 'dowels 1/2" apart leave no room'),
         ("truck: 900 cu yd", "no truck carries 900 cu yd"),

@@ -55,6 +55,23 @@ def test_the_ground_is_known_between_readings_only() -> None:
     assert np.isnan(heights[2])
 
 
+def test_a_pad_off_the_building_stands_on_what_was_read_at_it() -> None:
+    network = build_network(slopes.outline(slopes.rectangle(24, 16)))
+    corners = {"A": 10.0, "B": 9.0, "C": 9.0, "D": 10.0}
+    ring = tuple((x * FOOT, y * FOOT) for x, y in ((8, -9), (11, -9), (11, -6), (8, -6)))
+    pad = Patch(wall="P1", start=0.0, end=0.0, ring=ring)
+    bare, _ = ground_from_readings(network, corners)
+    with pytest.raises(ComputationError, match="P1: it lies outside the readings; read the ground"):
+        bare.lowest([pad])
+    ground, _ = ground_from_readings(network, corners, pads=[(ring, 8.25)])
+    assert ground.lowest([pad]) == pytest.approx([8.25], abs=1e-9)
+    assert ground.highest([pad]) == pytest.approx([8.25], abs=1e-9)
+    # Halfway from the wall's middle to the pad the ground is between the two.
+    between = ground.at(np.array([(9.5 * FOOT, -3 * FOOT)]))[0]
+    assert 8.25 < between < 10.0
+    assert not ground.is_beyond(np.array([(9.5 * FOOT, -8 * FOOT)])).any()
+
+
 @pytest.mark.parametrize(
     ("corners", "along", "match"),
     [

@@ -69,6 +69,23 @@ def test_readings_stand_at_corners_and_along_walls_either_way_round():
     )
 
 
+def test_the_ground_is_read_at_pads_too():
+    pad = 'pads:\n  - {name: P1, at: [6 ft, -8 ft], size: [24", 24"], thickness: 12"}\n'
+    text = JOB.format(rest="", parts="  " + pad.replace("\n  ", "\n    "), units="ft")
+    found = parse_job(text.replace("D: 100'}", "D: 100', P1: 98' 6\"}"), "job.yaml").grade
+    assert found is not None
+    assert found.ground.pads == (("P1", pytest.approx(98.5 * FT, rel=0, abs=1e-9)),)
+    with pytest.raises(InputError, match=r"there is no corner P2; .* C, D, the pads P1; a point"):
+        parse_job(text.replace("D: 100'}", "D: 100', P2: 98'}"), "job.yaml")
+
+
+def test_a_reading_along_a_standing_building_is_to_be_left_out():
+    old = "  walls: {A-D: {existing: yes}}\n"
+    text = JOB.format(rest="", parts=old, units="ft")
+    with pytest.raises(InputError, match=r"A-D is an existing side.*; leave it out"):
+        parse_job(text.replace("D: 100'}", "D: 100', \"A-D at 8'\": 99'}"), "job.yaml")
+
+
 def test_rod_readings_have_their_own_instrument_or_the_sections():
     own = replaced("{A: 100', B: 97', C: 97', D: 100'}", "{rod: {A: 5', B: 8', C: 8', D: 5'}, instrument: 105'}")  # fmt: skip # noqa: E501
     assert own.ground.source == "rod"

@@ -7,9 +7,16 @@ from dataclasses import replace
 import pytest
 
 from staking.footing.bands import footing_bands
+from staking.notices import Length
 from staking.order.asked import OrderAsked
 from staking.order.concrete import cast_bands, dug_width, footing_classes, slab_area, wall_parts
-from staking.order.concrete_items import bank_notices, footing_items, step_items, wall_items
+from staking.order.concrete_items import (
+    bank_notices,
+    footing_items,
+    step_items,
+    wall_items,
+    wide_notices,
+)
 from staking.order.levels import PadAt, StepFill
 from staking.order.loads import load_notices, pour_levels, pour_of
 from staking.plan import Dig, Footing, InteriorLine, Opening, Pad, Slab
@@ -112,6 +119,17 @@ def test_cast_walls_leave_their_openings_out() -> None:
 def test_a_bank_is_said_to_form_no_footing() -> None:
     assert [each.kind for each in bank_notices(Dig(bank=1.0))] == ["bank-forms"]
     assert bank_notices(Dig(bank=1.0, cast="forms")) == ()
+
+
+def test_concrete_that_fills_a_trench_wider_than_the_footing_is_said() -> None:
+    plan = jobs.rectangle(36, 24)
+    (told,) = wide_notices(plan, Dig(overdig=6 * INCH))
+    drawn = plan.buildings[0].walls[0].footing.width
+    lengths = {name: value for name, value in told.values if isinstance(value, Length)}
+    assert lengths["drawn"].metres == close(drawn)
+    assert lengths["dug"].metres == close(drawn + 12 * INCH)
+    assert wide_notices(plan, Dig(overdig=6 * INCH, cast="forms")) == ()
+    assert wide_notices(plan, Dig()) == ()
 
 
 @pytest.mark.parametrize(

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from staking.errors import ComputationError
 from staking.order.asked import SteelAsked
+from staking.order.laps import bar_name, diameter, mass_per_length
 from staking.order.levels import Levels
 from staking.order.steel import (
     cut_lists,
@@ -146,3 +147,27 @@ def test_bars_are_weighed_as_bought() -> None:
 def test_a_lap_under_the_published_one_is_told(lap, kinds) -> None:
     told = steel_notices(replace(STEEL, lap=lap * INCH), ())
     assert [each.kind for each in told] == kinds
+
+
+@pytest.mark.parametrize(
+    ("size", "kilograms"),
+    [(10, 0.617), (12, 0.888), (16, 1.58), (20, 2.47), (25, 3.85), (32, 6.31)],
+)
+def test_a_bar_made_by_the_millimetre_weighs_what_tables_of_bars_print(size, kilograms) -> None:
+    # Nominal weights, kg/m: EN 10080, from memory.
+    assert mass_per_length(size) == kilograms
+    assert diameter(size) == close(size / 1000)
+
+
+def test_bars_are_named_as_they_are_bought() -> None:
+    assert [bar_name(size) for size in (4, 8, 10, 12)] == ["No. 4", "No. 8", "10 mm", "12 mm"]
+    plan = jobs.rectangle(16, 12)
+    pieces = steel_pieces(plan, jobs.level(plan), replace(STEEL, size=12, stock=6.0))
+    bars, weight = steel_items(cut_lists(pieces, 6.0))
+    assert (bars.what, bars.price) == ("bars 12 mm", "bar 12 mm")
+    assert weight.what == "weight of the bars 12 mm"
+
+
+def test_more_concrete_is_due_over_a_twenty_millimetre_bar_than_over_a_sixteen() -> None:
+    thin, thick = (room_needed(replace(STEEL, size=size))[1] for size in (16, 20))
+    assert thick - thin == close(0.004 + 0.5 * INCH)

@@ -15,6 +15,7 @@ import pytest
 from staking.job.build import Job
 from staking.output.drawing import Box
 from staking.output.dxf import write_dxf
+from staking.output.dxf_frame import frame_plan
 from staking.output.dxf_grid import grid_ticks
 from staking.plan import Building, Corner, Footing, Opening, Options, Plan, Show, Wall
 from staking.project import lay_out_job, load_job
@@ -332,3 +333,24 @@ def test_the_drawing_reads_back_with_every_name_and_no_height_where_there_is_non
         )
     assert {"A", "B", "hub_A_A-B"} <= set(read.names)
     assert read.count == len(set(read.names))
+
+
+def test_a_buried_lines_words_stand_whole_on_the_sheet() -> None:
+    # The line leaves the sheet both ways; its words must not.
+    stream = io.StringIO()
+    done = layout(site())
+    write_dxf(done, stream)
+    stream.seek(0)
+    window = frame_plan(done).window("A3")
+    (words,) = [
+        each
+        for each in ezdxf.read(stream).modelspace().query("TEXT")
+        if each.dxf.text.startswith("gas line: hand-dig")
+    ]
+    assert done.site is not None
+    assert done.site.placement is not None
+    x, y = words.dxf.align_point.vec2 if words.dxf.hasattr("align_point") else words.dxf.insert.vec2
+    (place,) = done.site.placement.to_building(np.array([(y, x)])).tolist()
+    across, up = window.local((place[0], place[1]))
+    assert abs(across) < window.width / 2
+    assert abs(up) < window.height / 2

@@ -79,6 +79,19 @@ def test_no_two_words_of_a_stepped_plan_cover_each_other(hillside: Layout) -> No
             assert not any(box.covers(other) for box in boxes for other in others)
 
 
+def test_no_string_runs_through_the_words_of_a_step(hillside: Layout) -> None:
+    words = [
+        (text, text.box)
+        for variant in frame_plan(hillside).variants
+        for text in variant.texts
+        if text.text.startswith(("dig to", "rise")) or " from " in text.text
+    ]
+    assert len(words) > 30
+    for text, box in words:
+        struck = [s.name for s in hillside.strings if box.meets((s.start, s.end))]
+        assert struck == [], text.text
+
+
 def test_the_key_explains_the_steps_of_a_stepped_job_only(doc: Drawing) -> None:
     flat = lay_out_job(load_job(JOB.parents[1] / "orchard-workshop" / "job.yaml"))
     stream = io.StringIO()

@@ -149,3 +149,13 @@ def test_the_file_has_a_line_for_every_level_and_step(graded: Layout) -> None:
     assert top["add_to_benchmark_ft"] == "-2.0000"
     assert top["reading_ft"] == ""
     assert {row["where"] for row in rows if row["what"] == "dig under pad"} == {"P1"}
+
+
+def test_a_metric_job_reads_its_steps_without_inches(graded: Layout) -> None:
+    metric = replace(graded, options=replace(graded.options, unit="mm", show=Show.MILLIMETRES))
+    steps = next(each for each in grade_blocks(metric) if each.title.startswith("Steps"))
+    assert isinstance(steps, Table)
+    assert "up to 12 mm uphill of its station" in steps.note
+    # At a level stands an elevation, in metres; all else is in millimetres.
+    assert {row[5].rpartition(" ")[2] for row in steps.rows} == {"m"}
+    assert {row[1].rpartition(" ")[2] for row in steps.rows} == {"mm"}

@@ -133,3 +133,15 @@ def test_dashes_are_as_long_as_a_screen_shows_them(workshop: Sheets) -> None:
     for pattern in patterns:
         lengths = [float(each) for each in pattern.split()]
         assert 1.5 <= min(lengths) < max(lengths) <= 24
+
+
+def test_a_metric_page_speaks_of_no_inch_but_in_the_cautions() -> None:
+    said = re.sub(
+        r"<(script|style).*?</\1>|<svg.*?</svg>", "", page(sheets_of("boat-shed")), flags=re.S
+    )
+    said = re.sub(r"<[^>]+>", " ", said)
+    for caution in LAYOUT_CAUTIONS:
+        said = said.replace(caution, "")
+    # Minutes and seconds of an angle carry the same marks, but behind a degree sign.
+    assert re.findall(r"(?<![°'] )(?<![°'\d])\d+(?:/\d+)?[\"']", said) == []
+    assert "what to move where it can do so to 2 mm; the full check" in said

@@ -6,6 +6,7 @@ import io
 import math
 from dataclasses import replace
 from itertools import pairwise
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -24,6 +25,7 @@ from staking.output.profile_layers import ALL_LAYERS
 from staking.output.profile_parts import Seen, spread
 from staking.output.profile_shapes import lowest_levels
 from staking.plan import Building, Existing, Opening, Options, Plan, Show, Sleeve
+from staking.project import lay_out_job, load_job
 from tests.grade import slopes
 from tests.grade.graded import laid_out
 
@@ -507,3 +509,17 @@ def test_levels_that_reach_under_each_other_keep_the_lowest() -> None:
     # A short high run between two low ones whose digs meet under it: nothing of it is left.
     found = lowest_levels([(0.0, 6.0, 1.0), (6.0, 5.0, 2.0), (5.0, 9.0, 1.5)])
     assert found == ((0.0, 6.0, 1.0), (6.0, 9.0, 1.5))
+
+
+def test_on_a_short_wall_the_string_is_named_over_the_top_of_the_wall_and_off_its_ends() -> None:
+    job = Path(__file__).parents[2] / "fixtures" / "hillside-lot" / "job.yaml"
+    view = view_of(lay_out_job(load_job(job)), "D-E")
+    boxes = _boxes(view)
+    (string,) = [box for text, box in boxes if text.startswith("string ")]
+    (top,) = [box for text, box in boxes if text.startswith("top of wall ")]
+    assert string.y > top.y
+    (wall,) = lines_on(view, "S-FNDN-WALL")
+    ends = [x for x, _ in wall]
+    for x in (min(ends), max(ends)):
+        for box in (string, top):
+            assert abs(x - box.x) > box.width / 2

@@ -130,3 +130,11 @@ def test_a_hostile_value_in_a_notice_is_made_harmless() -> None:
 def test_a_tolerance_in_decimal_feet_does_not_grow_on_the_page(inches, shown):
     words = Words(Options(show=Show.DECIMAL_FEET))
     assert words.allowed(inches * INCH) == shown
+
+
+@pytest.mark.parametrize(
+    ("show", "shown"),
+    [(Show.MILLIMETRES, "53.596 m"), (Show.METRES, "53.596 m"), (Show.DECIMAL_FEET, "175.84 ft")],
+)
+def test_an_elevation_in_a_job_in_millimetres_is_in_metres(show: Show, shown: str) -> None:
+    assert Words(Options(show=show)).level(53.5961) == shown
