@@ -31,6 +31,7 @@ FEET = frozenset({"ft", "us-ft", "in"})
 
 def plan_work(layout: Layout, radius: float | None = None) -> WorkPlan:
     """Put the work in order for two people and one tape.
+
     Parameters
     ----------
     layout
@@ -66,8 +67,7 @@ def plan_work(layout: Layout, radius: float | None = None) -> WorkPlan:
     base = choose_base_line(plan, _ground(layout), _placed(layout))
     settings, squaring, others, extra = _stakes(layout, network, base)
     squarings = others if squaring is None else (squaring, *others)
-    wanted = _stake_allowed(layout) if radius is None else radius
-    found = network.least(wanted)
+    found = network.least(_stake_allowed(layout) if radius is None else radius)
     return WorkPlan(
         base=base,
         settings=settings,
