@@ -17,7 +17,7 @@ from staking.crs import (
 )
 from staking.errors import ComputationError, InputError
 from staking.notices import Angle, Severity
-from staking.site.ground import GridFigures, grid_versus_ground, sea_level_factor
+from staking.site.grid_factor import GridFigures, grid_versus_ground, sea_level_factor
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ import math
 import pytest
 
 from staking.errors import MeasureError
-from staking.measure import (
+from staking.measure.lengths import (
     Unit,
     format_angle,
     format_area,

@@ -9,10 +9,10 @@ import pytest
 
 from staking.errors import InputError
 from staking.job.build import Job
-from staking.layout.results import Check
+from staking.layout.layout_parts import Check
 from staking.notices import Severity, notice
 from staking.plan import Dig
-from staking.project import lay_out_job, load_job, pair_table
+from staking.project.layout import lay_out_job, load_job, pair_table
 
 SHED = """\
 job: Plum shed

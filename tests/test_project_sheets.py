@@ -2,8 +2,8 @@ import datetime as dt
 import os
 from pathlib import Path
 
-from staking.project import lay_out_job, load_job
-from staking.project_sheets import prepare_sheets, revision_date
+from staking.project.layout import lay_out_job, load_job
+from staking.project.sheets import prepare_sheets, revision_date
 
 FIXTURES = Path(__file__).resolve().parent.parent / "fixtures"
 

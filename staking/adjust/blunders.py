@@ -11,8 +11,8 @@ from statistics import NormalDist
 import numpy as np
 
 from staking.adjust.misfit_notices import misfit_notices, swapped_notices
+from staking.network.fitted import Adjusted, Measurement, Solution
 from staking.network.geometry import Floats
-from staking.network.results import Adjusted, Measurement, Solution
 from staking.network.solve import solve
 from staking.network.unfixed import NotFixedError
 from staking.notices import Notice

@@ -9,7 +9,7 @@ from itertools import combinations
 from staking.adjust.blunders import Sifted
 from staking.adjust.moves import Move
 from staking.adjust.verdict import HALF_95, Verdict
-from staking.network.results import Measurement, Solution
+from staking.network.fitted import Measurement, Solution
 from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Plan, Point
 from staking.tolerances import ON_LINE

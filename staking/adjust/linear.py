@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from staking.network.fitted import Measurement
 from staking.network.geometry import Floats, Indices
 from staking.network.measured import Rows, inner_constraints
-from staking.network.results import Measurement
 from staking.network.tape_error import standard_error
 from staking.network.unfixed import LOOSE
 from staking.plan import Plan, Tape

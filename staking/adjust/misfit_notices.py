@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
-from staking.network.results import Measurement, Solution
+from staking.network.fitted import Measurement, Solution
 from staking.notices import Length, Notice, Severity, notice
 
 if TYPE_CHECKING:

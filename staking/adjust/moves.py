@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from staking.network.fitted import Solution
 from staking.network.geometry import Floats
-from staking.network.results import Solution
 from staking.network.solve import best_fit
 from staking.plan import Plan, Point
 from staking.planar import signed_area

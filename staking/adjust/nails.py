@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from staking.layout.results import Board, String
+from staking.layout.layout_parts import Board, String
 from staking.network.geometry import Floats
 from staking.plan import Plan, Point
 

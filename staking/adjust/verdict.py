@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from staking.layout.results import Check
+from staking.layout.layout_parts import Check
+from staking.network.fitted import Solution
 from staking.network.geometry import RADIUS_95, Floats
-from staking.network.results import Solution
 from staking.tolerances import ON_LINE
 
 HALF_95 = 1.959964

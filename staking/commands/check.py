@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from staking.commands.asked import parse_columns, positive_length
+from staking.commands.option_values import parse_columns, positive_length
 from staking.errors import InputError, Problem, ProjectError
 from staking.units import Unit
 
@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from staking.job.tape_book import Readings
     from staking.notices import Notice
     from staking.plan import Options
-    from staking.project_check import Checked
-    from staking.project_stakes import StakesRead
+    from staking.project.check import Checked
+    from staking.project.stakes import StakesRead
 
 NOT_SQUARE = 5
 
@@ -82,8 +82,8 @@ def command(
     breaks a setback or, with --hold place, is not in its place.
     """
     from staking.output.wording import safe
-    from staking.project import load_job
-    from staking.project_check import check_job
+    from staking.project.check import check_job
+    from staking.project.layout import load_job
 
     read = readings = None
     try:
@@ -93,8 +93,8 @@ def command(
             read, readings, hold, _stakes(read, stakes, stake_error, (unit, columns))
         )
         if as_json:
-            from staking.output.check_document import check_document
-            from staking.output.document import document_text
+            from staking.output.documents.check_document import check_document
+            from staking.output.documents.layout_document import document_text
 
             click.echo(document_text(check_document(checked)), nl=False)
         _tell(checked, quiet=quiet, tables=not as_json)
@@ -148,7 +148,7 @@ def _stakes(
     said: tuple[str | None, tuple[str, ...] | None],
 ) -> StakesRead | None:
     from staking.points import SurveySettings
-    from staking.project_stakes import read_stakes
+    from staking.project.stakes import read_stakes
 
     unit, columns = said
     if not paths:
@@ -164,7 +164,7 @@ def _stakes(
 
 
 def _tell_notices(notices: Sequence[Notice], options: Options) -> None:
-    from staking.output.tables import notice_blocks
+    from staking.output.tables.layout_tables import notice_blocks
     from staking.output.terminal import print_blocks
     from staking.output.wording import Words
 
@@ -173,7 +173,7 @@ def _tell_notices(notices: Sequence[Notice], options: Options) -> None:
 
 def _tell(checked: Checked, *, quiet: bool, tables: bool) -> None:
     from staking.notices import Severity
-    from staking.output.check_tables import brief_blocks, check_blocks
+    from staking.output.tables.check_tables import brief_blocks, check_blocks
     from staking.output.terminal import print_blocks
 
     notices = checked.notices

@@ -8,7 +8,7 @@ import click
 
 from staking.errors import MeasureError
 from staking.layout.squaring import Triangle, diagonal, fitting_triangles, slide
-from staking.measure import FOOT, INCH, Unit, format_length, parse_length
+from staking.measure.lengths import FOOT, INCH, Unit, format_length, parse_length
 
 MOST_TRIANGLES = 6
 """Triangles listed: the largest are the ones worth taping."""

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from staking.job.build import Job
     from staking.output.files import Written
     from staking.output.wording import Words
-    from staking.project import Layout
+    from staking.project.layout import Layout
 
 BROKEN_STATUS = 5
 
@@ -85,8 +85,8 @@ def _refuse_two_instruments(
 
 
 def _compute(path: Path, instrument: str | None, reading: str | None) -> Layout:
-    from staking.project import lay_out_job, load_job
-    from staking.project_grade import other_ways
+    from staking.project.grade import other_ways
+    from staking.project.layout import lay_out_job, load_job
 
     job = load_job(path)
     if job.grade is None:
@@ -109,7 +109,7 @@ def _compute(path: Path, instrument: str | None, reading: str | None) -> Layout:
 
 
 def _length(text: str, job: Job, option: str) -> float:
-    from staking.measure import Unit, parse_length
+    from staking.measure.lengths import Unit, parse_length
 
     try:
         return parse_length(text, Unit(job.options.unit))
@@ -121,7 +121,7 @@ def _length(text: str, job: Job, option: str) -> float:
 
 def _reading(text: str, job: Job) -> float:
     """Read what the rod reads, which is on the rod."""
-    from staking.measure import format_length
+    from staking.measure.lengths import format_length
 
     field = "--reading-on-benchmark"
     metres = _length(text, job, field)
@@ -139,11 +139,11 @@ def _reading(text: str, job: Job) -> float:
 
 
 def _write(done: Layout, folder: Path) -> Written:
-    from staking.output.document import document_text
+    from staking.output.documents.grade_document import grade_document
+    from staking.output.documents.layout_document import document_text
     from staking.output.files import write_set
-    from staking.output.grade_csv import write_grade_csv
-    from staking.output.grade_document import grade_document
-    from staking.output.profile import write_grade_dxf
+    from staking.output.points.grade_csv import write_grade_csv
+    from staking.output.profile.profile_drawing import write_grade_dxf
 
     text = document_text(grade_document(done))
     writers: dict[str, Callable[[TextIO], None]] = {
@@ -159,14 +159,14 @@ def _put(stream: TextIO, text: str) -> None:
 
 
 def _print_document(done: Layout) -> None:
-    from staking.output.document import document_text
-    from staking.output.grade_document import grade_document
+    from staking.output.documents.grade_document import grade_document
+    from staking.output.documents.layout_document import document_text
 
     click.echo(document_text(grade_document(done)), nl=False)
 
 
 def _print_tables(done: Layout) -> None:
-    from staking.output.grade_tables import grade_blocks
+    from staking.output.tables.grade_tables import grade_blocks
     from staking.output.terminal import print_blocks
 
     print_blocks(grade_blocks(done), sys.stdout)
@@ -174,7 +174,7 @@ def _print_tables(done: Layout) -> None:
 
 def _tell(done: Layout, words: Words, *, quiet: bool) -> None:
     from staking.notices import Severity
-    from staking.output.tables import notice_blocks
+    from staking.output.tables.layout_tables import notice_blocks
     from staking.output.terminal import print_blocks
 
     notices = done.notices

@@ -24,8 +24,8 @@ from staking.job.starter import (
     starter_text,
     write_starter,
 )
-from staking.measure import Unit, format_length, parse_bearing, parse_length
-from staking.measure_text import plain, quoted
+from staking.measure.lengths import Unit, format_length, parse_bearing, parse_length
+from staking.measure.plain_text import plain, quoted
 from staking.tolerances import AREA, SAME_POINT
 
 _Answer = TypeVar("_Answer")

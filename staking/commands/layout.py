@@ -12,10 +12,10 @@ from staking.commands.layout_files import FILES
 from staking.errors import ProjectError
 
 if TYPE_CHECKING:
-    from staking.layout.results import Check
+    from staking.layout.layout_parts import Check
     from staking.output.files import Written
     from staking.output.wording import Words
-    from staking.project import Layout
+    from staking.project.layout import Layout
 
 BROKEN_STATUS = 5
 
@@ -98,7 +98,7 @@ def _lay_out_one(
     from staking.output.wording import Words, safe
 
     try:
-        from staking.project import lay_out_job, load_job, pair_table
+        from staking.project.layout import lay_out_job, load_job, pair_table
 
         job = load_job(path)
         done = lay_out_job(job)
@@ -126,13 +126,13 @@ def _lay_out_one(
 
 
 def _print_document(done: Layout, pairs: tuple[Check, ...]) -> None:
-    from staking.output.document import document_text, layout_document
+    from staking.output.documents.layout_document import document_text, layout_document
 
     click.echo(document_text(layout_document(done, pairs)), nl=False)
 
 
 def _print_tables(done: Layout, pairs: tuple[Check, ...], words: Words) -> None:
-    from staking.output.tables import checks_table, layout_blocks
+    from staking.output.tables.layout_tables import checks_table, layout_blocks
     from staking.output.terminal import print_blocks
 
     blocks = layout_blocks(done)
@@ -143,7 +143,7 @@ def _print_tables(done: Layout, pairs: tuple[Check, ...], words: Words) -> None:
 
 def _tell(done: Layout, written: Written | None, words: Words, *, quiet: bool) -> None:
     from staking.notices import Severity
-    from staking.output.tables import notice_blocks
+    from staking.output.tables.layout_tables import notice_blocks
     from staking.output.terminal import print_blocks
 
     notices = (*done.notices, *(written.notices if written is not None else ()))

@@ -14,11 +14,11 @@ if TYPE_CHECKING:
     from ezdxf.document import Drawing
 
     from staking.job.build import Job
-    from staking.layout.results import Check
+    from staking.layout.layout_parts import Check
+    from staking.output.drawing.picture import Picture
     from staking.output.files import Writer, Written
-    from staking.output.picture import Picture
-    from staking.project import Layout
-    from staking.project_sheets import Sheets
+    from staking.project.layout import Layout
+    from staking.project.sheets import Sheets
 
 FILES = {
     "dxf": "plan.dxf",
@@ -110,7 +110,7 @@ def write_files(
     Written
         What is in place.
     """
-    from staking.output.document import layout_document
+    from staking.output.documents.layout_document import layout_document
     from staking.output.files import write_set
 
     folder, kinds = to
@@ -125,50 +125,50 @@ def _drawings(job: Job, path: Path, done: Layout) -> dict[str, Writer]:
 
     @cache
     def drawing() -> Drawing:
-        from staking.output.dxf import plan_document
+        from staking.output.drawing.plan_drawing import plan_document
 
         return plan_document(done)
 
     @cache
     def plan() -> Picture:
-        from staking.output.picture import paper_picture
+        from staking.output.drawing.picture import paper_picture
 
         return paper_picture(drawing())
 
     @cache
     def walls() -> dict[str, Picture]:
-        from staking.output.profile_pictures import profile_pictures
+        from staking.output.profile.wall_pictures import profile_pictures
 
         return profile_pictures(done)
 
     @cache
     def sheets() -> Sheets:
-        from staking.project_sheets import prepare_sheets, revision_date
+        from staking.project.sheets import prepare_sheets, revision_date
 
         return prepare_sheets(job, done, revision_date(path))
 
     def svg(stream: TextIO) -> None:
-        from staking.output.pictures import svg_text
+        from staking.output.drawing.svg_and_png import svg_text
 
         stream.write(svg_text(plan()))
 
     def png(stream: BinaryIO) -> None:
-        from staking.output.pictures import write_png
+        from staking.output.drawing.svg_and_png import write_png
 
         write_png(drawing(), stream)
 
     def profiles(stream: TextIO) -> None:
-        from staking.output.profile_pictures import write_profiles
+        from staking.output.profile.wall_pictures import write_profiles
 
         write_profiles(done, stream, walls())
 
     def pdf(stream: BinaryIO) -> None:
-        from staking.output.sheet import write_sheet
+        from staking.output.sheet.sheet_pdf import write_sheet
 
         write_sheet(sheets(), stream, plan(), tuple(walls().values()))
 
     def html(stream: TextIO) -> None:
-        from staking.output.page import write_page
+        from staking.output.page.phone_page import write_page
 
         write_page(sheets(), stream, drawing())
 
@@ -184,25 +184,25 @@ def _drawings(job: Job, path: Path, done: Layout) -> dict[str, Writer]:
 
 def _points(done: Layout) -> dict[str, Writer]:
     def csv(stream: TextIO) -> None:
-        from staking.output.points import write_points_csv
+        from staking.output.points.stake_points import write_points_csv
 
         write_points_csv(done, stream)
 
     def xml(stream: TextIO) -> None:
-        from staking.output.landxml import write_landxml
-        from staking.output.points import survey_of
+        from staking.output.points.stake_points import survey_of
+        from staking.output.points.write_landxml import write_landxml
 
         write_landxml(survey_of(done), stream)
 
     def geojson(stream: TextIO) -> None:
-        from staking.output.geojson import write_geojson
-        from staking.output.points import survey_of
+        from staking.output.points.stake_points import survey_of
+        from staking.output.points.write_geojson import write_geojson
 
         write_geojson(survey_of(done), stream)
 
     def gpx(stream: TextIO) -> None:
-        from staking.output.gpx import write_gpx
-        from staking.output.points import survey_of
+        from staking.output.points.stake_points import survey_of
+        from staking.output.points.write_gpx import write_gpx
 
         write_gpx(survey_of(done), stream)
 

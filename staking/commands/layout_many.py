@@ -146,9 +146,9 @@ def lay_out_quietly(asked: Asked) -> Verdict:
 def _laid_out(asked: Asked, name: str) -> Verdict:
     from staking.commands.layout_files import kinds_of, write_files
     from staking.notices import Severity
-    from staking.output.tables import sentence
+    from staking.output.tables.layout_tables import sentence
     from staking.output.wording import Words, safe
-    from staking.project import lay_out_job, load_job, pair_table
+    from staking.project.layout import lay_out_job, load_job, pair_table
 
     job = load_job(asked.path)
     done = lay_out_job(job)

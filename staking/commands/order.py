@@ -13,9 +13,9 @@ from staking.errors import ProjectError
 if TYPE_CHECKING:
     from typing import TextIO
 
-    from staking.order.results import Ordered
+    from staking.order.order_results import Ordered
     from staking.output.files import Written
-    from staking.project import Layout
+    from staking.project.layout import Layout
 
 BROKEN_STATUS = 5
 
@@ -38,8 +38,8 @@ def command(
     --json files are written only where --out is given.
     """
     from staking.output.wording import safe
-    from staking.project import lay_out_job, load_job
-    from staking.project_order import order_job
+    from staking.project.layout import lay_out_job, load_job
+    from staking.project.order import order_job
 
     try:
         read = load_job(job)
@@ -49,12 +49,12 @@ def command(
         if not as_json or out is not None:
             written = _write(layout, ordered, out or job.with_name(f"{job.stem}-layout"))
         if as_json:
-            from staking.output.document import document_text
-            from staking.output.order_document import order_document
+            from staking.output.documents.layout_document import document_text
+            from staking.output.documents.order_document import order_document
 
             click.echo(document_text(order_document(layout, ordered)), nl=False)
         elif not quiet:
-            from staking.output.order_tables import order_blocks
+            from staking.output.tables.order_tables import order_blocks
             from staking.output.terminal import print_blocks
 
             print_blocks(order_blocks(layout, ordered), sys.stdout)
@@ -71,9 +71,9 @@ def command(
 
 
 def _write(layout: Layout, ordered: Ordered, folder: Path) -> Written:
-    from staking.output.document import document_text
+    from staking.output.documents.layout_document import document_text
+    from staking.output.documents.order_document import order_document, write_order_csv
     from staking.output.files import write_set
-    from staking.output.order_document import order_document, write_order_csv
 
     text = document_text(order_document(layout, ordered))
     return write_set(
@@ -93,7 +93,7 @@ def _put(stream: TextIO, text: str) -> None:
 
 def _tell(layout: Layout, ordered: Ordered, written: Written | None, *, quiet: bool) -> None:
     from staking.notices import Severity
-    from staking.output.tables import notice_blocks
+    from staking.output.tables.layout_tables import notice_blocks
     from staking.output.terminal import print_blocks
     from staking.output.wording import Words
 

@@ -13,7 +13,7 @@ from staking.errors import InputError, MeasureError, Problem, ProjectError
 if TYPE_CHECKING:
     from staking.layout.work import WorkPlan
     from staking.plan import Options
-    from staking.project import Layout
+    from staking.project.layout import Layout
 
 
 @click.command(
@@ -39,8 +39,8 @@ def command(
     alone would leave.
     """
     from staking.output.wording import safe
-    from staking.project import lay_out_job, load_job
-    from staking.project_plan import plan_work
+    from staking.project.layout import lay_out_job, load_job
+    from staking.project.work import plan_work
 
     try:
         read = load_job(job)
@@ -57,7 +57,7 @@ def command(
 
 
 def _radius(text: str | None, options: Options) -> float | None:
-    from staking.measure import Unit, parse_length
+    from staking.measure.lengths import Unit, parse_length
 
     if text is None:
         return None
@@ -75,12 +75,12 @@ def _radius(text: str | None, options: Options) -> float | None:
 def _show(done: Layout, work: WorkPlan, *, as_json: bool, quiet: bool) -> None:
     from staking.layout.work_steps import PARTS
     from staking.notices import Severity
-    from staking.output.document import document_text
-    from staking.output.tables import notice_blocks
+    from staking.output.documents.layout_document import document_text
+    from staking.output.documents.work_document import work_document
+    from staking.output.tables.layout_tables import notice_blocks
+    from staking.output.tables.work_tables import work_blocks
     from staking.output.terminal import print_blocks
     from staking.output.wording import Words
-    from staking.output.work_document import work_document
-    from staking.output.work_tables import work_blocks
 
     if as_json:
         click.echo(document_text(work_document(done, work)), nl=False)

@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING
 
 import click
 
-from staking.commands.asked import parse_columns
+from staking.commands.option_values import parse_columns
 from staking.errors import InputError, MeasureError, Problem, ProjectError
 from staking.units import Unit
 
 if TYPE_CHECKING:
     from staking.job.build import Job
     from staking.output.files import Written
-    from staking.project_record import Record
+    from staking.project.record import Record
 
 OUT_OF_TOLERANCE = 5
 
@@ -61,7 +61,7 @@ def command(
     the job. The status is 5 when something is out of tolerance.
     """
     from staking.output.wording import safe
-    from staking.project import load_job
+    from staking.project.layout import load_job
 
     try:
         read = load_job(job)
@@ -83,7 +83,7 @@ def command(
 
 
 def _level(text: str, job: Job) -> float:
-    from staking.measure import parse_length
+    from staking.measure.lengths import parse_length
 
     try:
         return parse_length(text, Unit(job.options.unit))
@@ -94,9 +94,9 @@ def _level(text: str, job: Job) -> float:
 
 def _blank(job: Job, top: float | None) -> str:
     from staking.adjust.footing_edges import planned_edges
-    from staking.output.poured_book import poured_book_text
-    from staking.project import lay_out_job
-    from staking.project_record import planned_tops
+    from staking.output.tables.blank_poured_book import poured_book_text
+    from staking.project.layout import lay_out_job
+    from staking.project.record import planned_tops
 
     layout = lay_out_job(job)
     planned = planned_edges(layout.plan)
@@ -111,7 +111,7 @@ def _compute(
     top: float | None,
 ) -> Record:
     from staking.points import SurveySettings
-    from staking.project_record import record_job
+    from staking.project.record import record_job
 
     if not files:
         raise InputError(
@@ -125,10 +125,14 @@ def _compute(
 
 
 def _write(record: Record, folder: Path) -> Written:
-    from staking.output.document import document_text
+    from staking.output.documents.layout_document import document_text
+    from staking.output.documents.record_files import (
+        record_document,
+        write_record_csv,
+        write_record_text,
+    )
+    from staking.output.drawing.record_drawing import write_record_dxf
     from staking.output.files import write_set
-    from staking.output.record_dxf import write_record_dxf
-    from staking.output.record_files import record_document, write_record_csv, write_record_text
 
     return write_set(
         folder,
@@ -149,10 +153,10 @@ def _put(stream: object, text: str) -> None:
 def _tell(record: Record, written: Written | None, *, quiet: bool, as_json: bool) -> None:
     from staking.notices import Severity
     from staking.output.blocks import Listing
-    from staking.output.document import document_text
-    from staking.output.record_files import record_document
-    from staking.output.record_tables import record_blocks
-    from staking.output.tables import notice_blocks
+    from staking.output.documents.layout_document import document_text
+    from staking.output.documents.record_files import record_document
+    from staking.output.tables.layout_tables import notice_blocks
+    from staking.output.tables.record_tables import record_blocks
     from staking.output.terminal import print_blocks
     from staking.output.wording import Words, safe
 

@@ -11,8 +11,8 @@ import click
 from staking.errors import ProjectError
 
 if TYPE_CHECKING:
-    from staking.project import Layout
-    from staking.project_site import StakeOut
+    from staking.project.layout import Layout
+    from staking.project.lot import StakeOut
 
 
 @click.command(
@@ -56,8 +56,8 @@ def _refuse_half_an_instrument(
 
 
 def _compute(job: Path, setup: str | None, backsight: str | None) -> tuple[Layout, StakeOut]:
-    from staking.project import lay_out_job, load_job
-    from staking.project_site import stake_out
+    from staking.project.layout import lay_out_job, load_job
+    from staking.project.lot import stake_out
 
     known = [name for name in (setup, backsight) if name is not None]
     done = lay_out_job(load_job(job), known)
@@ -65,9 +65,9 @@ def _compute(job: Path, setup: str | None, backsight: str | None) -> tuple[Layou
 
 
 def _show(done: Layout, found: StakeOut, as_json: bool) -> None:
-    from staking.output.document import document_text
-    from staking.output.stakeout import stakeout_blocks, stakeout_document
-    from staking.output.tables import notice_blocks
+    from staking.output.documents.layout_document import document_text
+    from staking.output.tables.layout_tables import notice_blocks
+    from staking.output.tables.stakeout_tables import stakeout_blocks, stakeout_document
     from staking.output.terminal import print_blocks
     from staking.output.wording import Words
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, TextIO
 
 import click
 
-from staking.commands.asked import parse_columns
+from staking.commands.option_values import parse_columns
 from staking.errors import InputError, ProjectError, WriteError
 from staking.units import Unit
 
@@ -174,28 +174,28 @@ def _left_out(points: SurveyPoints, suffix: str) -> str:
 
 def _writer(suffix: str) -> Writer:
     if suffix == ".csv":
-        from staking.output.survey_csv import write_survey_csv
+        from staking.output.points.survey_csv import write_survey_csv
 
         return write_survey_csv
     if suffix == ".xml":
-        from staking.output.landxml import write_landxml
+        from staking.output.points.write_landxml import write_landxml
 
         return write_landxml
     if suffix == ".geojson":
-        from staking.output.geojson import write_geojson
+        from staking.output.points.write_geojson import write_geojson
 
         return write_geojson
     if suffix == ".gpx":
-        from staking.output.gpx import write_gpx
+        from staking.output.points.write_gpx import write_gpx
 
         return write_gpx
-    from staking.output.survey_dxf import write_survey_dxf
+    from staking.output.points.survey_dxf import write_survey_dxf
 
     return write_survey_dxf
 
 
 def _document(points: SurveyPoints) -> dict[str, object]:
-    from staking.output.survey_document import survey_document
+    from staking.output.documents.survey_document import survey_document
 
     return survey_document(points)
 
@@ -207,8 +207,8 @@ def _print_documents(documents: object) -> None:
 
 
 def _tell(points: SurveyPoints, settings: SurveySettings) -> None:
-    from staking.output.survey_map import survey_map
-    from staking.output.survey_tables import survey_blocks, survey_notices
+    from staking.output.tables.survey_map import survey_map
+    from staking.output.tables.survey_tables import survey_blocks, survey_notices
     from staking.output.terminal import print_blocks
     from staking.survey.convert import counted
 

@@ -24,10 +24,10 @@ def command(context: click.Context, job: Path, out: Path | None, force: bool) ->
     Before digging, on the forms, on the poured footing. Give it back with
     `staking check JOB --tapes FILE`.
     """
-    from staking.output.check_book import tape_book_text, write_tape_book
+    from staking.output.tables.blank_tape_book import tape_book_text, write_tape_book
     from staking.output.wording import safe
-    from staking.project import load_job
-    from staking.project_check import tapes_of
+    from staking.project.check import tapes_of
+    from staking.project.layout import load_job
 
     try:
         read = load_job(job)

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from staking.footing.results import Band, Ring
+from staking.footing.bands_and_outlines import Band, Ring
 from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Building, Dig, InteriorLine, Pad, Plan, Point
 from staking.planar import Array, convex_hull, cross, dot, intersect_lines, left_of, unit

@@ -8,7 +8,7 @@ from itertools import chain
 import numpy as np
 import numpy.typing as npt
 
-from staking.footing.results import Band, Outline, Ring
+from staking.footing.bands_and_outlines import Band, Outline, Ring
 from staking.planar import Array, cross, drop_points_in_line
 from staking.tolerances import AREA, ON_LINE
 

@@ -8,16 +8,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from staking.grade.built import BuiltStep
-from staking.grade.cells import Floats
-from staking.grade.depth import DeepStretch
 from staking.grade.neighbours import Undercut
-from staking.grade.network import Network, Strand
-from staking.grade.results import Alternative, PadLevel, SteppedFooting, WallProfile
+from staking.grade.stepped_footing import Alternative, PadLevel, SteppedFooting, WallProfile
+from staking.grade.stepping.built_steps import BuiltStep
+from staking.grade.stepping.cells import Floats
+from staking.grade.stepping.wall_network import Network, Strand
+from staking.grade.trench_depth import DeepStretch
 from staking.notices import Notice
 
 if TYPE_CHECKING:
-    from staking.grade.steps import GradeRequest
+    from staking.grade.stepping.cheapest import GradeRequest
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

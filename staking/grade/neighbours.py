@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from staking.errors import ComputationError
-from staking.footing.results import Ring
+from staking.footing.bands_and_outlines import Ring
 from staking.notices import Length, Notice, Severity, notice
 from staking.tolerances import ON_LINE
 

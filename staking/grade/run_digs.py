@@ -8,12 +8,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from staking.footing.bands import dig_bands, footing_bands
-from staking.footing.results import Band, Ring
-from staking.grade.built import BuiltStep
-from staking.grade.cells import Patch, Site, cell_patches
+from staking.footing.bands_and_outlines import Band, Ring
 from staking.grade.neighbours import Beside
-from staking.grade.network import Network, Strand
-from staking.grade.results import PadLevel, SteppedFooting, WallProfile
+from staking.grade.stepped_footing import PadLevel, SteppedFooting, WallProfile
+from staking.grade.stepping.built_steps import BuiltStep
+from staking.grade.stepping.cells import Patch, Site, cell_patches
+from staking.grade.stepping.wall_network import Network, Strand
 from staking.plan import Dig, Plan, Point
 from staking.tolerances import ON_LINE
 

@@ -7,7 +7,9 @@ from itertools import combinations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from staking.job.check import check_section
+from staking.job.building_outline import automatic_names, read_outline
+from staking.job.building_parts import Home, read_parts, sides_of
+from staking.job.closed_shapes import sides_meet
 from staking.job.faults import Faults
 from staking.job.frame import Frame
 from staking.job.models import (
@@ -27,12 +29,10 @@ from staking.job.options import (
     read_tape,
     read_tolerances,
 )
-from staking.job.outline import automatic_names, read_outline
-from staking.job.parts import Home, read_parts, sides_of
+from staking.job.section_check import check_section
 from staking.job.sections import part_of, refuse, section_of
-from staking.job.shapes import sides_meet
-from staking.job.site import read_site
 from staking.job.source import Branch, Items, Scalar, parse_tree, read_text
+from staking.job.stay_clear import read_site
 from staking.job.top import respell_top
 from staking.job.us_sizes import us_sizes
 from staking.job.walls import read_walls
@@ -40,11 +40,11 @@ from staking.notices import Notice, Severity, notice
 from staking.plan import Building, Options, Plan, StayClear, Wall
 
 if TYPE_CHECKING:
-    from staking.grade.asked import GradeAsked
-    from staking.job.grade import GradeReader
-    from staking.job.lot import LotReader
-    from staking.order.asked import OrderAsked
-    from staking.site.asked import SiteAsked
+    from staking.grade.grade_request import GradeAsked
+    from staking.job.grade_section import GradeReader
+    from staking.job.site_section import LotReader
+    from staking.order.order_request import OrderAsked
+    from staking.site.site_request import SiteAsked
 
 PART_KEYS = (
     "wall", "footing", "walls", "openings", "interior", "pads", "sleeves", "slab",
@@ -116,7 +116,7 @@ def parse_job(text: str, name: str) -> Job:
     levels = _grade_reader(root, faults)
     order = None
     if "order" in root:
-        from staking.job.order import check_order, read_order
+        from staking.job.order_section import check_order, read_order
 
         order = read_order(root, faults)
     plan, site, grade = _read_plan(root, head.job or "", stay_clear, (lot, levels), faults)
@@ -138,7 +138,7 @@ def _grade_reader(root: Branch, faults: Faults) -> GradeReader | None:
     """Give what reads the grade section; its reader is loaded only where there is one."""
     if "grade" not in root:
         return None
-    from staking.job.grade import read_grade
+    from staking.job.grade_section import read_grade
 
     return read_grade(root, faults)
 

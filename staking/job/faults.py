@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from staking.errors import InputError, MeasureError, Problem
 from staking.job.source import Branch, Place, field_words, line_of
-from staking.measure import Unit, format_length
+from staking.measure.lengths import Unit, format_length
 from staking.notices import Notice
 from staking.plan import Show
 

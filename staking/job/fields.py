@@ -15,7 +15,7 @@ from pydantic import PlainValidator, ValidationInfo, WithJsonSchema
 
 from staking.errors import MeasureError
 from staking.job.source import Branch, Items, Scalar
-from staking.measure import Unit, parse_length
+from staking.measure.lengths import Unit, parse_length
 from staking.plan import Point
 
 LONGEST = 10_000.0

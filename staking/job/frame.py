@@ -8,8 +8,8 @@ import re
 from dataclasses import dataclass
 
 from staking.errors import MeasureError
+from staking.job.building_outline import Outline
 from staking.job.faults import Faults
-from staking.job.outline import Outline
 from staking.job.source import Place
 from staking.plan import Point
 from staking.tolerances import SAME_POINT

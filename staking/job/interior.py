@@ -6,11 +6,11 @@ import math
 from dataclasses import dataclass
 
 from staking.errors import MeasureError
+from staking.job.closed_shapes import stretch_outside
 from staking.job.faults import Faults
 from staking.job.fields import Station
 from staking.job.frame import Frame, plain_name
 from staking.job.models import InteriorKeys, PartKeys
-from staking.job.shapes import stretch_outside
 from staking.job.source import Branch
 from staking.job.walls import check_widths, first_given, stated
 from staking.plan import Footing, InteriorLine, Point

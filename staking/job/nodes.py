@@ -10,7 +10,7 @@ from staking.errors import MeasureError
 from staking.job.faults import Faults
 from staking.job.fields import length_of
 from staking.job.source import Branch, Items, Scalar
-from staking.measure import Unit, parse_bearing, parse_length
+from staking.measure.lengths import Unit, parse_bearing, parse_length
 
 Anything = TypeVar("Anything")
 

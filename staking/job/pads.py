@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 
 from staking.errors import MeasureError
+from staking.job.closed_shapes import overlap, strip
 from staking.job.faults import Faults
 from staking.job.frame import Frame, WallOn, plain_name
 from staking.job.interior import InteriorReader
 from staking.job.models import OpeningKeys, PadKeys, SleeveKeys
-from staking.job.shapes import overlap, strip
 from staking.job.source import Branch
 from staking.notices import Severity, notice
 from staking.plan import Building, InteriorLine, Opening, Pad, Point, Sleeve

@@ -10,8 +10,8 @@ from staking.job.fields import length_of, one_of
 from staking.job.models import respell
 from staking.job.nodes import NodeReader, own_text, read_bearing
 from staking.job.source import Branch, Scalar
-from staking.measure import format_length
-from staking.site.asked import (
+from staking.measure.lengths import format_length
+from staking.site.site_request import (
     Place,
     PlaceAlong,
     PlaceByBearing,

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from staking.errors import InputError, MeasureError, Problem
 from staking.job.source import read_text
-from staking.measure import Unit, format_length, parse_length
+from staking.measure.lengths import Unit, format_length, parse_length
 from staking.tolerances import ON_LINE
 
 if TYPE_CHECKING:

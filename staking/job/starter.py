@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from staking.errors import WriteError
-from staking.measure import Unit, format_length, parse_length
+from staking.measure.lengths import Unit, format_length, parse_length
 
 Point = tuple[float, float]
 

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from staking.errors import InputError, MeasureError, Problem
 from staking.job.source import Branch, Items, Scalar, parse_tree, read_text
-from staking.measure import Unit, parse_length
+from staking.measure.lengths import Unit, parse_length
 from staking.notices import Notice, Severity, notice
 
 if TYPE_CHECKING:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from staking.job.faults import Faults
-from staking.job.grade_models import GradeKeys
+from staking.job.grade_keys import GradeKeys
 from staking.job.models import (
     BoardKeys,
     DigKeys,
@@ -15,7 +15,7 @@ from staking.job.models import (
     ToleranceKeys,
     respell,
 )
-from staking.job.order_models import OrderKeys
+from staking.job.order_keys import OrderKeys
 from staking.job.source import Branch
 
 SECTIONS: dict[str, type[Section]] = {

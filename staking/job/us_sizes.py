@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from staking.job.source import Branch
-from staking.measure import Unit
+from staking.measure.lengths import Unit
 from staking.notices import Length, Notice, Severity, notice
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from staking.order.asked import OrderAsked
+    from staking.order.order_request import OrderAsked
 
 
 def us_sizes(root: Branch, unit: Unit, asked: OrderAsked | None) -> tuple[Notice, ...]:
@@ -53,14 +53,14 @@ def us_sizes(root: Branch, unit: Unit, asked: OrderAsked | None) -> tuple[Notice
 
 
 def _of_grade() -> dict[str, float]:
-    from staking.grade.rules import GradeRules
+    from staking.grade.stepping.step_rules import GradeRules
 
     rules = GradeRules(frost_depth=0.0)
     return {"course": rules.course, "module": rules.module, "min_run": rules.min_run}
 
 
 def _of_order(asked: OrderAsked | None) -> dict[str, float]:
-    from staking.order.asked import BlockAsked, OrderAsked, SteelAsked
+    from staking.order.order_request import BlockAsked, OrderAsked, SteelAsked
 
     steel = SteelAsked() if asked is None or asked.steel is None else asked.steel
     block = BlockAsked()

@@ -6,12 +6,12 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from staking.job.building_outline import Outline
 from staking.job.faults import Faults
 from staking.job.frame import Frame
 from staking.job.models import BuildingKeys, ExistingKeys, PartKeys, Section, WallKeys
-from staking.job.outline import Outline
 from staking.job.source import Branch, Place
-from staking.measure import INCH
+from staking.measure.lengths import INCH
 from staking.notices import Severity, notice
 from staking.plan import Existing, Footing, Wall
 from staking.tolerances import ON_LINE

@@ -8,13 +8,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from staking.footing.results import Band
-from staking.layout.ground import Ground
+from staking.footing.bands_and_outlines import Band
+from staking.layout.board_places import INSIDE_CLEARANCE, Place, PlacedBoards, Ray, Why, find_place
+from staking.layout.keep_clear import Ground
+from staking.layout.layout_parts import Board, Mark, Pass, String
 from staking.layout.marks import board_reach
 from staking.layout.obstacles import Stretch
 from staking.layout.pad_strings import pad_lines
-from staking.layout.placement import INSIDE_CLEARANCE, Place, PlacedBoards, Ray, Why, find_place
-from staking.layout.results import Board, Mark, Pass, String
 from staking.layout.strings import BuildingLine, interior_lines, wall_lines
 from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Options, Plan, Point

@@ -8,7 +8,7 @@ import numpy as np
 
 from staking.layout.allowed import allowed_difference
 from staking.layout.braces import MANY, brace_pairs
-from staking.layout.results import Accuracy, Check
+from staking.layout.layout_parts import Accuracy, Check
 from staking.layout.sight import Flags, Floats, is_in_sight
 from staking.layout.swings import corner_checks, point_checks
 from staking.network.design import Choice, choose_distances, loose_points

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 
-from staking.footing.results import Band
-from staking.layout.ground import Ground
+from staking.footing.bands_and_outlines import Band
+from staking.layout.keep_clear import Ground
+from staking.layout.layout_parts import Board, Hub, String
 from staking.layout.obstacles import Stretch
-from staking.layout.results import Board, Hub, String
 from staking.layout.strings import canonical
 from staking.notices import Notice, Severity, notice
 from staking.plan import Options, Plan, Point, Wall

@@ -7,9 +7,9 @@ import math
 
 import numpy as np
 
-from staking.layout.ground import Ground
+from staking.layout.keep_clear import Ground
+from staking.layout.layout_parts import Pass
 from staking.layout.marks import pad_marks, reach_along
-from staking.layout.results import Pass
 from staking.layout.strings import BuildingLine, blocked_gap
 from staking.plan import Pad, Plan, Point
 from staking.tolerances import ON_LINE, SAME_POINT

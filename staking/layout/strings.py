@@ -14,10 +14,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from staking.layout.ground import Ground, is_anticlockwise
+from staking.layout.keep_clear import Ground, is_anticlockwise
+from staking.layout.layout_parts import Pass
 from staking.layout.marks import LineMark, interior_marks, wall_marks, without_repeats
 from staking.layout.obstacles import to_the_left
-from staking.layout.results import Pass
 from staking.notices import Notice, Severity, notice
 from staking.plan import Dig, InteriorLine, Plan, Point, Wall
 from staking.tolerances import SAME_POINT
@@ -30,7 +30,7 @@ class BuildingLine:
     Parameters
     ----------
     name, line, kind, walls
-        As in `staking.layout.results.String`.
+        As in `staking.layout.layout_parts.String`.
     origin, direction, length
         The first corner's place on the line, the unit direction to the last, and how far it is.
     ends

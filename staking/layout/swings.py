@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from staking.layout.allowed import allowed_difference
-from staking.layout.results import Check
+from staking.layout.layout_parts import Check
 from staking.layout.sight import is_in_sight
 from staking.network.tape_error import standard_error
 from staking.notices import Notice, Severity, notice

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 
+from staking.layout.layout_parts import Board, Check, Hub, String
 from staking.layout.marks import dig_growth
-from staking.layout.results import Board, Check, Hub, String
 from staking.layout.work import WorkStep
 from staking.layout.work_steps import BOARDS, CHECKS, LINES, PADS, PAINT, listed, says
 from staking.plan import Footing, Options, Pad, Plan

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 
 from staking.layout.base_line import BaseLine
 from staking.layout.fourth_stake import FourthStake
-from staking.layout.results import Check
+from staking.layout.layout_parts import Check
 from staking.layout.setting_out import Setting
 from staking.layout.work import Squaring, WorkStep
 from staking.notices import Length, Notice, Severity, notice

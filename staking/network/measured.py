@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from staking.network.fitted import Measurement
 from staking.network.geometry import Floats, Indices
-from staking.network.results import Measurement
 from staking.tolerances import SAME_POINT
 
 

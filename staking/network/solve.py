@@ -7,9 +7,9 @@ from collections.abc import Sequence
 import numpy as np
 
 from staking.errors import ComputationError
+from staking.network.fitted import Adjusted, Measurement, Solution
 from staking.network.geometry import Floats
 from staking.network.measured import Rows, inner_constraints
-from staking.network.results import Adjusted, Measurement, Solution
 from staking.network.unfixed import refuse_loose
 from staking.tolerances import SAME_POINT
 

@@ -6,11 +6,11 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from staking.grade.network import Strand
-from staking.order.asked import BlockAsked
+from staking.grade.stepping.wall_network import Strand
 from staking.order.bond import WallEnd, bond_ends
-from staking.order.levels import Levels
-from staking.order.results import CourseBlocks
+from staking.order.order_request import BlockAsked
+from staking.order.order_results import CourseBlocks
+from staking.order.wall_levels import Levels
 from staking.plan import Opening, Plan
 from staking.tolerances import ON_LINE, SAME_POINT
 

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from staking.notices import Length, Notice, Severity, notice
-from staking.order.asked import BlockAsked, OrderAsked
-from staking.order.results import (
+from staking.order.order_request import BlockAsked, OrderAsked
+from staking.order.order_results import (
     Bolts,
     CourseBlocks,
     Item,

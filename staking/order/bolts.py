@@ -6,8 +6,8 @@ import math
 
 from staking.notices import Length, Notice, notice
 from staking.order.block import butted, wall_thicknesses
-from staking.order.levels import Levels
-from staking.order.results import Bolts, Item, Measured, working
+from staking.order.order_results import Bolts, Item, Measured, working
+from staking.order.wall_levels import Levels
 from staking.plan import Opening, Plan
 from staking.tolerances import ON_LINE
 from staking.units import FOOT, INCH

@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from staking.grade.network import Network, Strand
+from staking.grade.stepping.wall_network import Network, Strand
 from staking.notices import Length, Notice, notice
 from staking.tolerances import ON_LINE, SAME_POINT
 

@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from staking.footing.bands import dig_bands, footing_bands
+from staking.footing.bands_and_outlines import Band
 from staking.footing.outline import merge
-from staking.footing.results import Band
-from staking.grade.network import build_network
-from staking.order.levels import Levels
-from staking.order.shapes import stretch_ring
+from staking.grade.stepping.wall_network import build_network
+from staking.order.shape_areas import stretch_ring
+from staking.order.wall_levels import Levels
 from staking.plan import Dig, Footing, Plan
 from staking.tolerances import AREA
 

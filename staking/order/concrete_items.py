@@ -6,7 +6,6 @@ import math
 from collections.abc import Sequence
 
 from staking.notices import Area, Length, Notice, notice
-from staking.order.asked import OrderAsked
 from staking.order.concrete import (
     FootingClass,
     cast_bands,
@@ -15,8 +14,9 @@ from staking.order.concrete import (
     slab_area,
     wall_parts,
 )
-from staking.order.levels import Levels, StepFill
-from staking.order.results import Bulk, Carried, Item, Measured, Share, Turned, working
+from staking.order.order_request import OrderAsked
+from staking.order.order_results import Bulk, Carried, Item, Measured, Share, Turned, working
+from staking.order.wall_levels import Levels, StepFill
 from staking.plan import Dig, Plan
 from staking.tolerances import ON_LINE
 

@@ -12,8 +12,8 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from staking.errors import ComputationError
 from staking.order.fillings import Effort
+from staking.order.order_results import CutList, Stick
 from staking.order.patterns import dive, relax
-from staking.order.results import CutList, Stick
 
 EXACT = 60
 """Up to this many pieces, whole bars apart, more effort is spent."""

@@ -6,14 +6,13 @@ import math
 from collections.abc import Sequence
 
 from staking.footing.bands import footing_bands
-from staking.grade.network import Strand, build_network
-from staking.grade.volume import volume_above
+from staking.grade.stepping.wall_network import Strand, build_network
+from staking.grade.terrain.volume import volume_above
 from staking.notices import Area, Length, Notice, notice
-from staking.order.asked import OrderAsked
 from staking.order.concrete import trench_bottom, wall_plan
-from staking.order.levels import Levels
-from staking.order.results import Bulk, Carried, Item, Measured, Share, Turned, working
-from staking.order.shapes import stretch_ring
+from staking.order.order_request import OrderAsked
+from staking.order.order_results import Bulk, Carried, Item, Measured, Share, Turned, working
+from staking.order.shape_areas import stretch_ring
 from staking.order.trench import (
     Edge,
     FacetsOf,
@@ -23,6 +22,7 @@ from staking.order.trench import (
     edge_length,
     rings_of,
 )
+from staking.order.wall_levels import Levels
 from staking.plan import Dig, Plan
 from staking.tolerances import ON_LINE
 

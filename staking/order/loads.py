@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from staking.footing.results import Band
+from staking.footing.bands_and_outlines import Band
 from staking.notices import Notice, Severity, notice
-from staking.order.asked import OrderAsked
 from staking.order.concrete import dug_width
-from staking.order.levels import Levels
-from staking.order.results import Pour, PourLevel
-from staking.order.shapes import stretch_ring
+from staking.order.order_request import OrderAsked
+from staking.order.order_results import Pour, PourLevel
+from staking.order.shape_areas import stretch_ring
+from staking.order.wall_levels import Levels
 from staking.plan import Dig
 from staking.tolerances import ON_LINE
 

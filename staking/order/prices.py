@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from staking.order.asked import CUBIC_YARD
 from staking.order.laps import MILLIMETRE_BARS, POUNDS_PER_FOOT, bar_price
-from staking.order.results import Item, Measured
+from staking.order.order_request import CUBIC_YARD
+from staking.order.order_results import Item, Measured
 
 PRICED = {
     "concrete": Measured.BULK,

@@ -8,11 +8,10 @@ from collections.abc import Sequence
 
 from staking.errors import ComputationError
 from staking.notices import Length, Notice, Severity, notice
-from staking.order.asked import SteelAsked
 from staking.order.cutting import cut_list
 from staking.order.laps import IRC_60, bar_name, bar_price, diameter, mass_per_length
-from staking.order.levels import Levels
-from staking.order.results import (
+from staking.order.order_request import SteelAsked
+from staking.order.order_results import (
     CutList,
     Item,
     Mass,
@@ -22,6 +21,7 @@ from staking.order.results import (
     working,
 )
 from staking.order.straights import Straights, find_straights, open_chains
+from staking.order.wall_levels import Levels
 from staking.plan import Plan
 from staking.tolerances import ON_LINE
 from staking.units import INCH

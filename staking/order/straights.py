@@ -6,8 +6,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from staking.grade.network import Network, Strand
-from staking.order.levels import Levels, Stretch
+from staking.grade.stepping.wall_network import Network, Strand
+from staking.order.wall_levels import Levels, Stretch
 from staking.tolerances import ON_LINE, STRAIGHT_RAD
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from staking.footing.results import Outline
-from staking.layout.results import Board, Hub, String
+from staking.footing.bands_and_outlines import Outline
+from staking.layout.layout_parts import Board, Hub, String
 from staking.notices import Length
-from staking.order.results import Item, Measured, Working, working
+from staking.order.order_results import Item, Measured, Working, working
 from staking.plan import Plan
 from staking.units import FOOT
 

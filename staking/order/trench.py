@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
-from staking.footing.results import Band, Ring
-from staking.grade.network import Strand
-from staking.grade.volume import Facet, HalfPlane, covered_area, left_of, volume_above
-from staking.order.levels import Levels
-from staking.order.shapes import stretch_ring
+from staking.footing.bands_and_outlines import Band, Ring
+from staking.grade.stepping.wall_network import Strand
+from staking.grade.terrain.volume import Facet, HalfPlane, covered_area, left_of, volume_above
+from staking.order.shape_areas import stretch_ring
+from staking.order.wall_levels import Levels
 from staking.plan import Point
 from staking.tolerances import ON_LINE
 

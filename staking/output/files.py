@@ -18,14 +18,14 @@ from typing import TYPE_CHECKING, BinaryIO, TextIO
 
 from staking.errors import WriteError
 from staking.notices import Notice, Severity, notice
-from staking.output.document import document_text
+from staking.output.documents.layout_document import document_text
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
     from pathlib import Path
     from typing import TypeAlias
 
-    from staking.output.document import Record
+    from staking.output.documents.layout_document import Record
 
     Writer: TypeAlias = "Callable[[TextIO], None] | Binary"
 

@@ -10,7 +10,14 @@ import math
 import unicodedata
 from typing import TYPE_CHECKING
 
-from staking.measure import FOOT, INCH, format_angle, format_area, format_bearing, format_length
+from staking.measure.lengths import (
+    FOOT,
+    INCH,
+    format_angle,
+    format_area,
+    format_bearing,
+    format_length,
+)
 from staking.notices import Angle, Area, Azimuth, Length
 from staking.plan import Show
 

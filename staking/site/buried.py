@@ -8,11 +8,11 @@ from itertools import pairwise
 
 import numpy as np
 
-from staking.footing.results import Band
+from staking.footing.bands_and_outlines import Band
 from staking.plan import Plan, Point
 from staking.planar import Array
 from staking.site.polyline import crossings, distances, inside
-from staking.site.results import HandDig
+from staking.site.site_results import HandDig
 from staking.tolerances import ON_LINE
 
 Axis = tuple[Point, tuple[float, float]]

@@ -12,9 +12,9 @@ from staking.errors import ComputationError, InputError, Problem
 from staking.network.tape_error import standard_error
 from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Tape
-from staking.site.asked import PlaceByFit
 from staking.site.known import Known
-from staking.site.results import Placement, Residual
+from staking.site.site_request import PlaceByFit
+from staking.site.site_results import Placement, Residual
 from staking.tolerances import SAME_POINT
 from staking.units import FOOT
 

@@ -13,18 +13,18 @@ from dataclasses import dataclass
 import numpy as np
 
 from staking.errors import InputError, Problem
-from staking.footing.results import Band, Outline
-from staking.layout.results import Board, Hub
+from staking.footing.bands_and_outlines import Band, Outline
+from staking.layout.layout_parts import Board, Hub
 from staking.notices import Angle, Length, Notice, notice
 from staking.plan import Plan, Point, StayClear
 from staking.planar import Array, inverse
 from staking.points import SurveyPoints
-from staking.site.asked import SiteAsked
 from staking.site.buried import hand_dig, stakes_near
 from staking.site.clearance import Lot, beyond, building_parts, clearance_notices, clearances
-from staking.site.ground import GridFigures
+from staking.site.grid_factor import GridFigures
 from staking.site.polyline import crossed_pair
-from staking.site.results import BoundaryLine, Clearance, HandDig, Placement
+from staking.site.site_request import SiteAsked
+from staking.site.site_results import BoundaryLine, Clearance, HandDig, Placement
 
 BEARING_DOUBT = math.radians(5 / 60)
 """Given bearings whose turns against the file's are farther apart than this are told, rad.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from staking.site.asked import PlaceAlong, PlaceByFit, PlaceByTape, SiteAsked
+from staking.site.site_request import PlaceAlong, PlaceByFit, PlaceByTape, SiteAsked
 
 
 def names_asked(asked: SiteAsked) -> Mapping[str, str]:

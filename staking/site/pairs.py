@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from staking.layout.sight import is_in_sight
 from staking.plan import Plan
 from staking.planar import Array
-from staking.site.results import Placement
+from staking.site.site_results import Placement
 
 Pair = tuple[int, int]
 

@@ -8,10 +8,10 @@ from staking.errors import ComputationError, InputError, Problem
 from staking.network.tape_error import standard_error
 from staking.notices import Angle, Length, Notice, Severity, notice
 from staking.plan import Point, Tape
-from staking.site.asked import PlaceByTape, TapedCorner
 from staking.site.fit import DOUBT
 from staking.site.known import Known, direction, normal_turn
-from staking.site.results import Placement
+from staking.site.site_request import PlaceByTape, TapedCorner
+from staking.site.site_results import Placement
 from staking.tolerances import ON_LINE
 
 SHARP = math.radians(30)

@@ -13,7 +13,7 @@ from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Plan
 from staking.planar import Array
 from staking.points import SurveyPoints
-from staking.site.results import Placement
+from staking.site.site_results import Placement
 
 MILE = 1609.344
 """Nobody surveys a lot from farther off than this, m (common practice, no source)."""

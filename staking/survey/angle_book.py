@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from typing import BinaryIO, NoReturn
 
 from staking.errors import InputError, MeasureError, Problem
-from staking.measure import parse_angle
+from staking.measure.lengths import parse_angle
 from staking.notices import Length, Notice, Severity, notice
 from staking.points import SurveyPoints, SurveySettings
 from staking.survey.assemble import survey_points

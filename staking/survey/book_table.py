@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from typing import BinaryIO, NoReturn
 
 from staking.errors import InputError, MeasureError, Problem
-from staking.measure import Unit, parse_length
-from staking.survey.columns import unit_named
+from staking.measure.lengths import Unit, parse_length
+from staking.survey.delimited.heading import unit_named
 
 MOST_BYTES = 64 * 2**20
 """A book kept by hand is never larger than this."""

@@ -24,7 +24,15 @@ FORMATS = {
     "tape_book": "tape book",
     "angle_book": "angle and distance book",
 }
-"""The formats by the module that reads each."""
+"""The formats by the word for each, which is the name of its reader after ``parse_``."""
+
+_READERS = {
+    "delimited": "delimited.points_from_text",
+    "landxml": "landxml.points_from_landxml",
+    "geojson": "geojson.points_from_features",
+    "dxf": "dxf.points_from_drawing",
+}
+"""The module that reads a format, where it is not the one of the format's own name."""
 
 
 def read_survey(path: Path, settings: SurveySettings | None = None) -> SurveyPoints:
@@ -98,5 +106,5 @@ def parse_survey(
                 remedy="give it to `staking check` beside the job instead",
             )
         )
-    module = import_module(f"staking.survey.{kind}")
+    module = import_module(f"staking.survey.{_READERS.get(kind, kind)}")
     return cast(Parser, getattr(module, f"parse_{kind}"))(stream, name, settings)

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from staking.adjust.blunders import Sifted, likely_slip, misfit_limit, sift
 from staking.adjust.misfit_notices import chi_squared_limit
-from staking.network.results import Measurement
+from staking.network.fitted import Measurement
 
 INCH = 0.0254
 FOOT = 0.3048

@@ -15,7 +15,7 @@ import pytest
 from numpy.typing import NDArray
 
 from staking.adjust.blunders import Sifted, sift
-from staking.network.results import Measurement
+from staking.network.fitted import Measurement
 from staking.network.solve import solve
 
 INCH = 0.0254

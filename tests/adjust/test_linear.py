@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from staking.adjust.linear import HOLDS_TO, rack, rectangles, tape_map
-from staking.network.results import Measurement
+from staking.network.fitted import Measurement
 from staking.network.solve import best_fit, solve
 from staking.plan import Building, Corner, Footing, Plan, Tape, Wall
 

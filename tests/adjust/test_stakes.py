@@ -8,10 +8,10 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from staking.adjust.stakes import Shot, adjust_stakes, displacement
+from staking.adjust.surveyed_stakes import Shot, adjust_stakes, displacement
 from staking.adjust.verdict import radii95
 from staking.errors import ComputationError
-from staking.network.results import Measurement
+from staking.network.fitted import Measurement
 
 INCH = 0.0254
 FOOT = 0.3048

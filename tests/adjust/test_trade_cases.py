@@ -12,9 +12,9 @@ from staking.adjust.verdict import judge
 from staking.job.build import Job
 from staking.job.tape_book import Reading, Readings
 from staking.layout.checks import choose_checks
-from staking.network.results import Measurement
+from staking.network.fitted import Measurement
 from staking.plan import Building, Corner, Footing, Options, Plan, Wall
-from staking.project_check import Checked, check_job
+from staking.project.check import Checked, check_job
 
 INCH = 0.0254
 FOOT = 0.3048

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 from timing import interleaved_seconds, say
 
-from staking.network.results import Measurement
+from staking.network.fitted import Measurement
 from staking.network.solve import solve
 
 Floats = NDArray[np.float64]

@@ -17,12 +17,12 @@ import numpy as np
 from timing import interleaved_seconds, least_seconds, process, say
 
 from staking.footing.bands import footing_bands
-from staking.grade.cells import Site
-from staking.grade.ground import surveyed_ground
-from staking.grade.network import build_network
-from staking.grade.rules import GradeRules
-from staking.grade.runs import wall_runs
-from staking.grade.steps import GradeRequest, network_bounds, solve, step_footings
+from staking.grade.stepping.cells import Site
+from staking.grade.stepping.cheapest import GradeRequest, network_bounds, solve, step_footings
+from staking.grade.stepping.step_places import wall_runs
+from staking.grade.stepping.step_rules import GradeRules
+from staking.grade.stepping.wall_network import build_network
+from staking.grade.terrain.surveyed_ground import surveyed_ground
 from staking.plan import Plan
 from tests.grade import slopes
 from tests.grade.programme import programme

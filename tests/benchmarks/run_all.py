@@ -104,7 +104,7 @@ def time_checks() -> None:
 def time_houses(count: int = 1000) -> None:
     """Many houses in one process, everything but reading and writing files."""
     from staking.job.build import Job
-    from staking.project import lay_out_job
+    from staking.project.layout import lay_out_job
 
     jobs = [Job(plan=house(each), options=options(), notices=()) for each in range(count)]
 

@@ -19,7 +19,7 @@ import pandas as pd
 from timing import interleaved_seconds, say
 
 from staking.points import SurveyPoints, SurveySettings
-from staking.survey.delimited import parse_delimited
+from staking.survey.delimited.points_from_text import parse_delimited
 
 WORDS = ("ground", "edge of drive", "oak tree", "fence corner", "spot", "top of bank", "toe")
 

@@ -15,10 +15,10 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 from staking.job.build import Job
-from staking.measure import parse_length
-from staking.output.page import write_page
-from staking.project import lay_out_job, load_job
-from staking.project_sheets import prepare_sheets
+from staking.measure.lengths import parse_length
+from staking.output.page.phone_page import write_page
+from staking.project.layout import lay_out_job, load_job
+from staking.project.sheets import prepare_sheets
 
 PHONE, DESKTOP = (360, 640), (1280, 900)
 ALONE = (

@@ -11,9 +11,9 @@ import pytest
 
 from staking.adjust.linear import rack
 from staking.job.tape_book import read_lines
-from staking.measure import parse_length
-from staking.output.check_tables import move_lines, verdict_text
-from staking.project_check import check_job, tapes_of
+from staking.measure.lengths import parse_length
+from staking.output.tables.check_tables import move_lines, verdict_text
+from staking.project.check import check_job, tapes_of
 
 ROOT = Path(__file__).parents[2]
 WORKSHOP = (ROOT / "fixtures" / "orchard-workshop" / "job.yaml").read_text(encoding="utf-8")

@@ -312,7 +312,7 @@ def test_without_a_survey_the_surface_library_stays_unread(tmp_path: Path) -> No
     job.write_text(slope(rest='  finished: +6"\n'), encoding="utf-8")
     code = (
         "import sys\nfrom pathlib import Path\n"
-        "from staking.project import lay_out_job, load_job\n"
+        "from staking.project.layout import lay_out_job, load_job\n"
         f"lay_out_job(load_job(Path({str(job)!r})))\n"
         "print(sorted({'pyproj', 'ezdxf', 'rich', 'scipy'} & set(sys.modules)))\n"
     )

@@ -15,7 +15,7 @@ import jsonschema
 import pytest
 from click.testing import CliRunner, Result
 
-import staking.project
+import staking.project.layout
 from staking.cli import main
 from staking.notices import Severity, notice
 
@@ -193,10 +193,10 @@ def test_a_place_that_cannot_be_written_is_status_four(job: Path, run: Run) -> N
 def test_something_broken_is_status_five_with_everything_written(
     job: Path, run: Run, monkeypatch: pytest.MonkeyPatch, flags: tuple[str, ...]
 ) -> None:
-    real = staking.project.load_job
+    real = staking.project.layout.load_job
     told = notice("over", "the corner is over the line", severity=Severity.BROKEN)
     monkeypatch.setattr(
-        staking.project, "load_job", lambda path: replace(real(path), notices=(told,))
+        staking.project.layout, "load_job", lambda path: replace(real(path), notices=(told,))
     )
     out = job.parent / "out"
     result = run(job, *flags, "--out", out)

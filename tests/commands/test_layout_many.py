@@ -122,12 +122,12 @@ def test_json_takes_one_job(jobs: Path, run: Run) -> None:
 def test_a_crash_is_a_verdict_with_its_traceback(
     jobs: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    import staking.project
+    import staking.project.layout
 
     def crash(_path: Path) -> None:
         raise RuntimeError("a bug\x1b[2J")
 
-    monkeypatch.setattr(staking.project, "load_job", crash)
+    monkeypatch.setattr(staking.project.layout, "load_job", crash)
     verdict = lay_out_quietly(
         Asked(path=jobs / "apple.yaml", folder=jobs / "x", only=None, pairs=False, quiet=False)
     )
@@ -163,7 +163,7 @@ def test_it_works_as_a_process_of_its_own(jobs: Path) -> None:
 def test_an_interrupted_process_takes_up_no_other_job(
     jobs: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    import staking.project
+    import staking.project.layout
 
     def interrupted(_path: Path) -> None:
         raise KeyboardInterrupt
@@ -173,7 +173,7 @@ def test_an_interrupted_process_takes_up_no_other_job(
         path=jobs / "apple.yaml", folder=jobs / "x", only=("csv",), pairs=False, quiet=False
     )
     with monkeypatch.context() as within:
-        within.setattr(staking.project, "load_job", interrupted)
+        within.setattr(staking.project.layout, "load_job", interrupted)
         first = lay_out_quietly(asked)
     assert (first.status, first.line.partition(": ")[2]) == (1, "not done: interrupted")
     assert lay_out_quietly(asked) == first

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from staking.footing.bands import dig_bands, footing_bands
-from staking.footing.results import Band
+from staking.footing.bands_and_outlines import Band
 from staking.notices import Severity
 from staking.plan import (
     Building,

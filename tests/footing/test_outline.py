@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from staking.footing.bands import dig_bands, footing_bands
+from staking.footing.bands_and_outlines import Band
 from staking.footing.outline import merge
-from staking.footing.results import Band
 from staking.plan import (
     Building,
     Corner,

@@ -43,7 +43,7 @@ def main() -> None:
     with atheris.instrument_imports(include=["staking"]):
         # Readers are imported when a file asks for them; that is too late to be watched.
         package = importlib.import_module("staking.survey")
-        for module in pkgutil.iter_modules(package.__path__, "staking.survey."):
+        for module in pkgutil.walk_packages(package.__path__, "staking.survey."):
             importlib.import_module(module.name)
     atheris.Setup(sys.argv, read_one)
     atheris.Fuzz()

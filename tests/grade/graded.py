@@ -8,11 +8,11 @@ from typing import Any
 
 import numpy as np
 
-from staking.grade.built import as_built
-from staking.grade.depth import deep_stretches
 from staking.grade.graded import Graded, GradedWall, GroundLine
-from staking.grade.network import Strand, build_network
-from staking.grade.steps import GradeRequest, step_footings
+from staking.grade.stepping.built_steps import as_built
+from staking.grade.stepping.cheapest import GradeRequest, step_footings
+from staking.grade.stepping.wall_network import Strand, build_network
+from staking.grade.trench_depth import deep_stretches
 from staking.plan import Options
 
 FOOT = 0.3048

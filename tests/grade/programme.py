@@ -9,10 +9,10 @@ import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import lil_matrix
 
-from staking.grade.network import Network
-from staking.grade.results import CellBounds
-from staking.grade.rules import GradeRules
-from staking.grade.runs import WallRun
+from staking.grade.stepped_footing import CellBounds
+from staking.grade.stepping.step_places import WallRun
+from staking.grade.stepping.step_rules import GradeRules
+from staking.grade.stepping.wall_network import Network
 
 Row = tuple[dict[int, float], float, float]
 

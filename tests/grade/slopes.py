@@ -6,8 +6,8 @@ from collections.abc import Callable, Sequence
 
 import numpy as np
 
-from staking.grade.cells import Site
-from staking.grade.surface import Surface
+from staking.grade.stepping.cells import Site
+from staking.grade.terrain.surface import Surface
 from staking.plan import Building, Corner, Footing, InteriorLine, Plan, Wall
 
 FOOT = 0.3048

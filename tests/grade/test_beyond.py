@@ -7,14 +7,14 @@ import pytest
 from scipy.interpolate import LinearNDInterpolator
 
 from staking.errors import ComputationError
-from staking.grade.beyond import nearest_on
-from staking.grade.cells import Patch
-from staking.grade.given_surface import ground_of_faces
-from staking.grade.ground import surveyed_ground
-from staking.grade.network import build_network
-from staking.grade.readings import ground_from_readings
-from staking.grade.stakes import beyond_notices
-from staking.layout.results import Hub
+from staking.grade.setting_out.cut_and_fill import beyond_notices
+from staking.grade.stepping.cells import Patch
+from staking.grade.stepping.wall_network import build_network
+from staking.grade.terrain.beyond import nearest_on
+from staking.grade.terrain.given_surface import ground_of_faces
+from staking.grade.terrain.ground_readings import ground_from_readings
+from staking.grade.terrain.surveyed_ground import surveyed_ground
+from staking.layout.layout_parts import Hub
 from tests.grade import slopes
 
 FOOT = 0.3048

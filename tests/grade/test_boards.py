@@ -7,13 +7,13 @@ import math
 import numpy as np
 import pytest
 
-from staking.grade.boards import board_levels, strings_on_ground
-from staking.grade.network import build_network
-from staking.grade.results import WallSteps
-from staking.grade.rules import GradeRules
-from staking.grade.stakes import dig_at_nodes, stake_levels
-from staking.grade.steps import GradeRequest, step_footings
-from staking.layout.results import Board, Hub, String
+from staking.grade.setting_out.board_heights import board_levels, strings_on_ground
+from staking.grade.setting_out.cut_and_fill import dig_at_nodes, stake_levels
+from staking.grade.stepped_footing import WallSteps
+from staking.grade.stepping.cheapest import GradeRequest, step_footings
+from staking.grade.stepping.step_rules import GradeRules
+from staking.grade.stepping.wall_network import build_network
+from staking.layout.layout_parts import Board, Hub, String
 from staking.notices import Severity
 from tests.grade import slopes
 

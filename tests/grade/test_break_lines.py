@@ -7,10 +7,10 @@ import pytest
 from scipy.spatial import ConvexHull
 
 from staking.errors import ComputationError
-from staking.grade.break_lines import BreakLine, lay_lines
-from staking.grade.ground import Survey, surveyed_ground
-from staking.grade.surface import Surface
-from staking.grade.triangulate import window_surface
+from staking.grade.terrain.break_lines import BreakLine, lay_lines
+from staking.grade.terrain.surface import Surface
+from staking.grade.terrain.surveyed_ground import Survey, surveyed_ground
+from staking.grade.terrain.triangulate import window_surface
 
 SQUARE = [(0.0, 0.0), (8.0, 0.0), (8.0, 6.0), (0.0, 6.0)]
 EVERYWHERE = (np.full(2, -np.inf), np.full(2, np.inf))

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from staking.errors import ComputationError
-from staking.grade.cells import Patch
-from staking.grade.given_surface import ground_of_faces
+from staking.grade.stepping.cells import Patch
+from staking.grade.terrain.given_surface import ground_of_faces
 
 SQUARE = [(1.0, 1.0), (5.0, 1.0), (5.0, 5.0), (1.0, 5.0)]
 

@@ -5,9 +5,9 @@ import pytest
 from scipy.interpolate import LinearNDInterpolator
 
 from staking.errors import ComputationError
-from staking.grade.cells import Patch
-from staking.grade.ground import surveyed_ground
-from staking.grade.triangulate import window_surface
+from staking.grade.stepping.cells import Patch
+from staking.grade.terrain.surveyed_ground import surveyed_ground
+from staking.grade.terrain.triangulate import window_surface
 
 FOOT = 0.3048
 SQUARE = [(0.0, 0.0), (8.0, 0.0), (8.0, 6.0), (0.0, 6.0)]

@@ -5,12 +5,17 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from staking.grade.cells import Site
 from staking.grade.graded import BoardLevel
-from staking.grade.level_marks import Setting, ground_line, level_marks, with_lower_strings
-from staking.grade.network import build_network
-from staking.grade.results import Inside
-from staking.grade.steps import step_footings
+from staking.grade.setting_out.level_marks import (
+    Setting,
+    ground_line,
+    level_marks,
+    with_lower_strings,
+)
+from staking.grade.stepped_footing import Inside
+from staking.grade.stepping.cells import Site
+from staking.grade.stepping.cheapest import step_footings
+from staking.grade.stepping.wall_network import build_network
 from staking.plan import Slab
 from tests.grade import slopes
 from tests.grade.test_steps import FOOT, INCH, slope_24_by_16

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from staking.grade.levels import wall_profile
-from staking.grade.limits import overlap_notices
-from staking.grade.network import build_network
-from staking.grade.results import CellBounds
-from staking.grade.rules import GradeRules, preset
+from staking.grade.notices.step_limits import overlap_notices
+from staking.grade.stepped_footing import CellBounds
+from staking.grade.stepping.course_levels import wall_profile
+from staking.grade.stepping.step_rules import GradeRules, preset
+from staking.grade.stepping.wall_network import build_network
 from tests.grade import slopes
 
 FOOT = 0.3048

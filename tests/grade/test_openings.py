@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from staking.grade.built import as_built
-from staking.grade.network import build_network
-from staking.grade.openings import opening_notices
-from staking.grade.rules import GradeRules
-from staking.grade.steps import GradeRequest, step_footings
+from staking.grade.notices.openings import opening_notices
+from staking.grade.stepping.built_steps import as_built
+from staking.grade.stepping.cheapest import GradeRequest, step_footings
+from staking.grade.stepping.step_rules import GradeRules
+from staking.grade.stepping.wall_network import build_network
 from staking.plan import Opening
 from tests.grade import slopes
 

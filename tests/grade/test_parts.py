@@ -8,11 +8,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from staking.grade.network import build_network
-from staking.grade.results import CellBounds, WallSteps
-from staking.grade.rules import GradeRules
-from staking.grade.runs import wall_runs
-from staking.grade.steps import GradeRequest, network_bounds, solve, step_footings
+from staking.grade.stepped_footing import CellBounds, WallSteps
+from staking.grade.stepping.cheapest import GradeRequest, network_bounds, solve, step_footings
+from staking.grade.stepping.step_places import wall_runs
+from staking.grade.stepping.step_rules import GradeRules
+from staking.grade.stepping.wall_network import build_network
 from tests.grade import slopes
 
 FOOT = 0.3048

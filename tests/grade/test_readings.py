@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from staking.errors import ComputationError
-from staking.grade.cells import Patch, cell_edges, cell_patches
-from staking.grade.network import build_network
-from staking.grade.readings import ground_from_readings
+from staking.grade.stepping.cells import Patch, cell_edges, cell_patches
+from staking.grade.stepping.wall_network import build_network
+from staking.grade.terrain.ground_readings import ground_from_readings
 from tests.grade import slopes
 
 FOOT = 0.3048

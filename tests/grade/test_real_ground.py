@@ -12,13 +12,13 @@ from pathlib import Path
 import numpy as np
 
 from staking.footing.bands import footing_bands
-from staking.grade.break_lines import BreakLine
-from staking.grade.cells import Site
-from staking.grade.given_surface import ground_of_faces
-from staking.grade.ground import surveyed_ground
-from staking.grade.rules import GradeRules
-from staking.grade.steps import GradeRequest, step_footings
-from staking.grade.triangulate import window_surface
+from staking.grade.stepping.cells import Site
+from staking.grade.stepping.cheapest import GradeRequest, step_footings
+from staking.grade.stepping.step_rules import GradeRules
+from staking.grade.terrain.break_lines import BreakLine
+from staking.grade.terrain.given_surface import ground_of_faces
+from staking.grade.terrain.surveyed_ground import surveyed_ground
+from staking.grade.terrain.triangulate import window_surface
 from staking.points import SurveySettings
 from staking.survey.read import read_survey
 from tests.grade import slopes

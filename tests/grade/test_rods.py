@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from staking.errors import ComputationError
-from staking.grade.rods import (
+from staking.grade.setting_out.rods import (
     Sight,
     add_to_benchmark,
     down_from_string,

@@ -9,13 +9,13 @@ import pytest
 
 from staking.footing.bands import dig_bands
 from staking.footing.outline import merge
-from staking.grade.built import as_built
-from staking.grade.cells import Site
 from staking.grade.neighbours import undercuts
-from staking.grade.network import Network, build_network
-from staking.grade.results import SteppedFooting
 from staking.grade.run_digs import RunDig, beside, pad_digs, run_digs, stepped_dig_bands
-from staking.grade.steps import GradeRequest, step_footings
+from staking.grade.stepped_footing import SteppedFooting
+from staking.grade.stepping.built_steps import as_built
+from staking.grade.stepping.cells import Site
+from staking.grade.stepping.cheapest import GradeRequest, step_footings
+from staking.grade.stepping.wall_network import Network, build_network
 from staking.plan import Dig, Existing, Pad, Plan
 from tests.grade import slopes
 from tests.grade.test_steps import FOOT, INCH, slope_24_by_16

@@ -2,8 +2,13 @@ from __future__ import annotations
 
 import pytest
 
-from staking.grade.slope_tape import level_within, slope_distance, slope_error, slope_tapes
-from staking.layout.results import Check
+from staking.grade.setting_out.slope_tape import (
+    level_within,
+    slope_distance,
+    slope_error,
+    slope_tapes,
+)
+from staking.layout.layout_parts import Check
 
 FOOT = 0.3048
 INCH = 0.0254

@@ -7,12 +7,17 @@ import numpy as np
 import pytest
 
 from staking.errors import ComputationError
-from staking.grade.built import as_built
-from staking.grade.cells import Site, cell_bounds, cell_edges, courses_needed
-from staking.grade.network import build_network
-from staking.grade.results import Inside, WallSteps
-from staking.grade.rules import GradeRules, preset
-from staking.grade.steps import GradeRequest, larger_steps, step_footings, top_of_wall_gains
+from staking.grade.stepped_footing import Inside, WallSteps
+from staking.grade.stepping.built_steps import as_built
+from staking.grade.stepping.cells import Site, cell_bounds, cell_edges, courses_needed
+from staking.grade.stepping.cheapest import (
+    GradeRequest,
+    larger_steps,
+    step_footings,
+    top_of_wall_gains,
+)
+from staking.grade.stepping.step_rules import GradeRules, preset
+from staking.grade.stepping.wall_network import build_network
 from tests.grade import slopes
 
 FOOT = 0.3048
@@ -142,8 +147,8 @@ def test_the_first_step_past_a_junction_stands_on_the_bond() -> None:
         rules=GradeRules(frost_depth=42 * INCH, corner_run=32 * INCH),
         top_of_wall=102 * FOOT,
     )
-    from staking.grade.runs import stretches, wall_runs
-    from staking.grade.steps import network_bounds
+    from staking.grade.stepping.cheapest import network_bounds
+    from staking.grade.stepping.step_places import stretches, wall_runs
 
     network = build_network(request.plan)
     bounds = network_bounds(request, network)

@@ -5,7 +5,7 @@ import itertools
 import numpy as np
 import pytest
 
-from staking.grade.stretch import NANO, NEVER, SCALE, Stretch, solve_stretch, trace
+from staking.grade.stepping.stretch import NANO, NEVER, SCALE, Stretch, solve_stretch, trace
 
 
 def every_way(

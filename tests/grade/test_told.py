@@ -6,14 +6,14 @@ from dataclasses import replace
 
 import pytest
 
-from staking.grade.built import as_built, sleeve_notices
-from staking.grade.cells import Site
-from staking.grade.cover import grade_notices
-from staking.grade.depth import deep_stretches
-from staking.grade.network import build_network
-from staking.grade.results import Inside
-from staking.grade.rules import GradeRules
-from staking.grade.steps import GradeRequest, step_footings
+from staking.grade.notices.cover import grade_notices
+from staking.grade.stepped_footing import Inside
+from staking.grade.stepping.built_steps import as_built, sleeve_notices
+from staking.grade.stepping.cells import Site
+from staking.grade.stepping.cheapest import GradeRequest, step_footings
+from staking.grade.stepping.step_rules import GradeRules
+from staking.grade.stepping.wall_network import build_network
+from staking.grade.trench_depth import deep_stretches
 from staking.plan import Pad, Sleeve
 from tests.grade import slopes
 

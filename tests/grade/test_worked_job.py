@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from staking.project import lay_out_job, load_job
+from staking.project.layout import lay_out_job, load_job
 
 PAGE = Path(__file__).parents[2] / "docs" / "stepping.md"
 FOOT = 0.3048

@@ -5,7 +5,7 @@ import pytest
 from staking.errors import MeasureError
 from staking.job import fields
 from staking.job.source import Items, Scalar
-from staking.measure import Unit
+from staking.measure.lengths import Unit
 
 
 def typed(text, quoted=False):

@@ -3,7 +3,7 @@
 import pytest
 
 from staking.errors import InputError
-from staking.grade.asked import GradeAsked
+from staking.grade.grade_request import GradeAsked
 from staking.job.build import parse_job
 from staking.notices import Severity
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from staking.job.shapes import (
+from staking.job.closed_shapes import (
     first_clash,
     has_no_area,
     overlap,

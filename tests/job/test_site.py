@@ -9,7 +9,7 @@ import pytest
 
 from staking.errors import InputError
 from staking.job.build import parse_job
-from staking.site.asked import PlaceAlong, PlaceByBearing, PlaceByFit, PlaceByTape
+from staking.site.site_request import PlaceAlong, PlaceByBearing, PlaceByFit, PlaceByTape
 
 FT = 0.3048
 US_FT = 1200 / 3937

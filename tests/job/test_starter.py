@@ -16,7 +16,7 @@ from staking.job.starter import (
     starter_text,
     write_starter,
 )
-from staking.measure import Unit, parse_length
+from staking.measure.lengths import Unit, parse_length
 
 
 @pytest.mark.parametrize("unit", list(Unit))

@@ -6,7 +6,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from staking.footing.results import Band
+from staking.footing.bands_and_outlines import Band
 from staking.layout.boards import lay_out
 from staking.layout.obstacles import Hulls, first_clear, inside_stretches, last_clear
 from staking.plan import (

@@ -7,7 +7,7 @@ import pytest
 
 from staking.layout.braces import MANY
 from staking.layout.checks import choose_checks
-from staking.layout.results import Check
+from staking.layout.layout_parts import Check
 from staking.plan import Building, Corner, Footing, Options, Plan, Point, Tape, Wall
 
 OPTIONS = Options(unit="m", tape=Tape(length=30.0, error=0.003))

@@ -5,7 +5,7 @@ import math
 import pytest
 
 from staking.layout.checks import all_pairs, choose_checks
-from staking.layout.results import Check
+from staking.layout.layout_parts import Check
 from staking.plan import (
     Building,
     Corner,

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from staking.footing.results import Band
+from staking.footing.bands_and_outlines import Band
 from staking.layout.boards import lay_out
 from staking.layout.hubs import place_hubs
 from staking.plan import Building, Corner, Existing, Footing, Options, Plan, StayClear, Wall

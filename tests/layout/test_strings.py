@@ -2,7 +2,7 @@
 
 import pytest
 
-from staking.footing.results import Band
+from staking.footing.bands_and_outlines import Band
 from staking.layout.boards import lay_out
 from staking.plan import (
     Building,

@@ -15,12 +15,12 @@ from staking.layout.setting_out import Setting, SettingOut
 from staking.layout.work import WorkPlan
 from staking.layout.work_steps import PARTS
 from staking.output.blocks import Table
+from staking.output.tables.work_tables import step_texts, work_blocks
 from staking.output.terminal import plain
 from staking.output.wording import Words
-from staking.output.work_tables import step_texts, work_blocks
 from staking.plan import Options, Pad, Plan, Show, Tape
-from staking.project import Layout, lay_out_job
-from staking.project_plan import plan_work
+from staking.project.layout import Layout, lay_out_job
+from staking.project.work import plan_work
 from tests.properties import strategies
 
 FOOT = 0.3048

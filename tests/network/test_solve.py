@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from scipy.optimize import least_squares
 
 from staking.errors import ComputationError
-from staking.network.results import Measurement
+from staking.network.fitted import Measurement
 from staking.network.solve import best_fit, solve
 from staking.network.unfixed import NotFixedError
 

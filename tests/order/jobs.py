@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from staking.grade.network import build_network
-from staking.order.levels import Levels, flat_levels
+from staking.grade.stepping.wall_network import build_network
+from staking.order.wall_levels import Levels, flat_levels
 from staking.plan import Building, Corner, Dig, Footing, InteriorLine, Opening, Plan, Wall
 
 FOOT = 0.3048

@@ -6,12 +6,12 @@ from dataclasses import replace
 
 import pytest
 
-from staking.order.asked import BlockAsked, OrderAsked
 from staking.order.block import course_blocks, fill_span
 from staking.order.block_items import block_items, filled_cells, grout_notices
 from staking.order.bolts import bolt_item, bolt_notices, bolt_stations, plates, wall_bolts
 from staking.order.bond import bond_notices
-from staking.order.results import Piece
+from staking.order.order_request import BlockAsked, OrderAsked
+from staking.order.order_results import Piece
 from staking.plan import Footing, InteriorLine, Opening
 from tests.order import jobs
 

@@ -8,7 +8,6 @@ import pytest
 
 from staking.footing.bands import footing_bands
 from staking.notices import Length
-from staking.order.asked import OrderAsked
 from staking.order.concrete import cast_bands, dug_width, footing_classes, slab_area, wall_parts
 from staking.order.concrete_items import (
     bank_notices,
@@ -17,8 +16,9 @@ from staking.order.concrete_items import (
     wall_items,
     wide_notices,
 )
-from staking.order.levels import PadAt, StepFill
 from staking.order.loads import load_notices, pour_levels, pour_of
+from staking.order.order_request import OrderAsked
+from staking.order.wall_levels import PadAt, StepFill
 from staking.plan import Dig, Footing, InteriorLine, Opening, Pad, Slab
 from tests.order import jobs
 

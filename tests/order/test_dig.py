@@ -10,23 +10,23 @@ import pytest
 from shapely import contains_xy
 from shapely.ops import unary_union
 
-from staking.grade.ground import surveyed_ground
-from staking.grade.network import build_network
-from staking.grade.readings import Readings
-from staking.grade.surface import Surface
-from staking.grade.triangulate import window_surface
-from staking.grade.volume import (
+from staking.grade.stepping.wall_network import build_network
+from staking.grade.terrain.ground_readings import Readings
+from staking.grade.terrain.surface import Surface
+from staking.grade.terrain.surveyed_ground import surveyed_ground
+from staking.grade.terrain.triangulate import window_surface
+from staking.grade.terrain.volume import (
     covered_area,
     ground_facets,
     level_facets,
     surface_facets,
     volume_above,
 )
-from staking.order.asked import OrderAsked
 from staking.order.concrete import trench_bottom
 from staking.order.dig import bank_meets, dig_items, stone_notices
-from staking.order.levels import Levels, flat_levels
+from staking.order.order_request import OrderAsked
 from staking.order.trench import bank_volume, bottom_volume, dig_pieces, missing_ground
+from staking.order.wall_levels import Levels, flat_levels
 from staking.plan import Dig, Existing, Plan
 from tests.order import jobs
 

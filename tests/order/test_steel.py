@@ -10,9 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from staking.errors import ComputationError
-from staking.order.asked import SteelAsked
 from staking.order.laps import bar_name, diameter, mass_per_length
-from staking.order.levels import Levels
+from staking.order.order_request import SteelAsked
 from staking.order.steel import (
     cut_lists,
     dowel_length,
@@ -23,6 +22,7 @@ from staking.order.steel import (
     steel_pieces,
 )
 from staking.order.straights import find_straights
+from staking.order.wall_levels import Levels
 from staking.plan import Existing
 from tests.order import jobs
 

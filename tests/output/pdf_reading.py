@@ -10,7 +10,7 @@ from io import BytesIO
 from pypdf import PdfReader
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
-from staking.output.drawing import Box
+from staking.output.drawing.drawn_words import Box
 
 Point = tuple[float, float]
 

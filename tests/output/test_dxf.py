@@ -14,15 +14,15 @@ import pyogrio
 import pytest
 import shapely
 
-from staking.footing.results import Outline
+from staking.footing.bands_and_outlines import Outline
 from staking.job.build import Job
-from staking.layout.results import Board, Hub, Mark, String
-from staking.output.drawing import FEET_SCALES, METRIC_SCALES
-from staking.output.dxf import write_dxf
-from staking.output.dxf_frame import frame_plan
-from staking.output.dxf_layers import LAYERS
-from staking.output.dxf_shapes import solids
-from staking.output.dxf_sheet import view_size
+from staking.layout.layout_parts import Board, Hub, Mark, String
+from staking.output.drawing.drawing_scale import frame_plan
+from staking.output.drawing.drawing_sheet import view_size
+from staking.output.drawing.drawn_words import FEET_SCALES, METRIC_SCALES
+from staking.output.drawing.layers import LAYERS
+from staking.output.drawing.plan_drawing import write_dxf
+from staking.output.drawing.plan_shapes import solids
 from staking.plan import (
     Building,
     Corner,
@@ -39,7 +39,7 @@ from staking.plan import (
     StayClear,
     Wall,
 )
-from staking.project import Layout, lay_out_job, load_job
+from staking.project.layout import Layout, lay_out_job, load_job
 
 FT = 0.3048
 IN = 0.0254

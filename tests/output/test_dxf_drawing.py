@@ -2,10 +2,10 @@ import math
 
 import pytest
 
-from staking.output.drawing import Box, Text, Variant, scales, text_width, upright
-from staking.output.dxf_layers import clean_text
-from staking.output.dxf_places import place
-from staking.output.dxf_sheet import wrap
+from staking.output.drawing.drawing_sheet import wrap
+from staking.output.drawing.drawn_words import Box, Text, Variant, scales, text_width, upright
+from staking.output.drawing.label_places import place
+from staking.output.drawing.layers import clean_text
 from staking.plan import Show
 
 

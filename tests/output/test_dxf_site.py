@@ -13,15 +13,15 @@ import numpy as np
 import pytest
 
 from staking.job.build import Job
-from staking.output.drawing import Box
-from staking.output.dxf import write_dxf
-from staking.output.dxf_frame import frame_plan
-from staking.output.dxf_grid import grid_ticks
+from staking.output.drawing.drawing_scale import frame_plan
+from staking.output.drawing.drawn_words import Box
+from staking.output.drawing.grid_ticks import grid_ticks
+from staking.output.drawing.plan_drawing import write_dxf
 from staking.plan import Building, Corner, Footing, Opening, Options, Plan, Show, Wall
-from staking.project import lay_out_job, load_job
-from staking.site.asked import SiteAsked
+from staking.project.layout import lay_out_job, load_job
 from staking.site.lot import KnownPoint, NamedLine, Site
-from staking.site.results import BoundaryLine, Placement
+from staking.site.site_request import SiteAsked
+from staking.site.site_results import BoundaryLine, Placement
 from staking.units import Unit
 
 US_FT = 1200 / 3937
@@ -282,7 +282,7 @@ def test_a_ticks_words_give_way_to_the_plans():
 
 def crossing(path: Path) -> list[str]:
     """Name the words of a job's plan that a property line or a buried line runs through."""
-    from staking.output.dxf_frame import frame_plan
+    from staking.output.drawing.drawing_scale import frame_plan
 
     done = lay_out_job(load_job(path))
     lot = done.site
@@ -320,7 +320,7 @@ def test_the_demo_lot_lies_over_its_survey():
 
 def test_the_drawing_reads_back_with_every_name_and_no_height_where_there_is_none(placed):
     from staking.points import SurveySettings
-    from staking.survey.dxf import parse_dxf
+    from staking.survey.dxf.points_from_drawing import parse_dxf
 
     text = io.StringIO()
     placed.write(text)

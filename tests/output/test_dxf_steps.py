@@ -12,9 +12,9 @@ import pytest
 from ezdxf.document import Drawing
 from ezdxf.filemanagement import read
 
-from staking.output.dxf import write_dxf
-from staking.output.dxf_frame import frame_plan
-from staking.project import Layout, lay_out_job, load_job
+from staking.output.drawing.drawing_scale import frame_plan
+from staking.output.drawing.plan_drawing import write_dxf
+from staking.project.layout import Layout, lay_out_job, load_job
 
 JOB = Path(__file__).parents[2] / "fixtures" / "hillside-lot" / "job.yaml"
 US_FOOT = 1200 / 3937

@@ -13,14 +13,14 @@ import pytest
 
 from staking.job.build import parse_job
 from staking.output.blocks import Listing, Table
-from staking.output.document import document_text
-from staking.output.grade_csv import write_grade_csv
-from staking.output.grade_document import grade_document
-from staking.output.grade_tables import grade_blocks
+from staking.output.documents.grade_document import grade_document
+from staking.output.documents.layout_document import document_text
+from staking.output.points.grade_csv import write_grade_csv
+from staking.output.tables.grade_tables import grade_blocks
 from staking.output.terminal import plain
 from staking.plan import Show
-from staking.project import Layout, lay_out_job
-from staking.project_grade import other_ways
+from staking.project.grade import other_ways
+from staking.project.layout import Layout, lay_out_job
 
 SCHEMA = Path(__file__).parents[2] / "docs" / "grade.schema.json"
 

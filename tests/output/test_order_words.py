@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from staking.notices import Area, Length
-from staking.order.results import (
+from staking.order.order_results import (
     Bulk,
     Carried,
     Item,
@@ -17,7 +17,7 @@ from staking.order.results import (
     Volume,
     working,
 )
-from staking.output.order_words import OrderWords, plain
+from staking.output.tables.order_words import OrderWords, plain
 from staking.plan import Options
 
 FOOT = 0.3048

@@ -13,10 +13,10 @@ from pathlib import Path
 import pytest
 
 from staking.output.cautions import LAYOUT_CAUTIONS
-from staking.output.page import write_page
-from staking.output.page_data import embedded
-from staking.project import Layout, lay_out_job, load_job
-from staking.project_sheets import Sheets, prepare_sheets
+from staking.output.page.phone_page import write_page
+from staking.output.page.script_data import embedded
+from staking.project.layout import Layout, lay_out_job, load_job
+from staking.project.sheets import Sheets, prepare_sheets
 
 ROOT = Path(__file__).parents[2]
 HOSTILE = '</script><b title="x">\'&{{ 7 * 7 }}'

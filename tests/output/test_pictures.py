@@ -14,11 +14,11 @@ import pytest
 from ezdxf.filemanagement import new
 from PIL import Image
 
-from staking.output.dxf import plan_document
-from staking.output.lettering import line_width, printable
-from staking.output.picture import Stroke, model_pictures, paper_picture
-from staking.output.pictures import png_image, write_png, write_svg
-from staking.project import lay_out_job, load_job
+from staking.output.drawing.lettering import line_width, printable
+from staking.output.drawing.picture import Stroke, model_pictures, paper_picture
+from staking.output.drawing.plan_drawing import plan_document
+from staking.output.drawing.svg_and_png import png_image, write_png, write_svg
+from staking.project.layout import lay_out_job, load_job
 
 FIXTURES = Path(__file__).resolve().parents[2] / "fixtures"
 SVG = "{http://www.w3.org/2000/svg}"

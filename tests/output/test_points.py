@@ -8,9 +8,9 @@ from dataclasses import replace
 
 import pytest
 
-from staking.output.points import cell_text, fixed, layout_points, write_points_csv
+from staking.output.points.stake_points import cell_text, fixed, layout_points, write_points_csv
 from staking.plan import Corner
-from staking.project import Layout
+from staking.project.layout import Layout
 
 
 def read(layout: Layout) -> list[dict[str, str]]:

@@ -14,18 +14,18 @@ from ezdxf.document import Drawing
 from ezdxf.filemanagement import read
 
 from staking.errors import ComputationError
-from staking.grade.cells import Site
 from staking.grade.graded import GradedWall
-from staking.grade.rules import GradeRules, preset
-from staking.grade.steps import GradeRequest
-from staking.output.drawing import PAPERS, Box, Text, text_width
-from staking.output.dxf_sheet import MARGIN
-from staking.output.profile import ProfileView, profile_views, write_grade_dxf
-from staking.output.profile_layers import ALL_LAYERS
-from staking.output.profile_parts import Seen, spread
-from staking.output.profile_shapes import lowest_levels
+from staking.grade.stepping.cells import Site
+from staking.grade.stepping.cheapest import GradeRequest
+from staking.grade.stepping.step_rules import GradeRules, preset
+from staking.output.drawing.drawing_sheet import MARGIN
+from staking.output.drawing.drawn_words import PAPERS, Box, Text, text_width
+from staking.output.profile.profile_drawing import ProfileView, profile_views, write_grade_dxf
+from staking.output.profile.side_shapes import lowest_levels
+from staking.output.profile.wall_layers import ALL_LAYERS
+from staking.output.profile.wall_parts import Seen, spread
 from staking.plan import Building, Existing, Opening, Options, Plan, Show, Sleeve
-from staking.project import lay_out_job, load_job
+from staking.project.layout import lay_out_job, load_job
 from tests.grade import slopes
 from tests.grade.graded import laid_out
 

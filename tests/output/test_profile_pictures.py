@@ -6,8 +6,8 @@ import io
 from pathlib import Path
 from xml.etree import ElementTree
 
-from staking.output.profile_pictures import write_profiles
-from staking.project import lay_out_job, load_job
+from staking.output.profile.wall_pictures import write_profiles
+from staking.project.layout import lay_out_job, load_job
 
 ROOT = Path(__file__).parents[2]
 SVG = "{http://www.w3.org/2000/svg}"

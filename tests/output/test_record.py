@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from staking.output.record_dxf import MEASURED, OUT, WITHIN, write_record_dxf
-from staking.output.record_tables import deviation_text, limits_table, overview
+from staking.output.drawing.record_drawing import MEASURED, OUT, WITHIN, write_record_dxf
+from staking.output.tables.record_tables import deviation_text, limits_table, overview
 from staking.points import SurveySettings
-from staking.project import load_job
-from staking.project_record import Record, record_job
+from staking.project.layout import load_job
+from staking.project.record import Record, record_job
 
 ROOT = Path(__file__).parents[2]
 BARN = """\

@@ -13,15 +13,15 @@ from pathlib import Path
 
 import pytest
 
-from staking.measure import format_length
+from staking.measure.lengths import format_length
 from staking.output.blocks import Table
-from staking.output.document import layout_document
-from staking.output.grade_document import grade_document
-from staking.output.order_tables import order_blocks
-from staking.output.sheet import write_sheet
+from staking.output.documents.grade_document import grade_document
+from staking.output.documents.layout_document import layout_document
+from staking.output.sheet.sheet_pdf import write_sheet
+from staking.output.tables.order_tables import order_blocks
 from staking.output.wording import Words
-from staking.project import lay_out_job, load_job
-from staking.project_sheets import prepare_sheets
+from staking.project.layout import lay_out_job, load_job
+from staking.project.sheets import prepare_sheets
 from staking.units import Unit
 from tests.output.pdf_reading import Page, holds, read_pages
 
@@ -389,7 +389,7 @@ def test_an_order_is_on_the_sheet_item_by_item():
 
 def test_the_lists_carry_this_jobs_numbers_and_every_caution():
     from staking.output.cautions import LAYOUT_CAUTIONS
-    from staking.output.sheet_lists import before_the_dig, before_the_pour
+    from staking.output.sheet.tick_lists import before_the_dig, before_the_pour
 
     job = load_job(FIXTURES / "orchard-workshop" / "job.yaml")
     sheets = prepare_sheets(job, lay_out_job(job))
@@ -420,7 +420,7 @@ def test_every_wall_stands_in_profile_two_to_a_page_with_one_key():
 
 
 def test_the_pour_says_what_is_ordered_and_the_stone_under_it():
-    from staking.output.sheet_lists import before_the_pour
+    from staking.output.sheet.tick_lists import before_the_pour
 
     job = load_job(FIXTURES / "orchard-workshop" / "job.yaml")
     stone = replace(job.options.dig, base=6 * 0.0254)
@@ -432,7 +432,7 @@ def test_the_pour_says_what_is_ordered_and_the_stone_under_it():
 
 
 def test_levels_without_a_height_of_the_boards_leave_the_string_out():
-    from staking.output.sheet_corner import corner_sheets
+    from staking.output.sheet.corner_card import corner_sheets
 
     job = load_job(FIXTURES / "hillside-lot" / "job.yaml")
     job = replace(job, options=replace(job.options, boards=replace(job.options.boards, at=None)))

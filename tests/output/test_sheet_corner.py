@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from staking.layout.results import Hub
+from staking.layout.layout_parts import Hub
 from staking.notices import Severity, notice
 from staking.output.blocks import Listing, Table
-from staking.output.sheet_corner import boards_at, corner_sheets
-from staking.output.sheet_sketch import Sketch
-from staking.project_sheets import Sheets
+from staking.output.sheet.corner_card import boards_at, corner_sheets
+from staking.output.sheet.corner_sketch import Sketch
+from staking.project.sheets import Sheets
 
 FT = 0.3048
 IN = 0.0254

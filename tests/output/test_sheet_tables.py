@@ -4,8 +4,8 @@ import pytest
 from reportlab.platypus import Spacer
 
 from staking.output.blocks import Column, Listing, Table
-from staking.output.sheet_columns import TwoColumns
-from staking.output.sheet_tables import broken, flow, listing, table
+from staking.output.sheet.sheet_tables import broken, flow, listing, table
+from staking.output.sheet.two_columns import TwoColumns
 
 WIDTH = 500.0
 

@@ -6,13 +6,13 @@ from dataclasses import replace
 from pathlib import Path
 
 from staking.output.blocks import Table
-from staking.output.sheet_lists import before_the_dig
-from staking.output.site_tables import site_blocks
+from staking.output.sheet.tick_lists import before_the_dig
+from staking.output.tables.site_tables import site_blocks
 from staking.output.wording import Words
 from staking.plan import Pad
-from staking.project import lay_out_job, load_job
-from staking.project_sheets import Sheets
-from staking.site.results import HandDig
+from staking.project.layout import lay_out_job, load_job
+from staking.project.sheets import Sheets
+from staking.site.site_results import HandDig
 
 JOB = Path(__file__).parents[2] / "fixtures" / "hillside-lot" / "job.yaml"
 

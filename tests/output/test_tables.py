@@ -7,15 +7,15 @@ from dataclasses import replace
 
 import pytest
 
-from staking.footing.results import Outline
-from staking.layout.results import Mark
+from staking.footing.bands_and_outlines import Outline
+from staking.layout.layout_parts import Mark
 from staking.notices import Severity, notice
 from staking.output.blocks import Listing, Table
-from staking.output.tables import layout_blocks, notice_blocks
+from staking.output.tables.layout_tables import layout_blocks, notice_blocks
 from staking.output.terminal import plain, print_blocks
 from staking.output.wording import Words
 from staking.plan import Dig
-from staking.project import Layout
+from staking.project.layout import Layout
 
 
 class Screen(io.StringIO):

@@ -12,12 +12,12 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from staking.adjust.moves import Hold, advise, moved, placed
-from staking.adjust.strings import slides
+from staking.adjust.nail_slides import slides
 from staking.adjust.verdict import judge
 from staking.footing.bands import dig_bands
 from staking.layout.boards import lay_out
 from staking.layout.checks import choose_checks
-from staking.network.results import Measurement, Solution
+from staking.network.fitted import Measurement, Solution
 from staking.network.solve import solve
 from staking.plan import Options, Plan
 from tests.properties import strategies

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from staking.adjust.moves import Hold, Move, Step, advise, placed
 from staking.adjust.verdict import Verdict, judge
 from staking.layout.checks import choose_checks
-from staking.network.results import Measurement
+from staking.network.fitted import Measurement
 from staking.network.solve import solve
 from staking.plan import Building, Options, Plan
 from tests.properties import strategies

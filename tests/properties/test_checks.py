@@ -6,7 +6,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from staking.layout.checks import CheckSet, all_pairs, choose_checks
-from staking.layout.results import Check
+from staking.layout.layout_parts import Check
 from staking.plan import Options, Plan, Tape
 from tests.properties.strategies import (
     SHIFTS,

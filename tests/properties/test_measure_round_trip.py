@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from staking.measure import (
+from staking.measure.lengths import (
     Unit,
     format_angle,
     format_area,

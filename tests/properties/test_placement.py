@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from staking.plan import Building, Corner, Footing, Plan, Wall
-from staking.site.asked import (
+from staking.site.place_building import place
+from staking.site.site_request import (
     Place,
     PlaceAlong,
     PlaceByBearing,
@@ -17,8 +18,7 @@ from staking.site.asked import (
     PlaceByTape,
     TapedCorner,
 )
-from staking.site.placement import place
-from staking.site.results import Placement
+from staking.site.site_results import Placement
 
 Points = Mapping[str, tuple[float, float]]
 

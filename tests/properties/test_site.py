@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from staking.site.clearance import Lot, clearances, least_distances
-from staking.site.results import Placement
+from staking.site.site_results import Placement
 from staking.site.stakeout import shots, ties, two_tape_point
 
 TURNS = st.floats(-math.pi, math.pi)

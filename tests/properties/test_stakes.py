@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from staking.adjust.moves import advise, moved, neighbours
-from staking.adjust.stakes import Shot, adjust_stakes
+from staking.adjust.surveyed_stakes import Shot, adjust_stakes
 from staking.adjust.verdict import radii95
-from staking.network.results import Measurement
+from staking.network.fitted import Measurement
 from staking.plan import Building, Corner, Footing, Plan, Wall
 
 INCH = 0.0254

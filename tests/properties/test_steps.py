@@ -12,14 +12,14 @@ import numpy as np
 import pytest
 
 from staking.footing.bands import footing_bands
-from staking.grade.cells import Site
-from staking.grade.ground import surveyed_ground
-from staking.grade.network import Strand, build_network
-from staking.grade.results import Inside, Level, SteppedFooting
-from staking.grade.rules import GradeRules
-from staking.grade.runs import wall_runs
-from staking.grade.steps import GradeRequest, network_bounds, step_footings
-from staking.grade.surface import Surface
+from staking.grade.stepped_footing import Inside, Level, SteppedFooting
+from staking.grade.stepping.cells import Site
+from staking.grade.stepping.cheapest import GradeRequest, network_bounds, step_footings
+from staking.grade.stepping.step_places import wall_runs
+from staking.grade.stepping.step_rules import GradeRules
+from staking.grade.stepping.wall_network import Strand, build_network
+from staking.grade.terrain.surface import Surface
+from staking.grade.terrain.surveyed_ground import surveyed_ground
 from staking.plan import Plan, Point
 from tests.grade import slopes
 from tests.grade.programme import programme

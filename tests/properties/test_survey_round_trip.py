@@ -10,11 +10,11 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from staking.output.geojson import write_geojson
-from staking.output.gpx import write_gpx
-from staking.output.landxml import write_landxml
-from staking.output.survey_csv import DECIMALS, write_survey_csv
-from staking.output.survey_dxf import write_survey_dxf
+from staking.output.points.survey_csv import DECIMALS, write_survey_csv
+from staking.output.points.survey_dxf import write_survey_dxf
+from staking.output.points.write_geojson import write_geojson
+from staking.output.points.write_gpx import write_gpx
+from staking.output.points.write_landxml import write_landxml
 from staking.points import SurveyLine, SurveyPoints, SurveySettings
 from staking.survey.assemble import survey_points
 from staking.survey.read import parse_survey

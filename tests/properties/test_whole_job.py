@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from staking.job.build import Job
 from staking.plan import BoardRules, Dig, Options, Plan, StayClear, Tape
-from staking.project import Layout, lay_out_job
+from staking.project.layout import Layout, lay_out_job
 from tests.properties.strategies import (
     FOOT,
     SHIFTS,

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from staking.job.build import Job
 from staking.layout.work import WorkPlan
 from staking.plan import Options, Plan
-from staking.project import lay_out_job
-from staking.project_plan import plan_work
+from staking.project.layout import lay_out_job
+from staking.project.work import plan_work
 from tests.properties import strategies
 
 QUICK = settings(max_examples=20, deadline=None, suppress_health_check=list(HealthCheck))

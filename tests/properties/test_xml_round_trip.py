@@ -11,12 +11,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from staking.errors import WriteError
-from staking.output.gpx import write_gpx
-from staking.output.landxml import write_landxml
+from staking.output.points.write_gpx import write_gpx
+from staking.output.points.write_landxml import write_landxml
 from staking.points import Surface, SurveyLine, SurveySettings
 from staking.survey.assemble import survey_points
 from staking.survey.gpx import parse_gpx
-from staking.survey.landxml import parse_landxml
+from staking.survey.landxml.points_from_landxml import parse_landxml
 
 # Half of the last digit each writer gives, m: five decimals of a metre or a foot, four of an
 # inch, two of a millimetre; a billionth of a degree.

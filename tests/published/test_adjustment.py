@@ -23,7 +23,7 @@ import pytest
 from staking.adjust.moves import Hold, placed
 from staking.adjust.reduce import corrected, level
 from staking.adjust.verdict import corner_angle
-from staking.network.results import Measurement, Solution
+from staking.network.fitted import Measurement, Solution
 from staking.network.solve import best_fit, solve
 from staking.network.tape_error import standard_error
 from staking.plan import Tape

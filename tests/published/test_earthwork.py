@@ -14,8 +14,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from staking.grade.surface import Surface
-from staking.grade.volume import surface_facets, volume_above
+from staking.grade.terrain.surface import Surface
+from staking.grade.terrain.volume import surface_facets, volume_above
 
 YARD = 0.9144
 FOOT = 0.3048

@@ -15,9 +15,9 @@ from scipy.optimize import least_squares
 
 from staking.notices import Severity
 from staking.plan import Building, Corner, Footing, Plan, Wall
-from staking.site.asked import PlaceAlong, PlaceByFit
 from staking.site.fit import Fit, fit_turn_and_shift
-from staking.site.placement import place
+from staking.site.place_building import place
+from staking.site.site_request import PlaceAlong, PlaceByFit
 
 Array = npt.NDArray[np.float64]
 FOOTING = Footing(width=0.5, thickness=0.25, outside=0.15)

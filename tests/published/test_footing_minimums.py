@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from staking.project import lay_out_job, load_job
+from staking.project.layout import lay_out_job, load_job
 
 JOB = """\
 job: Shed

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import pytest
 
-from staking.grade.rods import (
+from staking.grade.setting_out.rods import (
     CutFill,
     Sight,
     add_to_benchmark,

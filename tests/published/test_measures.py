@@ -9,7 +9,7 @@ from fractions import Fraction
 import pytest
 
 from staking.layout.squaring import diagonal, fitting_triangles, slide
-from staking.measure import Unit, format_length, parse_length
+from staking.measure.lengths import Unit, format_length, parse_length
 
 FOOT = 0.3048
 

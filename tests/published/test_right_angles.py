@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 
 from staking.layout.checks import choose_checks
-from staking.layout.results import Check
+from staking.layout.layout_parts import Check
 from staking.layout.swings import point_checks
 from staking.network.geometry import all_distances, design_rows
 from staking.plan import Building, Corner, Footing, Options, Pad, Plan, Tape, Wall

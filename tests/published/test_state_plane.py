@@ -24,7 +24,7 @@ from staking.crs import (
 )
 from staking.errors import InputError
 from staking.notices import Length
-from staking.site.ground import GridFigures, grid_versus_ground, sea_level_factor
+from staking.site.grid_factor import GridFigures, grid_versus_ground, sea_level_factor
 from staking.units import FOOT, US_SURVEY_FOOT, Unit
 
 

@@ -15,12 +15,12 @@ from __future__ import annotations
 import pytest
 
 from staking.errors import ComputationError
-from staking.grade.depth import PROTECTION, WAY_OUT
-from staking.grade.levels import wall_profile
-from staking.grade.limits import height_notices
-from staking.grade.network import build_network
-from staking.grade.results import CellBounds
-from staking.grade.rules import PRESETS, GradeRules, check_rise, overlap, preset
+from staking.grade.notices.step_limits import height_notices
+from staking.grade.stepped_footing import CellBounds
+from staking.grade.stepping.course_levels import wall_profile
+from staking.grade.stepping.step_rules import PRESETS, GradeRules, check_rise, overlap, preset
+from staking.grade.stepping.wall_network import build_network
+from staking.grade.trench_depth import PROTECTION, WAY_OUT
 from tests.grade import slopes
 
 INCH = 0.0254

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 import shapely
 
-from staking.footing.results import Band
+from staking.footing.bands_and_outlines import Band
 from staking.plan import Building, Corner, Footing, InteriorLine, Pad, Plan, Wall
 from staking.site.buried import hand_dig, stakes_near
 

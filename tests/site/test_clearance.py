@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 import shapely
 
-from staking.footing.results import Outline
+from staking.footing.bands_and_outlines import Outline
 from staking.plan import Building, Corner, Existing, Footing, Plan, Wall
 from staking.site.clearance import (
     Lot,
@@ -20,7 +20,7 @@ from staking.site.clearance import (
     least_distances,
 )
 from staking.site.polyline import crossed_pair, distances, inside
-from staking.site.results import Placement
+from staking.site.site_results import Placement
 
 LOT = np.array([[0.0, 0.0], [50.0, 0.0], [50.0, 40.0], [0.0, 40.0]])
 STILL = Placement(turn=0.0, x0=0.0, y0=0.0, easting0=0.0, northing0=0.0)

@@ -7,20 +7,9 @@ import math
 import pytest
 
 from staking.errors import InputError
-from staking.footing.results import Band, Outline
-from staking.layout.results import Board, Hub
+from staking.footing.bands_and_outlines import Band, Outline
+from staking.layout.layout_parts import Board, Hub
 from staking.plan import Building, Corner, Footing, Plan, Wall
-from staking.site.asked import (
-    BearingGiven,
-    Buried,
-    PlaceAlong,
-    PlaceByFit,
-    PlaceByTape,
-    Setback,
-    Shape,
-    SiteAsked,
-    TapedCorner,
-)
 from staking.site.lot import (
     Built,
     KnownPoint,
@@ -31,7 +20,18 @@ from staking.site.lot import (
     stay_clear_shapes,
 )
 from staking.site.names import names_asked
-from staking.site.results import Placement
+from staking.site.site_request import (
+    BearingGiven,
+    Buried,
+    PlaceAlong,
+    PlaceByFit,
+    PlaceByTape,
+    Setback,
+    Shape,
+    SiteAsked,
+    TapedCorner,
+)
+from staking.site.site_results import Placement
 
 FAR = (5_000_000.0, 500_000.0)
 # The building's x runs north here: a quarter turn.

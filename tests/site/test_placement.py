@@ -8,9 +8,15 @@ import pytest
 from staking.errors import ComputationError, InputError
 from staking.notices import Angle, Length, Notice, Severity
 from staking.plan import Building, Corner, Footing, Plan, Tape, Wall
-from staking.site.asked import PlaceAlong, PlaceByBearing, PlaceByFit, PlaceByTape, TapedCorner
-from staking.site.placement import place
-from staking.site.results import Placement
+from staking.site.place_building import place
+from staking.site.site_request import (
+    PlaceAlong,
+    PlaceByBearing,
+    PlaceByFit,
+    PlaceByTape,
+    TapedCorner,
+)
+from staking.site.site_results import Placement
 from staking.units import Unit
 
 FOOTING = Footing(width=0.5, thickness=0.25, outside=0.15)

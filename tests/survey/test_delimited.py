@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from staking.errors import InputError
 from staking.points import SurveyPoints, SurveySettings
-from staking.survey.columns import read_heading, understand
-from staking.survey.delimited import parse_delimited
+from staking.survey.delimited.heading import read_heading, understand
+from staking.survey.delimited.points_from_text import parse_delimited
 from staking.units import US_SURVEY_FOOT
 
 
@@ -396,7 +396,7 @@ def test_international_feet_beside_a_grid_of_survey_feet_are_warned_of() -> None
 def test_names_that_repeat_blocks_apart_are_found(
     names: list[str], twice: tuple[str, ...], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("staking.survey.delimited_source.BLOCK", 128)
+    monkeypatch.setattr("staking.survey.delimited.byte_blocks.BLOCK", 128)
     text = "point,northing,easting\n" + "".join(
         f"{name},{5000 + at}.25,{2000 + at}.5\n" for at, name in enumerate(names)
     )

@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from staking.points import SurveySettings
-from staking.survey.delimited import parse_delimited
-from staking.survey.delimited_numbers import LEAD, decimal_column
-from staking.survey.delimited_plain import rising
+from staking.survey.delimited.number_columns import LEAD, decimal_column
+from staking.survey.delimited.plain_fields import rising
+from staking.survey.delimited.points_from_text import parse_delimited
 
 
 def column(*fields: bytes) -> np.ndarray | None:

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from staking.errors import InputError
 from staking.points import SurveyPoints, SurveySettings
-from staking.survey.dxf import parse_dxf
+from staking.survey.dxf.points_from_drawing import parse_dxf
 from staking.survey.read import read_survey
 
 DATA = Path(__file__).parents[1] / "data" / "surveys"

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from staking.errors import InputError
 from staking.points import SurveyPoints, SurveySettings
-from staking.survey.geojson import parse_geojson
+from staking.survey.geojson.points_from_features import parse_geojson
 from staking.survey.read import read_survey
 
 DATA = Path(__file__).parents[1] / "data" / "surveys"

@@ -8,7 +8,7 @@ import pytest
 
 from staking.errors import InputError
 from staking.points import SurveySettings
-from staking.survey.landxml import parse_landxml
+from staking.survey.landxml.points_from_landxml import parse_landxml
 from staking.survey.read import read_survey
 
 DATA = Path(__file__).parents[1] / "data" / "surveys"

@@ -14,7 +14,7 @@ from staking.errors import InputError
 from staking.points import SurveyPoints
 from staking.survey.gpx import parse_gpx
 from staking.survey.kml import parse_kml
-from staking.survey.landxml import parse_landxml
+from staking.survey.landxml.points_from_landxml import parse_landxml
 from staking.survey.read import read_survey
 from staking.survey.xml_faults import Faults
 from staking.survey.xml_stream import MOST_DEPTH, read_elements

@@ -1,0 +1,87 @@
+"""What several commands ask in the same way: the columns of a survey, a length above nothing."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import click
+
+from staking.errors import InputError, MeasureError, Problem
+
+if TYPE_CHECKING:
+    from staking.job.build import Job
+
+COLUMNS = ("point", "northing", "easting", "elevation", "description", "latitude", "longitude", "-")
+"""What a column of a survey may be."""
+
+
+def parse_columns(
+    context: click.Context, parameter: click.Parameter, value: str | None
+) -> tuple[str, ...] | None:
+    """Read the columns of a survey as they are typed.
+
+    Parameters
+    ----------
+    context, parameter
+        Click's own.
+    value
+        ``point,northing,easting``, or None.
+
+    Returns
+    -------
+    tuple of str or None
+        The columns in order.
+
+    Raises
+    ------
+    click.BadParameter
+        For a word that is no column, or one that is named twice.
+    """
+    if value is None:
+        return None
+    words = tuple(word.strip().lower() for word in value.split(","))
+    for word in words:
+        if word not in COLUMNS:
+            raise click.BadParameter(
+                f"{word!r} is no column; there are {', '.join(COLUMNS)}", context, parameter
+            )
+        if word != "-" and words.count(word) > 1:
+            raise click.BadParameter(f"{word} is named twice", context, parameter)
+    return words
+
+
+def positive_length(text: str, job: Job, field: str) -> float:
+    """Read a length above nothing, a bare number in the job's unit.
+
+    Parameters
+    ----------
+    text
+        As typed.
+    job
+        The job.
+    field
+        The option, for the message.
+
+    Returns
+    -------
+    float
+        The length, m.
+
+    Raises
+    ------
+    InputError
+        When it is no length, or not above nothing.
+    """
+    from staking.measure.lengths import Unit, parse_length
+
+    try:
+        length = parse_length(text, Unit(job.options.unit))
+    except MeasureError as fault:
+        raise InputError(
+            Problem(message=fault.message, remedy=fault.remedy, field=field)
+        ) from fault
+    if length <= 0:
+        raise InputError(
+            Problem(message=f"{text} is not above nothing", remedy="write 1/16in", field=field)
+        )
+    return length

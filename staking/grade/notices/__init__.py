@@ -1,0 +1,1 @@
+"""What must be said of levels: cover, openings, rules of stepped walls."""

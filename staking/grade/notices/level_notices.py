@@ -1,0 +1,140 @@
+"""What is to be told of a footing's levels: sleeves, openings, grade, depths, what is missing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from staking.grade.graded import GradedWall
+from staking.grade.notices.cover import grade_notices
+from staking.grade.notices.openings import opening_notices
+from staking.grade.setting_out.level_marks import Setting
+from staking.grade.stepping.built_steps import sleeve_notices
+from staking.grade.stepping.cheapest import GradeRequest
+from staking.grade.trench_depth import PROTECTION
+from staking.notices import Length, Notice, Severity, notice
+from staking.plan import Plan
+
+
+def setting_notices(setting: Setting, has_benchmark: bool) -> tuple[Notice, ...]:
+    """Say what is missing to set levels with.
+
+    Parameters
+    ----------
+    setting
+        What levels are set from.
+    has_benchmark
+        Whether the job names one.
+
+    Returns
+    -------
+    tuple of Notice
+        ``no-benchmark`` and ``no-string-level``.
+    """
+    told = []
+    if not has_benchmark:
+        told.append(
+            notice(
+                "no-benchmark",
+                "no benchmark is given, so nothing can be added to a reading on it; add "
+                "benchmark: {{point: BM1}}, or {{name: nail in oak, elevation: 100'}}",
+            )
+        )
+    if setting.string is None:
+        told.append(
+            notice(
+                "no-string-level",
+                "the strings have no level, so nothing is measured down from them; add at: under "
+                "boards:",
+                severity=Severity.NOTE,
+            )
+        )
+    return tuple(told)
+
+
+def wall_notices(
+    request: GradeRequest, walls: Sequence[GradedWall], *, veneer: bool
+) -> tuple[Notice, ...]:
+    """Say what grade, openings and sleeves do to each wall.
+
+    Parameters
+    ----------
+    request
+        What was asked.
+    walls
+        The walls worked out.
+    veneer
+        Whether masonry veneer stands before them.
+
+    Returns
+    -------
+    tuple of Notice
+        Wall by wall.
+    """
+    plan = request.plan
+    told: list[Notice] = []
+    for wall in walls:
+        told += grade_notices(wall.profile, wall.strand, request.site, veneer=veneer)
+        told += opening_notices(wall.profile, wall.built, plan.openings, request.rules)
+        told += sleeve_notices(wall.profile, wall.built, plan.sleeves)
+    return tuple(told)
+
+
+def deep_notices(walls: Sequence[GradedWall]) -> tuple[Notice, ...]:
+    """Say where the trench needs a way out or protection.
+
+    Returns
+    -------
+    tuple of Notice
+        At most ``trench-way-out`` and ``trench-protection``, each naming every wall.
+    """
+    told = []
+    stretches = [each for wall in walls for each in wall.deep]
+    for limit in dict.fromkeys(sorted(each.limit for each in stretches)):
+        deep = [each for each in stretches if each.limit == limit]
+        worst = max(deep, key=lambda each: each.deepest)
+        protects = limit == PROTECTION
+        what = (
+            "protection by a competent person's judgement: sloping, shoring or a shield (OSHA 29 "
+            "CFR 1926.652)"
+            if protects
+            else "a ladder or another way out within 25 ft of whoever works in it (OSHA 29 CFR "
+            "1926.651)"
+        )
+        told.append(
+            notice(
+                "trench-protection" if protects else "trench-way-out",
+                f"the trench is {{limit}} deep or more on {{walls}}, and {{deepest}} at the most, "
+                f"on {{wall}}: it needs {what}",
+                limit=Length(limit),
+                walls=", ".join(dict.fromkeys(each.wall for each in deep)),
+                deepest=Length(worst.deepest),
+                wall=worst.wall,
+            )
+        )
+    return tuple(told)
+
+
+def unknown_footings(plan: Plan) -> tuple[Notice, ...]:
+    """Say along which standing buildings the old footing's bottom is not known.
+
+    Returns
+    -------
+    tuple of Notice
+        One ``old-footing-unknown``, or none.
+    """
+    names = [
+        wall.name
+        for building in plan.buildings
+        for wall in building.walls
+        if wall.existing is not None and wall.existing.footing_bottom is None
+    ]
+    if not names:
+        return ()
+    return (
+        notice(
+            "old-footing-unknown",
+            "nothing is known of the footing of the standing building along {walls}; find its "
+            "bottom and give existing: {{footing_bottom: 96'}} before digging beside it",
+            walls=", ".join(names),
+        ),
+    )

@@ -1,0 +1,187 @@
+"""Every level to set with the rod, and the ground along each wall for its profile."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from staking.grade.graded import BoardLevel, GroundLine, LevelMark
+from staking.grade.setting_out.rods import add_to_benchmark, down_from_string, rod_reading
+from staking.grade.stepped_footing import SteppedFooting
+from staking.grade.stepping.cells import Floats, Ground, Patch, Site
+from staking.grade.stepping.wall_network import Strand
+from staking.grade.terrain.surface import Surface
+from staking.plan import Slab
+from staking.tolerances import ON_LINE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setting:
+    """What levels are set from, m: the benchmark, the instrument and the strings, or None."""
+
+    benchmark: float | None
+    instrument: float | None
+    rod_length: float
+    string: float | None
+
+
+def ground_line(strand: Strand, site: Site, strip: float, edges: Sequence[float]) -> GroundLine:
+    """Give the ground along a wall.
+
+    Parameters
+    ----------
+    strand
+        The wall; its outside face, or an interior line's centre.
+    site
+        The ground.
+    strip
+        Topsoil taken off, m.
+    edges
+        Stations to give, m, from end to end.
+
+    Returns
+    -------
+    GroundLine
+        Existing, finished and undisturbed ground at each station.
+    """
+    stations = np.array(edges)
+    existing = _heights(site.existing, strand, stations)
+    if site.inside is not None and strand.kind == "interior":
+        finished = np.full(len(stations), site.inside.grade)
+    elif site.finished is not None:
+        finished = _heights(site.finished, strand, stations)
+    else:
+        finished = existing + site.fill
+    return GroundLine(
+        stations=stations,
+        existing=existing,
+        finished=finished,
+        undisturbed=np.minimum(finished, existing - strip),
+    )
+
+
+def _heights(ground: Ground, strand: Strand, stations: Floats) -> Floats:
+    places = [strand.place(float(station), 0.0) for station in stations]
+    if isinstance(ground, Surface):
+        heights = ground.at(np.array(places))
+        if not np.isnan(heights).any():
+            return heights
+    return ground.lowest([
+        Patch(wall=strand.name, start=float(station), end=float(station), ring=(place,))
+        for station, place in zip(stations, places, strict=True)
+    ])
+
+
+def level_marks(
+    stepped: SteppedFooting, slab: Slab | None, base: float, setting: Setting
+) -> tuple[LevelMark, ...]:
+    """List every level to set.
+
+    Parameters
+    ----------
+    stepped
+        Walls and pads with their levels.
+    slab
+        The floor slab, or None.
+    base
+        Stone under the footing, m.
+    setting
+        What levels are set from.
+
+    Returns
+    -------
+    tuple of LevelMark
+        Tops of wall and the string; wall by wall the footing's top and bottom and the dig; the
+        slab; the pads.
+    """
+    marks = []
+
+    def add(what: str, level: float, where: str = "", span: tuple[float, float] | None = None):  # type: ignore[no-untyped-def]
+        marks.append(_mark(what, where, span, level, setting))
+
+    tops: dict[float, list[str]] = {}
+    for wall in stepped.walls:
+        top = next((t for t in tops if abs(t - wall.bounds.top) < ON_LINE), wall.bounds.top)
+        tops.setdefault(top, []).append(wall.wall)
+    for top, walls in tops.items():
+        add("top of wall", top, "" if len(tops) == 1 else ", ".join(walls))
+    if setting.string is not None:
+        add("string", setting.string)
+    for wall in stepped.walls:
+        for level in wall.levels:
+            span = (level.start, level.end)
+            add("top of footing", level.top, wall.wall, span)
+            add("bottom of footing", level.bottom, wall.wall, span)
+            add("dig level", level.bottom - base, wall.wall, span)
+    if slab is not None and slab.top is not None:
+        add("top of slab", slab.top)
+        add("under the slab", slab.top - slab.thickness)
+        if slab.base > 0:
+            add("under the slab's stone", slab.top - slab.thickness - slab.base)
+    for pad in stepped.pads:
+        add("top of pad", pad.top, pad.pad)
+        add("bottom of pad", pad.bottom, pad.pad)
+        add("dig under pad", pad.bottom - base, pad.pad)
+    return tuple(marks)
+
+
+def with_lower_strings(
+    marks: Sequence[LevelMark], boards: Sequence[BoardLevel], setting: Setting
+) -> tuple[LevelMark, ...]:
+    """Add the lower strings of boards that would stand too high.
+
+    Parameters
+    ----------
+    marks
+        What is listed already.
+    boards
+        The levels of the boards.
+    setting
+        What levels are set from.
+
+    Returns
+    -------
+    tuple of LevelMark
+        The lower strings, from the top down, after the string.
+    """
+    tiers: dict[float, list[str]] = {}
+    for board in boards:
+        if board.tier is not None:
+            level = next((t for t in tiers if abs(t - board.tier) < ON_LINE), board.tier)
+            tiers.setdefault(level, []).append(board.board)
+    lower = [
+        _mark(
+            "lower string",
+            f"board{'s' if len(names) > 1 else ''} {', '.join(names)}",
+            None,
+            level,
+            setting,
+        )
+        for level, names in sorted(tiers.items(), reverse=True)
+    ]
+    after = max((i + 1 for i, mark in enumerate(marks) if mark.what == "string"), default=0)
+    return (*marks[:after], *lower, *marks[after:])
+
+
+def _mark(
+    what: str, where: str, span: tuple[float, float] | None, level: float, setting: Setting
+) -> LevelMark:
+    reading, turning = None, ""
+    if setting.instrument is not None:
+        read = rod_reading(setting.instrument, level, setting.rod_length)
+        turning = read.turning_point
+        reading = None if turning else max(read.value, 0.0)
+    string = setting.string
+    return LevelMark(
+        what=what,
+        where=where,
+        start=None if span is None else span[0],
+        end=None if span is None else span[1],
+        level=level,
+        add_to_benchmark=add_to_benchmark(setting.benchmark, level),
+        reading=reading,
+        turning_point=turning,
+        down_from_string=None if string is None else down_from_string(string, level),
+    )

@@ -1,0 +1,1 @@
+"""Where the footing steps: cells, rules, and the cheapest profile, exactly."""

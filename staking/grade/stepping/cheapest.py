@@ -1,0 +1,356 @@
+"""The cheapest stepped footing under a network of walls, exactly."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+import numpy.typing as npt
+
+from staking.errors import ComputationError
+from staking.grade.notices.step_limits import height_notices, overlap_notices
+from staking.grade.stepped_footing import Alternative, CellBounds, SteppedFooting, WallSteps
+from staking.grade.stepping.cells import Site, cell_bounds, cell_edges, courses_needed
+from staking.grade.stepping.course_levels import pad_levels, wall_profile
+from staking.grade.stepping.eliminate import least_totals
+from staking.grade.stepping.joined_stretches import Part, settle, solve_parts, wall_parts
+from staking.grade.stepping.step_places import WallRun, check_fixed, wall_runs
+from staking.grade.stepping.step_rules import GradeRules, check_rise
+from staking.grade.stepping.stretch import NANO, NEVER, SCALE
+from staking.grade.stepping.wall_network import Network, build_network
+from staking.plan import Plan
+from staking.tolerances import ON_LINE
+from staking.units import FOOT
+
+Costs = npt.NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GradeRequest:
+    """What to step: the building, the ground, the rules and the top of the wall, m."""
+
+    plan: Plan
+    site: Site
+    rules: GradeRules
+    top_of_wall: float
+    walls: tuple[WallSteps, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Solution:
+    """Courses by wall and cell, the objective, m2, and the number of steps."""
+
+    courses: tuple[tuple[int, ...], ...]
+    objective: float
+    steps: int
+    next_count: Alternative | None
+
+
+def step_footings(request: GradeRequest) -> SteppedFooting:
+    """Find the cheapest stepped footing.
+
+    Parameters
+    ----------
+    request
+        Building, ground and rules.
+
+    Returns
+    -------
+    SteppedFooting
+        Levels and steps for every wall, pads with their own levels.
+
+    Raises
+    ------
+    ComputationError
+        Where nothing keeps the rules; it says which wall, where, and what would have to give.
+
+    Notes
+    -----
+    ``objective = sum of (cell length x courses x course) + step_cost x steps``. Ties: fewest
+    steps, then the greater number of courses at the first differing cell, walls by name.
+    """
+    network = build_network(request.plan)
+    bounds = network_bounds(request, network)
+    runs = wall_runs(network, request.rules, request.walls)
+    for strand in network.strands:
+        rise = request.rules.max_step * request.rules.course
+        check_rise(request.rules.rule, rise, strand.footing.thickness, strand.name)
+    found = solve(network, bounds, request.rules, runs)
+    profiles = tuple(
+        wall_profile(strand, bound, courses, request.rules)
+        for strand, bound, courses in zip(network.strands, bounds, found.courses, strict=True)
+    )
+    return SteppedFooting(
+        walls=profiles,
+        pads=pad_levels(request.plan, request.site, request.rules, request.top_of_wall),
+        objective=found.objective,
+        next_count=found.next_count,
+        notices=tuple(
+            told
+            for profile in profiles
+            for told in (
+                *height_notices(profile, request.rules),
+                *overlap_notices(profile, request.rules),
+            )
+        ),
+    )
+
+
+def network_bounds(request: GradeRequest, network: Network) -> tuple[CellBounds, ...]:
+    """Cut every wall into cells and find what each needs.
+
+    Parameters
+    ----------
+    request
+        Ground and rules.
+    network
+        Its walls.
+
+    Returns
+    -------
+    tuple of CellBounds
+        In the network's order.
+    """
+    own = {network.strand(told.wall).name: told for told in request.walls}
+    bounds = []
+    for strand in network.strands:
+        told = own.get(strand.name)
+        fixed = told.stations(strand.name, strand.length) or () if told else ()
+        top = told.top if told and told.top is not None else request.top_of_wall
+        edges = cell_edges(strand, request.rules.module, fixed)
+        bounds.append(cell_bounds(strand, edges, request.site, request.rules, top))
+    return tuple(bounds)
+
+
+def top_of_wall_gains(
+    request: GradeRequest, shifts: Sequence[float] | None = None
+) -> tuple[Alternative, ...]:
+    """Tell what moving the whole top of wall would cost or save.
+
+    Parameters
+    ----------
+    request
+        As it stands.
+    shifts
+        How far, m, upward positive; None for eighths of a course up to one course either way.
+
+    Returns
+    -------
+    tuple of Alternative
+        One a shift, `change` being the shift in m as text.
+    """
+    rules = request.rules
+    if shifts is None:
+        shifts = [i * rules.course / 8 for i in range(-8, 9) if i]
+    network = build_network(request.plan)
+    bounds = network_bounds(request, network)
+    runs = wall_runs(network, rules, request.walls)
+    found = []
+    for shift in shifts:
+        moved = [_moved(bound, shift, rules) for bound in bounds]
+        best = solve(network, moved, rules, runs, count_next=False)
+        found.append(Alternative(change=repr(shift), steps=best.steps, objective=best.objective))
+    return tuple(found)
+
+
+def _moved(bound: CellBounds, shift: float, rules: GradeRules) -> CellBounds:
+    # The same ground under a wall whose top stands so much higher.
+    allowed = np.minimum(bound.frost, bound.bearing)
+    required = courses_needed(bound.top + shift - bound.thickness, allowed, rules)
+    return replace(bound, top=bound.top + shift, required=tuple(required.tolist()))
+
+
+def larger_steps(request: GradeRequest) -> Alternative:
+    """Tell what steps of one course more would cost or save.
+
+    Parameters
+    ----------
+    request
+        As it stands.
+
+    Returns
+    -------
+    Alternative
+        The same with `max_step` one greater.
+    """
+    rules = replace(request.rules, max_step=request.rules.max_step + 1)
+    network = build_network(request.plan)
+    bounds = network_bounds(request, network)
+    runs = wall_runs(network, rules, request.walls)
+    found = solve(network, bounds, rules, runs, count_next=False)
+    return Alternative(
+        change=f"max_step {rules.max_step}", steps=found.steps, objective=found.objective
+    )
+
+
+def solve(
+    network: Network,
+    bounds: Sequence[CellBounds],
+    rules: GradeRules,
+    runs: Sequence[WallRun],
+    *,
+    count_next: bool = True,
+) -> Solution:
+    """Choose the courses in every cell.
+
+    Parameters
+    ----------
+    network, bounds
+        Walls and what their cells need.
+    rules
+        Courses, runs and the worth of a step.
+    runs
+        Where steps may stand on each wall.
+    count_next
+        Whether to look for the cheapest with another number of steps.
+
+    Returns
+    -------
+    Solution
+        The cheapest.
+
+    Raises
+    ------
+    ComputationError
+        Where nothing keeps the rules.
+    """
+    check_fixed(network, rules, runs)
+    shift = _shifts(network, bounds, rules)
+    fixed = sum(len(run.fixed or ()) for run in runs)
+    low = min(min(bound.required) + s for bound, s in zip(bounds, shift, strict=True))
+    high = max(max(bound.required) + s for bound, s in zip(bounds, shift, strict=True))
+    levels = np.arange(high - low + 1 + fixed * rules.max_step, dtype=np.int64)
+    parts = wall_parts(network, bounds, [s - low for s in shift], runs, rules.run)
+    steps = (round(rules.step_cost / rules.course * NANO) * SCALE + 1, rules.max_step)
+    tables, factors = solve_parts(parts, levels, steps, rules.run)
+    found = settle(network, parts, tables, factors, steps)
+    if found is None:
+        raise ComputationError(_infeasible(network, bounds, rules, runs))
+    courses: list[list[int]] = [[] for _ in network.strands]
+    for part, places in zip(parts, found, strict=True):
+        strand = part.stretch.strand
+        courses[strand] += [low + place - shift[strand] for place in places]
+    objective, count = objective_of(bounds, courses, rules)
+    following = None
+    if count_next and rules.max_step > 0:
+        following = _next_count(parts, levels, steps, rules, (count, objective))
+    return Solution(
+        courses=tuple(tuple(line) for line in courses),
+        objective=objective,
+        steps=count,
+        next_count=following,
+    )
+
+
+def objective_of(
+    bounds: Sequence[CellBounds], courses: Sequence[Sequence[int]], rules: GradeRules
+) -> tuple[float, int]:
+    """Work out the objective of given courses.
+
+    Parameters
+    ----------
+    bounds
+        The cells.
+    courses
+        Courses by wall and cell.
+    rules
+        Course and worth of a step.
+
+    Returns
+    -------
+    tuple
+        The objective, m2, and the number of steps.
+    """
+    area, count = 0.0, 0
+    for bound, line in zip(bounds, courses, strict=True):
+        numbers = np.asarray(line)
+        area += float(np.diff(bound.edges) @ numbers) * rules.course
+        count += int(np.count_nonzero(np.diff(numbers)))
+    return area + rules.step_cost * count, count
+
+
+def _shifts(network: Network, bounds: Sequence[CellBounds], rules: GradeRules) -> list[int]:
+    # By how many courses each wall's top is below a common one, over each joined part.
+    by_node: dict[int, list[int]] = {}
+    for i, strand in enumerate(network.strands):
+        for node, _ in strand.nodes:
+            by_node.setdefault(node, []).append(i)
+    shift: dict[int, int] = {}
+    for first in range(len(network.strands)):
+        if first in shift:
+            continue
+        shift[first] = 0
+        waiting = [first]
+        while waiting:
+            i = waiting.pop()
+            for node, _ in network.strands[i].nodes:
+                for k in by_node[node]:
+                    if k in shift:
+                        continue
+                    exact = (bounds[first].top - bounds[k].top) / rules.course
+                    if abs(exact - round(exact)) * rules.course > ON_LINE:
+                        raise ComputationError(
+                            f"the tops of {network.strands[first].name} and "
+                            f"{network.strands[k].name} differ by no whole number of courses; "
+                            "make them differ by whole courses"
+                        )
+                    shift[k] = round(exact)
+                    waiting.append(k)
+    return [shift[i] for i in range(len(network.strands))]
+
+
+def _next_count(
+    parts: list[Part],
+    levels: Costs,
+    steps: tuple[int, int],
+    rules: GradeRules,
+    found: tuple[int, float],
+) -> Alternative | None:
+    # The cheapest with fewer or more steps than the best.
+    count, objective = found
+    _, factors = solve_parts(parts, levels, steps, rules.run, count + 2)
+    totals = least_totals(factors, {})
+    best = int(totals[count])
+    totals[count] = NEVER
+    other = int(totals.min())
+    if other >= NEVER:
+        return None
+    number = other % SCALE
+    dearer = (other - number - (best - count)) // SCALE
+    return Alternative(
+        change=f"{number} steps",
+        steps=number,
+        objective=objective + dearer / NANO * rules.course,
+    )
+
+
+def _infeasible(
+    network: Network,
+    bounds: Sequence[CellBounds],
+    rules: GradeRules,
+    runs: Sequence[WallRun],
+) -> str:
+    # Free one wall at a time and name the first that makes it work.
+    for i, run in enumerate(runs):
+        if run.fixed is None:
+            continue
+        free = [*runs[:i], replace(run, fixed=None), *runs[i + 1 :]]
+        try:
+            solve(network, bounds, rules, free, count_next=False)
+        except ComputationError:
+            continue
+        name = network.strands[i].name
+        places = ", ".join(f"{x / FOOT:.2f} ft ({x:.3f} m)" for x in run.fixed)
+        where = f"stepped only at {places}" if places else "kept level"
+        return (
+            f"{name}: no footing keeps the rules with this wall {where}; free the steps of {name} "
+            "or of another fixed wall"
+        )
+    names = ", ".join(
+        network.strands[i].name for i, run in enumerate(runs) if run.fixed is not None
+    )
+    return (
+        f"no footing keeps the rules with the steps fixed on {names}; "
+        "free the steps of more than one of these walls or allow a greater max_step"
+    )

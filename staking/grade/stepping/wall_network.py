@@ -1,0 +1,218 @@
+"""The walls as a network: strands along the outside faces, joined at corners and junctions."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from staking.errors import ComputationError
+from staking.footing.bands import footing_bands
+from staking.footing.bands_and_outlines import Ring
+from staking.plan import Footing, Plan, Point
+from staking.tolerances import ON_LINE, SAME_POINT
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Strand:
+    """One wall or interior line.
+
+    Parameters
+    ----------
+    start, end
+        The ends of the line stations run along, m.
+    out
+        Unit vector from the building outward; for an interior line to the left.
+    hull
+        The ground its footing covers, m.
+    nodes
+        Pairs of node number and station, m, in order; the first at 0, the last at the end.
+    """
+
+    name: str
+    kind: str
+    start: Point
+    end: Point
+    length: float
+    out: Point
+    footing: Footing
+    hull: Ring
+    nodes: tuple[tuple[int, float], ...]
+
+    def local(self, ring: Ring) -> list[Point]:
+        """Give points as station and offset outward, m.
+
+        Returns
+        -------
+        list of tuple
+            Station and offset of each point.
+        """
+        ax = (self.end[0] - self.start[0]) / self.length
+        ay = (self.end[1] - self.start[1]) / self.length
+        ox, oy = self.out
+        x0, y0 = self.start
+        return [((x - x0) * ax + (y - y0) * ay, (x - x0) * ox + (y - y0) * oy) for x, y in ring]
+
+    def place(self, station: float, offset: float) -> Point:
+        """Give the place of a station and an offset outward.
+
+        Returns
+        -------
+        tuple
+            x and y, m.
+        """
+        ax = (self.end[0] - self.start[0]) / self.length
+        ay = (self.end[1] - self.start[1]) / self.length
+        return (
+            self.start[0] + station * ax + offset * self.out[0],
+            self.start[1] + station * ay + offset * self.out[1],
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Network:
+    """Strands in the plan's order and the names of the nodes that join them."""
+
+    strands: tuple[Strand, ...]
+    nodes: tuple[str, ...]
+
+    def strand(self, name: str) -> Strand:
+        """Find a strand by name, either way round.
+
+        Returns
+        -------
+        Strand
+            The strand.
+
+        Raises
+        ------
+        ComputationError
+            Where there is none.
+        """
+        turned = "-".join(reversed(name.split("-")))
+        for strand in self.strands:
+            if strand.name == name or (strand.kind == "wall" and strand.name == turned):
+                return strand
+        names = ", ".join(strand.name for strand in self.strands)
+        raise ComputationError(f"there is no wall {name} with a footing; name one of {names}")
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    name: str
+    kind: str
+    start: Point
+    end: Point
+    out: Point
+    footing: Footing
+
+
+def build_network(plan: Plan) -> Network:
+    """Join the plan's walls and interior lines.
+
+    Parameters
+    ----------
+    plan
+        The building on paper, m. Sides against standing buildings have no footing of ours.
+
+    Returns
+    -------
+    Network
+        Strands run from the wall's first corner; nodes are at corners, where an interior line
+        ends, and where two interior lines cross.
+    """
+    lines = _lines(plan)
+    hulls = {band.name: band.hull for band in footing_bands(plan)[0]}
+    places = _places(plan, lines)
+    strands = []
+    for line in lines:
+        length = math.dist(line.start, line.end)
+        on = []
+        for number, (_, point) in enumerate(places):
+            station, away = _against(line, point, length)
+            if away <= SAME_POINT and -SAME_POINT <= station <= length + SAME_POINT:
+                on.append((number, min(max(station, 0.0), length)))
+        on.sort(key=lambda pair: pair[1])
+        strands.append(
+            Strand(
+                name=line.name,
+                kind=line.kind,
+                start=line.start,
+                end=line.end,
+                length=length,
+                out=line.out,
+                footing=line.footing,
+                hull=hulls[line.name],
+                nodes=((on[0][0], 0.0), *on[1:-1], (on[-1][0], length)),
+            )
+        )
+    return Network(strands=tuple(strands), nodes=tuple(name for name, _ in places))
+
+
+def _lines(plan: Plan) -> list[_Line]:
+    lines = []
+    for building in plan.buildings:
+        points = [corner.point for corner in building.corners]
+        x0, y0 = points[0]
+        double = sum(
+            (a[0] - x0) * (b[1] - y0) - (b[0] - x0) * (a[1] - y0)
+            for a, b in zip(points, points[1:] + points[:1], strict=True)
+        )
+        side = 1.0 if double > 0 else -1.0
+        for wall, start, end in zip(building.walls, points, points[1:] + points[:1], strict=True):
+            if wall.existing is not None:
+                continue
+            length = math.dist(start, end)
+            out = (side * (end[1] - start[1]) / length, -side * (end[0] - start[0]) / length)
+            lines.append(_Line(wall.name, "wall", start, end, out, wall.footing))
+    for inner in plan.interior:
+        length = math.dist(inner.start, inner.end)
+        out = (
+            -(inner.end[1] - inner.start[1]) / length,
+            (inner.end[0] - inner.start[0]) / length,
+        )
+        lines.append(_Line(inner.name, "interior", inner.start, inner.end, out, inner.footing))
+    return lines
+
+
+def _against(line: _Line, point: Point, length: float) -> tuple[float, float]:
+    # Station along the line and distance off it.
+    ax, ay = (line.end[0] - line.start[0]) / length, (line.end[1] - line.start[1]) / length
+    dx, dy = point[0] - line.start[0], point[1] - line.start[1]
+    return dx * ax + dy * ay, abs(dx * ay - dy * ax)
+
+
+def _places(plan: Plan, lines: list[_Line]) -> list[tuple[str, Point]]:
+    # The nodes: corners first, then ends of interior lines, then crossings.
+    found: list[tuple[str, Point]] = []
+
+    def add(name: str, point: Point) -> None:
+        if all(math.dist(point, other) > SAME_POINT for _, other in found):
+            found.append((name, point))
+
+    for building in plan.buildings:
+        for i, corner in enumerate(building.corners):
+            if building.walls[i].existing is None or building.walls[i - 1].existing is None:
+                add(corner.name, corner.point)
+    for inner in plan.interior:
+        add(f"the junction of {inner.name} with {inner.start_on}", inner.start)
+        add(f"the junction of {inner.name} with {inner.end_on}", inner.end)
+    inside = [line for line in lines if line.kind == "interior"]
+    for i, first in enumerate(inside):
+        for second in inside[i + 1 :]:
+            point = _crossing(first, second)
+            if point is not None:
+                add(f"the crossing of {first.name} and {second.name}", point)
+    return found
+
+
+def _crossing(first: _Line, second: _Line) -> Point | None:
+    ax, ay = first.end[0] - first.start[0], first.end[1] - first.start[1]
+    bx, by = second.end[0] - second.start[0], second.end[1] - second.start[1]
+    turn = ax * by - ay * bx
+    if abs(turn) < ON_LINE:
+        return None
+    dx, dy = second.start[0] - first.start[0], second.start[1] - first.start[1]
+    along, other = (dx * by - dy * bx) / turn, (dx * ay - dy * ax) / turn
+    if not (0 <= along <= 1 and 0 <= other <= 1):
+        return None
+    return (first.start[0] + along * ax, first.start[1] + along * ay)

@@ -1,0 +1,1 @@
+"""The ground: surfaces of survey points, readings, and volumes under them."""

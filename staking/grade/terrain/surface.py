@@ -1,0 +1,190 @@
+"""A surface of triangles, its elevations, and its lowest and highest over pieces of ground."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from staking.errors import ComputationError
+from staking.grade.stepping.cells import Patch
+
+Floats = npt.NDArray[np.float64]
+Ints = npt.NDArray[np.intp]
+
+_EDGE = 1e-9
+
+_AT_ONCE = 4_000_000
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Surface:
+    """Triangles over the building grid.
+
+    Parameters
+    ----------
+    points
+        x and y, ``(n, 2)``, m.
+    elevations
+        ``(n,)``, m.
+    triangles
+        Numbers of their corners, ``(m, 3)``, anticlockwise.
+    """
+
+    points: Floats
+    elevations: Floats
+    triangles: Ints
+
+    def at(self, places: Floats) -> Floats:
+        """Give elevations.
+
+        Parameters
+        ----------
+        places
+            ``(k, 2)``, m.
+
+        Returns
+        -------
+        ndarray
+            ``(k,)``, m; not-a-number outside the surface.
+        """
+        return _interpolate(self.points, self.elevations, self.triangles, places)
+
+    def lowest(self, patches: Sequence[Patch]) -> Floats:
+        """Give the lowest elevation in each patch, m.
+
+        Returns
+        -------
+        ndarray
+            ``(k,)``.
+
+        Raises
+        ------
+        ComputationError
+            Where a patch leaves the surface.
+        """
+        return self.extremes(patches)[0]
+
+    def highest(self, patches: Sequence[Patch]) -> Floats:
+        """Give the highest elevation in each patch, m.
+
+        Returns
+        -------
+        ndarray
+            ``(k,)``.
+
+        Raises
+        ------
+        ComputationError
+            Where a patch leaves the surface.
+        """
+        return self.extremes(patches)[1]
+
+    def extremes(self, patches: Sequence[Patch]) -> tuple[Floats, Floats]:
+        """Give the lowest and the highest elevation in each patch, m.
+
+        Parameters
+        ----------
+        patches
+            Convex pieces of ground.
+
+        Returns
+        -------
+        tuple of ndarray
+            ``(k,)`` each.
+
+        Raises
+        ------
+        ComputationError
+            Where a patch leaves the surface.
+
+        Notes
+        -----
+        A surface of plane triangles has its extremes over a convex patch at the patch's corners,
+        at its own points within, and where edges of both cross.
+        """
+        low, high = np.full(len(patches), np.inf), np.full(len(patches), -np.inf)
+        if not patches:
+            return low, high
+        most = max(len(patch.ring) for patch in patches)
+        # A ring is filled up with its last corner; the sides between such corners have no length.
+        rings = np.array([
+            (*patch.ring, *(patch.ring[-1:] * (most - len(patch.ring)))) for patch in patches
+        ])
+        at_corners = self.at(rings.reshape(-1, 2)).reshape(len(patches), most)
+        for i in np.flatnonzero(np.isnan(at_corners).any(axis=1)).tolist():
+            raise ComputationError(f"{patches[i].wall}: the footing leaves the surveyed ground")
+        low, high = at_corners.min(axis=1), at_corners.max(axis=1)
+        patch, triangle = _pairs(
+            rings.min(axis=1) - _EDGE, rings.max(axis=1) + _EDGE, self.points[self.triangles]
+        )
+        ring, corners = rings[patch], self.triangles[triangle]
+        for i in range(3):
+            for heights in (
+                self._within(ring, corners[:, i]),
+                self._crossings(ring, corners[:, i], corners[:, i - 1]),
+            ):
+                np.fmin.at(low, patch, np.fmin.reduce(heights, axis=1))
+                np.fmax.at(high, patch, np.fmax.reduce(heights, axis=1))
+        return low, high
+
+    def _within(self, ring: Floats, points: Ints) -> Floats:
+        # Heights of points that lie within their rings, not-a-number for the others; (n, 1).
+        side = np.roll(ring, -1, axis=1) - ring
+        away = self.points[points][:, None] - ring
+        turn = side[..., 0] * away[..., 1] - side[..., 1] * away[..., 0]
+        within = (turn >= -_EDGE).all(axis=1) | (turn <= _EDGE).all(axis=1)
+        # A ring without area has no inside.
+        within &= (np.abs(turn) > _EDGE).any(axis=1)
+        return np.where(within, self.elevations[points], np.nan)[:, None]
+
+    def _crossings(self, ring: Floats, starts: Ints, ends: Ints) -> Floats:
+        # Heights where edges cross the sides of their rings, else not-a-number; (n, sides).
+        a, d = self.points[starts][:, None], (self.points[ends] - self.points[starts])[:, None]
+        side = np.roll(ring, -1, axis=1) - ring
+        turn = d[..., 0] * side[..., 1] - d[..., 1] * side[..., 0]
+        gap = ring - a
+        with np.errstate(divide="ignore", invalid="ignore"):
+            along = (gap[..., 0] * side[..., 1] - gap[..., 1] * side[..., 0]) / turn
+            other = (gap[..., 0] * d[..., 1] - gap[..., 1] * d[..., 0]) / turn
+            crosses = (along >= 0) & (along <= 1) & (other >= 0) & (other <= 1)
+        z0, z1 = self.elevations[starts][:, None], self.elevations[ends][:, None]
+        return np.where(crosses, z0 + np.where(crosses, along, 0.0) * (z1 - z0), np.nan)
+
+
+def _pairs(low: Floats, high: Floats, corners: Floats) -> tuple[Ints, Ints]:
+    # Numbers of the boxes and of the triangles whose own boxes meet, boxes in order.
+    least, most = corners.min(axis=1), corners.max(axis=1)
+    found = [(np.empty(0, dtype=np.intp), np.empty(0, dtype=np.intp))]
+    chunk = max(_AT_ONCE // max(len(corners), 1), 1)
+    for start in range(0, len(low), chunk):
+        part = slice(start, start + chunk)
+        near = (least[:, 0] <= high[part, None, 0]) & (most[:, 0] >= low[part, None, 0])
+        near &= (least[:, 1] <= high[part, None, 1]) & (most[:, 1] >= low[part, None, 1])
+        box, triangle = np.nonzero(near)
+        found.append((box + start, triangle))
+    return np.concatenate([one for one, _ in found]), np.concatenate([two for _, two in found])
+
+
+def _interpolate(points: Floats, elevations: Floats, triangles: Ints, places: Floats) -> Floats:
+    found = np.full(len(places), np.nan)
+    if not len(triangles) or not len(places):
+        return found
+    place, number = _pairs(places - _EDGE, places + _EDGE, points[triangles])
+    corners = triangles[number]
+    a = points[corners[:, 0]]
+    u, v, w = points[corners[:, 1]] - a, points[corners[:, 2]] - a, places[place] - a
+    double = u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]
+    second = (w[:, 0] * v[:, 1] - w[:, 1] * v[:, 0]) / double
+    third = (u[:, 0] * w[:, 1] - u[:, 1] * w[:, 0]) / double
+    least = np.minimum(np.minimum(second, third), 1 - second - third)
+    inside = np.flatnonzero(least >= -_EDGE)
+    # Of several triangles a place lies in the one it is deepest in.
+    order = inside[np.lexsort((least[inside], place[inside]))]
+    z = elevations[corners[order]]
+    found[place[order]] = (
+        z[:, 0] + second[order] * (z[:, 1] - z[:, 0]) + third[order] * (z[:, 2] - z[:, 0])
+    )
+    return found

@@ -1,0 +1,233 @@
+"""The ground under the footing from surveyed points."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from staking.errors import ComputationError
+from staking.grade.stepping.cells import Patch
+from staking.grade.terrain.beyond import reach_notices, window_beyond
+from staking.grade.terrain.break_lines import BreakLine
+from staking.grade.terrain.surface import Surface
+from staking.grade.terrain.triangulate import hull_of, spikes, window_surface, within_hull
+from staking.notices import Length, Notice, notice
+from staking.plan import Point
+from staking.units import FOOT
+
+Floats = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Survey:
+    """All surveyed points with an elevation, and the break lines, on the building grid, m.
+
+    Beyond them the ground is not known, or with `nearest` as high as the nearest of theirs.
+    """
+
+    points: Floats
+    elevations: Floats
+    lines: tuple[BreakLine, ...] = ()
+    nearest: bool = False
+
+    def at(self, places: Floats) -> Floats:
+        """Give elevations anywhere, from a window round the places.
+
+        Returns
+        -------
+        ndarray
+            ``(k,)``, m; not-a-number where the ground is not known.
+        """
+        return self.over(places, partly=True).at(places) if len(places) else np.empty(0)
+
+    def over(self, places: Floats, *, partly: bool = False) -> Surface:
+        """Give the surface over the box round some places.
+
+        Parameters
+        ----------
+        places
+            ``(k, 2)``, m.
+        partly
+            Whether some of them may lie where the ground is not known.
+
+        Returns
+        -------
+        Surface
+            The same as that of all points.
+        """
+        known = (self.points, self.elevations, places, self.lines)
+        if self.nearest:
+            return window_beyond(*known)[0]
+        return window_surface(*known, partly=partly)[0]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class SurveyedGround:
+    """A surface of surveyed points under the footing and what is to be told of it.
+
+    Parameters
+    ----------
+    surface
+        Right over the footing's bounding box.
+    wider
+        What gives elevations elsewhere: the survey, or the whole of a given surface.
+    hull
+        Of the surveyed ground, ``(h, 2)``, m, where it is carried on beyond; None where it ends
+        there.
+    """
+
+    surface: Surface
+    notices: tuple[Notice, ...]
+    low: Point
+    high: Point
+    wider: Survey | Surface
+    hull: Floats | None = None
+
+    def is_beyond(self, places: Floats) -> npt.NDArray[np.bool_]:
+        """Tell at which places the nearest surveyed ground is taken.
+
+        Returns
+        -------
+        ndarray
+            ``(k,)``.
+        """
+        if self.hull is None:
+            return np.zeros(len(places), dtype=bool)
+        return ~within_hull(self.hull, places)
+
+    def at(self, places: Floats) -> Floats:
+        """Give elevations under the footing and elsewhere.
+
+        Returns
+        -------
+        ndarray
+            ``(k,)``, m; not-a-number outside the survey.
+        """
+        near = ((places >= self.low) & (places <= self.high)).all(axis=1)
+        found = np.full(len(places), np.nan)
+        found[near] = self.surface.at(places[near])
+        if not near.all():
+            found[~near] = self.wider.at(places[~near])
+        return found
+
+    def lowest(self, patches: Sequence[Patch]) -> Floats:
+        """Give the lowest elevation in each patch, m.
+
+        Returns
+        -------
+        ndarray
+            ``(k,)``.
+        """
+        return self.surface.lowest(patches)
+
+    def highest(self, patches: Sequence[Patch]) -> Floats:
+        """Give the highest elevation in each patch, m.
+
+        Returns
+        -------
+        ndarray
+            ``(k,)``.
+        """
+        return self.surface.highest(patches)
+
+
+def surveyed_ground(
+    points: Floats,
+    elevations: Floats,
+    footing: Sequence[Sequence[Point]],
+    names: Sequence[str] | None = None,
+    lines: Sequence[BreakLine] = (),
+    *,
+    nearest: bool = False,
+) -> SurveyedGround:
+    """Make the ground under a footing from a survey.
+
+    Parameters
+    ----------
+    points, elevations
+        Surveyed points on the building grid, ``(n, 2)``, and their elevations, ``(n,)``, m;
+        points without an elevation (not-a-number) are passed over.
+    footing
+        Rings of the ground that is asked for, m.
+    names
+        Of the points, for the warnings; numbers from 1 where none are given.
+    lines
+        Break lines on the building grid: no triangle runs across one.
+    nearest
+        Whether ground beyond the survey is as high as the nearest of it.
+
+    Returns
+    -------
+    SurveyedGround
+        The Delaunay surface over the footing, the same as that of all points; ``spike``
+        warnings for points over a foot off their neighbours, and ``ground-beyond`` where the
+        footing reaches past them.
+
+    Raises
+    ------
+    ComputationError
+        Where the points make no surface, one place has two elevations, or the footing lies
+        outside the survey; it says how far.
+    """
+    region = np.array([point for ring in footing for point in ring])
+    given = np.flatnonzero(~np.isnan(elevations))
+    survey = Survey(
+        points=points[given], elevations=elevations[given], lines=tuple(lines), nearest=nearest
+    )
+    known = (survey.points, survey.elevations, region, survey.lines)
+    if nearest:
+        surface, own, sources = window_beyond(*known)
+    else:
+        surface, sources = window_surface(*known)
+        own = surface
+    hull = _hull(survey) if nearest else None
+    outside = np.isnan(surface.at(region))
+    if outside.any():
+        reach = _distance_outside(np.vstack((survey.points, surface.points)), region[outside])
+        raise ComputationError(
+            f"the footing reaches {reach / FOOT:.1f} ft ({reach:.2f} m) outside the surveyed "
+            "ground; survey that far, give readings at the corners, or write beyond: nearest "
+            "under grade: to take the nearest surveyed ground"
+        )
+
+    def called(source: int) -> str:
+        if source < 0:
+            return f"a point of break line {survey.lines[-1 - source].name}"
+        number = int(given[source])
+        return f"point {number + 1 if names is None else names[number]}"
+
+    told = [
+        notice(
+            "spike",
+            "{point} stands {height} off the ground round it; check its elevation",
+            point=called(int(sources[i])),
+            height=Length(abs(height)),
+        )
+        for i, height in spikes(own, region.min(axis=0), region.max(axis=0))
+    ]
+    told += reach_notices(hull, region) if hull is not None else []
+    low, high = region.min(axis=0).tolist(), region.max(axis=0).tolist()
+    return SurveyedGround(
+        surface=surface,
+        notices=tuple(told),
+        low=(low[0], low[1]),
+        high=(high[0], high[1]),
+        wider=survey,
+        hull=hull,
+    )
+
+
+def _hull(survey: Survey) -> Floats:
+    return hull_of(np.vstack((survey.points, *(line.vertices[:, :2] for line in survey.lines))))
+
+
+def _distance_outside(points: Floats, places: Floats) -> float:
+    # How far the farthest place lies outside the points' hull.
+    from shapely.geometry import Point as Spot
+    from shapely.geometry import Polygon
+
+    hull = Polygon(hull_of(points).tolist())
+    return max(float(hull.distance(Spot(*place))) for place in places.tolist())

@@ -1,0 +1,87 @@
+"""How deep the trench is along a wall, and where that needs a way out or protection."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from staking.grade.stepped_footing import WallProfile
+from staking.grade.stepping.built_steps import BuiltStep
+from staking.grade.stepping.cells import Site, cell_patches
+from staking.grade.stepping.wall_network import Strand
+from staking.tolerances import ON_LINE
+from staking.units import FOOT
+
+WAY_OUT = 4 * FOOT
+"""A trench this deep needs a way out, m (OSHA 29 CFR 1926.651(c)(2))."""
+
+PROTECTION = 5 * FOOT
+"""A trench this deep needs protection, m (OSHA 29 CFR 1926.652(a)(1))."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeepStretch:
+    """A stretch of trench at least `limit` deep: stations and the greatest depth, m."""
+
+    wall: str
+    limit: float
+    start: float
+    end: float
+    deepest: float
+
+
+def deep_stretches(
+    profile: WallProfile,
+    strand: Strand,
+    site: Site,
+    base: float = 0.0,
+    built: Sequence[BuiltStep] = (),
+) -> tuple[DeepStretch, ...]:
+    """Find where a wall's trench is 4 and 5 feet deep.
+
+    Parameters
+    ----------
+    profile, strand
+        The wall's levels and the wall.
+    site
+        The ground; the trench is dug from the existing one.
+    base
+        Stone under the footing, m.
+    built
+        The steps as built: past each face the lower level is dug into the bank, where the ground
+        stands higher.
+
+    Returns
+    -------
+    tuple of DeepStretch
+        For each limit, by whole cells from the wall's first corner. A depth is from the highest
+        ground over the cell to the lowest dig in it.
+    """
+    edges = np.array(profile.bounds.edges)
+    highest = site.existing.highest(cell_patches(strand, edges))
+    bottoms = np.array([
+        next(level.bottom for level in profile.levels if level.start <= start < level.end)
+        for start in edges[:-1].tolist()
+    ])
+    for step in built:
+        start, end = sorted((step.step.station, step.dig_to))
+        over = (edges[:-1] < end - ON_LINE) & (edges[1:] > start + ON_LINE)
+        bottoms[over] = np.minimum(bottoms[over], step.step.lower)
+    depths = highest - bottoms + base
+    found = []
+    for limit in (WAY_OUT, PROTECTION):
+        deep = np.concatenate(([False], depths >= limit - ON_LINE, [False]))
+        change = np.flatnonzero(deep[1:] != deep[:-1])
+        found += [
+            DeepStretch(
+                wall=profile.wall,
+                limit=limit,
+                start=float(edges[first]),
+                end=float(edges[last]),
+                deepest=float(depths[first:last].max()),
+            )
+            for first, last in zip(change[::2].tolist(), change[1::2].tolist(), strict=True)
+        ]
+    return tuple(found)

@@ -1,0 +1,167 @@
+"""The keys of the grade section: the ground, the levels and the rules of stepped footings.
+
+What may be written in several ways (the ground, finished grade, the benchmark, the top of the
+wall, steps) is kept as it stands in the file and read by `grade.GradeReader`.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Annotated, Any
+
+from pydantic import PlainValidator, ValidationInfo, WithJsonSchema
+
+from staking.errors import MeasureError
+from staking.grade.stepping.step_rules import PRESETS
+from staking.job.fields import (
+    Flag,
+    Length,
+    LengthOrZero,
+    PositiveLength,
+    choice,
+)
+from staking.job.models import Section
+from staking.job.source import Scalar
+from staking.measure.lengths import Unit, parse_angle, parse_area
+
+_LENGTH: dict[str, Any] = {"type": ["number", "string"], "description": "a length"}
+_READINGS: dict[str, Any] = {
+    "type": "object",
+    "description": "corners and points such as A-B at 18', each with its elevation",
+    "additionalProperties": _LENGTH,
+    "minProperties": 1,
+}
+_ROD: dict[str, Any] = {
+    "type": "object",
+    "properties": {
+        "rod": {**_READINGS, "description": "corners and points, each with its rod reading"},
+        "instrument": _LENGTH,
+    },
+    "required": ["rod"],
+    "additionalProperties": False,
+}
+_POINTS: list[dict[str, Any]] = [_ROD, _READINGS]
+
+
+def _kept(value: Any) -> Any:
+    return value
+
+
+def _as_it_stands(schema: dict[str, Any]) -> Any:
+    """Make the type of a field that is read from the tree; `schema` is for editors."""
+    return Annotated[Any, PlainValidator(_kept), WithJsonSchema(schema)]
+
+
+def _whole(least: int, most: int, what: str) -> Any:
+    """Make the type of a field that takes a whole number."""
+
+    def read(value: Any) -> int:
+        text = value.text.strip() if isinstance(value, Scalar) else ""
+        if not re.fullmatch(r"[0-9]{1,6}", text) or not least <= int(text) <= most:
+            raise MeasureError(
+                f"{text or 'this'} is no number of {what}",
+                f"write a whole number from {least} to {most}",
+            )
+        return int(text)
+
+    return Annotated[
+        int,
+        PlainValidator(read),
+        WithJsonSchema({"type": "integer", "minimum": least, "maximum": most}),
+    ]
+
+
+def _read_area(value: Any, info: ValidationInfo) -> float:
+    """Read an area, m2; a bare number is in squares of the job's unit."""
+    if not isinstance(value, Scalar) or value.is_empty:
+        raise MeasureError("an area is due here", "write one such as 6 sq ft or 0.5 m2")
+    unit = (info.context or {}).get("unit", Unit.FT)
+    return parse_area(value.text, unit)
+
+
+def _read_fall(value: Any) -> float:
+    """Read an angle below the level, rad, between level and upright."""
+    if not isinstance(value, Scalar) or value.is_empty:
+        raise MeasureError("an angle is due here", "write one in degrees, such as 30")
+    radians = parse_angle(value.text)
+    if not 0.0 < radians < 1.5:
+        raise MeasureError(f"{value.text} is no fall of a line", "write degrees, such as 30")
+    return radians
+
+
+class InsideKeys(Section):
+    """The ground inside the building."""
+
+    grade: Length | None = None
+    heated: Flag | None = None
+
+
+class GradeKeys(Section):
+    """The ground, the levels and the rules of stepped footings."""
+
+    ground: _as_it_stands(  # type: ignore[valid-type]
+        {"anyOf": [{"const": "survey"}, *_POINTS]}
+    ) = None
+    finished: _as_it_stands(  # type: ignore[valid-type]
+        {"anyOf": [{"type": "string"}, *_POINTS]}
+    ) = None
+    beyond: choice("nearest") | None = None  # type: ignore[valid-type]
+    strip: LengthOrZero | None = None
+    benchmark: _as_it_stands({  # type: ignore[valid-type]
+        "type": "object",
+        "properties": {"point": {"type": ["string", "number"]}, "name": {"type": "string"},
+                       "elevation": _LENGTH},
+        "additionalProperties": False,
+    }) = None  # fmt: skip
+    rod: choice("inches", "tenths") | None = None  # type: ignore[valid-type]
+    rod_length: PositiveLength | None = None
+    instrument: Length | None = None
+    top_of_wall: _as_it_stands(_LENGTH) = None  # type: ignore[valid-type]
+    walls: _as_it_stands({  # type: ignore[valid-type]
+        "type": "object",
+        "additionalProperties": {
+            "type": "object",
+            "properties": {"top_of_wall": _LENGTH},
+            "additionalProperties": False,
+        },
+    }) = None
+    course: PositiveLength | None = None
+    frost_depth: LengthOrZero | None = None
+    in_ground: LengthOrZero | None = None
+    least_courses: _whole(0, 100, "courses") | None = None  # type: ignore[valid-type]
+    max_step: _whole(0, 12, "courses") | None = None  # type: ignore[valid-type]
+    min_run: LengthOrZero | None = None
+    corner_run: LengthOrZero | None = None
+    overlap: LengthOrZero | None = None
+    module: PositiveLength | None = None
+    step_cost: (
+        Annotated[
+            float,
+            PlainValidator(_read_area),
+            WithJsonSchema({"type": ["number", "string"], "description": "an area"}),
+        ]
+        | None
+    ) = None
+    rules: choice(*(rule.name for rule in PRESETS)) | None = None  # type: ignore[valid-type]
+    steps: _as_it_stands({  # type: ignore[valid-type]
+        "type": "object",
+        "additionalProperties": {"type": "array", "items": _LENGTH},
+    }) = None
+    level: _as_it_stands(  # type: ignore[valid-type]
+        {"type": "array", "items": {"type": "string"}}
+    ) = None
+    stake_tops: _as_it_stands({  # type: ignore[valid-type]
+        "type": "object",
+        "description": "corners and pads, each with its stake top's elevation",
+        "additionalProperties": _LENGTH,
+    }) = None
+    inside: InsideKeys | None = None
+    veneer: Flag | None = None
+    neighbour_line: (
+        Annotated[
+            float,
+            PlainValidator(_read_fall),
+            WithJsonSchema({"type": ["number", "string"], "description": "degrees"}),
+        ]
+        | None
+    ) = None

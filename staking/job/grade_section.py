@@ -1,0 +1,337 @@
+"""The grade section read whole: ground, levels, rules, and what differs along single walls."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from staking.errors import MeasureError
+from staking.grade.grade_request import BenchmarkAsked, FinishedAsked, GradeAsked, TopAsked, Written
+from staking.grade.neighbours import LINE
+from staking.grade.stepped_footing import Inside, WallSteps
+from staking.grade.stepping.step_rules import PLAIN, GradeRules, StepRule, preset
+from staking.job.faults import Faults
+from staking.job.fields import length_of
+from staking.job.grade_keys import GradeKeys
+from staking.job.ground_section import GroundReader
+from staking.job.models import respell
+from staking.job.nodes import own_text
+from staking.job.section_check import check_section
+from staking.job.sections import section_of
+from staking.job.source import Branch, Items, Scalar
+from staking.measure.lengths import FOOT, INCH, Unit, format_length
+from staking.notices import Length, Severity, notice
+from staking.plan import Show
+from staking.tolerances import ON_LINE, SAME_POINT
+
+if TYPE_CHECKING:
+    from staking.job.pads import OnLines
+
+ROD_LENGTH = 13 * FOOT
+"""The rod's length where the job gives none, m (common practice, no source)."""
+
+_ABOVE = re.compile(r"highest\s+ground\s*\+\s*(?P<length>.+)", re.IGNORECASE)
+
+_SENSIBLE = {
+    "strip": (0.0, 5 * FOOT),
+    "course": (1.5 * INCH, 2 * FOOT),
+    "frost_depth": (3 * INCH, 10 * FOOT),
+    "in_ground": (0.0, 10 * FOOT),
+    "min_run": (0.0, 20 * FOOT),
+    "corner_run": (0.0, 20 * FOOT),
+    "overlap": (0.0, 10 * FOOT),
+    "module": (1 * INCH, 4 * FOOT),
+    "rod_length": (3 * FOOT, 30 * FOOT),
+}
+"""What these may be, m, beside nothing: beyond it stands a wrong unit (common practice, no
+source)."""
+
+_DOUBTFUL_FROST = 2.0
+"""A bare frost depth under this many feet may have been meant in metres."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Own:
+    """What is said of one wall: its name as written, its fixed steps and its top, m."""
+
+    wall: str
+    fixed: tuple[float, ...] | None = None
+    top: float | None = None
+
+
+def read_grade(root: Branch, faults: Faults) -> GradeReader | None:
+    """Check the grade section alone, and give what reads it once the building is known."""
+    if "grade" not in root:
+        return None
+    branch = section_of(root, "grade", faults)
+    if not branch:
+        if not faults.touched(("grade",)):
+            faults.add(("grade",), "nothing is given", "write its keys, or take the line out")
+        return None
+    return GradeReader(branch, faults)
+
+
+class GradeReader(GroundReader):
+    """Reads the section, noting every fault where it stands."""
+
+    def __init__(self, branch: Branch, faults: Faults) -> None:
+        super().__init__(branch, None, Path(), faults)
+        self.keys = check_section(GradeKeys, branch, faults)
+        self.instrument = self.keys.instrument
+        self.rod_length = ROD_LENGTH if self.keys.rod_length is None else self.keys.rod_length
+
+    def read(
+        self,
+        lines: OnLines,
+        corners: tuple[str, ...],
+        needed: tuple[str, ...],
+        pads: tuple[str, ...],
+        tops: tuple[tuple[str, float], ...],
+    ) -> GradeAsked | None:
+        """Read what is asked of the levels.
+
+        Parameters
+        ----------
+        lines
+            What finds walls and interior lines.
+        corners, needed, pads
+            All corners of the job, those where a wall of ours stands, and its pads.
+        tops
+            Wall tops given with the walls themselves: name and elevation, m.
+
+        Returns
+        -------
+        GradeAsked or None
+            None where a fault keeps it from being made.
+        """
+        self._check_sizes()
+        self.pads = pads
+        ground = self.read_ground(lines, corners, needed)
+        finished = self.read_finished(lines, corners, needed)
+        top = self._top()
+        rules = self._rules()
+        walls = self._walls(lines, tops)
+        benchmark, inside = self._benchmark(), self._inside()
+        stake_tops = self._stake_tops((*corners, *pads))
+        if ground is None or top is None or rules is None:
+            return None
+        keys = self.keys
+        return GradeAsked(
+            ground=ground,
+            finished=finished if "finished" in self.branch else FinishedAsked(),
+            benchmark=benchmark,
+            top_of_wall=top,
+            rules=rules,
+            walls=walls,
+            inside=inside,
+            rod=keys.rod or "inches",
+            rod_length=self.rod_length,
+            instrument=keys.instrument,
+            veneer=bool(keys.veneer),
+            stake_tops=stake_tops,
+            fall=LINE if keys.neighbour_line is None else keys.neighbour_line,
+            nearest_beyond=keys.beyond is not None,
+            written=Written(path=self.faults.path, lines=tuple(self.branch.lines.items())),
+        )
+
+    def _check_sizes(self) -> None:
+        """Note lengths that no footing has: a number in another unit than it was meant in."""
+        for key, (least, most) in _SENSIBLE.items():
+            metres = getattr(self.keys, key)
+            if metres is None or metres == 0.0 or least - ON_LINE <= metres <= most + ON_LINE:
+                continue
+            text = self.branch[key].text
+            word = "great" if metres > most else "small"
+            read = "" if text == self.faults.length(metres) else f", read as {self._both(metres)},"
+            self.fault((key,), f"{text}{read} is too {word} for {key}", _meant(text, word, key))
+        frost = self.branch.get("frost_depth")
+        metres = self.keys.frost_depth
+        if metres and isinstance(frost, Scalar) and self.unit in {Unit.FT, Unit.US_FT}:
+            bare = re.fullmatch(r"[0-9.]+", frost.text.strip())
+            if bare and 3 * INCH <= metres < _DOUBTFUL_FROST * FOOT - ON_LINE:
+                self.faults.notices.append(
+                    notice(
+                        "frost-depth-doubtful",
+                        "frost_depth {text} is read as {depth}; if metres were meant, write "
+                        "{text} m",
+                        Severity.WARNING,
+                        text=frost.text.strip(),
+                        depth=Length(metres),
+                    )
+                )
+
+    def _both(self, metres: float) -> str:
+        shown = self.faults.length(metres)
+        if self.faults.show in {Show.METRES, Show.MILLIMETRES}:
+            return shown
+        return f"{shown} ({format_length(metres, Show.METRES)})"
+
+    def _top(self) -> TopAsked | None:
+        node = self.branch.get("top_of_wall")
+        if node is None:
+            self.fault(("top_of_wall",), "this key is missing",
+                        "add top_of_wall: 103', or highest ground + 8\"")  # fmt: skip
+            return None
+        return self.attempt(("top_of_wall",), self._top_of, node)
+
+    def _top_of(self, node: Any) -> TopAsked:
+        text = own_text(node)
+        above = _ABOVE.fullmatch(text)
+        if above is not None:
+            metres = length_of(Scalar(above["length"], 0), self.unit)
+            return TopAsked(above_highest=metres)
+        if "ground" in text.casefold():
+            raise MeasureError(f"{text} is no top of wall", 'write highest ground + 8"')
+        return TopAsked(elevation=self.length(node))
+
+    def _rules(self) -> GradeRules | None:
+        keys = self.keys
+        if keys.frost_depth is None:
+            if not self.faults.touched((*self.branch.place, "frost_depth")):
+                self.fault(("frost_depth",), "this key is missing",
+                            'add frost_depth: 48", the building department\'s figure')  # fmt: skip
+            return None
+        rule: StepRule = PLAIN if keys.rules is None else preset(keys.rules)
+        if keys.overlap is not None:
+            rule = replace(rule, overlap=max(rule.overlap, keys.overlap))
+        default = GradeRules(frost_depth=keys.frost_depth)
+        given = {
+            key: getattr(keys, key)
+            for key in (
+                "in_ground", "strip", "course", "least_courses", "max_step", "min_run",
+                "corner_run", "module", "step_cost",
+            )
+            if getattr(keys, key) is not None
+        }  # fmt: skip
+        return replace(default, rule=rule, **given)
+
+    def _benchmark(self) -> BenchmarkAsked | None:
+        node = self.branch.get("benchmark")
+        if node is None:
+            return None
+        if not isinstance(node, Branch):
+            self.fault(("benchmark",), "keys are due here",
+                        "write {point: BM1}, or {name: nail in oak, elevation: 100'}")  # fmt: skip
+            return None
+        respell(node, ["point", "name", "elevation"], self.faults)
+        if "point" in node:
+            for key in ("name", "elevation"):
+                if key in node:
+                    self.fault(("benchmark", key), "point is given as well",
+                                "keep point, or name and elevation")  # fmt: skip
+            point = self.attempt(("benchmark", "point"), own_text, node["point"])
+            site = self.faults.root.get("site")
+            if not isinstance(site, Branch) or "survey" not in site:
+                self.fault(("benchmark", "point"), "there is no survey to find it in",
+                            "add site: with survey:, or give name and elevation")  # fmt: skip
+            return None if point is None else BenchmarkAsked(name=point)
+        if not self.due(("benchmark",), node, ("name", "elevation")):
+            return None
+        name = self.attempt(("benchmark", "name"), own_text, node["name"])
+        level = self.attempt(("benchmark", "elevation"), self.length, node["elevation"])
+        return None if name is None or level is None else BenchmarkAsked(name=name, elevation=level)
+
+    def _stake_tops(self, names: tuple[str, ...]) -> tuple[tuple[str, float], ...]:
+        found = []
+        for name, node in self._named("stake_tops", "{A: 101' 2\", B: 99' 7\"}"):
+            level = self.attempt(("stake_tops", name), self.length, node)
+            if names and name not in names:
+                self.fault(("stake_tops", name), f"{name} is no corner and no pad",
+                            f"write one of {', '.join(names)}")  # fmt: skip
+            elif level is not None:
+                found.append((name, level))
+        return tuple(found)
+
+    def _inside(self) -> Inside | None:
+        keys = self.keys.inside
+        if keys is None:
+            return None
+        if keys.grade is None:
+            if not self.faults.touched((*self.branch.place, "inside")):
+                self.fault(("inside",), "grade is missing", "give grade: 102' 4\"")
+            return None
+        return Inside(grade=keys.grade, heated=bool(keys.heated))
+
+    def _walls(self, lines: OnLines, tops: tuple[tuple[str, float], ...]) -> tuple[WallSteps, ...]:
+        """Gather what is said of single walls, whichever end they are named from."""
+        own: dict[str, _Own] = {}
+        for name, metres in tops:
+            wall = lines.frame.walls.get(name)
+            key = wall.name if wall is not None else name
+            own[key] = _Own(key, top=metres)
+        self._read_tops(lines, own)
+        self._read_steps(lines, own)
+        self._read_level(lines, own)
+        return tuple(WallSteps(wall=o.wall, fixed=o.fixed, top=o.top) for o in own.values())
+
+    def _read_tops(self, lines: OnLines, own: dict[str, _Own]) -> None:
+        for name, node in self._named("walls", "{A-B: {top_of_wall: 104'}}"):
+            wall = lines.find(name, (*self.branch.place, "walls", name))
+            if not isinstance(node, Branch):
+                self.fault(("walls", name), "keys are due here", "write {top_of_wall: 104'}")
+                continue
+            respell(node, ["top_of_wall"], self.faults)
+            top = self.attempt(("walls", name, "top_of_wall"), self.length,
+                               node.get("top_of_wall"))  # fmt: skip
+            if wall is None or top is None:
+                continue
+            before = own.get(wall.name)
+            if before is not None and before.top is not None:
+                self.fault(("walls", name), "its top is given already", "keep one of them")
+            own[wall.name] = _Own(wall.name, top=top)
+
+    def _read_steps(self, lines: OnLines, own: dict[str, _Own]) -> None:
+        for name, node in self._named("steps", "{A-B: [12' 8\"]}"):
+            here = ("steps", name)
+            wall = lines.find(name, (*self.branch.place, *here))
+            if not isinstance(node, Items):
+                self.fault(here, "a list of stations is due here", "write [12' 8\", 20']")
+                continue
+            read = [self.attempt((*here, i), self.length, item) for i, item in enumerate(node)]
+            stations = tuple(each for each in read if each is not None)
+            if wall is None or len(stations) < len(read):
+                continue
+            for i, station in enumerate(stations):
+                if not SAME_POINT < station < wall.length - SAME_POINT:
+                    self.fault((*here, i), f"{self.faults.length(station)} is not on {name}",
+                                f"{name} is {self.faults.length(wall.length)} long")  # fmt: skip
+            self._keep(own, wall.name, _Own("-".join(name.split()) if wall.turned else wall.name,
+                       stations), here)  # fmt: skip
+
+    def _read_level(self, lines: OnLines, own: dict[str, _Own]) -> None:
+        for i, name in enumerate(self.names(("level",), self.branch.get("level"), 1)):
+            wall = lines.find(name, (*self.branch.place, "level", i))
+            if wall is not None:
+                self._keep(own, wall.name, _Own(wall.name, ()), ("level", i))
+
+    def _keep(
+        self, own: dict[str, _Own], name: str, said: _Own, here: tuple[str | int, ...]
+    ) -> None:
+        before = own.get(name)
+        if before is not None and before.fixed is not None:
+            self.fault(here, f"the steps of {name} are said already", "keep one of the two")
+            return
+        top = before.top if before is not None else None
+        own[name] = replace(said, top=top)
+
+    def _named(self, key: str, example: str) -> list[tuple[str, Any]]:
+        node = self.branch.get(key)
+        if node is None:
+            return []
+        if not isinstance(node, Branch):
+            self.fault((key,), "walls with their values are due here", f"write {example}")
+            return []
+        return list(node.items())
+
+
+def _meant(text: str, word: str, key: str) -> str:
+    """Say what may have been meant by a length that cannot be."""
+    number = re.match(r"[0-9.]+", text.strip())
+    bare = number is not None and number[0] == text.strip()
+    if key == "frost_depth" and word == "small" and number is not None:
+        return f"write {number[0]} m if metres were meant, or 0 where the ground does not freeze"
+    if bare and word == "great":
+        return f'write {text.strip()}" if inches were meant'
+    return "check the number and its unit"

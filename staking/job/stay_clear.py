@@ -1,0 +1,64 @@
+"""The site's shapes to keep off; the rest of the section is read by `lot`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from staking.job.building_outline import Outline, check_shape
+from staking.job.faults import Faults
+from staking.job.models import SiteKeys
+from staking.job.section_check import check_section
+from staking.job.sections import mapping_at, part_of, section_of
+from staking.job.source import Branch
+from staking.measure.lengths import Unit
+from staking.notices import Severity, notice
+from staking.plan import Corner, StayClear
+
+if TYPE_CHECKING:
+    from staking.job.site_section import LotReader
+
+
+def read_site(root: Branch, faults: Faults) -> tuple[tuple[StayClear, ...], LotReader | None]:
+    """Read the shapes to keep off, and give what reads the rest once the corners are known."""
+    branch = section_of(root, "site", faults)
+    if not branch:
+        return (), None
+    head = part_of(branch, ("units",))
+    head.place = branch.place
+    units = check_section(SiteKeys, head, faults).units
+    keys = check_section(SiteKeys, branch, faults, Unit(units) if units else None)
+    if keys.stay_clear and units and Unit(units) is not faults.unit:
+        faults.notices.append(
+            notice(
+                "site-units",
+                "bare numbers under site are in {site_unit}, elsewhere in {unit}",
+                Severity.NOTE,
+                site_unit=units,
+                unit=faults.unit.value,
+            )
+        )
+    shapes: list[StayClear] = []
+    for shape in keys.stay_clear:
+        name, place = shape.name, shape.place
+        given = mapping_at(root, place)
+        if "corners" not in given:
+            if "through" not in given:
+                faults.add(place, "no corners are given", "add corners: [[x, y], …]")
+            continue
+        outline = Outline(
+            name=name,
+            corners=tuple(
+                Corner(name=str(number + 1), x=x, y=y)
+                for number, (x, y) in enumerate(shape.corners)
+            ),
+            place=(*place, "corners"),
+        )
+        if name in {other.name for other in shapes}:
+            faults.add((*place, "name"), f"{name} is used twice", "give each shape its own name")
+        elif check_shape(outline, faults, "side"):
+            shapes.append(StayClear(name=name, corners=tuple(shape.corners)))
+    from staking.job.site_section import LotReader
+
+    folder = Path(faults.path).parent
+    return tuple(shapes), LotReader(branch, Unit(units) if units else None, folder, faults)

@@ -1,0 +1,1 @@
+"""Text to lengths, areas, angles and bearings, and back."""

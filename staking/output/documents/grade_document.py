@@ -1,0 +1,223 @@
+"""The levels as one JSON document: lengths in the job's unit, nothing rounded."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from staking.measure.lengths import Unit
+from staking.output.wording import Words, safe
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from staking.grade.graded import BoardLevel, Graded, GradedWall, LevelMark, StakeLevel
+    from staking.grade.stepped_footing import Alternative, Level, PadLevel
+    from staking.output.documents.layout_document import Record
+    from staking.project.layout import Layout
+
+SCHEMA = "staking/grade/1"
+
+
+class _Scale:
+    """Metres to the job's unit."""
+
+    def __init__(self, unit: str) -> None:
+        self.metres = Unit(unit).metres
+
+    def length(self, metres: float) -> float:
+        # As in the layout's document: this only takes the roundings of doubles away.
+        return round(metres / self.metres, 10) + 0.0
+
+    def maybe(self, metres: float | None) -> float | None:
+        return None if metres is None or not math.isfinite(metres) else self.length(metres)
+
+    def area(self, square_metres: float) -> float:
+        return round(square_metres / self.metres**2, 10) + 0.0
+
+
+def grade_document(layout: Layout) -> Record:
+    """Build the document of a layout's levels.
+
+    Parameters
+    ----------
+    layout
+        The layout, with levels.
+
+    Returns
+    -------
+    dict
+        Ready for `document_text`; lengths in the job's unit, areas in its square.
+
+    Raises
+    ------
+    ValueError
+        Where the layout has no levels.
+    """
+    graded = layout.grade
+    if graded is None:
+        raise ValueError("the layout has no levels")
+    scale, words = _Scale(layout.options.unit), Words(layout.options)
+    base, rules = layout.options.dig.base, graded.request.rules
+    return {
+        "schema": SCHEMA,
+        "job": safe(layout.plan.job),
+        "unit": layout.options.unit,
+        "objective": scale.area(graded.stepped.objective),
+        "step_cost": scale.area(rules.step_cost),
+        "steps": len(graded.stepped.steps),
+        "top_of_wall": scale.length(graded.request.top_of_wall),
+        "string": scale.maybe(graded.string),
+        "benchmark": None
+        if graded.benchmark is None
+        else {"name": safe(graded.benchmark), "elevation": scale.maybe(graded.benchmark_level)},
+        "instrument": scale.maybe(graded.instrument),
+        "rod": {"marked": graded.rod, "length": scale.length(graded.rod_length)},
+        "greatest_depth": scale.length(graded.greatest_depth),
+        "walls": [_wall(wall, graded, base, scale) for wall in graded.walls],
+        "pads": [_pad(pad, base, scale) for pad in graded.pads],
+        "rods": [_mark(mark, scale) for mark in graded.levels],
+        "stakes": [_stake(each, scale) for each in graded.stakes],
+        "boards": [_board(each, scale) for each in graded.boards],
+        "deep": [
+            {
+                "wall": each.wall,
+                "limit": scale.length(each.limit),
+                "start": scale.length(each.start),
+                "end": scale.length(each.end),
+                "deepest": scale.length(each.deepest),
+            }
+            for wall in graded.walls
+            for each in wall.deep
+        ],
+        "undercuts": [
+            {
+                "dig": each.dig,
+                "footing": each.footing,
+                "distance": scale.length(each.distance),
+                "needed": scale.length(each.needed),
+                "deepest": scale.length(each.deepest),
+            }
+            for each in graded.undercuts
+        ],
+        "other_ways": _ways(graded, scale),
+        "warnings": list(dict.fromkeys(words.notice(each) for each in layout.notices)),
+    }
+
+
+def _wall(wall: GradedWall, graded: Graded, base: float, scale: _Scale) -> Record:
+    profile, rules = wall.profile, graded.request.rules
+
+    def run(level: Level) -> Record:
+        return {
+            "start": scale.length(level.start),
+            "end": scale.length(level.end),
+            "courses": level.courses,
+            "top_of_footing": scale.length(level.top),
+            "bottom_of_footing": scale.length(level.bottom),
+            "dig_level": scale.length(level.bottom - base),
+            "frost_cover": scale.maybe(level.frost_spare + rules.frost_depth),
+            "bearing_cover": scale.maybe(level.bearing_spare + rules.in_ground),
+            "governs": {"steps": "step", "least courses": "least_courses"}.get(
+                level.governs, level.governs
+            ),
+        }
+
+    return {
+        "wall": profile.wall,
+        "length": scale.length(profile.length),
+        "top_of_wall": scale.length(profile.bounds.top),
+        "runs": [run(level) for level in profile.levels],
+        "steps": [
+            {
+                "at": scale.length(each.step.station),
+                "rise": scale.length(each.step.rise),
+                "dig_to": scale.length(each.dig_to),
+                "overlap": scale.length(each.overlap),
+                "down": each.step.down,
+                "dig_level": scale.length(each.dig_level),
+                "concrete": round(each.concrete / scale.metres**3, 10) + 0.0,
+                "face": [[scale.length(value) for value in point] for point in each.face],
+            }
+            for each in wall.built
+        ],
+        "ground": _ground(wall, scale),
+    }
+
+
+def _ground(wall: GradedWall, scale: _Scale) -> Record:
+    def line(values: Sequence[float]) -> list[float]:
+        return [scale.length(value) for value in values]
+
+    return {
+        "stations": line(wall.ground.stations.tolist()),
+        "existing": line(wall.ground.existing.tolist()),
+        "finished": line(wall.ground.finished.tolist()),
+    }
+
+
+def _pad(pad: PadLevel, base: float, scale: _Scale) -> Record:
+    return {
+        "pad": pad.pad,
+        "top": scale.length(pad.top),
+        "bottom": scale.length(pad.bottom),
+        "dig_level": scale.length(pad.bottom - base),
+        "pier": scale.length(pad.pier),
+        "governs": pad.governs.replace(" ", "_"),
+    }
+
+
+def _mark(mark: LevelMark, scale: _Scale) -> Record:
+    return {
+        "level": scale.length(mark.level),
+        "what": mark.what,
+        "where": mark.where,
+        "start": scale.maybe(mark.start),
+        "end": scale.maybe(mark.end),
+        "add_to_benchmark": scale.maybe(mark.add_to_benchmark),
+        "reading": scale.maybe(mark.reading),
+        "turning_point": mark.turning_point,
+        "down_from_string": scale.maybe(mark.down_from_string),
+    }
+
+
+def _stake(each: StakeLevel, scale: _Scale) -> Record:
+    return {
+        "kind": each.kind,
+        "name": each.name,
+        "x": scale.length(each.x),
+        "y": scale.length(each.y),
+        "ground": scale.maybe(each.ground),
+        "dig_level": scale.length(each.dig),
+        "cut": scale.maybe(each.cut),
+    }
+
+
+def _board(each: BoardLevel, scale: _Scale) -> Record:
+    return {
+        "board": each.board,
+        "ground": scale.maybe(each.ground),
+        "top": scale.length(each.top),
+        "height": scale.maybe(each.height),
+        "tier": scale.maybe(each.tier),
+    }
+
+
+def _ways(graded: Graded, scale: _Scale) -> Record:
+    def way(each: Alternative | None) -> Record | None:
+        if each is None:
+            return None
+        return {"steps": each.steps, "objective": scale.area(each.objective)}
+
+    gains = []
+    for each in graded.gains:
+        gains.append({
+            "top_of_wall": scale.length(graded.request.top_of_wall + float(each.change)),
+            "steps": each.steps,
+            "objective": scale.area(each.objective),
+        })
+    return {
+        "next_count": way(graded.stepped.next_count),
+        "larger_steps": way(graded.larger_steps),
+        "tops": gains,
+    }

@@ -1,0 +1,255 @@
+"""The layout as one JSON document: lengths in the job's unit, nothing rounded."""
+
+from __future__ import annotations
+
+import json
+import math
+from typing import TYPE_CHECKING, Any
+
+from staking.measure.lengths import Unit
+from staking.output.documents.site_document import (
+    SiteGrid,
+    clearance_records,
+    hand_dig_records,
+    site_record,
+)
+from staking.output.wording import Words, safe
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from staking.footing.bands_and_outlines import Outline
+    from staking.layout.layout_parts import Board, Check, String
+    from staking.plan import InteriorLine, Options, Pad, Plan, Point, Wall
+    from staking.project.layout import Layout
+
+SCHEMA = "staking/layout/1"
+
+Record = dict[str, Any]
+
+
+class _Scale:
+    """Metres to the job's unit."""
+
+    def __init__(self, options: Options) -> None:
+        self.metres = Unit(options.unit).metres
+
+    def length(self, metres: float) -> float:
+        # Ten decimals are a hundred times finer than an atom in any unit: this only turns
+        # 23.999999999999996 back into the 24 that was typed, and a negative nothing into 0.
+        return round(metres / self.metres, 10) + 0.0
+
+    def area(self, square_metres: float) -> float:
+        return round(square_metres / self.metres**2, 10) + 0.0
+
+    def point(self, point: Point) -> list[float]:
+        return [self.length(point[0]), self.length(point[1])]
+
+    def outline(self, outline: Outline) -> Record:
+        return {
+            "outlines": [[self.point(each) for each in ring] for ring in outline.outlines],
+            "holes": [[self.point(each) for each in ring] for ring in outline.holes],
+            "area": self.area(outline.area),
+        }
+
+
+def layout_document(layout: Layout, pairs: Iterable[Check] = ()) -> Record:
+    """Build the document of a layout.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+    pairs
+        The full table of pairs, where it was asked for.
+
+    Returns
+    -------
+    dict
+        Ready for `document_text`; lengths in the job's unit, areas in its square.
+    """
+    scale, words, plan = _Scale(layout.options), Words(layout.options), layout.plan
+    grid = SiteGrid(layout.site)
+    tops = {} if layout.grade is None else dict(layout.grade.stake_tops)
+    document: Record = {
+        "schema": SCHEMA,
+        "job": safe(plan.job),
+        "unit": layout.options.unit,
+        "site_unit": None if layout.site is None else layout.site.unit,
+        "placed": layout.placed,
+        "corners": _corners(plan, scale, grid),
+        "walls": _walls(plan, scale, grid),
+        "interior": [_interior(line, scale) for line in plan.interior],
+        "pads": [{**_pad(pad, scale), **grid.place(pad.point)} for pad in plan.pads],
+        "paint": scale.outline(layout.footing),
+        "dig": scale.outline(layout.dig),
+        "strings": [_string(string, scale) for string in layout.strings],
+        "boards": [_board(board, scale, grid) for board in layout.boards],
+        "checks": [_check(check, scale, tops) for check in layout.checks],
+        "hubs": [
+            {
+                "corner": hub.corner,
+                "wall": hub.wall,
+                "x": scale.length(hub.x),
+                "y": scale.length(hub.y),
+                **grid.place((hub.x, hub.y)),
+            }
+            for hub in layout.hubs
+        ],
+        "accuracy": [
+            {
+                "corner": each.corner,
+                "radius95": None if each.radius95 is None else scale.length(each.radius95),
+            }
+            for each in layout.accuracy
+        ],
+        "clearances": clearance_records(layout, scale.length),
+        "hand_dig": hand_dig_records(layout, scale.length),
+        "warnings": list(dict.fromkeys(words.notice(each) for each in layout.notices)),
+    }
+    if layout.site is not None:
+        document["site"] = site_record(layout.site)
+    table = [_check(check, scale, tops) for check in pairs]
+    if table:
+        document["pairs"] = table
+    return document
+
+
+def document_text(document: Record) -> str:
+    """Write a document out.
+
+    Parameters
+    ----------
+    document
+        The document.
+
+    Returns
+    -------
+    str
+        JSON in plain ASCII, which survives any terminal and any editor, with a final newline.
+
+    Notes
+    -----
+    A value that is no number raises ValueError: JSON has none, and a reader would choke on it.
+    """
+    return json.dumps(document, indent=1, allow_nan=False) + "\n"
+
+
+def _corners(plan: Plan, scale: _Scale, grid: SiteGrid) -> list[Record]:
+    return [
+        {
+            "name": corner.name,
+            "x": scale.length(corner.x),
+            "y": scale.length(corner.y),
+            **grid.place(corner.point),
+        }
+        for building in plan.buildings
+        for corner in building.corners
+    ]
+
+
+def _walls(plan: Plan, scale: _Scale, grid: SiteGrid) -> list[Record]:
+    def record(wall: Wall, start: Point, end: Point) -> Record:
+        return {
+            "name": wall.name,
+            "from": wall.start,
+            "to": wall.end,
+            "length": scale.length(math.dist(start, end)),
+            "thickness": scale.length(wall.thickness),
+            "footing_width": scale.length(wall.footing.width),
+            "footing_thickness": scale.length(wall.footing.thickness),
+            "outside_projection": scale.length(wall.footing.outside),
+            "existing": wall.existing is not None,
+            "bearing": grid.bearing(start, end),
+        }
+
+    walls = []
+    for building in plan.buildings:
+        points = [corner.point for corner in building.corners]
+        ends = [*points[1:], points[0]]
+        for wall, start, end in zip(building.walls, points, ends, strict=True):
+            walls.append(record(wall, start, end))
+    return walls
+
+
+def _interior(line: InteriorLine, scale: _Scale) -> Record:
+    return {
+        "name": line.name,
+        "from": scale.point(line.start),
+        "to": scale.point(line.end),
+        "length": scale.length(math.dist(line.start, line.end)),
+        "thickness": scale.length(line.thickness),
+        "footing_width": scale.length(line.footing.width),
+        "footing_thickness": scale.length(line.footing.thickness),
+    }
+
+
+def _pad(pad: Pad, scale: _Scale) -> Record:
+    return {
+        "name": pad.name,
+        "x": scale.length(pad.x),
+        "y": scale.length(pad.y),
+        "size": None if pad.size is None else scale.point(pad.size),
+        "diameter": None if pad.diameter is None else scale.length(pad.diameter),
+        "thickness": scale.length(pad.thickness),
+        "turn": round(math.degrees(pad.turn), 10) + 0.0,
+    }
+
+
+def _string(string: String, scale: _Scale) -> Record:
+    return {
+        "name": string.name,
+        "line": string.line,
+        "start": scale.point(string.start),
+        "end": scale.point(string.end),
+        "length": scale.length(string.length),
+        "boards": list(string.boards),
+        "passes": [
+            {
+                "pad" if each.is_pad else "corner": each.name,
+                "from_start": scale.length(each.from_start),
+            }
+            for each in string.passes
+        ],
+    }
+
+
+def _board(board: Board, scale: _Scale, grid: SiteGrid) -> Record:
+    return {
+        "name": board.name,
+        "string": board.string,
+        "end": board.end,
+        "x": scale.length(board.x),
+        "y": scale.length(board.y),
+        "stand_off": scale.length(board.stand_off),
+        "clear": scale.length(board.clear),
+        "ends": [scale.point(end) for end in board.ends],
+        **grid.place((board.x, board.y)),
+        "marks": [
+            {
+                "mark": mark.mark,
+                "wall": mark.wall,
+                "offset": scale.length(mark.offset),
+                "x": scale.length(mark.x),
+                "y": scale.length(mark.y),
+            }
+            for mark in board.marks
+        ],
+    }
+
+
+def _check(check: Check, scale: _Scale, tops: Mapping[str, float]) -> Record:
+    from staking.grade.setting_out.slope_tape import slope_tapes
+
+    (taped,) = slope_tapes((check,), tops) if tops else (None,)
+    slope = None if taped is None else taped.slope
+    return {
+        "kind": check.kind,
+        "at": check.at,
+        "from": check.from_name,
+        "to": check.to_name,
+        "distance": scale.length(check.distance),
+        "allowed": scale.length(check.allowed),
+        "legs": None if check.legs is None else list(map(scale.length, check.legs)),
+        "slope_distance": None if slope is None else scale.length(slope),
+    }

@@ -1,0 +1,184 @@
+"""The order as one JSON document, and as a sheet of rows: quantities in the job's own units."""
+
+from __future__ import annotations
+
+import csv
+from typing import TYPE_CHECKING, Any, TextIO
+
+from staking.measure.lengths import Unit
+from staking.notices import Length
+from staking.output.tables.order_words import OrderWords
+from staking.output.wording import Words, safe
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from typing import TypeAlias
+
+    from staking.order.order_results import Ordered
+    from staking.project.layout import Layout
+
+    Scale: TypeAlias = Callable[[float], float]
+
+SCHEMA = "staking/order/1"
+
+Record = dict[str, Any]
+
+
+def order_document(layout: Layout, ordered: Ordered) -> Record:
+    """Build the document of an order.
+
+    Parameters
+    ----------
+    layout, ordered
+        The order and what it is for.
+
+    Returns
+    -------
+    dict
+        Lengths in the job's unit, quantities in the unit beside them, nothing rounded.
+    """
+    metres = Unit(layout.options.unit).metres
+    words, sums = Words(layout.options), OrderWords(layout.options)
+
+    def length(value: float) -> float:
+        return round(value / metres, 10) + 0.0
+
+    def bulk(value: float) -> float:
+        return round(value if sums.metric else value / 27 / 0.3048**3, 10) + 0.0
+
+    return {
+        "schema": SCHEMA,
+        "job": safe(layout.plan.job),
+        "unit": layout.options.unit,
+        "volume_unit": "m3" if sums.metric else "cu yd",
+        "graded": ordered.graded,
+        "items": _items(ordered, sums, metres),
+        "loads": _loads(ordered, bulk),
+        "pour_order": _pour_order(ordered, length, bulk),
+        "bars": _bars(ordered, length),
+        "cut_list": _cut_lists(ordered, length),
+        "blocks": _blocks(ordered, length),
+        "bolts": [
+            {"wall": safe(each.wall), "stations": [length(s) for s in each.stations]}
+            for each in ordered.bolts
+        ],
+        "costs": [
+            {"what": safe(what), "cost": round(cost, 2) + 0.0} for what, cost in ordered.costs
+        ],
+        "warnings": list(dict.fromkeys(words.notice(each) for each in ordered.notices)),
+    }
+
+
+def _loads(ordered: Ordered, bulk: Scale) -> list[Record]:
+    return [
+        {
+            "pour": pour.what,
+            "volume": bulk(pour.volume),
+            "truck": bulk(pour.truck),
+            "count": pour.count,
+            "last": bulk(pour.last),
+            "minutes": pour.minutes,
+        }
+        for pour in ordered.pours
+    ]
+
+
+def _pour_order(ordered: Ordered, length: Scale, bulk: Scale) -> list[Record]:
+    return [
+        {
+            "bottom": length(each.level) if ordered.graded else None,
+            "under": [safe(name) for name in each.walls],
+            "volume": bulk(each.volume),
+            "total": bulk(each.total),
+            "load": each.load,
+        }
+        for each in ordered.levels
+    ]
+
+
+def _bars(ordered: Ordered, length: Scale) -> list[Record]:
+    return [
+        {
+            "what": piece.what,
+            "where": safe(piece.where),
+            "size": piece.size,
+            "length": length(piece.length),
+            "count": piece.count,
+        }
+        for piece in ordered.pieces
+    ]
+
+
+def _cut_lists(ordered: Ordered, length: Scale) -> list[Record]:
+    return [
+        {
+            "size": each.size,
+            "stock": length(each.stock),
+            "bars": each.bars,
+            "fewest": each.fewest,
+            "sticks": [
+                {
+                    "count": stick.count,
+                    "pieces": [length(piece) for piece in stick.pieces],
+                    "left": length(stick.left),
+                }
+                for stick in each.sticks
+            ],
+        }
+        for each in ordered.cut_lists
+    ]
+
+
+def _blocks(ordered: Ordered, length: Scale) -> list[Record]:
+    return [
+        {
+            "wall": safe(each.wall),
+            "course": each.course,
+            "thickness": length(each.thickness),
+            "stretchers": each.stretchers,
+            "corners": each.corners,
+            "halves": each.halves,
+            "cuts": each.cuts,
+        }
+        for each in ordered.blocks
+    ]
+
+
+def _items(ordered: Ordered, sums: OrderWords, metres: float) -> list[Record]:
+    found = []
+    for item in ordered.items:
+        value, unit = sums.value(item)
+        found.append({
+            "group": item.group,
+            "what": safe(item.what),
+            "quantity": round(value, 10) + 0.0,
+            "order": float(sums.quantity(item)[0]),
+            "unit": unit,
+            "arithmetic": sums.arithmetic(item.arithmetic),
+            "sizes": {
+                name: round(value.metres / metres, 10) + 0.0
+                for name, value in item.sizes
+                if isinstance(value, Length)
+            },
+            "price": item.price or None,
+        })
+    return found
+
+
+def write_order_csv(layout: Layout, ordered: Ordered, stream: TextIO) -> None:
+    """Write an order's items as comma separated rows.
+
+    Parameters
+    ----------
+    layout, ordered
+        The order and what it is for.
+    stream
+        Where to.
+    """
+    sums = OrderWords(layout.options)
+    rows = csv.writer(stream, lineterminator="\n")
+    rows.writerow(("group", "what", "quantity", "unit", "arithmetic"))
+    for item in ordered.items:
+        quantity, unit = sums.quantity(item)
+        row = (item.group, safe(item.what), quantity, unit, sums.arithmetic(item.arithmetic))
+        rows.writerow(row)

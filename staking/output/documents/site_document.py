@@ -1,0 +1,220 @@
+"""What the document of a layout says of its lot: coordinates in the survey's unit."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from staking.output.wording import safe
+from staking.units import Unit
+
+if TYPE_CHECKING:
+    from staking.plan import Point
+    from staking.project.layout import Layout
+    from staking.site.lot import Site
+
+Record = dict[str, Any]
+
+
+class SiteGrid:
+    """Coordinates and bearings on the survey's grid, or nothing where there is no placement.
+
+    Parameters
+    ----------
+    site
+        The lot, or None.
+    """
+
+    def __init__(self, site: Site | None) -> None:
+        self._placement = None if site is None else site.placement
+        self._metres = 1.0 if site is None else Unit(site.unit).metres
+
+    def place(self, point: Point) -> Record:
+        """Give a point's coordinates.
+
+        Parameters
+        ----------
+        point
+            x and y on the building grid, m.
+
+        Returns
+        -------
+        dict
+            ``northing`` and ``easting`` in the survey's unit, or both None.
+        """
+        if self._placement is None:
+            return {"northing": None, "easting": None}
+        northing, easting = self._placement.to_site(np.array([point]))[0]
+        return {"northing": self.coordinate(northing), "easting": self.coordinate(easting)}
+
+    def coordinate(self, metres: float) -> float:
+        """Turn a coordinate from metres into the survey's unit."""
+        return round(float(metres) / self._metres, 10) + 0.0
+
+    def bearing(self, start: Point, end: Point) -> float | None:
+        """Give the azimuth from one point to another.
+
+        Parameters
+        ----------
+        start, end
+            x and y on the building grid, m.
+
+        Returns
+        -------
+        float or None
+            Degrees clockwise from the survey's north, 0 up to 360; None without a placement.
+        """
+        if self._placement is None:
+            return None
+        own = math.atan2(end[1] - start[1], end[0] - start[0])
+        return degrees(math.pi / 2 - own - self._placement.turn)
+
+
+def degrees(azimuth: float) -> float:
+    """Write an azimuth in degrees.
+
+    Parameters
+    ----------
+    azimuth
+        Rad.
+
+    Returns
+    -------
+    float
+        0 up to 360.
+    """
+    return round(math.degrees(azimuth), 10) % 360.0 + 0.0
+
+
+def clearance_records(layout: Layout, length: Callable[[float], float]) -> list[Record]:
+    """Give the clearances.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+    length
+        Metres to the job's unit.
+
+    Returns
+    -------
+    list of dict
+        Line by line, eave, wall and footing in turn.
+    """
+    if layout.site is None:
+        return []
+    grid = SiteGrid(layout.site)
+    return [
+        {
+            "line": safe(each.line),
+            "what": each.what,
+            "distance": length(each.distance),
+            "setback": None if each.setback is None else length(each.setback),
+            "ok": each.ok,
+            "northing": grid.coordinate(each.at[0]),
+            "easting": grid.coordinate(each.at[1]),
+        }
+        for each in layout.site.clearances
+    ]
+
+
+def hand_dig_records(layout: Layout, length: Callable[[float], float]) -> list[Record]:
+    """Give the stretches that are dug by hand.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+    length
+        Metres to the job's unit.
+
+    Returns
+    -------
+    list of dict
+        Line by line, wall by wall; stations from the wall's first corner.
+    """
+    if layout.site is None:
+        return []
+    return [
+        {
+            "name": safe(each.name),
+            "wall": each.wall,
+            "from": length(each.start),
+            "to": length(each.end),
+        }
+        for each in layout.site.hand_dig
+    ]
+
+
+def site_record(site: Site) -> Record:
+    """Give the lot itself: placement, boundary, grid figures.
+
+    Parameters
+    ----------
+    site
+        The lot.
+
+    Returns
+    -------
+    dict
+        Lengths in the survey's unit, angles in degrees.
+    """
+    grid = SiteGrid(site)
+    figures = site.grid
+    return {
+        "surveys": [safe(name) for name in site.surveys],
+        "crs": site.crs,
+        "placement": None if site.placement is None else _placement(site, grid),
+        "boundary": [
+            {
+                "from": safe(each.start),
+                "to": safe(each.end),
+                "length": grid.coordinate(each.length),
+                "bearing": degrees(each.azimuth),
+                "given": None if each.given is None else degrees(each.given),
+            }
+            for each in site.lines
+        ],
+        "control": [
+            {
+                "name": safe(each.name),
+                "northing": grid.coordinate(each.northing),
+                "easting": grid.coordinate(each.easting),
+                "elevation": None
+                if math.isnan(each.elevation)
+                else grid.coordinate(each.elevation),
+            }
+            for each in site.control
+        ],
+        "grid": None
+        if figures is None
+        else {
+            "scale": figures.scale,
+            "sea_level_factor": figures.sea_level_factor,
+            "combined": figures.combined,
+            "convergence": round(math.degrees(figures.convergence), 10),
+        },
+    }
+
+
+def _placement(site: Site, grid: SiteGrid) -> Record | None:
+    placed = site.placement
+    if placed is None:
+        return None
+    return {
+        # Anticlockwise, from the survey's easting to the building grid's x.
+        "turn": round(math.degrees(placed.turn), 10) + 0.0,
+        "scale_of_fit": placed.scale,
+        "residuals": [
+            {
+                "corner": each.corner,
+                "point": safe(each.point),
+                "northing": grid.coordinate(each.northing),
+                "easting": grid.coordinate(each.easting),
+            }
+            for each in placed.residuals
+        ],
+    }

@@ -1,0 +1,1 @@
+"""The plan drawing and the pictures made from it."""

@@ -1,0 +1,127 @@
+"""Ticks of the site grid round the sheet's window, with their coordinates."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from staking.output.drawing.drawn_words import Box, Segment, Text, text_width, upright
+from staking.output.drawing.layers import SMALL_HEIGHT
+from staking.plan import Point
+
+if TYPE_CHECKING:
+    from staking.site.site_results import Placement
+
+_TICK = 4.0
+"""Length of a tick, mm."""
+_APART = 40.0
+"""Ticks are at least this far apart, mm."""
+_SLANT = math.sqrt(0.5) - 1e-9
+"""An edge shows the lines it crosses at 45 degrees or more."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tick:
+    """A grid line's end at the window: mm from its lower left corner; `text` None where no room."""
+
+    start: Point
+    end: Point
+    text: Text | None
+
+
+def grid_ticks(
+    window: Box,
+    mm: float,
+    placement: Placement,
+    unit: float,
+    words: Sequence[Box],
+    lines: Sequence[Segment] = (),
+) -> tuple[Tick, ...]:
+    """Put ticks at round eastings and northings.
+
+    Parameters
+    ----------
+    window
+        What the sheet's window shows of the building grid, m.
+    mm
+        What a millimetre on paper is on the ground, m.
+    placement
+        Where the building is.
+    unit
+        The coordinates' unit, m.
+    words
+        What a tick's text must not cover, m on the building grid.
+    lines
+        What it must not cross, m on the building grid.
+
+    Returns
+    -------
+    tuple of Tick
+        Eastings, then northings.
+    """
+    corners = window.corners
+    site = placement.to_site(np.array(corners)) / unit
+    cos, sin = math.cos(placement.turn), math.sin(placement.turn)
+    step = _round_step(_APART * mm / unit)
+    families = (("E", site[:, 1].tolist(), (sin, cos)), ("N", site[:, 0].tolist(), (cos, -sin)))
+    ticks = []
+    for letter, values, along in families:
+        for place, value in _crossings(corners, values, step, unit):
+            tick = _tick(window, mm, place, along, f"{letter} {value:,.0f}")
+            if tick.text is not None and _covers(window, mm, tick.text, words, lines):
+                tick = replace(tick, text=None)
+            ticks.append(tick)
+    return tuple(ticks)
+
+
+def _round_step(least: float) -> float:
+    # The least of 1, 2, 5, 10, 20 ... that is not under `least`.
+    power = 10.0 ** max(math.floor(math.log10(least)), 0)
+    return next((power * part for part in (1, 2, 5) if power * part >= least), power * 10)
+
+
+def _crossings(
+    corners: Sequence[Point], values: Sequence[float], step: float, unit: float
+) -> Iterator[tuple[Point, float]]:
+    for i, (x1, y1) in enumerate(corners):
+        j = (i + 1) % len(corners)
+        x2, y2 = corners[j]
+        rise = values[j] - values[i]
+        if abs(rise) * unit < _SLANT * math.hypot(x2 - x1, y2 - y1):
+            continue
+        low, high = sorted((values[i], values[j]))
+        for count in range(math.ceil(low / step), math.floor(high / step) + 1):
+            part = (count * step - values[i]) / rise
+            yield (x1 + (x2 - x1) * part, y1 + (y2 - y1) * part), count * step
+
+
+def _tick(window: Box, mm: float, place: Point, along: Point, words: str) -> Tick:
+    # From the window's edge inward along the grid line.
+    local = window.local(place)
+    inward = -1.0 if local[0] * along[0] + local[1] * along[1] > 0 else 1.0
+    x, y = local[0] / mm + window.width / mm / 2, local[1] / mm + window.height / mm / 2
+    dx, dy = along[0] * inward, along[1] * inward
+    middle = _TICK + 1.5 + text_width(words, SMALL_HEIGHT) / 2
+    text = Text(
+        text=words,
+        x=x + dx * middle,
+        y=y + dy * middle,
+        height=SMALL_HEIGHT,
+        turn=upright(math.atan2(dy, dx)),
+    )
+    inside = all(
+        0 < px < window.width / mm and 0 < py < window.height / mm for px, py in text.box.corners
+    )
+    return Tick(start=(x, y), end=(x + dx * _TICK, y + dy * _TICK), text=text if inside else None)
+
+
+def _covers(
+    window: Box, mm: float, text: Text, words: Sequence[Box], lines: Sequence[Segment]
+) -> bool:
+    left, low = window.x - window.width / 2, window.y - window.height / 2
+    box = replace(text, x=left + text.x * mm, y=low + text.y * mm, height=text.height * mm).box
+    return any(box.covers(other) for other in words) or any(box.meets(line) for line in lines)

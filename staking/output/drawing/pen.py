@@ -1,0 +1,157 @@
+"""Draws metres of the building grid into a model space of another unit, placed on site or not."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from staking.output.drawing import layers
+from staking.output.drawing.drawn_words import Text, Variant
+from staking.plan import Point
+
+if TYPE_CHECKING:
+    from ezdxf.layouts.base import BaseLayout
+
+    from staking.site.site_results import Placement
+
+HUB, STAKE, SURVEYED = "hub", "stake", "surveyed"
+"""Markers: a hub's square, a corner stake's cross in a circle, a surveyed point's triangle."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Grid:
+    """Where the building grid lies in model space.
+
+    Parameters
+    ----------
+    scale
+        Drawing units per metre.
+    placement
+        How the building is placed; None where model space is the building grid itself.
+    """
+
+    scale: float
+    placement: Placement | None = None
+
+    @property
+    def turn(self) -> float:
+        """From model space's x to the building grid's, rad anticlockwise."""
+        return 0.0 if self.placement is None else self.placement.turn
+
+    def at(self, point: Point) -> Point:
+        """Take a point of the building grid, m, to model space.
+
+        Returns
+        -------
+        Point
+            x and y, drawing units; easting and northing where the building is placed.
+        """
+        if self.placement is None:
+            return (point[0] * self.scale, point[1] * self.scale)
+        ((northing, easting),) = self.placement.to_site(np.array([point])).tolist()
+        return (easting * self.scale, northing * self.scale)
+
+
+class Pen:
+    """Draws what is given in metres on the building grid."""
+
+    def __init__(self, space: BaseLayout, grid: Grid) -> None:
+        self.space = space
+        self.grid = grid
+        self.at = grid.at
+
+    def ring(self, points: Sequence[Point], layer: str, linetype: str = "BYLAYER") -> None:
+        """Draw a closed line through `points`, m."""
+        self.chain(points, layer, linetype, close=True)
+
+    def chain(
+        self, points: Sequence[Point], layer: str, linetype: str = "BYLAYER", close: bool = False
+    ) -> None:
+        """Draw one line through `points`, m."""
+        self.space.add_lwpolyline(
+            [self.at(point) for point in points],
+            close=close,
+            # Patterns run on round the corners, as short sides would else show none.
+            dxfattribs={"layer": layer, "linetype": linetype, "flags": 128},
+        )
+
+    def line(self, start: Point, end: Point, layer: str, linetype: str = "BYLAYER") -> None:
+        """Draw a straight line, m."""
+        self.space.add_line(
+            self.at(start), self.at(end), dxfattribs={"layer": layer, "linetype": linetype}
+        )
+
+    def circle(self, centre: Point, radius: float, layer: str) -> None:
+        """Draw a circle, m."""
+        self.space.add_circle(
+            self.at(centre), radius * self.grid.scale, dxfattribs={"layer": layer}
+        )
+
+    def marker(
+        self,
+        point: Point,
+        shape: str,
+        size: float,
+        layer: str = layers.CONTROL,
+        elevation: float = 0.0,
+    ) -> None:
+        """Draw a point to snap to, `elevation` m high, with its marker `size` m across."""
+        x, y = point
+        if layer == layers.CONTROL:
+            place = (*self.at(point), elevation * self.grid.scale)
+            self.space.add_point(place, dxfattribs={"layer": layer})
+        half = size / 2
+        if shape == HUB:
+            square = ((-half, -half), (half, -half), (half, half), (-half, half))
+            self.ring([(x + dx, y + dy) for dx, dy in square], layer)
+        elif shape == STAKE:
+            self.circle(point, 0.7 * half, layer)
+            self.line((x - half, y), (x + half, y), layer)
+            self.line((x, y - half), (x, y + half), layer)
+        else:
+            turns = (math.pi / 2 + math.tau * i / 3 for i in range(3))
+            corners = [(x + half * math.cos(t), y + half * math.sin(t)) for t in turns]
+            self.ring(corners, layer)
+
+    def text(self, text: Text, layer: str = layers.TEXT) -> None:
+        """Draw one line of text."""
+        from ezdxf.enums import TextEntityAlignment
+
+        align = {
+            -1: TextEntityAlignment.MIDDLE_LEFT,
+            0: TextEntityAlignment.MIDDLE_CENTER,
+            1: TextEntityAlignment.MIDDLE_RIGHT,
+        }[text.align]
+        self.space.add_text(
+            text.text,
+            height=text.height * self.grid.scale,
+            rotation=math.degrees(text.turn + self.grid.turn),
+            dxfattribs={"layer": layer, "style": layers.TEXT_STYLE},
+        ).set_placement(self.at((text.x, text.y)), align=align)
+
+    def variant(self, variant: Variant, layer: str = layers.TEXT) -> None:
+        """Draw a placed label or dimension."""
+        for text in variant.texts:
+            self.text(text, layer)
+        dimension = variant.dimension
+        if dimension is None:
+            for start, end in variant.lines:
+                self.line(start, end, layer)
+            return
+        turn = self.grid.turn
+        self.space.add_linear_dim(
+            base=self.at(dimension.base),
+            p1=self.at(dimension.start),
+            p2=self.at(dimension.end),
+            angle=math.degrees(dimension.turn + turn),
+            text=dimension.text.text,
+            # Only a placed building needs its text's turn told: the sheet shows it upright.
+            text_rotation=math.degrees(dimension.text.turn + turn) if turn else None,
+            location=self.at((dimension.text.x, dimension.text.y)),
+            dimstyle=layers.DIMENSION_STYLE,
+            dxfattribs={"layer": layers.DIMENSIONS},
+        ).render()

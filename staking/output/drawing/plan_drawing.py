@@ -1,0 +1,223 @@
+"""Writes the plan drawing: one file a surveyor or CAD operator takes without a question."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, TextIO
+
+from staking.output.drawing import layers
+from staking.output.drawing.drawing_scale import STAKE_SIZE, Frame, frame_plan
+from staking.output.drawing.drawing_sheet import Sheet, add_sheet
+from staking.output.drawing.drawn_words import Box, extent
+from staking.output.drawing.geodata import INSUNITS, add_geodata
+from staking.output.drawing.pen import HUB, STAKE, Grid, Pen
+from staking.output.drawing.plan_labels import (
+    MARK_TICK,
+    mark_names,
+    outward,
+)
+from staking.output.drawing.plan_shapes import (
+    interior_quad,
+    obstacles,
+    pad_quad,
+    solids,
+    wall_quads,
+)
+from staking.output.drawing.point_attributes import define_block, name_stakes
+from staking.output.drawing.step_marks import draw_steps, has_steps
+from staking.output.drawing.wall_openings import opening_lines, sleeves
+from staking.plan import Point, Show
+from staking.units import Unit
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing
+
+    from staking.layout.layout_parts import Board, String
+    from staking.output.drawing.grid_ticks import Tick
+    from staking.project.layout import Layout
+    from staking.site.lot import Site
+
+
+def write_dxf(layout: Layout, stream: TextIO) -> None:
+    """Write the plan as a DXF drawing (R2010) with model space and one sheet.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+    stream
+        Where to write, open for text in UTF-8.
+    """
+    plan_document(layout).write(stream)
+
+
+def plan_document(layout: Layout) -> Drawing:
+    """Draw the plan: the one drawing that the DXF file, the pictures and the sheets show.
+
+    Parameters
+    ----------
+    layout
+        The layout. Model space is in the job's unit on the building grid or, where the building
+        is placed, in the survey's unit with x as easting and y as northing.
+
+    Returns
+    -------
+    Drawing
+        Model space and one sheet in paper space.
+    """
+    from ezdxf.filemanagement import new
+
+    frame = frame_plan(layout)
+    site = _placed_site(layout)
+    unit = Unit(site.unit if site else layout.options.unit)
+    doc = new("R2010", setup=False)
+    mm = frame.ratio / 1000
+    grid = Grid(scale=1 / unit.metres, placement=site.placement if site else None)
+    _set_header(doc, layout, unit, mm)
+    layers.add_tables(doc, mm / unit.metres, unit in {Unit.M, Unit.MM})
+    pen = Pen(doc.modelspace(), grid)
+    _draw_outlines(pen, layout)
+    _draw_setting_out(pen, layout, mm)
+    draw_steps(pen, layout)
+    define_block(doc, layers.SMALL_HEIGHT * mm / unit.metres, shown=False)
+    name_stakes(pen, layout)
+    for variant in (*frame.variants, *frame.loose):
+        pen.variant(variant)
+    corners: tuple[Point, ...] = Box.around(frame.low, frame.high).corners
+    ticks: tuple[Tick, ...] = ()
+    if site is not None:
+        points, boxes = _draw_lot(pen, layout, site, frame)
+        corners = (*corners, *points)
+        _add_georeference(doc, site, grid, frame)
+        ticks = _ticks(layout, frame, grid, unit, boxes)
+    low, high = extent([grid.at(corner) for corner in corners])
+    doc.modelspace().reset_extents((*low, 0), (*high, 0))
+    centre = grid.at(frame.centre)
+    sheet = Sheet(
+        paper=layout.options.paper,
+        job=layout.plan.job,
+        unit=unit.value,
+        show=layout.options.show,
+        scale=frame.scale,
+        ratio=frame.ratio,
+        per_mm=mm / unit.metres,
+        centre=centre,
+        digs_wider=layout.digs_wider,
+        steps=has_steps(layout),
+        turn=grid.turn if site else None,
+        crs=site.crs if site else None,
+        ticks=ticks,
+    )
+    add_sheet(doc, sheet)
+    height = frame.high[1] - frame.low[1]
+    if grid.turn:
+        height = math.dist(frame.low, frame.high)
+    doc.set_modelspace_vport(height=1.05 * height / unit.metres, center=centre)
+    return doc
+
+
+def _placed_site(layout: Layout) -> Site | None:
+    return layout.site if layout.placed else None
+
+
+def _draw_lot(
+    pen: Pen, layout: Layout, site: Site, frame: Frame
+) -> tuple[tuple[Point, ...], tuple[Box, ...]]:
+    """Draw the lot; give the places of its points and what words keep off, m on the plan's grid."""
+    from staking.output.drawing.lot_shapes import SiteView, draw_site
+
+    mm = frame.ratio / 1000
+    view = SiteView(site=site, mm=mm, window=frame.window(layout.options.paper), layout=layout)
+    boxes = [*solids(layout, 1.2 * STAKE_SIZE * mm), *frame.boxes]
+    lines = [line for variant in (*frame.variants, *frame.loose) for line in variant.lines]
+    taken = draw_site(pen, view, [*obstacles(layout), *lines], boxes)
+    return view.at(view.marked), taken
+
+
+def _add_georeference(doc: Drawing, site: Site, grid: Grid, frame: Frame) -> None:
+    if site.crs is None:
+        return
+    unit = Unit(site.unit)
+    east, north = (each * unit.metres for each in grid.at(frame.centre))
+    add_geodata(doc.modelspace(), site.crs, unit, (east, north))
+
+
+def _ticks(
+    layout: Layout, frame: Frame, grid: Grid, unit: Unit, boxes: tuple[Box, ...]
+) -> tuple[Tick, ...]:
+    from staking.output.drawing.grid_ticks import grid_ticks
+    from staking.output.drawing.lot_shapes import lot_lines
+
+    window = frame.window(layout.options.paper)
+    assert grid.placement is not None
+    assert layout.site is not None
+    lines = lot_lines(layout.site)
+    return grid_ticks(window, frame.ratio / 1000, grid.placement, unit.metres, boxes, lines)
+
+
+def _set_header(doc: Drawing, layout: Layout, unit: Unit, mm: float) -> None:
+    metric = unit in {Unit.M, Unit.MM}
+    # Architectural display (4) reads a drawing unit as an inch, so only inch drawings may ask
+    # for it; a drawing in feet would list a 36' wall as 3'-0".
+    architectural = unit is Unit.IN and layout.options.show is Show.FEET_INCHES
+    doc.header["$INSUNITS"] = INSUNITS[unit]
+    doc.header["$MEASUREMENT"] = int(metric)
+    doc.header["$LUNITS"] = 4 if architectural else 2
+    doc.header["$LUPREC"] = 4
+    # Patterns are in mm on paper and scaled to the model, there and through the window alike.
+    doc.header["$LTSCALE"] = mm / unit.metres
+    doc.header["$PSLTSCALE"] = 0
+
+
+def _draw_outlines(pen: Pen, layout: Layout) -> None:
+    """Walls, footing, dig line, pads and shapes to stay clear of."""
+    plan = layout.plan
+    for building in plan.buildings:
+        for quad, is_existing in wall_quads(building):
+            if is_existing:
+                pen.line(quad[0], quad[1], layers.WALL, "STK_DASHED")
+            else:
+                pen.ring(quad, layers.WALL)
+    for line in plan.interior:
+        pen.ring(interior_quad(plan, line), layers.WALL)
+    # The dig line first: where it is the footing edge, the footing edge hides it.
+    for layer, outline in ((layers.DIG, layout.dig), (layers.FOOTING, layout.footing)):
+        for ring in (*outline.outlines, *outline.holes):
+            pen.ring(ring, layer)
+    for pad in plan.pads:
+        if pad.diameter is not None:
+            pen.circle(pad.point, pad.diameter / 2, layers.PADS)
+        else:
+            pen.ring(pad_quad(pad), layers.PADS)
+    for start, end in opening_lines(plan):
+        pen.line(start, end, layers.OPENINGS)
+    for _, quad in sleeves(plan):
+        pen.ring(quad, layers.OPENINGS)
+    for shape in plan.stay_clear:
+        pen.ring(shape.corners, layers.STAY_CLEAR)
+
+
+def _draw_setting_out(pen: Pen, layout: Layout, mm: float) -> None:
+    """Strings, boards with a tick at each mark, corner stakes and hubs."""
+    strings = {string.name: string for string in layout.strings}
+    for string in layout.strings:
+        pen.line(string.start, string.end, layers.STRINGS)
+    for board in layout.boards:
+        pen.line(*board.ends, layers.BOARDS)
+        _draw_marks(pen, board, strings[board.string], mm)
+    for building in layout.plan.buildings:
+        for corner in building.corners:
+            pen.marker(corner.point, STAKE, STAKE_SIZE * mm)
+    for hub in layout.hubs:
+        pen.marker((hub.x, hub.y), HUB, STAKE_SIZE * mm)
+
+
+def _draw_marks(pen: Pen, board: Board, string: String, mm: float) -> None:
+    away = outward(board, string)
+    half = layers.SMALL_HEIGHT * mm * MARK_TICK
+    for _, (x, y), _ in mark_names(board):
+        pen.line(
+            (x - away[0] * half, y - away[1] * half),
+            (x + away[0] * half, y + away[1] * half),
+            layers.BOARDS,
+        )

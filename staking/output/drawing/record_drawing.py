@@ -1,0 +1,244 @@
+"""The record of a poured footing as a drawing: measured over planned, deviations labelled."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, TextIO
+
+from staking.output.drawing import layers
+from staking.output.drawing.drawn_words import Text, extent, text_width, upright
+from staking.output.drawing.geodata import INSUNITS, add_geodata
+from staking.output.drawing.pen import Grid, Pen
+from staking.output.drawing.plan_shapes import interior_quad, wall_quads
+from staking.output.tables.differences import signed
+from staking.output.tables.record_tables import EDGES, record_verdict
+from staking.units import Unit
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from ezdxf.document import Drawing
+
+    from staking.adjust.poured import Deviation
+    from staking.plan import Point
+    from staking.project.record import Record
+
+MEASURED = "S-FNDN-MEAS"
+TIMES = "S-FNDN-DEVN"
+WITHIN = "S-ANNO-DEVN"
+OUT = "S-ANNO-DOUT"
+
+_LAYERS = {
+    MEASURED: (3, 40, "Continuous", "Edges as measured, to scale"),
+    TIMES: (8, 18, "Continuous", "Deviations drawn larger"),
+    WITHIN: (7, 13, "Continuous", "Deviations within tolerance"),
+    OUT: (1, 35, "Continuous", "Deviations out of tolerance"),
+}
+"""Layers beside those of the plan: colour index, lineweight, linetype, what is on it."""
+
+LARGER = 20.0
+"""Deviations are drawn this many times as large as they are (our choice)."""
+
+_TEXT_PART = 110.0
+"""A label is this part of the building's greatest extent high."""
+
+_LETTERS = {"top": ("T", 0), "level": ("L", 1), "width": ("W", 2), "thickness": ("H", 3)}
+"""What stands before a figure that is no edge's, and its row behind the edge."""
+
+_LONGEST = 6.0
+"""No deviation is drawn longer than this many text heights."""
+
+
+def write_record_dxf(record: Record, stream: TextIO) -> None:
+    """Write the record as a DXF drawing (R2010).
+
+    Parameters
+    ----------
+    record
+        The record. Model space is as in the plan's drawing: the job's unit on the building grid
+        or, where the building is placed, the survey's unit with x as easting and y as northing.
+    stream
+        Where to, open for text in UTF-8.
+    """
+    record_drawing(record).write(stream)
+
+
+def record_drawing(record: Record) -> Drawing:
+    """Draw the planned footing, the measured edges over it, and every deviation with its label.
+
+    Parameters
+    ----------
+    record
+        The record.
+
+    Returns
+    -------
+    Drawing
+        With model space only.
+    """
+    from ezdxf.filemanagement import new
+
+    layout = record.layout
+    site = layout.site if layout.placed else None
+    unit = Unit(site.unit if site is not None else layout.options.unit)
+    low, high = _extent(record)
+    height = max(high[0] - low[0], high[1] - low[1]) / _TEXT_PART
+    doc = new("R2010", setup=False)
+    metric = unit in {Unit.M, Unit.MM}
+    doc.header["$INSUNITS"] = INSUNITS[unit]
+    doc.header["$MEASUREMENT"] = int(metric)
+    mm = height / layers.MAIN_HEIGHT
+    layers.add_tables(doc, mm / unit.metres, metric)
+    doc.header["$LTSCALE"] = mm / unit.metres
+    for name, (colour, weight, linetype, note) in _LAYERS.items():
+        doc.layers.add(name, color=colour, lineweight=weight, linetype=linetype).description = note
+    grid = Grid(scale=1 / unit.metres, placement=site.placement if site is not None else None)
+    pen = Pen(doc.modelspace(), grid)
+    _draw_planned(pen, record)
+    _draw_measured(pen, record.poured.deviations)
+    _draw_labels(pen, record, height)
+    _draw_legend(pen, record, low, height)
+    if site is not None and site.crs is not None:
+        middle = grid.at(((low[0] + high[0]) / 2, (low[1] + high[1]) / 2))
+        east, north = (each * unit.metres for each in middle)
+        add_geodata(doc.modelspace(), site.crs, unit, (east, north))
+    box = [grid.at(each) for each in (low, high, (low[0], high[1]), (high[0], low[1]))]
+    least, most = extent(box)
+    doc.modelspace().reset_extents((*least, 0), (*most, 0))
+    doc.set_modelspace_vport(
+        height=1.3 * math.dist(low, high) / unit.metres,
+        center=((least[0] + most[0]) / 2, (least[1] + most[1]) / 2),
+    )
+    return doc
+
+
+def _extent(record: Record) -> tuple[Point, Point]:
+    rings = record.layout.footing.outlines
+    points = [point for ring in rings for point in ring]
+    return extent(points)
+
+
+def _draw_planned(pen: Pen, record: Record) -> None:
+    plan, footing = record.layout.plan, record.layout.footing
+    for building in plan.buildings:
+        for quad, is_existing in wall_quads(building):
+            if not is_existing:
+                pen.ring(quad, layers.WALL)
+    for line in plan.interior:
+        pen.ring(interior_quad(plan, line), layers.WALL)
+    for ring in (*footing.outlines, *footing.holes):
+        pen.ring(ring, layers.FOOTING)
+
+
+def _off_edge(each: Deviation, times: float, most: float = math.inf) -> Point:
+    out = each.out or (0.0, 0.0)
+    size = max(-most, min(most, each.off * times))
+    return (each.x + out[0] * size, each.y + out[1] * size)
+
+
+def _draw_measured(pen: Pen, deviations: Iterable[Deviation]) -> None:
+    chains: dict[tuple[str, str], list[Deviation]] = {}
+    for each in deviations:
+        if each.what in EDGES and each.station is not None:
+            chains.setdefault((each.where, each.what), []).append(each)
+    for chain in chains.values():
+        ordered = sorted(chain, key=lambda each: each.station or 0.0)
+        if len(ordered) > 1:
+            pen.chain([_off_edge(each, 1.0) for each in ordered], MEASURED)
+
+
+def _draw_labels(pen: Pen, record: Record, height: float) -> None:
+    """Draw each edge's deviation as a bar with its figure, and tops behind the outer edge."""
+    options = record.layout.options
+    reach = _LONGEST * height
+    low, high = _extent(record)
+    middle = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2)
+    sides = {
+        (each.where, each.what): each.out
+        for each in record.poured.deviations
+        if each.what in EDGES and each.out is not None
+    }
+    for each in record.poured.deviations:
+        layer = WITHIN if each.good else OUT
+        if each.what in EDGES and each.out is not None:
+            tip = _off_edge(each, LARGER, reach)
+            pen.line((each.x, each.y), tip, TIMES if each.good else OUT)
+            pen.circle(_off_edge(each, 1.0), 0.3 * height, layer)
+            beyond = max(each.off * LARGER, 0.0)
+            text = signed(each.off, options)
+            # toward the middle of the wall, where the next wall's labels do not stand
+            aside = 2.0 * height
+            _label(
+                pen,
+                each,
+                each.out,
+                min(beyond, reach) + 1.2 * height,
+                text,
+                layer,
+                height,
+                _toward(each, middle, aside),
+            )
+        elif each.what == "top" or (each.what in _LETTERS and not each.good):
+            out = next((way for (where, _), way in sides.items() if where == each.where), None)
+            letter, row = _LETTERS[each.what]
+            text = f"{letter} {signed(each.off, options)}"
+            far = reach + (2.6 + 1.6 * row) * height
+            _label(pen, each, out or (0.0, -1.0), far, text, layer, height)
+
+
+def _toward(each: Deviation, middle: Point, aside: float) -> Point:
+    """Give a step along the edge toward the middle of the building."""
+    out = each.out or (0.0, -1.0)
+    along = (-out[1], out[0])
+    way = (middle[0] - each.x) * along[0] + (middle[1] - each.y) * along[1]
+    size = math.copysign(min(aside, abs(way)), way)
+    return (along[0] * size, along[1] * size)
+
+
+def _label(
+    pen: Pen,
+    each: Deviation,
+    out: Point,
+    far: float,
+    text: str,
+    layer: str,
+    height: float,
+    aside: Point = (0.0, 0.0),
+) -> None:
+    turn = upright(math.atan2(out[0], -out[1]) + pen.grid.turn) - pen.grid.turn
+    pen.text(
+        Text(
+            text=text,
+            x=each.x + out[0] * far + aside[0],
+            y=each.y + out[1] * far + aside[1],
+            height=height,
+            turn=turn,
+        ),
+        layer,
+    )
+
+
+def _draw_legend(pen: Pen, record: Record, low: Point, height: float) -> None:
+    lines: Sequence[str] = (
+        f"{record.layout.plan.job}: the poured footing over the plan",
+        record_verdict(record),
+        f"Planned footing with its walls; edges as measured, to scale; ticks {LARGER:g} times as "
+        "large as the deviation (very long ones cut).",
+        "+ beyond the planned edge, - short of it; T: the top, + high, - low. Bold and red: out of "
+        "tolerance,",
+        "there also L: fall of a level run; W: width; H: thickness.",
+    )
+    top = low[1] - (_LONGEST + 8) * height
+    for i, line in enumerate(lines):
+        clean = layers.clean_text(line)
+        pen.text(
+            Text(
+                text=clean,
+                x=low[0] + text_width("", height),
+                y=top - 2 * i * height,
+                height=height,
+                turn=0.0,
+                align=-1,
+            ),
+            layers.TITLE,
+        )

@@ -1,0 +1,178 @@
+"""Steps of the footing on the plan: riser faces, how far the low level is dug, and their words."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Iterator
+from typing import TYPE_CHECKING
+
+from staking.output.drawing import layers
+from staking.output.drawing.drawn_words import Segment, Text, Variant, upright
+from staking.output.drawing.plan_labels import Labels
+
+if TYPE_CHECKING:
+    from staking.grade.graded import GradedWall
+    from staking.grade.stepping.built_steps import BuiltStep
+    from staking.output.drawing.pen import Pen
+    from staking.plan import Point
+    from staking.project.layout import Layout
+
+_ROW = 1.6
+"""Between the rows of a label, text heights."""
+
+
+def draw_steps(pen: Pen, layout: Layout) -> None:
+    """Draw every step: its riser face across the footing, and dashed where its dig ends.
+
+    Parameters
+    ----------
+    pen
+        Draws on the building grid.
+    layout
+        The layout; without levels there is nothing to draw.
+    """
+    for wall, built in _steps(layout):
+        pen.line(*built.face, layers.STEPS)
+        pen.line(*_dig_end(wall, built), layers.STEPS, "STK_DASHED")
+
+
+def has_steps(layout: Layout) -> bool:
+    """Whether the footing steps anywhere.
+
+    Returns
+    -------
+    bool
+        True where there is a step to draw.
+    """
+    return next(_steps(layout), None) is not None
+
+
+def step_lines(layout: Layout) -> tuple[Segment, ...]:
+    """List the lines of the steps, for words to keep off.
+
+    Returns
+    -------
+    tuple of Segment
+        Riser faces and ends of the dig, m.
+    """
+    return tuple(
+        line for wall, built in _steps(layout) for line in (built.face, _dig_end(wall, built))
+    )
+
+
+def step_labels(
+    layout: Layout, length: Callable[[float], str], height: float, clean: Callable[[str], str]
+) -> Labels:
+    """Say at each step how high it is, where its face stands and how far it is dug.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+    length
+        Writes a length, m, as text.
+    height
+        Text height on the ground, m.
+    clean
+        Makes a job's own words safe for the file.
+
+    Returns
+    -------
+    list
+        The variants of each label: in the face's own line inside the building, then outside it,
+        then farther off with a leader.
+    """
+    labels: Labels = []
+    starts = {line.name: line.start_on for line in layout.plan.interior}
+    for wall, built in _steps(layout):
+        name = wall.strand.name
+        start = f" from {clean(starts.get(name, name.partition('-')[0]))}"
+        step = built.step
+        rows = (
+            f"{length(step.station)}{start}",
+            f"dig to {length(built.dig_to)}",
+            f"rise {length(step.rise)}",
+        )
+        labels.append(_places(rows, wall, built, height))
+    return labels
+
+
+def _steps(layout: Layout) -> Iterator[tuple[GradedWall, BuiltStep]]:
+    if layout.grade is not None:
+        for wall in layout.grade.walls:
+            for built in wall.built:
+                yield wall, built
+
+
+def _dig_end(wall: GradedWall, built: BuiltStep) -> Segment:
+    outer, inner = wall.strand.local(built.face)
+    return (
+        wall.strand.place(built.dig_to, outer[1]),
+        wall.strand.place(built.dig_to, inner[1]),
+    )
+
+
+def _places(
+    rows: tuple[str, ...], wall: GradedWall, built: BuiltStep, height: float
+) -> Iterable[Variant]:
+    outer, inner = built.face
+    out, along = wall.strand.out, _unit(wall)
+    # Shifted rows go to the low side of the face first, where nothing else of the step is.
+    low = 1.0 if built.step.down else -1.0
+    ways = ((inner, (-out[0], -out[1]), 0), (outer, out, 2))
+    tried = [
+        (round(gap / 2) + side + abs(shift) + 2 * crosswise, foot, way, gap, low * shift, crosswise)
+        for gap in (1.0, 3.0, 6.0, 10.0, 15.0, 21.0)
+        for foot, way, side in ways
+        for shift in (0, 2, -2, 4, -4, 7, -7, 10, -10)
+        for crosswise in (False, True)
+    ]
+    tried.sort(key=lambda each: each[0])
+    for worse, foot, way, gap, shift, crosswise in tried:
+        yield _variant(rows, (foot, way, along), (gap, shift), height, worse, crosswise)
+
+
+def _variant(
+    rows: tuple[str, ...],
+    face: tuple[Point, Point, Point],
+    off: tuple[float, float],
+    height: float,
+    worse: int,
+    crosswise: bool,
+) -> Variant:
+    # Rows that read away from the wall or, crosswise, along it, with a leader where they are off.
+    (foot, way, along), (gap, shift) = face, off
+    x = foot[0] + (way[0] * gap + along[0] * shift) * height
+    y = foot[1] + (way[1] * gap + along[1] * shift) * height
+    reads = along if crosswise else way
+    turn = upright(math.atan2(reads[1], reads[0]))
+    ahead, up = (math.cos(turn), math.sin(turn)), (-math.sin(turn), math.cos(turn))
+    middle = (len(rows) - 1) / 2
+    lift, align = 0.0, 0
+    if crosswise:
+        rises = up[0] * way[0] + up[1] * way[1] > 0
+        lift = (middle * _ROW + 0.5) * (1 if rises else -1)
+    else:
+        align = -1 if ahead[0] * way[0] + ahead[1] * way[1] > 0 else 1
+    texts = tuple(
+        Text(
+            text=row,
+            x=x + up[0] * (lift + (middle - i) * _ROW) * height,
+            y=y + up[1] * (lift + (middle - i) * _ROW) * height,
+            height=height,
+            turn=turn,
+            align=align,
+        )
+        for i, row in enumerate(rows)
+    )
+    near = 0.4 * height
+    leader = (
+        (foot[0] + way[0] * near, foot[1] + way[1] * near),
+        (x - way[0] * near, y - way[1] * near),
+    )
+    return Variant(texts=texts, lines=(leader,) if gap > 1.0 or shift else (), penalty=worse)
+
+
+def _unit(wall: GradedWall) -> Point:
+    start, end, length = wall.strand.start, wall.strand.end, wall.strand.length
+    return ((end[0] - start[0]) / length, (end[1] - start[1]) / length)

@@ -1,0 +1,1 @@
+"""The page for the phone: one file that works without a network."""

@@ -1,0 +1,102 @@
+"""The levels of the page's rod box: each level once, with every place that has it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from staking.output.wording import Words, safe
+from staking.tolerances import ON_LINE
+
+if TYPE_CHECKING:
+    from staking.grade.graded import Graded, LevelMark
+    from staking.project.layout import Layout
+
+ROD_TITLE = "What the rod must read"
+"""The table of the terminal that the box takes the place of."""
+
+_UNDER = frozenset({"bottom of footing", "bottom of pad"})
+"""What has the same level as another where no stone lies under the footings."""
+
+
+def rod_box(layout: Layout) -> dict[str, Any] | None:
+    """Set out the levels of a job.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+
+    Returns
+    -------
+    dict or None
+        Rows and what is said of benchmark and rod; None where the job has no levels.
+    """
+    graded = layout.grade
+    if graded is None or not graded.levels:
+        return None
+    words = Words(layout.options)
+
+    def length(metres: float | None) -> str:
+        return "" if metres is None else words.length(metres)
+
+    rows = [
+        {
+            "what": mark.what,
+            "where": safe(", ".join(where)) or "all",
+            # The string itself is not below the string.
+            "down": length(mark.down_from_string or None),
+            "level": words.level(mark.level),
+            "add": length(mark.add_to_benchmark),
+        }
+        for mark, where in _levels(layout, graded)
+    ]
+    return {
+        "rows": rows,
+        "benchmark": None if graded.benchmark is None else safe(graded.benchmark),
+        "benchmark_level": graded.benchmark_level,
+        "benchmark_shown": (
+            "" if graded.benchmark_level is None else words.level(graded.benchmark_level)
+        ),
+        "length": words.length(graded.rod_length),
+    }
+
+
+def rod_data(layout: Layout) -> dict[str, Any] | None:
+    """Build what the rod box works with, the levels in the order of its rows.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+
+    Returns
+    -------
+    dict or None
+        Elevations, m; None where the job has no levels.
+    """
+    graded = layout.grade
+    if graded is None or not graded.levels:
+        return None
+    return {
+        "benchmarkLevel": graded.benchmark_level,
+        "instrument": graded.instrument,
+        "rod": graded.rod,
+        "rodLength": graded.rod_length,
+        "levels": [round(mark.level, 9) for mark, _ in _levels(layout, graded)],
+    }
+
+
+def _levels(layout: Layout, graded: Graded) -> list[tuple[LevelMark, list[str]]]:
+    groups: list[tuple[LevelMark, list[str]]] = []
+    for mark in graded.levels:
+        if mark.what in _UNDER and layout.options.dig.base <= 0:
+            continue
+        for first, where in groups:
+            if first.what == mark.what and abs(first.level - mark.level) < ON_LINE:
+                if mark.where and mark.where not in where:
+                    where.append(mark.where)
+                break
+        else:
+            groups.append((mark, [mark.where] if mark.where else []))
+    order = list(dict.fromkeys(mark.what for mark, _ in groups))
+    return sorted(groups, key=lambda group: (order.index(group[0].what), -group[0].level))

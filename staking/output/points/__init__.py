@@ -1,0 +1,1 @@
+"""Points in open formats, for instruments and drawing programs."""

@@ -1,0 +1,152 @@
+"""Surveyed points as LandXML 1.2, in the survey's unit."""
+
+from __future__ import annotations
+
+import re
+from datetime import UTC, datetime
+from typing import TYPE_CHECKING, TextIO
+
+import numpy as np
+
+from staking.output.points.xml_text import attribute
+from staking.units import Unit
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+    from staking.points import Array, Surface, SurveyLine, SurveyPoints
+
+    Write = Callable[[str], object]
+
+_WORDS = {
+    Unit.FT: ("Imperial", "foot"),
+    Unit.US_FT: ("Imperial", "USSurveyFoot"),
+    Unit.IN: ("Imperial", "inch"),
+    Unit.M: ("Metric", "meter"),
+    Unit.MM: ("Metric", "millimeter"),
+}
+_REST = {
+    "Imperial": 'areaUnit="squareFoot" volumeUnit="cubicYard" temperatureUnit="fahrenheit" '
+    'pressureUnit="inHG"',
+    "Metric": 'areaUnit="squareMeter" volumeUnit="cubicMeter" temperatureUnit="celsius" '
+    'pressureUnit="milliBars"',
+}
+_DECIMALS = {Unit.FT: 5, Unit.US_FT: 5, Unit.IN: 4, Unit.M: 5, Unit.MM: 2}
+"""Decimals that hold a hundredth of a millimetre in each unit."""
+
+_SOME_DAY = datetime(2000, 1, 1, tzinfo=UTC)
+"""The schema wants a date; one that stays makes the same points give the same bytes."""
+
+
+def write_landxml(points: SurveyPoints, stream: TextIO, when: datetime = _SOME_DAY) -> None:
+    """Write points, lines and surfaces as LandXML.
+
+    Parameters
+    ----------
+    points
+        The survey; its `unit` is the one written in.
+    stream
+        Where to, in UTF-8.
+    when
+        The date the file is to bear.
+
+    References
+    ----------
+    LandXML-1.2 schema, landxml.org, 2008. Coordinates are northing, easting, elevation; an
+    elevation that is not known is left out.
+    """
+    unit = Unit(points.unit)
+    system, word = _WORDS[unit]
+    write = stream.write
+    write('<?xml version="1.0" encoding="UTF-8"?>\n')
+    write(
+        '<LandXML xmlns="http://www.landxml.org/schema/LandXML-1.2" version="1.2" '
+        f'date="{when:%Y-%m-%d}" time="{when:%H:%M:%S}" language="English" readOnly="false">\n'
+    )
+    write(f'  <Units><{system} linearUnit="{word}" {_REST[system]}/></Units>\n')
+    code = re.fullmatch(r"EPSG:([0-9]+)", points.crs or "", re.IGNORECASE)
+    if code:
+        write(f'  <CoordinateSystem epsgCode="{code.group(1)}"/>\n')
+    write('  <Application name="staking"/>\n')
+    scale, decimals = unit.metres, _DECIMALS[unit]
+    rows = np.column_stack((points.northing, points.easting, points.elevation)) / scale
+    if len(rows):
+        write("  <CgPoints>\n")
+        for name, described, row in zip(points.names, points.descriptions, rows, strict=True):
+            desc = f" desc={attribute(described)}" if described else ""
+            write(f"    <CgPoint name={attribute(name)}{desc}>{_row(row, decimals)}</CgPoint>\n")
+        write("  </CgPoints>\n")
+    edges = [line for line in points.lines if line.is_break_line]
+    _write_surfaces(write, points.surfaces, edges, scale, decimals)
+    _write_lines(write, [line for line in points.lines if not line.is_break_line], scale, decimals)
+    write("</LandXML>\n")
+
+
+def _row(row: Array, decimals: int) -> str:
+    """Return northing, easting and a known elevation; minus nought is nought."""
+    known = row if not np.isnan(row[2]) else row[:2]
+    return " ".join(f"{value + 0.0:.{decimals}f}" for value in known.tolist())
+
+
+def _list(vertices: Array, scale: float, decimals: int) -> str:
+    """Return an element with a list of vertices, flat where an elevation is not known."""
+    width = 2 if np.isnan(vertices[:, 2]).any() else 3
+    words = [
+        f"{value + 0.0:.{decimals}f}" for value in (vertices[:, :width] / scale).ravel().tolist()
+    ]
+    return f"<PntList{width}D>{' '.join(words)}</PntList{width}D>"
+
+
+def _write_surfaces(
+    write: Write,
+    surfaces: tuple[Surface, ...],
+    edges: list[SurveyLine],
+    scale: float,
+    decimals: int,
+) -> None:
+    """Write the surfaces; break lines go with the first, or alone where there is none."""
+    if not surfaces and not edges:
+        return
+    write("  <Surfaces>\n")
+    for index, surface in enumerate(surfaces or (None,)):
+        name = "break lines" if surface is None else surface.name
+        write(f"    <Surface name={attribute(name)}>\n")
+        if edges and index == 0:
+            write("      <SourceData><Breaklines>\n")
+            for line in edges:
+                inner = _list(line.vertices, scale, decimals)
+                kind = attribute(line.name)
+                write(f'        <Breakline brkType="standard" name={kind}>{inner}</Breakline>\n')
+            write("      </Breaklines></SourceData>\n")
+        if surface is not None:
+            _write_definition(write, surface, scale, decimals)
+        write("    </Surface>\n")
+    write("  </Surfaces>\n")
+
+
+def _write_definition(write: Write, surface: Surface, scale: float, decimals: int) -> None:
+    """Write the points and faces of a surface, its points numbered from 1."""
+    write('      <Definition surfType="TIN">\n        <Pnts>\n')
+    for number, row in enumerate(surface.vertices / scale, start=1):
+        write(f'          <P id="{number}">{_row(row, decimals)}</P>\n')
+    write("        </Pnts>\n        <Faces>\n")
+    for a, b, c in (surface.faces + 1).tolist():
+        write(f"          <F>{a} {b} {c}</F>\n")
+    write("        </Faces>\n      </Definition>\n")
+
+
+def _write_lines(write: Write, lines: Iterable[SurveyLine], scale: float, decimals: int) -> None:
+    """Write the other lines as plan features."""
+    lines = list(lines)
+    if not lines:
+        return
+    write("  <PlanFeatures>\n")
+    for line in lines:
+        first, last = (_row(line.vertices[at] / scale, decimals) for at in (0, -1))
+        inner = _list(line.vertices, scale, decimals)
+        write(
+            f"    <PlanFeature name={attribute(line.name)}><CoordGeom><IrregularLine>"
+            f"<Start>{first}</Start><End>{last}</End>{inner}"
+            "</IrregularLine></CoordGeom></PlanFeature>\n"
+        )
+    write("  </PlanFeatures>\n")

@@ -1,0 +1,1 @@
+"""Walls seen from the side, with their levels and steps."""

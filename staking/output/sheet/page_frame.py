@@ -1,0 +1,87 @@
+"""What stands on every page of the sheets: the job, the date, the page's number."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from reportlab.pdfgen.canvas import Canvas
+
+from staking.output.drawing.lettering import BOLD_FACE, FACE, line_width, printable
+from staking.output.drawing.pdf_backend import POINTS_PER_MM
+from staking.output.sheet.page_sizes import FOOT, HEAD, MARGIN
+
+if TYPE_CHECKING:
+    import datetime as dt
+
+
+class CountedCanvas(Canvas):  # type: ignore[misc]
+    """A canvas that writes head and foot last, when the number of pages is known."""
+
+    job = ""
+    revised: dt.date | None = None
+    plan_pages = 0
+
+    def __init__(self, *arguments: Any, **named: Any) -> None:
+        super().__init__(*arguments, **named)
+        self._finished: list[dict[str, Any]] = []
+
+    def showPage(self) -> None:  # noqa: N802 - the library's own name
+        """Put a page aside."""
+        self._finished.append(dict(self.__dict__))
+        self._startPage()
+
+    def save(self) -> None:
+        """Finish every page and write them all."""
+        count = len(self._finished)
+        for at, page in enumerate(self._finished, start=1):
+            self.__dict__.update(page)
+            self._finish(at, count)
+            Canvas.showPage(self)
+        super().save()
+
+    def _finish(self, at: int, count: int) -> None:
+        width, height = (each / POINTS_PER_MM for each in self._pagesize)
+        of = f"page {at} of {count}"
+        revised = "revised ____________" if self.revised is None else f"revised {self.revised}"
+        if at <= self.plan_pages:
+            self._plan_foot(width, f"{revised}   {of}")
+            return
+        y = height - MARGIN - 3.5
+        self._say(printable(self.job), MARGIN, y, 3.0, BOLD_FACE, most=0.7 * (width - 2 * MARGIN))
+        self._say("Foundation layout", width - MARGIN, y, 2.2, right=True)
+        self.setStrokeColor("#000000")
+        self.setLineWidth(0.6)
+        self.setDash([])
+        for level in (height - MARGIN - HEAD + 2.5, MARGIN + FOOT - 2.5):
+            self.line(
+                MARGIN * POINTS_PER_MM,
+                level * POINTS_PER_MM,
+                (width - MARGIN) * POINTS_PER_MM,
+                level * POINTS_PER_MM,
+            )
+        self._say(f"{revised}", MARGIN, MARGIN, 2.2)
+        self._say(of, width - MARGIN, MARGIN, 2.2, right=True)
+
+    def _plan_foot(self, width: float, words: str) -> None:
+        from staking.output.drawing.drawing_sheet import MARGIN as BORDER
+
+        self._say(words, width - BORDER - 2.5, BORDER + 2.0, 1.8, right=True)
+
+    def _say(
+        self,
+        words: str,
+        x: float,
+        y: float,
+        height: float,
+        face: str = FACE,
+        *,
+        right: bool = False,
+        most: float = 0.0,
+    ) -> None:
+        width = line_width(words, height, face)
+        if most and width > most:
+            height *= most / width
+        self.setFillColor("#000000")
+        self.setFont(face, height / 0.718 * POINTS_PER_MM)
+        draw = self.drawRightString if right else self.drawString
+        draw(x * POINTS_PER_MM, y * POINTS_PER_MM, words)

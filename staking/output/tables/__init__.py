@@ -1,0 +1,1 @@
+"""Results as tables and lists, for terminal, sheet and page alike."""

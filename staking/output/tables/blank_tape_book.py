@@ -1,0 +1,72 @@
+"""An empty tape book: what to tape, and columns for what is read."""
+
+from __future__ import annotations
+
+import csv
+import io
+from typing import TYPE_CHECKING
+
+from staking.errors import WriteError
+from staking.job.tape_book import COLUMNS
+from staking.output.wording import Words
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+    from pathlib import Path
+
+    from staking.layout.layout_parts import Check
+    from staking.plan import Options
+
+HEADINGS = ("from", "to", "plan distance", *COLUMNS)
+
+
+def tape_book_text(checks: Iterable[Check], options: Options) -> str:
+    """Write out an empty tape book.
+
+    Parameters
+    ----------
+    checks
+        What is to be taped from corner to corner.
+    options
+        The job's options: how lengths are shown.
+
+    Returns
+    -------
+    str
+        Comma-separated text, ready for a spreadsheet and for `staking check --tapes`.
+    """
+    words = Words(options)
+    stream = io.StringIO()
+    writer = csv.writer(stream, lineterminator="\n")
+    writer.writerow(HEADINGS)
+    for check in checks:
+        writer.writerow((check.from_name, check.to_name, words.length(check.distance), "", "", ""))
+    return stream.getvalue()
+
+
+def write_tape_book(path: Path, text: str, *, over: bool) -> None:
+    """Write a tape book, never over one that may hold readings unless asked to.
+
+    Parameters
+    ----------
+    path
+        The file.
+    text
+        What to write.
+    over
+        Whether a file that is there may be written over.
+
+    Raises
+    ------
+    WriteError
+        When the file is there, or cannot be written.
+    """
+    try:
+        with path.open("w" if over else "x", encoding="utf-8", newline="") as stream:
+            stream.write(text)
+    except FileExistsError:
+        raise WriteError(
+            f"{path} is there and may hold readings; give another --out, or --force"
+        ) from None
+    except OSError as fault:
+        raise WriteError(f"{path} cannot be written: {fault.strerror}") from fault

@@ -1,0 +1,259 @@
+"""The order in tables: what to buy with its arithmetic, loads, bars, block and bolts."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from staking.notices import Length as LengthOf
+from staking.order.laps import bar_name
+from staking.output.blocks import Block, Column, Listing, Table
+from staking.output.cautions import LAYOUT_CAUTIONS
+from staking.output.tables.order_words import OrderWords, plain
+from staking.output.wording import Words, safe
+
+if TYPE_CHECKING:
+    from staking.order.order_results import CutList, Item, Ordered
+    from staking.project.layout import Layout
+
+_GROUPS = {
+    "concrete": "Concrete",
+    "steel": "Steel",
+    "block": "Block, mortar and bolts",
+    "dig": "Dig, stone and spoil",
+    "layout": "To lay out with",
+}
+
+ORDER_CAUTION = (
+    "Short is worse than over: check the trench's width and depth as dug before the trucks are "
+    "called, and order from what is there."
+)
+
+
+def order_blocks(layout: Layout, ordered: Ordered) -> tuple[Block, ...]:
+    """Set out an order as tables.
+
+    Parameters
+    ----------
+    layout
+        The layout it is for.
+    ordered
+        The order.
+
+    Returns
+    -------
+    tuple of Table or Listing
+        Items group by group, then loads, levels in the order they are poured, bars and how they
+        are cut, block by wall and course, bolts, costs.
+    """
+    words, sums = Words(layout.options), OrderWords(layout.options)
+    blocks: list[Block] = [
+        *(_items(group, title, ordered, words, sums) for group, title in _GROUPS.items()),
+        _loads(ordered, sums),
+        _levels(ordered, words, sums),
+        _pieces(ordered, words),
+        *(_cuts(each, words) for each in ordered.cut_lists),
+        _courses(ordered),
+        _bolts(ordered, words),
+        _costs(ordered),
+        Listing(title="Before you order", lines=(ORDER_CAUTION, *LAYOUT_CAUTIONS)),
+    ]
+    return tuple(b for b in blocks if (b.rows if isinstance(b, Table) else b.lines))
+
+
+def _items(group: str, title: str, ordered: Ordered, words: Words, sums: OrderWords) -> Table:
+    rows = []
+    for item in ordered.items:
+        if item.group == group:
+            quantity, unit = sums.quantity(item)
+            what = _what(item, words)
+            rows.append((what, quantity, unit, sums.arithmetic(item.arithmetic)))
+    return Table(
+        title=title,
+        columns=(
+            Column(heading="what"),
+            Column(heading="order", right=True),
+            Column(heading="unit"),
+            Column(heading="how it is come by"),
+        ),
+        rows=tuple(rows),
+    )
+
+
+def _what(item: Item, words: Words) -> str:
+    # What is bought stands out from what only goes into it.
+    sizes = " x ".join(words.length(v.metres) for _, v in item.sizes if isinstance(v, LengthOf))
+    what = f"{safe(item.what)}, {sizes}" if sizes else safe(item.what)
+    return what if item.price else f"- {what}"
+
+
+def _loads(ordered: Ordered, sums: OrderWords) -> Table:
+    rows = tuple(
+        (
+            pour.what,
+            sums.bulk(pour.volume),
+            str(pour.count),
+            sums.bulk(pour.truck),
+            sums.bulk(pour.last),
+            f"{plain(pour.minutes, 1)} min",
+        )
+        for pour in ordered.pours
+    )
+    return Table(
+        title="Truck loads",
+        columns=(
+            Column(heading="pour"),
+            Column(heading="with waste", right=True),
+            Column(heading="loads", right=True),
+            Column(heading="full", right=True),
+            Column(heading="last", right=True),
+            Column(heading="one by one", right=True),
+        ),
+        rows=rows,
+    )
+
+
+def _levels(ordered: Ordered, words: Words, sums: OrderWords) -> Table:
+    rows = tuple(
+        (
+            words.level(each.level) if ordered.graded else "level",
+            ", ".join(map(safe, each.walls)),
+            sums.bulk(each.volume),
+            sums.bulk(each.total),
+            str(each.load),
+        )
+        for each in ordered.levels
+    )
+    return Table(
+        title="Pour from the low end up",
+        columns=(
+            Column(heading="bottom at"),
+            Column(heading="under"),
+            Column(heading="takes", right=True),
+            Column(heading="poured then", right=True),
+            Column(heading="in load", right=True),
+        ),
+        rows=rows if ordered.graded else (),
+        note="Waste is in. The low levels first, so that nothing slumps off a step.",
+    )
+
+
+def _pieces(ordered: Ordered, words: Words) -> Table:
+    rows = tuple(
+        (
+            piece.what,
+            safe(piece.where),
+            bar_name(piece.size),
+            words.length(piece.length),
+            str(piece.count),
+        )
+        for piece in ordered.pieces
+    )
+    return Table(
+        title="Bars to cut and bend",
+        columns=(
+            Column(heading="bar"),
+            Column(heading="where"),
+            Column(heading="size"),
+            Column(heading="length", right=True),
+            Column(heading="pieces", right=True),
+        ),
+        rows=rows,
+    )
+
+
+def _cuts(each: CutList, words: Words) -> Table:
+    # Ways to cut that read alike, their pieces unlike by less than is shown, stand in one row.
+    counts: dict[tuple[str, str], int] = {}
+    for stick in each.sticks:
+        into = " + ".join(_grouped([words.length(piece) for piece in stick.pieces]))
+        way = (into, words.length(stick.left))
+        counts[way] = counts.get(way, 0) + stick.count
+    rows = tuple((str(count), into, left) for (into, left), count in counts.items())
+    best = "no cutting needs fewer" if each.proved else f"at least {each.fewest} are needed"
+    return Table(
+        title=f"Cut {each.bars} bars {bar_name(each.size)} of {words.length(each.stock)}: {best}",
+        columns=(
+            Column(heading="bars", right=True),
+            Column(heading="into"),
+            Column(heading="left", right=True),
+        ),
+        rows=rows,
+    )
+
+
+def _grouped(pieces: list[str]) -> list[str]:
+    counts: dict[str, int] = {}
+    for piece in pieces:
+        counts[piece] = counts.get(piece, 0) + 1
+    return [piece if n == 1 else f"{n} x {piece}" for piece, n in counts.items()]
+
+
+def _courses(ordered: Ordered) -> Table:
+    # Courses that read alike stand in one row.
+    rows: list[tuple[str, list[int], tuple[str, ...]]] = []
+    for each in ordered.blocks:
+        cells = (str(each.stretchers), str(each.corners), str(each.halves), str(each.cuts))
+        match = next((row for row in rows if row[0] == each.wall and row[2] == cells), None)
+        if match is None:
+            rows.append((each.wall, [each.course], cells))
+        else:
+            match[1].append(each.course)
+    return Table(
+        title="Block by wall and course, the top course first",
+        columns=(
+            Column(heading="wall"),
+            Column(heading="courses"),
+            Column(heading="stretchers", right=True),
+            Column(heading="corners", right=True),
+            Column(heading="halves", right=True),
+            Column(heading="cut", right=True),
+        ),
+        rows=tuple((safe(wall), ", ".join(map(str, n)), *cells) for wall, n, cells in rows),
+        note="Blocks in each of the courses named.",
+    )
+
+
+def _bolts(ordered: Ordered, words: Words) -> Table:
+    rows = tuple(
+        (safe(each.wall), str(len(each.stations)), ", ".join(map(words.length, each.stations)))
+        for each in ordered.bolts
+    )
+    return Table(
+        title="Anchor bolts, from the wall's first corner or the line's start",
+        columns=(
+            Column(heading="wall"),
+            Column(heading="bolts", right=True),
+            Column(heading="at"),
+        ),
+        rows=rows,
+        note="Where a plate is spliced, one more within 12 in (305 mm) each side of the joint.",
+    )
+
+
+def _costs(ordered: Ordered) -> Table:
+    rows = [(safe(what), f"{cost:.2f}") for what, cost in ordered.costs]
+    if rows:
+        rows.append(("together", f"{sum(cost for _, cost in ordered.costs):.2f}"))
+    unpriced = ", ".join(_unpriced(ordered)) if rows else ""
+    return Table(
+        title="Costs by the price list",
+        columns=(Column(heading="what"), Column(heading="cost", right=True)),
+        rows=tuple(rows),
+        note=f"No price for: {unpriced}." if unpriced else "",
+    )
+
+
+def _unpriced(ordered: Ordered) -> list[str]:
+    # Bars are priced one by one or by weight: where either is priced the other is not missed.
+    priced = {what for what, _ in ordered.costs}
+    weighed = {item.what for item in ordered.items if item.price == "steel"}
+    by_weight = bool(weighed & priced)
+    missing = (
+        item.price
+        for item in ordered.items
+        if item.price
+        and item.quantity > 0
+        and item.what not in priced | weighed
+        and not (by_weight and item.group == "steel")
+    )
+    return list(dict.fromkeys(missing))

@@ -1,0 +1,180 @@
+"""Quantities of an order in words: yards or metres, to be redone on a calculator."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from staking.measure.lengths import FOOT, Unit
+from staking.notices import Area, Length
+from staking.order.laps import POUND
+from staking.order.order_results import (
+    Bulk,
+    Carried,
+    Item,
+    Mass,
+    Measured,
+    Share,
+    Turned,
+    UnitMass,
+    Volume,
+    Working,
+)
+from staking.order.prices import ROUNDING, bought
+from staking.output.wording import safe
+
+if TYPE_CHECKING:
+    from staking.order.order_results import Figure
+    from staking.plan import Options
+
+_YARD = (3 * FOOT) ** 3
+_EXACT = 1e-6
+_SHORT = 10.0
+
+
+class OrderWords:
+    """The words of one job's order: decimal feet and cubic yards, or metres.
+
+    Parameters
+    ----------
+    options
+        The job's options; its unit decides.
+    """
+
+    def __init__(self, options: Options) -> None:
+        self.metric = Unit(options.unit) in {Unit.M, Unit.MM}
+        self.area = "m2" if self.metric else "sq ft"
+
+    def arithmetic(self, working: Working) -> str:
+        """Write out the arithmetic of one figure.
+
+        Returns
+        -------
+        str
+            One line, safe for a terminal.
+        """
+        gaps = {name: self.figure(value) for name, value in working.figures}
+        return safe(working.text.format(**gaps))
+
+    def figure(self, value: Figure) -> str:
+        """Write one figure.
+
+        Returns
+        -------
+        str
+            With so many places that the line comes out as printed: lengths and areas with
+            seven figures; short lengths of whole inches as inches over 12.
+        """
+        match value:
+            case Length(metres=m):
+                return f"{significant(m)} m" if self.metric else _feet(m / FOOT)
+            case Area(square_metres=a):
+                return f"{significant(a if self.metric else a / FOOT**2)} {self.area}"
+            case Volume(cubic_metres=v):
+                each = v if self.metric else v / FOOT**3
+                return f"{significant(each)} {'m3' if self.metric else 'cu ft'}"
+            case Turned(cubic_metres=v):
+                if self.metric:
+                    return f"{v:.2f} m3"
+                return f"{v / FOOT**3:.2f} cu ft / 27 = {self.bulk(v)}"
+            case Bulk(cubic_metres=v):
+                return self.bulk(v)
+            case Carried(cubic_metres=v):
+                each = v if self.metric else v / _YARD
+                return f"{plain(each, 4)} {'m3' if self.metric else 'cu yd'}"
+            case Mass(kilograms=k):
+                return f"{k:.1f} kg" if self.metric else f"{k / POUND:.1f} lb"
+            case UnitMass(kilograms_per_metre=k):
+                each = k if self.metric else k / POUND * FOOT
+                return f"{plain(each, 6)} {'kg/m' if self.metric else 'lb/ft'}"
+            case Share(share=share):
+                return f"{plain(share * 100, 2)} %"
+            case float():
+                return plain(value, 3)
+            case _:
+                return safe(str(value))
+
+    def bulk(self, cubic_metres: float) -> str:
+        """Write a volume as it is ordered.
+
+        Returns
+        -------
+        str
+            In cubic yards or cubic metres, to the hundredth.
+        """
+        if self.metric:
+            return f"{cubic_metres:.2f} m3"
+        return f"{cubic_metres / _YARD:.2f} cu yd"
+
+    def quantity(self, item: Item) -> tuple[str, str]:
+        """Give an item's quantity and its unit.
+
+        Returns
+        -------
+        tuple of str
+            Concrete, grout and stone are rounded up to the quarter, never down; lengths and
+            masses up to a whole one.
+        """
+        value, unit = self.value(item)
+        if item.measured is Measured.COUNT:
+            return plain(value, 3), unit
+        if item.measured is Measured.BULK:
+            volume = bought(item, metric=self.metric) / (1.0 if self.metric else _YARD)
+            return f"{volume:.2f}", unit
+        return f"{math.ceil(value - ROUNDING):.0f}", unit
+
+    def value(self, item: Item) -> tuple[float, str]:
+        """Give an item's quantity as a number in the job's own unit, not rounded.
+
+        Returns
+        -------
+        tuple
+            The number and ``cu yd``, ``m3``, ``ft``, ``m``, ``lb``, ``kg``, or what is counted.
+        """
+        metric = self.metric
+        match item.measured:
+            case Measured.BULK:
+                return (item.quantity, "m3") if metric else (item.quantity / _YARD, "cu yd")
+            case Measured.LENGTH:
+                return (item.quantity, "m") if metric else (item.quantity / FOOT, "ft")
+            case Measured.AREA:
+                return (item.quantity, "m2") if metric else (item.quantity / FOOT**2, "sq ft")
+            case Measured.MASS:
+                return (item.quantity, "kg") if metric else (item.quantity / POUND, "lb")
+            case Measured.COUNT:
+                return item.quantity, item.counted
+
+
+def significant(value: float) -> str:
+    """Write a number with seven figures, without trailing zeros.
+
+    Returns
+    -------
+    str
+        No exponent; at most nine places.
+    """
+    before = math.floor(math.log10(abs(value))) if value else 0
+    return plain(value, min(9, max(0, 6 - before)))
+
+
+def _feet(feet: float) -> str:
+    # A third of a foot has no end in decimals: what is short and in whole parts of an inch is
+    # divided by 12 in the line itself.
+    inches = feet * 12
+    ends = abs(feet * 1000 - round(feet * 1000)) < _EXACT
+    if not ends and feet < _SHORT and abs(inches * 1e4 - round(inches * 1e4)) < _EXACT:
+        return f"{plain(inches, 4)} in / 12"
+    return f"{significant(feet)} ft"
+
+
+def plain(value: float, places: int) -> str:
+    """Write a number without trailing zeros.
+
+    Returns
+    -------
+    str
+        Rounded to so many places.
+    """
+    text = f"{value:.{places}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text == "-0" else text

@@ -1,0 +1,185 @@
+"""Staking out as tables and as a document."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from staking.measure.lengths import format_angle
+from staking.output.blocks import Block, Column, Table
+from staking.output.documents.site_document import SiteGrid, degrees
+from staking.output.tables.site_tables import coordinate
+from staking.output.wording import Words, safe
+from staking.units import Unit
+
+if TYPE_CHECKING:
+    from staking.project.layout import Layout
+    from staking.project.lot import StakeOut
+
+SCHEMA = "staking/stakeout/1"
+
+Record = dict[str, Any]
+
+
+def stakeout_document(layout: Layout, found: StakeOut) -> Record:
+    """Build the document of a stake-out.
+
+    Parameters
+    ----------
+    layout
+        The layout, placed on a survey.
+    found
+        How to stake it out.
+
+    Returns
+    -------
+    dict
+        Coordinates and distances on the survey's grid and in its unit, angles in degrees. A
+        distance on the ground is the one on the grid divided by ``combined_factor``.
+    """
+    grid, words = SiteGrid(layout.site), Words(layout.options)
+    length = grid.coordinate
+    notices = [*layout.notices, *found.notices]
+    return {
+        "schema": SCHEMA,
+        "job": safe(layout.plan.job),
+        "unit": layout.options.unit,
+        "site_unit": None if layout.site is None else layout.site.unit,
+        "combined_factor": 1.0 if layout.site is None else layout.site.factor,
+        "setup": found.setup,
+        "backsight": found.backsight,
+        "points": [
+            {
+                "name": safe(each.name),
+                "description": safe(each.description),
+                "northing": length(north),
+                "easting": length(east),
+            }
+            for each, (north, east) in zip(found.points, found.places, strict=True)
+        ],
+        "ties": [
+            {
+                "name": each.name,
+                "from": [safe(each.first), safe(each.second)],
+                "distances": [length(each.first_distance), length(each.second_distance)],
+                "swing": degrees(each.swing),
+                "side": each.side,
+            }
+            for each in found.ties
+        ],
+        "without_tie": list(found.without),
+        "shots": [
+            {
+                "name": each.name,
+                "angle_right": degrees(each.angle_right),
+                "bearing": degrees(each.azimuth),
+                "distance": length(each.distance),
+            }
+            for each in found.shots
+        ],
+        "deltas": [
+            {
+                "name": each.name,
+                "from": safe(each.control),
+                "north": length(each.north),
+                "east": length(each.east),
+            }
+            for each in found.deltas
+        ],
+        "warnings": list(dict.fromkeys(words.notice(each) for each in notices)),
+    }
+
+
+def stakeout_blocks(layout: Layout, found: StakeOut) -> tuple[Block, ...]:
+    """Set a stake-out in tables.
+
+    Parameters
+    ----------
+    layout
+        The layout, placed on a survey.
+    found
+        How to stake it out.
+
+    Returns
+    -------
+    tuple of Table
+        Two tapes to each point, the instrument's angles, the deltas; without those that are
+        empty. What a tape reads is given on the ground.
+    """
+    words = Words(layout.options)
+    factor = 1.0 if layout.site is None else layout.site.factor
+    note = "" if factor == 1.0 else f"Lengths are on the ground: the grid's over {factor:.8f}."
+    blocks = (
+        _ties(found, words, factor, note),
+        _shots(found, words, factor, note),
+        _deltas(layout, found),
+    )
+    return tuple(block for block in blocks if block.rows)
+
+
+def _ties(found: StakeOut, words: Words, factor: float, note: str) -> Table:
+    return Table(
+        title="Two tapes to each stake",
+        columns=(
+            Column(heading="stake"),
+            Column(heading="from"),
+            Column(heading="tape", right=True),
+            Column(heading="and from"),
+            Column(heading="tape", right=True),
+            Column(heading="swing", right=True),
+            Column(heading="side"),
+        ),
+        rows=tuple(
+            (
+                safe(each.name),
+                safe(each.first),
+                words.length(each.first_distance / factor),
+                safe(each.second),
+                words.length(each.second_distance / factor),
+                f"{degrees(each.swing):.0f}\N{DEGREE SIGN}",
+                each.side,
+            )
+            for each in found.ties
+        ),
+        note=f"Side as seen from the first point facing the second. {note}".strip(),
+    )
+
+
+def _shots(found: StakeOut, words: Words, factor: float, note: str) -> Table:
+    return Table(
+        title=f"Set up on {safe(found.setup or '')}, nothing on {safe(found.backsight or '')}",
+        columns=(
+            Column(heading="stake"),
+            Column(heading="angle right", right=True),
+            Column(heading="distance", right=True),
+        ),
+        rows=tuple(
+            (safe(each.name), format_angle(each.angle_right), words.length(each.distance / factor))
+            for each in found.shots
+        ),
+        note=note,
+    )
+
+
+def _deltas(layout: Layout, found: StakeOut) -> Table:
+    unit = Unit("m" if layout.site is None else layout.site.unit)
+    what = {each.name: each.description for each in found.points}
+    return Table(
+        title=f"North and east from a known point, {unit.value} on the survey's grid",
+        columns=(
+            Column(heading="stake"),
+            Column(heading="from"),
+            Column(heading="north", right=True),
+            Column(heading="east", right=True),
+            Column(heading="what"),
+        ),
+        rows=tuple(
+            (
+                safe(each.name),
+                safe(each.control),
+                coordinate(each.north, unit),
+                coordinate(each.east, unit),
+                safe(what[each.name]),
+            )
+            for each in found.deltas
+        ),
+    )

@@ -1,0 +1,321 @@
+"""The conductor's part for surveyed footings: points onto the plan, each on its edge."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from staking.errors import ComputationError, InputError, Problem
+from staking.notices import Notice, Severity, notice
+from staking.units import Unit
+
+if TYPE_CHECKING:
+    from staking.adjust.footing_edges import PlannedEdge
+    from staking.adjust.poured import EdgeFound, LevelFound
+    from staking.network.geometry import Floats
+    from staking.plan import Plan, Point
+    from staking.points import SurveyPoints
+    from staking.project.layout import Layout
+    from staking.survey.edge_words import OnFooting
+
+FAR = 0.3048
+"""An edge this far from its planned line, m, is a wrong name or another grid (common practice, no
+source)."""
+
+LOT_DOUBT = 0.02
+"""A point of the lot found this far off its place, m, tells of a wrong set-up (common practice, no
+source)."""
+
+TURNS = 24
+"""From how many directions a fit onto the edges alone begins."""
+
+_PAST = 1.0
+"""How far past a wall's corner its footing may be surveyed, m."""
+
+Sides = Mapping[str, Mapping[str, "PlannedEdge"]]
+
+
+def surveyed(
+    layout: Layout, surveys: Sequence[SurveyPoints], planned: Sequence[PlannedEdge]
+) -> tuple[list[EdgeFound], list[LevelFound], str, list[Notice]]:
+    """Turn surveyed points into edges and levels.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+    surveys
+        What was surveyed.
+    planned
+        The footing's edges.
+
+    Returns
+    -------
+    tuple
+        Edges, levels, how the points came onto the plan (``lot``, ``stakes`` or ``edges``), and
+        what must be told.
+
+    Raises
+    ------
+    InputError
+        For every point that is on no edge of the wall it names, and where nothing is.
+    """
+    from staking.project.shots import lot_points
+    from staking.survey.edge_words import points_on_footing
+
+    sides: dict[str, dict[str, PlannedEdge]] = {}
+    for edge in planned:
+        sides.setdefault(edge.where, {})[edge.side] = edge
+    names = _names(layout.plan, sides)
+    pads = [pad.name for pad in layout.plan.pads]
+    points: list[tuple[SurveyPoints, OnFooting]] = []
+    unread: list[str] = []
+    for survey in surveys:
+        found, left = points_on_footing(survey, names, pads)
+        points += [(survey, each) for each in found]
+        unread += left
+    if not points:
+        raise InputError(
+            Problem(
+                path=surveys[0].name,
+                message="no point says which footing edge or top it is on",
+                remedy="name or describe each, as in `A-B outer edge`, `A-B top`, `A-B outer top`",
+            )
+        )
+    places, fitted, known = _onto_plan(layout, surveys, [each for _, each in points], sides)
+    edges, levels = _sort(points, places, sides, set(pads))
+    told: list[Notice] = []
+    silent, said = lot_points(
+        layout, surveys, [each for each in unread if each not in known], LOT_DOUBT
+    )
+    told += said
+    if silent:
+        more = f" and {len(silent) - 12} more" if len(silent) > 12 else ""
+        told.append(
+            notice(
+                "points-not-read",
+                "these do not say which edge or top they are on, and are not used: {names}",
+                names=", ".join(silent[:12]) + more,
+            )
+        )
+    if any(each.side and not each.level and not math.isnan(each.elevation) for _, each in points):
+        told.append(
+            notice(
+                "edge-elevations",
+                "elevations of edge points are not taken as tops unless the point says so: add "
+                "the word top to it",
+                Severity.NOTE,
+            )
+        )
+    return edges, levels, fitted, told
+
+
+def _names(plan: Plan, sides: Sides) -> dict[str, str]:
+    names = {where: where for where in sides}
+    for building in plan.buildings:
+        for wall in building.walls:
+            if wall.name in sides:
+                names.setdefault(f"{wall.end}-{wall.start}", wall.name)
+    return names
+
+
+def _onto_plan(
+    layout: Layout, surveys: Sequence[SurveyPoints], points: Sequence[OnFooting], sides: Sides
+) -> tuple[list[Point], str, set[str]]:
+    raw = np.array([(each.easting, each.northing) for each in points], dtype=float)
+    site = layout.site
+    planned = _stakes(layout)
+    seen = {
+        str(name): (float(survey.easting[i]), float(survey.northing[i]))
+        for survey in surveys
+        for i, name in enumerate(survey.names)
+        if str(name) in planned
+    }
+    if site is not None and site.placement is not None:
+        moved = site.placement.to_building(raw[:, ::-1])
+        return [(x, y) for x, y in moved.tolist()], "lot", set(seen)
+    if len(seen) >= 2:
+        matrix = _by_stakes(seen, planned)
+        fitted = "stakes"
+    else:
+        matrix = _by_edges(points, raw, sides)
+        fitted = "edges"
+    moved = np.column_stack((raw, np.ones(len(raw)))) @ matrix.T
+    return [(x, y) for x, y in moved.tolist()], fitted, set(seen)
+
+
+def _stakes(layout: Layout) -> dict[str, Point]:
+    from staking.layout.named_points import named_points
+
+    points = named_points(layout.plan, layout.hubs, layout.boards, board_ends=False)
+    return {each.name: (each.x, each.y) for each in points}
+
+
+def _by_stakes(seen: Mapping[str, Point], planned: Mapping[str, Point]) -> Floats:
+    from staking.adjust.nails import fit_to_lines
+    from staking.adjust.surveyed_stakes import displacement
+    from staking.project.shots import refuse_mirrored, refuse_wrong_size
+
+    raw = np.array(list(seen.values()), dtype=float)
+    plan = np.array([planned[name] for name in seen], dtype=float)
+    refuse_wrong_size(raw, plan)
+    refuse_mirrored(raw, plan)
+    ways = np.repeat(np.eye(2), len(raw), axis=0)
+    start = displacement(raw, plan).turn
+    return fit_to_lines(np.vstack((raw, raw)), np.vstack((plan, plan)), ways, start)[0]
+
+
+def _by_edges(points: Sequence[OnFooting], raw: Floats, sides: Sides) -> Floats:
+    # each edge point on its line, from whatever turn leaves the least
+    from staking.adjust.nails import fit_to_lines
+
+    rows = [
+        (i, sides[where][each.side])
+        for i, each in enumerate(points)
+        for where in each.wheres
+        if each.side in sides[where]
+    ]
+    ways = np.array([edge.out for _, edge in rows], dtype=float).reshape(-1, 2)
+    if len(rows) < 3 or np.linalg.matrix_rank(ways, tol=0.05) < 2:
+        raise ComputationError(
+            "nothing says where the surveyed footing lies on the plan: the job is not placed, and "
+            "the edges do not run two ways; add two corner stakes or hubs to the survey"
+        )
+    here = raw[[i for i, _ in rows]]
+    there = np.array([edge.start for _, edge in rows], dtype=float)
+    best: tuple[float, Floats] | None = None
+    for i in range(TURNS):
+        matrix, off = fit_to_lines(here, there, ways, 2 * math.pi * i / TURNS)
+        moved = np.column_stack((here, np.ones(len(here)))) @ matrix.T
+        stations = [edge.station_of((x, y)) for (_, edge), (x, y) in zip(rows, moved, strict=True)]
+        past = [
+            max(-station, station - edge.length, 0.0)
+            for station, (_, edge) in zip(stations, rows, strict=True)
+        ]
+        cost = float(off @ off) + sum(each**2 for each in past if each > _PAST)
+        if best is None or cost < best[0] - 1e-12:
+            best = (cost, matrix)
+    assert best is not None
+    return best[1]
+
+
+def _sort(
+    points: Sequence[tuple[SurveyPoints, OnFooting]],
+    places: Sequence[Point],
+    sides: Sides,
+    pads: set[str],
+) -> tuple[list[EdgeFound], list[LevelFound]]:
+    from staking.adjust.poured import EdgeFound, LevelFound
+
+    edges: list[EdgeFound] = []
+    levels: list[LevelFound] = []
+    bottoms: list[LevelFound] = []
+    problems: list[Problem] = []
+    strays: list[tuple[float, str]] = []
+    for (survey, each), (x, y) in zip(points, places, strict=True):
+        for where in each.wheres:
+            edge, fault = _edge_of(each, where, sides[where], where in pads, (x, y))
+            if edge is not None:
+                more = edge.beyond((x, y))
+                if abs(more) > FAR:
+                    unit = Unit(survey.unit)
+                    far = f"{abs(more) / unit.metres:.2f} {unit.value}"
+                    strays.append((abs(more), far))
+                    fault = f"{each.name} lies {far} from the planned {_edge_name(edge)} of {where}"
+            if fault:
+                problems.append(
+                    Problem(
+                        message=fault,
+                        remedy="is it another edge, or another grid?",
+                        path=survey.name,
+                        line=each.line or None,
+                    )
+                )
+                continue
+            anchor = edge or next(iter(sides[where].values()))
+            station = None if where in pads else anchor.station_of((x, y))
+            if edge is not None:
+                edges.append(
+                    EdgeFound(
+                        where=where,
+                        side=edge.side,
+                        station=station,
+                        more=edge.beyond((x, y)),
+                        name=each.name,
+                        x=x,
+                        y=y,
+                    )
+                )
+            if each.level:
+                level = LevelFound(
+                    where=where,
+                    what="top",
+                    station=station,
+                    value=each.elevation,
+                    name=each.name,
+                    x=x,
+                    y=y,
+                )
+                (levels if each.level == "top" else bottoms).append(level)
+                if math.isnan(each.elevation):
+                    problems.append(
+                        Problem(
+                            message=f"{each.name} is a {each.level} without an elevation",
+                            remedy="give its elevation",
+                            path=survey.name,
+                            line=each.line or None,
+                        )
+                    )
+    if len(strays) > 2 and not edges:
+        # Not one edge is where it should be: one sentence, not one a point.
+        raise InputError(
+            Problem(
+                message=f"no edge lies where it is planned, the nearest {min(strays)[1]} off",
+                remedy="say with --unit what the file is in, or see that it is on the job's grid",
+                path=points[0][0].name,
+            )
+        )
+    if problems:
+        raise InputError(*problems)
+    return edges, [*levels, *_thicknesses(levels, bottoms)]
+
+
+def _edge_name(edge: PlannedEdge) -> str:
+    return "edge" if edge.side.isdigit() else f"{edge.side} edge"
+
+
+def _edge_of(
+    each: OnFooting, where: str, edges: Mapping[str, PlannedEdge], is_pad: bool, here: Point
+) -> tuple[PlannedEdge | None, str]:
+    """Find the edge a point is on, or what is wrong with it; neither for a mere top."""
+    if not each.side:
+        return None, ""
+    if is_pad:
+        return min(edges.values(), key=lambda edge: abs(edge.beyond(here))), ""
+    if each.side in edges:
+        return edges[each.side], ""
+    has = " and ".join(edges)
+    return None, f"{each.name} is on the {each.side} edge, and {where} has {has}"
+
+
+def _thicknesses(tops: Iterable[LevelFound], bottoms: Iterable[LevelFound]) -> list[LevelFound]:
+    # a bottom before the pour with the nearest top after it
+    from dataclasses import replace
+
+    from staking.adjust.poured import BESIDE
+
+    listed = list(tops)
+    found = []
+    for low in bottoms:
+        near = [
+            (abs((top.station or 0.0) - (low.station or 0.0)), i, top)
+            for i, top in enumerate(listed)
+            if top.where == low.where
+        ]
+        best = min(near, default=None)
+        if best is not None and best[0] <= BESIDE:
+            found.append(replace(low, what="thickness", value=best[2].value - low.value))
+    return found

@@ -1,0 +1,97 @@
+"""The conductor's part for tapes: readings into level distances, and a wrong unit caught."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from staking.errors import ComputationError, InputError, Problem
+from staking.units import FOOT
+
+if TYPE_CHECKING:
+    from staking.job.tape_book import Readings
+    from staking.network.fitted import Measurement
+    from staking.plan import Options
+
+UNIT_SLIP = 0.02
+"""Readings all within this share of a ratio of two units are in the other one."""
+
+WRONG_UNITS = {"feet and metres": FOOT, "metres and feet": 1 / FOOT, "inches and feet": 12.0}
+"""What a reading is to the plan when it was typed in another unit: plain ones of a tape."""
+
+
+def measurements_of(options: Options, readings: Readings) -> tuple[Measurement, ...]:
+    """Turn readings into level distances with their standard errors.
+
+    Parameters
+    ----------
+    options
+        The tape, and the temperature and pull of the work.
+    readings
+        What was taped, and the heights of stake tops.
+
+    Returns
+    -------
+    tuple of Measurement
+        In the order given; where both ends have a height the slope is taken out.
+
+    Raises
+    ------
+    InputError
+        For every tape shorter than its ends differ in height.
+    """
+    from staking.adjust.reduce import corrected, level
+    from staking.network.fitted import Measurement
+    from staking.network.tape_error import standard_error
+
+    found, problems = [], []
+    for each in readings.readings:
+        length = corrected(options.tape, each.distance)
+        ends = (each.from_name, each.to_name)
+        if all(name in readings.heights for name in ends):
+            try:
+                length = level(length, readings.heights[ends[1]] - readings.heights[ends[0]])
+            except ComputationError as fault:
+                problems.append(Problem(message=f"{'-'.join(ends)}: {fault}"))
+                continue
+        found.append(
+            Measurement(
+                from_name=ends[0],
+                to_name=ends[1],
+                distance=length,
+                standard_error=standard_error(options.tape, length),
+            )
+        )
+    if problems:
+        raise InputError(*problems)
+    return tuple(found)
+
+
+def refuse_wrong_unit(
+    measurements: Sequence[Measurement], points: Mapping[str, tuple[float, float]]
+) -> None:
+    """Refuse readings that are all to the plan as one unit is to another.
+
+    Parameters
+    ----------
+    measurements
+        Two readings or more; one alone may be a slip.
+    points
+        The corners on the plan, m.
+
+    Raises
+    ------
+    InputError
+        When they are.
+    """
+    ratios = [m.distance / math.dist(points[m.from_name], points[m.to_name]) for m in measurements]
+    for units, ratio in WRONG_UNITS.items():
+        if len(ratios) > 1 and all(abs(each / ratio - 1) < UNIT_SLIP for each in ratios):
+            raise InputError(
+                Problem(
+                    message=f"every reading is {ratio:.4f} times what the plan says, which is the "
+                    f"ratio of {units}",
+                    remedy="write the unit with each, as in A-C=13.19m",
+                )
+            )

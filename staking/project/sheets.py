@@ -1,0 +1,114 @@
+"""The conductor's part for the sheets: everything a sheet shows, brought together once."""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from staking.job.build import Job
+    from staking.layout.work import WorkPlan
+    from staking.order.order_request import OrderAsked
+    from staking.order.order_results import Ordered
+    from staking.project.layout import Layout
+    from staking.project.lot import StakeOut
+
+REPRODUCIBLE = "SOURCE_DATE_EPOCH"
+"""The environment's variable that fixes the date of what is written, seconds since 1970."""
+_FEWEST_KNOWN = 2
+"""Known points that two tapes need."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheets:
+    """What is printed and shown of a job.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+    work
+        The order of work; None where there is no outline to set out.
+    asked, ordered
+        What the job asks of its order, and the order; both None without an order section.
+    staked
+        Two tapes to each stake; None where the building is not placed or too few points are
+        known.
+    revised
+        The date on every page; None leaves room to write it.
+    """
+
+    layout: Layout
+    work: WorkPlan | None = None
+    asked: OrderAsked | None = None
+    ordered: Ordered | None = None
+    staked: StakeOut | None = None
+    revised: dt.date | None = None
+
+
+def prepare_sheets(job: Job, layout: Layout, revised: dt.date | None = None) -> Sheets:
+    """Bring together what the sheets of a job show.
+
+    Parameters
+    ----------
+    job
+        What was read from the job file.
+    layout
+        Its layout.
+    revised
+        The date on every page, as `revision_date` gives it.
+
+    Returns
+    -------
+    Sheets
+        The complete content.
+    """
+    staked = None
+    if layout.placed and layout.site is not None and len(layout.site.control) >= _FEWEST_KNOWN:
+        from staking.project.lot import stake_out
+
+        staked = stake_out(layout)
+    work = None
+    if layout.plan.buildings:
+        from staking.project.work import plan_work
+
+        work = plan_work(layout)
+    ordered = None
+    if job.order is not None:
+        from staking.project.order import order_job
+
+        ordered = order_job(job, layout)
+    return Sheets(
+        layout=layout,
+        work=work,
+        asked=job.order,
+        ordered=ordered,
+        staked=staked,
+        revised=revised,
+    )
+
+
+def revision_date(path: Path) -> dt.date | None:
+    """Give the date that a job's sheets carry.
+
+    Parameters
+    ----------
+    path
+        The job file.
+
+    Returns
+    -------
+    date or None
+        The day in the environment's ``SOURCE_DATE_EPOCH`` where it is set, else the day the job
+        file was last changed, both in UTC so that the same file gives the same sheet anywhere;
+        None where neither can be told.
+    """
+    try:
+        seconds = float(os.environ.get(REPRODUCIBLE) or path.stat().st_mtime)
+        return dt.datetime.fromtimestamp(seconds, tz=dt.UTC).date()
+    except (OSError, ValueError, OverflowError):
+        return None

@@ -1,0 +1,399 @@
+"""The conductor of `staking plan`: the order of work, and how near each stake comes."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from staking.errors import ComputationError
+from staking.notices import Notice, Severity, notice
+from staking.tolerances import ON_LINE, SAME_POINT
+from staking.units import INCH
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from staking.layout.base_line import BaseLine
+    from staking.layout.fourth_stake import FourthStake
+    from staking.layout.setting_out import Setting
+    from staking.layout.work import Expected, LeastTapes, Squaring, WorkPlan, WorkStep
+    from staking.network.geometry import Distances, Floats
+    from staking.network.least_set import LeastSet
+    from staking.plan import Building, Options
+    from staking.project.layout import Layout
+
+FEET = frozenset({"ft", "us-ft", "in"})
+"""Units whose jobs are told how far to slide for half an inch; the others for a centimetre."""
+
+
+def plan_work(layout: Layout, radius: float | None = None) -> WorkPlan:
+    """Put the work in order for two people and one tape.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+    radius
+        The 95 % radius wanted at every stake, m; by default what the tolerances allow a stake.
+
+    Returns
+    -------
+    WorkPlan
+        The base line, how each corner is set, every step in order, how near each stake comes, and
+        the fewest distances for the wanted radius.
+
+    Raises
+    ------
+    ComputationError
+        When the job has no outline, or the radius is not above nothing.
+
+    Notes
+    -----
+    Corners of the large rectangle are set before the others, and it is squared by its diagonals
+    as soon as they stand.
+    """
+    from staking.layout.base_line import choose_base_line
+    from staking.layout.work import WorkPlan
+
+    plan = layout.plan
+    if not plan.buildings:
+        raise ComputationError("the job has no outline, so there is no order of work")
+    if radius is not None and not 0 < radius < math.inf:
+        raise ComputationError("a radius is a length above nothing")
+    network = _Network(layout)
+    base = choose_base_line(plan, _ground(layout), _placed(layout))
+    settings, squaring, others, extra = _stakes(layout, network, base)
+    squarings = others if squaring is None else (squaring, *others)
+    found = network.least(_stake_allowed(layout) if radius is None else radius)
+    return WorkPlan(
+        base=base,
+        settings=settings,
+        squaring=squaring,
+        other_squarings=others,
+        fourth=extra,
+        steps=_steps(layout, base, settings, squarings, extra),
+        expected=_expected(layout, network, base, found),
+        least=None if found is None else _least_tapes(network, found),
+        chosen=sum(check.in_network for check in layout.checks),
+        notices=_notices(settings),
+    )
+
+
+def _stakes(
+    layout: Layout, network: _Network, base: BaseLine
+) -> tuple[tuple[Setting, ...], Squaring | None, tuple[Squaring, ...], FourthStake | None]:
+    # how each stake is set, and the rectangles that are squared on the way
+    import numpy as np
+
+    from staking.layout.fourth_stake import fourth_stake
+    from staking.layout.setting_out import SettingOut
+
+    rectangle, extra = network.rectangle(base.first), None
+    if not rectangle:
+        extra = fourth_stake(layout.plan, base)
+    if extra is not None:
+        rectangle = extra.rectangle
+    places, usable = network.with_stake(extra)
+    points = np.array(list(places.values()))
+    setting_out = SettingOut(tuple(places), points, usable, dict(_squarable(layout)))
+    settings = setting_out.run((base.first, base.second), rectangle)
+    outlines = ([corner.name for corner in b.corners] for b in layout.plan.buildings)
+    first, *others = (
+        _squaring(places, each, settings, layout.options)
+        for each in (rectangle, *(network.rectangle(c[0]) for c in outlines if base.first not in c))
+    )
+    return settings, first, tuple(each for each in others if each is not None), extra
+
+
+class _Network:
+    """All corners sorted by name, every distance between them, and which can be taped."""
+
+    def __init__(self, layout: Layout) -> None:
+        import numpy as np
+
+        from staking.layout.checks import all_pairs
+        from staking.network.geometry import all_distances
+
+        self.plan = layout.plan
+        listed = sorted((c.name, c.point) for b in layout.plan.buildings for c in b.corners)
+        self.names = tuple(name for name, _ in listed)
+        places = np.array([place for _, place in listed], dtype=float)
+        # at site coordinates the last digits would be lost
+        self.middle: Floats = places.mean(axis=0)
+        self.points: Floats = places - self.middle
+        self.reach = layout.options.tape.length
+        self.distances: Distances = all_distances(self.points, layout.options.tape)
+        pairs = all_pairs(layout.plan, layout.options)
+        self.usable: NDArray[np.bool_] = np.array([p.in_network for p in pairs], dtype=bool)
+
+    def with_stake(
+        self, extra: FourthStake | None
+    ) -> tuple[dict[str, tuple[float, float]], NDArray[np.bool_]]:
+        """Give all stakes' places, and between which two a tape can be stretched."""
+        import numpy as np
+
+        from staking.layout.sight import is_in_sight
+
+        count = len(self.names)
+        table = np.zeros((count + 1,) * 2, dtype=bool)
+        table[self.distances.first, self.distances.second] = self.usable
+        places = {
+            name: (float(x), float(y)) for name, (x, y) in zip(self.names, self.points, strict=True)
+        }
+        if extra is None:
+            table = table[:count, :count]
+            return places, table | table.T
+        here = np.array(extra.point) - self.middle
+        far = np.hypot(*(self.points - here).T)
+        ends = np.broadcast_to(here + self.middle, (count, 2))
+        clear = is_in_sight(self.plan, self.points + self.middle, ends)
+        table[:count, count] = clear & (far <= self.reach + ON_LINE) & (far > SAME_POINT)
+        places[extra.name] = (float(here[0]), float(here[1]))
+        return places, table | table.T
+
+    def pair(self, row: int) -> tuple[str, str]:
+        """Name the two ends of a distance."""
+        return (
+            self.names[int(self.distances.first[row])],
+            self.names[int(self.distances.second[row])],
+        )
+
+    def rectangle(self, corner: str) -> tuple[str, ...]:
+        """Name the corners of the large rectangle of a corner's building, in order round it."""
+        import numpy as np
+
+        from staking.network.rectangles import largest_rectangle
+        from staking.planar import signed_area
+
+        building = next(
+            b for b in self.plan.buildings if corner in {each.name for each in b.corners}
+        )
+        own = {each.name for each in building.corners}
+        members = np.array([name in own for name in self.names])
+        within = np.flatnonzero(
+            self.usable & members[self.distances.first] & members[self.distances.second]
+        )
+        area = abs(signed_area([each.point for each in building.corners]))
+        found = largest_rectangle(self.points, self.distances, within, area)
+        if found is None:
+            return ()
+        (a, c), (b, d) = self.pair(found[0]), self.pair(found[1])
+        return (a, b, c, d)
+
+    def least(self, wanted: float) -> LeastSet | None:
+        """Find the fewest distances for a radius; None beyond what takes about a second."""
+        from staking.layout.braces import MANY
+        from staking.network.least_set import least_set
+
+        if len(self.names) > MANY:
+            return None
+        return least_set(self.distances, self.usable, wanted)
+
+
+def _ground(layout: Layout) -> dict[str, float]:
+    graded = layout.grade
+    if graded is None:
+        return {}
+    return {
+        stake.name: stake.ground
+        for stake in graded.stakes
+        if stake.kind == "corner" and stake.ground is not None
+    }
+
+
+def _placed(layout: Layout) -> tuple[str, str] | None:
+    # the two corners that the survey places, in the order in which the job names them
+    from staking.site.site_request import PlaceAlong, PlaceByBearing, PlaceByFit, PlaceByTape
+
+    if layout.site is None or not layout.placed:
+        return None
+    walls = [(w.start, w.end) for b in layout.plan.buildings for w in b.walls]
+    both = {f"{a}-{b}": (a, b) for a, b in walls} | {f"{b}-{a}": (b, a) for a, b in walls}
+    match layout.site.asked.place:
+        case PlaceByBearing(corner=corner, wall=wall):
+            pair = both.get(wall)
+            if pair is not None and corner == pair[1]:
+                pair = (pair[1], pair[0])
+            return pair
+        case PlaceAlong(wall=wall):
+            return both.get(wall)
+        case PlaceByTape(corners=(one, other)):
+            return (one.corner, other.corner)
+        case PlaceByFit(pairs=pairs):
+            named = {corner for corner, _ in pairs}
+            return next((pair for pair in walls if set(pair) <= named), None)
+        case _:
+            return None
+
+
+def _squarable(layout: Layout) -> list[tuple[str, tuple[str, str]]]:
+    from staking.layout.work_lines import corner_walls
+
+    taped = {check.at for check in layout.checks if check.legs is not None}
+    return [(corner, beside) for corner, beside in corner_walls(layout.plan) if corner in taped]
+
+
+def _squaring(
+    places: Mapping[str, tuple[float, float]],
+    rectangle: tuple[str, ...],
+    settings: tuple[Setting, ...],
+    options: Options,
+) -> Squaring | None:
+    from staking.layout.allowed import allowed_difference
+    from staking.layout.work import Squaring
+
+    standing = [each.corner for each in settings if each.method != "out of reach"]
+    if not rectangle or not set(rectangle) <= set(standing):
+        return None
+
+    def far(one: str, other: str) -> float:
+        return math.dist(places[one], places[other])
+
+    # held: the side whose corners stood first
+    first = min(rectangle, key=standing.index)
+    place = rectangle.index(first)
+    beside = [rectangle[place - 1], rectangle[(place + 1) % 4]]
+    second = min(beside, key=standing.index)
+    opposite = rectangle[(place + 2) % 4]
+    last = next(name for name in beside if name != second)
+    length, side = far(first, opposite), far(first, second)
+    difference = INCH / 2 if options.unit in FEET else 0.01
+    return Squaring(
+        diagonals=((first, opposite), (second, last)),
+        length=length,
+        held=(first, second),
+        moved=(opposite, last),
+        allowed=allowed_difference(options.tolerances, "diagonal", length),
+        difference=difference,
+        slide=difference * length / (2 * side),
+    )
+
+
+def _steps(
+    layout: Layout,
+    base: BaseLine,
+    settings: tuple[Setting, ...],
+    squarings: tuple[Squaring, ...],
+    extra: FourthStake | None,
+) -> tuple[WorkStep, ...]:
+    from staking.layout import work_lines
+    from staking.layout.work_steps import STRINGS, stake_steps
+
+    plan, options = layout.plan, layout.options
+    graded = layout.grade
+    level = options.boards.at if graded is None or graded.string is None else graded.string
+    levels = () if graded is None else graded.boards
+    heights = {e.board: e.height for e in levels if e.height is not None and e.height > 0}
+    tiers = {each.board: each.tier for each in levels if each.tier is not None}
+    return (
+        *stake_steps(base, settings, squarings, extra, layout.checks, options),
+        *work_lines.board_steps(plan, layout.strings, layout.boards, level, heights, tiers),
+        *work_lines.string_steps(layout.strings, layout.hubs, ("wall",), STRINGS),
+        *work_lines.check_steps(layout.checks),
+        *work_lines.line_steps(plan, layout.strings, layout.checks),
+        *work_lines.pad_steps(plan, layout.strings, layout.checks),
+        *work_lines.paint_steps(plan, options, digs_wider=layout.digs_wider),
+    )
+
+
+def _stake_allowed(layout: Layout) -> float:
+    from staking.layout.allowed import allowed_difference
+
+    sides = [check.distance for check in layout.checks if check.kind == "side"]
+    return allowed_difference(layout.options.tolerances, "point", max(sides))
+
+
+def _expected(
+    layout: Layout, network: _Network, base: BaseLine, found: LeastSet | None
+) -> tuple[Expected, ...]:
+    from staking.layout.work import Expected
+
+    least: dict[str, float] = {}
+    if found is not None and found.reached:
+        least = dict(zip(network.names, found.radii, strict=True))
+    chosen = {each.corner: each.radius95 for each in layout.accuracy}
+    walked: dict[str, float] = {}
+    for building in layout.plan.buildings:
+        walked |= _walked(layout, building, base)
+    return tuple(
+        Expected(
+            corner=corner.name,
+            chosen=chosen.get(corner.name),
+            least=least.get(corner.name),
+            squared_off=walked.get(corner.name),
+        )
+        for building in layout.plan.buildings
+        for corner in building.corners
+    )
+
+
+def _walked(layout: Layout, building: Building, base: BaseLine) -> dict[str, float]:
+    import numpy as np
+
+    from staking.network.corner_to_corner import Triangle, walked_radii95
+
+    names = [corner.name for corner in building.corners]
+    taped = {
+        check.at: Triangle(legs=check.legs, across=check.distance)
+        for check in layout.checks
+        if check.legs is not None
+    }
+    points = np.array([corner.point for corner in building.corners], dtype=float)
+    runs = np.linalg.norm(np.roll(points, -1, axis=0) - points, axis=1)
+    ends = {base.first, base.second}
+    start = next(
+        (i for i, wall in enumerate(building.walls) if {wall.start, wall.end} == ends),
+        int(np.argmax(runs)),
+    )
+    radii = walked_radii95(
+        points - points.mean(axis=0),
+        start,
+        [taped.get(name) for name in names],
+        layout.options.tape,
+    )
+    return {} if radii is None else dict(zip(names, radii, strict=True))
+
+
+def _least_tapes(network: _Network, found: LeastSet) -> LeastTapes:
+    from staking.layout.work import LeastTapes
+
+    return LeastTapes(
+        wanted=found.wanted,
+        tapes=tuple(
+            (*network.pair(row), float(network.distances.length[row])) for row in found.taken
+        ),
+        at_least=found.at_least,
+        usable=found.usable,
+        whole=found.whole,
+    )
+
+
+def _notices(settings: tuple[Setting, ...]) -> tuple[Notice, ...]:
+    told = []
+    flat = sorted((s for s in settings if s.flat), key=lambda s: math.sin(s.swing or 0.0))
+    if flat:
+        told.append(
+            notice(
+                "flat-swing",
+                "the tapes to {corners} meet at a flat or a sharp angle, those to {worst} at "
+                "{swing}: a small error moves such a stake far, so prove it by its checks at once",
+                corners=", ".join(each.corner for each in flat),
+                worst=flat[0].corner,
+                swing=f"{math.degrees(flat[0].swing or 0.0):.0f}°",
+            )
+        )
+    lost = [each.corner for each in settings if each.method == "out of reach"]
+    if lost:
+        told.append(
+            notice(
+                "stake-out-of-reach",
+                "no two stakes fix {corners} with this tape: take a longer one, or have them set "
+                "by instrument",
+                Severity.WARNING,
+                corners=", ".join(lost),
+            )
+        )
+    return tuple(told)

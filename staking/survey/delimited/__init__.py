@@ -1,0 +1,1 @@
+"""Points from delimited text of any separator, column order and heading."""

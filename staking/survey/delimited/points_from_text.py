@@ -1,0 +1,218 @@
+"""Points from delimited text: any separator, any order of columns, with or without a heading."""
+
+from __future__ import annotations
+
+from itertools import chain
+from typing import BinaryIO
+
+from staking.errors import InputError, Problem
+from staking.notices import Notice, Severity, notice
+from staking.points import SurveyPoints, SurveySettings
+from staking.survey.assemble import listed, survey_points
+from staking.survey.delimited.byte_blocks import read_blocks
+from staking.survey.delimited.column_meaning import Meaning, find_meaning
+from staking.survey.delimited.first_lines import Sample, read_sample
+from staking.survey.delimited.line_blocks import FAULTS_SHOWN, Rows
+from staking.survey.delimited.unit_and_grid import Frame, find_frame, known_frame, project
+from staking.units import Unit
+
+FORMAT = "delimited text"
+
+
+def parse_delimited(
+    stream: BinaryIO, name: str, settings: SurveySettings | None = None
+) -> SurveyPoints:
+    """Read points from delimited text.
+
+    Parameters
+    ----------
+    stream
+        The bytes.
+    name
+        The file as the user named it.
+    settings
+        What the user says of it; None says nothing.
+
+    Returns
+    -------
+    SurveyPoints
+        The points, in metres.
+
+    Raises
+    ------
+    InputError
+        Where lines are faulty, with each line and its text; where neither the file nor the user
+        tells the unit or the order of the columns; where the labels contradict the grid.
+    """
+    said = settings or SurveySettings()
+    blocks = read_blocks(stream, name)
+    first = next(blocks, None)
+    if first is None:
+        raise InputError(Problem(path=name, message="the file is empty"))
+    sample = read_sample(first.text()[0], first.first_line, name)
+    crs, unit = known_frame(sample, said, name)
+    meaning = find_meaning(sample, said, crs, unit, name)
+    frame = find_frame(sample, meaning, said, name)
+    rows = Rows(name=name, dialect=sample.dialect, roles=meaning.roles)
+    for block in chain([first.below(sample.first_line)], blocks):
+        rows.take(block)
+    return _result(name, said, sample, meaning, frame, rows)
+
+
+def _result(
+    name: str,
+    settings: SurveySettings,
+    sample: Sample,
+    meaning: Meaning,
+    frame: Frame,
+    rows: Rows,
+) -> SurveyPoints:
+    metres = 1.0 if meaning.is_degrees else Unit(frame.unit).metres
+    level_metres = Unit(frame.level_unit).metres
+    names, northing, easting, level, words, lines = rows.finish(metres, level_metres)
+    left = _faults(name, settings, rows)
+    if len(names) == 0:
+        raise InputError(Problem(path=name, message="the file has no line with a point"))
+    if meaning.is_degrees:
+        northing, easting = project(northing, easting, lines, frame, name)
+    return survey_points(
+        name=name,
+        format=FORMAT,
+        names=names,
+        northing=northing,
+        easting=easting,
+        elevation=level,
+        descriptions=words,
+        unit=frame.unit,
+        source_line=lines,
+        columns=meaning.roles,
+        crs=frame.crs,
+        names_differ=rows.names_differ,
+        notices=(
+            *meaning.notices,
+            *frame.notices,
+            *_reading_notices(sample, rows),
+            *left,
+        ),
+    )
+
+
+def _faults(name: str, settings: SurveySettings, rows: Rows) -> list[Notice]:
+    """Refuse the faulty lines, or say which were left out where the user allows that."""
+    count = rows.fault_count
+    if count == 0:
+        return []
+    if not settings.skip_bad_lines:
+        total = count + rows.count
+        raise InputError(
+            *(
+                Problem(path=name, line=fault.line, message=f"{fault.message}: {fault.text}")
+                for fault in rows.faults
+            ),
+            Problem(
+                path=name,
+                message=f"{count} of {total} {'line' if total == 1 else 'lines'} cannot be read"
+                + (f"; the first {FAULTS_SHOWN} are shown" if count > FAULTS_SHOWN else ""),
+                remedy="correct them, or let staking survey --skip-bad-lines --to "
+                "write the rest anew",
+            ),
+        )
+    found = [
+        notice(
+            "line-left-out",
+            "line {line} is left out, {why}: {text}",
+            line=fault.line,
+            why=fault.message,
+            text=fault.text,
+        )
+        for fault in rows.faults
+    ]
+    if count > len(rows.faults):
+        found.append(
+            notice(
+                "lines-left-out",
+                "{more} more lines are left out, {count} in all",
+                more=count - len(rows.faults),
+                count=count,
+            )
+        )
+    return found
+
+
+def _reading_notices(sample: Sample, rows: Rows) -> list[Notice]:
+    """Say what the cutting into fields assumed or repaired."""
+    found = []
+    if sample.passed_lines:
+        found.append(
+            notice(
+                "lines-above-heading",
+                "the lines above the heading are passed over: {lines}",
+                severity=Severity.NOTE,
+                lines=listed([str(line) for line in sample.passed_lines]),
+            )
+        )
+    if sample.heading is None and sample.heading_line is not None:
+        found.append(
+            notice("heading-unread", "the heading on line {line} is not understood",
+                   line=sample.heading_line)
+        )  # fmt: skip
+    if sample.in_comment:
+        found.append(
+            notice(
+                "heading-in-comment",
+                "the heading is read from the comment on line {line}",
+                severity=Severity.NOTE,
+                line=sample.heading_line or 0,
+            )
+        )
+    return [*found, *_field_notices(sample, rows)]
+
+
+def _field_notices(sample: Sample, rows: Rows) -> list[Notice]:
+    """Say what was repaired or left out among the fields."""
+    found = []
+    if sample.dialect.has_decimal_comma:
+        found.append(
+            notice("decimal-comma", "the numbers are read with a decimal comma",
+                   severity=Severity.NOTE)
+        )  # fmt: skip
+    if rows.marked_levels:
+        found.append(
+            notice(
+                "elevation-marks",
+                "{count} elevations of {marks} are read as none",
+                severity=Severity.NOTE,
+                count=rows.marked_levels,
+                marks=", ".join(f"{value:G}" for value in sorted(rows.level_marks)[:5]),
+            )
+        )
+    if rows.joined_lines:
+        found.append(
+            notice(
+                "descriptions-joined",
+                "{count} lines have more fields than columns; the rest of each is its description",
+                count=rows.joined_lines,
+            )
+        )
+    if rows.comment_lines:
+        found.append(
+            notice(
+                "comments",
+                "comments are passed over on lines {lines}",
+                severity=Severity.NOTE,
+                lines=listed([str(line) for line in rows.comment_lines]),
+            )
+        )
+    if not rows.is_utf8:
+        found.append(
+            notice("not-utf8", "the text is not UTF-8 and is read as Windows Western text")
+        )
+    if "point" not in rows.roles and sample.heading is not None:
+        found.append(
+            notice(
+                "points-numbered",
+                "the points have no names and are numbered as they come",
+                severity=Severity.NOTE,
+            )
+        )
+    return found

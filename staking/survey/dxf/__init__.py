@@ -1,0 +1,1 @@
+"""Points, lines and faces out of an open drawing."""

@@ -1,0 +1,1 @@
+"""Points and lines out of GeoJSON, with or without a grid."""

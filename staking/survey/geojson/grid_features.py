@@ -1,0 +1,160 @@
+"""GeoJSON whose shapes have grid coordinates: taken as they stand, in the grid the file names."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from staking import crs as reference
+from staking.errors import InputError, Problem
+from staking.notices import Length, Notice, Severity, notice
+from staking.points import Array, SurveyLine, SurveyPoints, SurveySettings
+from staking.survey.assemble import survey_points
+from staking.survey.geojson.features import Feature, Position, Shapes
+from staking.survey.xml_faults import Faults, numbered, shown
+from staking.units import Unit
+
+DISAGREE = 5.0
+"""Longitude and latitude farther than this from the grid coordinates are told, m: a datum
+changes them by less, a wrong grid by more (common practice, no source)."""
+
+
+def grid_survey(
+    name: str, shapes: Shapes, settings: SurveySettings, grid: str | None, faults: Faults
+) -> SurveyPoints:
+    """Make the survey of shapes in a grid.
+
+    Parameters
+    ----------
+    name
+        The file as the user named it.
+    shapes
+        Each with its `place`, or with a geometry that is in a grid itself.
+    settings
+        `crs` and `unit` stand over what the file says.
+    grid
+        What the file calls its grid, or None.
+    faults
+        What was found malformed.
+
+    Returns
+    -------
+    SurveyPoints
+        In m, easting first in the file.
+
+    Raises
+    ------
+    InputError
+        Where there are no shapes.
+    """
+    code, unit, said = _grid(settings, grid)
+    metres = Unit(unit).metres
+    points = [each for each in shapes.features if each.is_point]
+    rows = [(each, at) for each in points for part in _chains(each) for at in part]
+    if not rows:
+        raise InputError(Problem(path=name, message="there are no points in this GeoJSON"))
+    names, given = numbered([each.name for each, _ in rows])
+    if given:
+        said.append(
+            notice(
+                "points-numbered",
+                "{count} points have no name and are numbered",
+                severity=Severity.NOTE,
+                count=given,
+            )
+        )
+    placed = _rows([at for _, at in rows], metres)
+    # The elevation of the geometry counts, in m, where the grid coordinates have none.
+    above = [at[2] for each in points for part in each.parts for at in part]
+    levels = np.where(np.isnan(placed[:, 2]), above, placed[:, 2])
+    said += _disagreement(points, placed, code)
+    return survey_points(
+        name=name,
+        format="GeoJSON",
+        names=names,
+        northing=placed[:, 0].copy(),
+        easting=placed[:, 1].copy(),
+        elevation=levels,
+        descriptions=[each.description for each, _ in rows],
+        unit=unit,
+        crs=code,
+        lines=tuple(
+            SurveyLine(name=each.name, vertices=_rows(list(part), metres))
+            for each in shapes.features
+            if not each.is_point
+            for part in _chains(each)
+            if len(part) > 1
+        ),
+        notices=[*faults.settle(), *shapes.notices, *said],
+    )
+
+
+def _chains(each: Feature) -> tuple[tuple[Position, ...], ...]:
+    return each.parts if each.places is None else each.places
+
+
+def _rows(positions: list[Position], metres: float) -> Array:
+    """Return northing, easting, elevation, m, of easting-first positions."""
+    first = np.array(positions, dtype=float).reshape(-1, 3)
+    return first[:, [1, 0, 2]] * metres
+
+
+def _grid(settings: SurveySettings, grid: str | None) -> tuple[str | None, str, list[Notice]]:
+    """Return the grid's code, the unit, and how both were found."""
+    named = settings.crs or grid
+    if named is None:
+        word = notice(
+            "unit-assumed",
+            "the grid coordinates have no coordinate system, and are taken to be in {unit}",
+            unit=settings.unit or "m",
+        )
+        return None, settings.unit or "m", [word]
+    try:
+        info = reference.resolve(named)
+    except InputError as fault:
+        if settings.crs:
+            raise
+        word = notice(
+            "crs-not-known",
+            "the file names {crs} as its grid, which is of no use here ({why}); the coordinates "
+            "are taken as they stand, in {unit}",
+            crs=shown(named),
+            why=shown(fault.problems[0].message, 200),
+            unit=settings.unit or "m",
+        )
+        return None, settings.unit or "m", [word]
+    source = "as given" if settings.crs else "as the file says"
+    word = notice(
+        "grid-coordinates",
+        "grid coordinates are read, in {crs}, " + source,
+        severity=Severity.NOTE,
+        crs=info.code,
+    )
+    return info.code, settings.unit or info.unit, [word]
+
+
+def _disagreement(points: list[Feature], placed: Array, code: str | None) -> list[Notice]:
+    """Compare longitude and latitude, projected, with the grid coordinates beside them."""
+    if code is None or any(each.places is None for each in points):
+        return []
+    degrees = np.array([at[:2] for each in points for part in each.parts for at in part])
+    text = "longitude and latitude do not agree with the grid coordinates beside them: {why}"
+    try:
+        north, east = reference.project_geographic(degrees[:, 1], degrees[:, 0], code)
+    except InputError as fault:
+        why = shown(fault.problems[0].message, 200)
+        return [notice("place-disagrees", text, why=why)]
+    apart = float(np.hypot(north - placed[:, 0], east - placed[:, 1]).max())
+    if not math.isfinite(apart):
+        return [notice("place-disagrees", text, why="they lie outside its reach")]
+    if apart <= DISAGREE:
+        return []
+    return [
+        notice(
+            "place-disagrees",
+            "longitude and latitude lie up to {apart} from the grid coordinates beside them; the "
+            "grid coordinates are read",
+            apart=Length(apart),
+        )
+    ]

@@ -1,0 +1,1 @@
+"""Points, lines and surfaces out of LandXML 1.0 to 2.0."""
