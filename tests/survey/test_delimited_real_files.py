@@ -14,14 +14,14 @@ from staking.survey.read import read_survey
 DATA = Path(__file__).resolve().parents[1] / "data" / "surveys"
 
 WITHOUT_A_UNIT = (
-    "excavation_site_features_pnezd_header.csv",
-    "excavation_day_pnezd_rows_without_name_or_coordinates.csv",
+    "excavation_site_features_point_north_east_header.csv",
+    "excavation_day_point_north_east_rows_without_name_or_coordinates.csv",
     "excavation_day_header_y_x_z_date_column.csv",
-    "excavation_day_penzd_easting_first_empty_columns.csv",
-    "excavation_season_12k_points_pnezd.csv",
+    "excavation_day_point_east_north_empty_columns.csv",
+    "excavation_season_12k_points_point_north_east.csv",
     "experiment_two_shots_per_object_repeated_ids.csv",
-    "valley_topographic_survey_us_feet_pnezd_codes.csv",
-    "stream_cross_sections_us_feet_pnezd_2004.csv",
+    "valley_topographic_survey_us_feet_point_north_east_codes.csv",
+    "stream_cross_sections_us_feet_point_north_east_2004.csv",
     "beach_profile_quoted_header_id_x_y_elevation.csv",
     "marsh_sites_bom_northing_easting_labels_swapped.csv",
 )
@@ -51,7 +51,7 @@ def test_degrees_on_an_ice_cap_are_projected_and_said() -> None:
 
 
 def test_a_mark_for_no_elevation_is_no_elevation() -> None:
-    points = read("excavation_site_features_pnezd_header.csv", unit="m")
+    points = read("excavation_site_features_point_north_east_header.csv", unit="m")
     missing = points.names[np.isnan(points.elevation)]
     assert list(missing) == ["2", "4"]
     assert {"elevation-marks", "missing-elevations"} <= kinds(points)
@@ -59,20 +59,22 @@ def test_a_mark_for_no_elevation_is_no_elevation() -> None:
 
 def test_rows_without_name_or_coordinates_are_shown_with_their_lines() -> None:
     with pytest.raises(InputError, match="3 of 1140 lines cannot be read") as fault:
-        read("excavation_day_pnezd_rows_without_name_or_coordinates.csv", unit="m")
+        read("excavation_day_point_north_east_rows_without_name_or_coordinates.csv", unit="m")
     assert [problem.line for problem in fault.value.problems] == [1139, 1140, 1141, None]
 
 
 def test_the_rows_left_out_are_listed() -> None:
     points = read(
-        "excavation_day_pnezd_rows_without_name_or_coordinates.csv", unit="m", skip_bad_lines=True
+        "excavation_day_point_north_east_rows_without_name_or_coordinates.csv",
+        unit="m",
+        skip_bad_lines=True,
     )
     left = [dict(n.values)["line"] for n in points.notices if n.kind == "line-left-out"]
     assert left == [1139, 1140, 1141]
 
 
 def test_the_same_control_point_is_found_in_either_order_of_columns() -> None:
-    points = read("excavation_day_penzd_easting_first_empty_columns.csv", unit="m")
+    points = read("excavation_day_point_east_north_empty_columns.csv", unit="m")
     at = list(points.descriptions).index("CP2")
     assert (points.northing[at], points.easting[at]) == (5010.768504, 4985.533521)
 
@@ -84,7 +86,7 @@ def test_ids_that_occur_twice_are_kept_and_said() -> None:
 
 
 def test_the_unit_comes_from_the_grid_where_only_the_grid_is_given() -> None:
-    points = read("valley_topographic_survey_us_feet_pnezd_codes.csv", crs="EPSG:2272")
+    points = read("valley_topographic_survey_us_feet_point_north_east_codes.csv", crs="EPSG:2272")
     assert points.unit == "us-ft"
     assert "unit-from-crs" in kinds(points)
     # A positioning report of the same survey gives the base as 74292.312 m north.
@@ -108,11 +110,11 @@ def test_two_possible_heights_without_a_heading_are_asked_for() -> None:
 
 
 def test_lines_are_those_of_the_file() -> None:
-    points = read("valley_topographic_survey_us_feet_pnezd_codes.csv", unit="us-ft")
+    points = read("valley_topographic_survey_us_feet_point_north_east_codes.csv", unit="us-ft")
     assert list(points.source_line[:2]) == [2, 3]
     assert points.source_line[-1] == 690
 
 
 def test_words_with_blanks_are_kept_whole() -> None:
-    points = read("stream_cross_sections_us_feet_pnezd_2004.csv", unit="us-ft")
+    points = read("stream_cross_sections_us_feet_point_north_east_2004.csv", unit="us-ft")
     assert points.descriptions[0] == "JST XS GND"

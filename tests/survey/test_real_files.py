@@ -25,26 +25,26 @@ Span = tuple[float, float]
 
 # What has to be said of the file, count, northings, eastings, elevations.
 ON_A_GRID: dict[str, tuple[dict[str, object], int, Span, Span, Span | None]] = {
-    "excavation_site_features_pnezd_header.csv": (
+    "excavation_site_features_point_north_east_header.csv": (
         {"unit": "m"}, 556,
         (4982.179404, 5009.102467), (4987.157784, 5024.652501), (99.930104, 120.448670)),
-    "excavation_day_pnezd_rows_without_name_or_coordinates.csv": (
+    "excavation_day_point_north_east_rows_without_name_or_coordinates.csv": (
         {"unit": "m", "skip_bad_lines": True}, 1137,
         (5009, 5020), (4985.456894, 5006), (97.783153, 100.795)),
     "excavation_day_header_y_x_z_date_column.csv": (
         {"unit": "m"}, 223,
         (5009.731999, 5020), (4985.498924, 5006), (98.609058, 101.112179)),
-    "excavation_day_penzd_easting_first_empty_columns.csv": (
+    "excavation_day_point_east_north_empty_columns.csv": (
         {"unit": "m"}, 117,
         (5010.373458, 5020), (4985.533521, 5006), (100.37, 100.886064)),
-    "excavation_season_12k_points_pnezd.csv": (
+    "excavation_season_12k_points_point_north_east.csv": (
         {"unit": "m"}, 12244, (5000, 5020), (4985.552, 5003), (97.656113, 102.010230)),
     "experiment_two_shots_per_object_repeated_ids.csv": (
         {"unit": "m"}, 300, (30.894, 41.342), (79.519, 89.138), (1202.51514, 1203.01855)),
-    "valley_topographic_survey_us_feet_pnezd_codes.csv": (
+    "valley_topographic_survey_us_feet_point_north_east_codes.csv": (
         {"unit": "us-ft"}, 689,
         (242916.528, 244561.184), (2384370.48, 2386110.667), (303.153, 363.83)),
-    "stream_cross_sections_us_feet_pnezd_2004.csv": (
+    "stream_cross_sections_us_feet_point_north_east_2004.csv": (
         {"unit": "us-ft"}, 260,
         (243241.1970, 244370.8458), (2384940.061, 2385646.628), (305.914, 325.189)),
     "geodetic_stations_name_zone_e_n_no_header_no_elevation.csv": (
