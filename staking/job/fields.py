@@ -21,6 +21,12 @@ from staking.plan import Point
 LONGEST = 10_000.0
 """No building is this long and no ground this high, m: a greater number is a wrong unit."""
 
+FARTHEST = 1e8
+"""No grid coordinate reaches this, m."""
+
+MOST_FROM_ONE = 0.005
+"""No projection made for land is farther from true scale than this on the ground."""
+
 MOST_IN_A_ROW = 1000
 """No row has more pads than this."""
 
@@ -288,6 +294,79 @@ def read_pull(value: Any) -> float:
     return float(match["number"]) * factor
 
 
+def read_figure(value: Any) -> float:
+    """Read a plain decimal number of either sign that has no unit.
+
+    Returns
+    -------
+    float
+        The number.
+
+    Raises
+    ------
+    MeasureError
+        Where it is none.
+    """
+    text = _scalar(value, "a number").text.strip()
+    if not re.fullmatch(r"[+-]?([0-9]{1,9}(\.[0-9]{0,12})?|\.[0-9]{1,12})", text):
+        raise MeasureError(f"{text} is no plain number", "write one such as 0 or -999.25")
+    return float(text)
+
+
+def read_factor(value: Any) -> float:
+    """Read a combined factor, grid to ground: a plain number within half a percent of 1.
+
+    Returns
+    -------
+    float
+        The factor.
+
+    Raises
+    ------
+    MeasureError
+        Where it is none.
+    """
+    factor = read_figure(value)
+    if not abs(factor - 1.0) <= MOST_FROM_ONE:
+        raise MeasureError(
+            f"{value.text.strip()} is no combined factor of a lot", "write one such as 0.99962"
+        )
+    return factor
+
+
+def read_first_number(value: Any) -> int:
+    """Read the number that the first stake gets.
+
+    Returns
+    -------
+    int
+        A whole number from 1 on.
+
+    Raises
+    ------
+    MeasureError
+        Where it is none.
+    """
+    text = _scalar(value, "a whole number").text.strip()
+    if not re.fullmatch(r"[1-9][0-9]{0,7}", text):
+        raise MeasureError(f"{text} is no number for a stake", "write a whole one such as 5001")
+    return int(text)
+
+
+def read_coordinates(value: Any, info: ValidationInfo) -> Point:
+    """Read ``[north, east]`` of the survey's grid, m, which may be thousands of kilometres."""
+    north, east = _pair(value, "a northing and an easting", "[590000, 1640000]")
+    return (_coordinate(north, info), _coordinate(east, info))
+
+
+def _coordinate(value: Any, info: ValidationInfo) -> float:
+    text = _scalar(value, "a coordinate").text.strip()
+    metres = parse_length(text, _unit(info))
+    if not abs(metres) < FARTHEST:
+        raise MeasureError(f"{text} is no coordinate", "check the number and its unit")
+    return metres
+
+
 def one_of(value: Any, *choices: str) -> str:
     """Read one of a few words, in capitals or not.
 
@@ -368,3 +447,13 @@ Temperature = Annotated[
 Pull = Annotated[
     float, PlainValidator(read_pull), WithJsonSchema({"type": "string", "pattern": "[A-Za-z]$"})
 ]
+Figure = Annotated[float, PlainValidator(read_figure), WithJsonSchema({"type": "number"})]
+Factor = Annotated[
+    float,
+    PlainValidator(read_factor),
+    WithJsonSchema({"type": "number", "minimum": 1 - MOST_FROM_ONE, "maximum": 1 + MOST_FROM_ONE}),
+]
+FirstNumber = Annotated[
+    int, PlainValidator(read_first_number), WithJsonSchema({"type": "integer", "minimum": 1})
+]
+Coordinates = Annotated[Point, PlainValidator(read_coordinates), WithJsonSchema(_PAIR_SCHEMA)]

@@ -26,7 +26,11 @@ from pydantic import (
 from staking.errors import MeasureError
 from staking.job.faults import Faults
 from staking.job.fields import (
+    Coordinates,
     Count,
+    Factor,
+    Figure,
+    FirstNumber,
     Flag,
     GridPoint,
     Length,
@@ -290,6 +294,28 @@ class SiteKeys(Section):
 
     units: choice("ft", "us-ft", "in", "m", "mm") | None = None  # type: ignore[valid-type]
     stay_clear: list[StayClearKeys] = []
+    height: Length | None = Field(default=None, description="height of the lot above the sea")
+    distances: choice("grid", "ground") | None = Field(  # type: ignore[valid-type]
+        default=None, description="whether the survey's coordinates were scaled to the ground"
+    )
+    combined_factor: Factor | None = Field(
+        default=None, description="the factor by which they were scaled, such as 0.99962"
+    )
+    scaled_about: Coordinates | None = Field(
+        default=None, description="[north, east] of the point about which they were scaled"
+    )
+    prefix: Text | None = Field(
+        default=None, description="what stands before our stakes' names, such as W-"
+    )
+    numbers: FirstNumber | None = Field(
+        default=None, description="stakes as plain numbers, from this one on"
+    )
+    no_elevation: Figure | None = Field(
+        default=None, description="what the survey writes where no elevation was measured"
+    )
+    surface: Text | None = Field(
+        default=None, description="which of the survey's surfaces is the ground"
+    )
 
 
 class HeadKeys(Section):

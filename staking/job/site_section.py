@@ -7,20 +7,29 @@ from __future__ import annotations
 
 import os
 import re
+from pathlib import Path
 from typing import Any
 
 from staking.errors import MeasureError
-from staking.job.models import respell
+from staking.job.faults import Faults
+from staking.job.models import SiteKeys, respell
 from staking.job.nodes import own_text, read_bearing
 from staking.job.place import PlaceReader
 from staking.job.source import Branch, Items
+from staking.measure.lengths import Unit
 from staking.site.site_request import BearingGiven, Buried, Setback, Shape, SiteAsked
 
 COLUMNS = ("point", "northing", "easting", "elevation", "description")
 
 
 class LotReader(PlaceReader):
-    """Reads the section, noting every fault where it stands."""
+    """Reads the section, noting every fault where it stands; `keys` is what is sound of it."""
+
+    def __init__(
+        self, branch: Branch, unit: Unit | None, folder: Path, faults: Faults, keys: SiteKeys
+    ) -> None:
+        super().__init__(branch, unit, folder, faults)
+        self.keys = keys
 
     def read(self, walls: tuple[str, ...], corners: tuple[str, ...]) -> SiteAsked | None:
         """Read what the lot asks for.

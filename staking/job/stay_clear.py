@@ -61,4 +61,4 @@ def read_site(root: Branch, faults: Faults) -> tuple[tuple[StayClear, ...], LotR
     from staking.job.site_section import LotReader
 
     folder = Path(faults.path).parent
-    return tuple(shapes), LotReader(branch, Unit(units) if units else None, folder, faults)
+    return tuple(shapes), LotReader(branch, Unit(units) if units else None, folder, faults, keys)
