@@ -2,7 +2,8 @@ import datetime as dt
 import os
 from pathlib import Path
 
-from staking.project.layout import lay_out_job, load_job
+from staking.project.layout import load_job
+from staking.project.resolve import resolve
 from staking.project.sheets import prepare_sheets, revision_date
 
 FIXTURES = Path(__file__).resolve().parent.parent / "fixtures"
@@ -34,7 +35,7 @@ def test_an_environment_that_gives_no_number_gives_no_revision(tmp_path, monkeyp
 def test_only_a_placed_job_is_staked_out_from_known_points():
     for name, is_placed in (("orchard-workshop", False), ("hillside-lot", True)):
         job = load_job(FIXTURES / name / "job.yaml")
-        sheets = prepare_sheets(job, lay_out_job(job))
+        sheets = prepare_sheets(resolve(job))
         assert (sheets.staked is not None) == is_placed
         assert sheets.work is not None
         assert sheets.revised is None

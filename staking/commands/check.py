@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from staking.notices import Notice
     from staking.plan import Options
     from staking.project.check import Checked
+    from staking.project.resolve import Resolved
     from staking.project.stakes import StakesRead
 
 NOT_SQUARE = 5
@@ -84,14 +85,15 @@ def command(
     from staking.output.wording import safe
     from staking.project.check import check_job
     from staking.project.layout import load_job
+    from staking.project.resolve import resolve
 
     read = readings = None
     try:
         read = load_job(job)
         readings = _gather(read, distances, tapes, column, heights)
-        checked = check_job(
-            read, readings, hold, _stakes(read, stakes, stake_error, (unit, columns))
-        )
+        resolved = resolve(read)
+        surveyed = _stakes(resolved, stakes, stake_error, (unit, columns))
+        checked = check_job(resolved, readings, hold, surveyed)
         if as_json:
             from staking.output.documents.check_document import check_document
             from staking.output.documents.layout_document import document_text
@@ -142,7 +144,7 @@ def _gather(
 
 
 def _stakes(
-    job: Job,
+    resolved: Resolved,
     paths: tuple[Path, ...],
     error: str | None,
     said: tuple[str | None, tuple[str, ...] | None],
@@ -159,8 +161,8 @@ def _stakes(
                 *(Problem(message=f"{o} tells of --stakes", remedy="give both") for o in named)
             )
         return None
-    sigma = None if error is None else positive_length(error, job, "--stake-error")
-    return read_stakes(job, paths, SurveySettings(unit=unit, columns=columns), sigma)
+    sigma = None if error is None else positive_length(error, resolved.job, "--stake-error")
+    return read_stakes(resolved, paths, SurveySettings(unit=unit, columns=columns), sigma)
 
 
 def _tell_notices(notices: Sequence[Notice], options: Options) -> None:

@@ -86,7 +86,8 @@ def _refuse_two_instruments(
 
 def _compute(path: Path, instrument: str | None, reading: str | None) -> Layout:
     from staking.project.grade import other_ways
-    from staking.project.layout import lay_out_job, load_job
+    from staking.project.layout import load_job
+    from staking.project.resolve import resolve
 
     job = load_job(path)
     if job.grade is None:
@@ -102,7 +103,7 @@ def _compute(path: Path, instrument: str | None, reading: str | None) -> Layout:
         asked = replace(asked, instrument=_length(instrument, job, "--instrument"))
     if reading is not None:
         asked = replace(asked, reading_on_benchmark=_reading(reading, job))
-    done = lay_out_job(replace(job, grade=asked))
+    done = resolve(replace(job, grade=asked)).layout
     if done.grade is None:
         raise TypeError("a job with a grade section has levels")
     return replace(done, grade=other_ways(done.grade))

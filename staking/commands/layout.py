@@ -98,10 +98,11 @@ def _lay_out_one(
     from staking.output.wording import Words, safe
 
     try:
-        from staking.project.layout import lay_out_job, load_job, pair_table
+        from staking.project.layout import load_job, pair_table
+        from staking.project.resolve import resolve
 
-        job = load_job(path)
-        done = lay_out_job(job)
+        resolved = resolve(load_job(path))
+        done = resolved.layout
         table = pair_table(done) if pairs else ()
         words = Words(done.options)
         written = None
@@ -109,7 +110,7 @@ def _lay_out_one(
             from staking.commands.layout_files import kinds_of, write_files
 
             folder = out or path.with_name(f"{path.stem}-layout")
-            written = write_files(job, path, done, table, (folder, kinds_of(done, only)))
+            written = write_files(resolved, path, table, (folder, kinds_of(done, only)))
         if as_json:
             _print_document(done, table)
         elif not quiet:

@@ -13,11 +13,11 @@ if TYPE_CHECKING:
 
     from ezdxf.document import Drawing
 
-    from staking.job.build import Job
     from staking.layout.layout_parts import Check
     from staking.output.drawing.picture import Picture
     from staking.output.files import Writer, Written
     from staking.project.layout import Layout
+    from staking.project.resolve import Resolved
     from staking.project.sheets import Sheets
 
 FILES = {
@@ -90,16 +90,14 @@ def kinds_of(done: Layout, only: tuple[str, ...] | None) -> tuple[str, ...]:
 
 
 def write_files(
-    job: Job, path: Path, done: Layout, pairs: tuple[Check, ...], to: tuple[Path, tuple[str, ...]]
+    resolved: Resolved, path: Path, pairs: tuple[Check, ...], to: tuple[Path, tuple[str, ...]]
 ) -> Written:
     """Write the files of a layout.
 
     Parameters
     ----------
-    job, path
-        The job and its file.
-    done
-        Its layout.
+    resolved, path
+        The resolved job, and the job file.
     pairs
         The full table of pairs, where it was asked for.
     to
@@ -114,14 +112,17 @@ def write_files(
     from staking.output.files import write_set
 
     folder, kinds = to
-    found = {**_drawings(job, path, done), **_points(done)}
+    done = resolved.layout
+    found = {**_drawings(resolved, path), **_points(done)}
     writers = {FILES[kind]: found[kind] for kind in kinds if kind != "json"}
     return write_set(folder, writers, layout_document(done, pairs) if "json" in kinds else None)
 
 
-def _drawings(job: Job, path: Path, done: Layout) -> dict[str, Writer]:
+def _drawings(resolved: Resolved, path: Path) -> dict[str, Writer]:
     # each drawing and picture made once, and nothing loaded for those that are not written
     from staking.output.files import Binary
+
+    done = resolved.layout
 
     @cache
     def drawing() -> Drawing:
@@ -145,7 +146,7 @@ def _drawings(job: Job, path: Path, done: Layout) -> dict[str, Writer]:
     def sheets() -> Sheets:
         from staking.project.sheets import prepare_sheets, revision_date
 
-        return prepare_sheets(job, done, revision_date(path))
+        return prepare_sheets(resolved, revision_date(path))
 
     def svg(stream: TextIO) -> None:
         from staking.output.drawing.svg_and_png import svg_text

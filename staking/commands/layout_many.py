@@ -148,12 +148,13 @@ def _laid_out(asked: Asked, name: str) -> Verdict:
     from staking.notices import Severity
     from staking.output.tables.layout_tables import sentence
     from staking.output.wording import Words, safe
-    from staking.project.layout import lay_out_job, load_job, pair_table
+    from staking.project.layout import load_job, pair_table
+    from staking.project.resolve import resolve
 
-    job = load_job(asked.path)
-    done = lay_out_job(job)
+    resolved = resolve(load_job(asked.path))
+    done = resolved.layout
     table = pair_table(done) if asked.pairs else ()
-    written = write_files(job, asked.path, done, table, (asked.folder, kinds_of(done, asked.only)))
+    written = write_files(resolved, asked.path, table, (asked.folder, kinds_of(done, asked.only)))
     words = Words(done.options)
     notices = (*done.notices, *written.notices)
     broken = [words.notice(each) for each in notices if each.severity is Severity.BROKEN]

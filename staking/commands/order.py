@@ -38,13 +38,13 @@ def command(
     --json files are written only where --out is given.
     """
     from staking.output.wording import safe
-    from staking.project.layout import lay_out_job, load_job
     from staking.project.order import order_job
+    from staking.project.resolve import read_and_resolve
 
     try:
-        read = load_job(job)
-        layout = lay_out_job(read)
-        ordered = order_job(read, layout)
+        resolved = read_and_resolve(job)
+        layout = resolved.layout
+        ordered = order_job(resolved)
         written = None
         if not as_json or out is not None:
             written = _write(layout, ordered, out or job.with_name(f"{job.stem}-layout"))

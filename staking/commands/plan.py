@@ -39,13 +39,14 @@ def command(
     alone would leave.
     """
     from staking.output.wording import safe
-    from staking.project.layout import lay_out_job, load_job
+    from staking.project.layout import load_job
+    from staking.project.resolve import resolve
     from staking.project.work import plan_work
 
     try:
         read = load_job(job)
         wanted = _radius(radius, read.options)
-        done = lay_out_job(read)
+        done = resolve(read).layout
         work = plan_work(done, wanted)
         _show(done, work, as_json=as_json, quiet=quiet)
     except ProjectError as error:

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from staking.job.build import Job
     from staking.output.files import Written
     from staking.project.record import Record
+    from staking.project.resolve import Resolved
 
 OUT_OF_TOLERANCE = 5
 
@@ -62,14 +63,15 @@ def command(
     """
     from staking.output.wording import safe
     from staking.project.layout import load_job
+    from staking.project.resolve import resolve
 
     try:
         read = load_job(job)
         level = None if top is None else _level(top, read)
         if blank:
-            click.echo(_blank(read, level), nl=False)
+            click.echo(_blank(resolve(read), level), nl=False)
             return
-        record = _compute(read, files, (unit, columns), carries, level)
+        record = _compute(resolve(read), files, (unit, columns), carries, level)
         written = None
         if not as_json or out is not None:
             written = _write(record, out or job.with_name(f"{job.stem}-record"))
@@ -92,19 +94,18 @@ def _level(text: str, job: Job) -> float:
         raise InputError(problem) from fault
 
 
-def _blank(job: Job, top: float | None) -> str:
+def _blank(resolved: Resolved, top: float | None) -> str:
     from staking.adjust.footing_edges import planned_edges
     from staking.output.tables.blank_poured_book import poured_book_text
-    from staking.project.layout import lay_out_job
     from staking.project.record import planned_tops
 
-    layout = lay_out_job(job)
+    layout = resolved.layout
     planned = planned_edges(layout.plan)
     return poured_book_text(layout, planned, planned_tops(layout, planned, top))
 
 
 def _compute(
-    job: Job,
+    resolved: Resolved,
     files: tuple[Path, ...],
     said: tuple[str | None, tuple[str, ...] | None],
     carries: str,
@@ -121,7 +122,7 @@ def _compute(
             )
         )
     settings = SurveySettings(unit=said[0], columns=said[1])
-    return record_job(job, files, settings, carries=carries, top=top)
+    return record_job(resolved, files, settings, carries=carries, top=top)
 
 
 def _write(record: Record, folder: Path) -> Written:

@@ -56,11 +56,11 @@ def _refuse_half_an_instrument(
 
 
 def _compute(job: Path, setup: str | None, backsight: str | None) -> tuple[Layout, StakeOut]:
-    from staking.project.layout import lay_out_job, load_job
     from staking.project.lot import stake_out
+    from staking.project.resolve import read_and_resolve
 
     known = [name for name in (setup, backsight) if name is not None]
-    done = lay_out_job(load_job(job), known)
+    done = read_and_resolve(job, known).layout
     return done, stake_out(done, setup, backsight)
 
 

@@ -27,11 +27,11 @@ def command(context: click.Context, job: Path, out: Path | None, force: bool) ->
     from staking.output.tables.blank_tape_book import tape_book_text, write_tape_book
     from staking.output.wording import safe
     from staking.project.check import tapes_of
-    from staking.project.layout import load_job
+    from staking.project.resolve import read_and_resolve
 
     try:
-        read = load_job(job)
-        text = tape_book_text(tapes_of(read), read.options)
+        resolved = read_and_resolve(job)
+        text = tape_book_text(tapes_of(resolved.layout), resolved.options)
         if out is None:
             click.echo(text, nl=False)
         else:

@@ -16,11 +16,12 @@ if TYPE_CHECKING:
     from staking.adjust.moves import Hold, Move
     from staking.adjust.nail_slides import Slide
     from staking.adjust.verdict import Verdict
-    from staking.job.build import Job
     from staking.job.tape_book import Readings
     from staking.layout.layout_parts import Check
     from staking.network.fitted import Measurement
     from staking.network.geometry import Floats
+    from staking.project.layout import Layout
+    from staking.project.resolve import Resolved
     from staking.project.stakes import StakesRead
     from staking.project.standing import Staked
 
@@ -76,14 +77,17 @@ class Checked:
 
 
 def check_job(
-    job: Job, readings: Readings, hold: str | None = None, stakes: StakesRead | None = None
+    resolved: Resolved,
+    readings: Readings,
+    hold: str | None = None,
+    stakes: StakesRead | None = None,
 ) -> Checked:
     """Check taped distances and surveyed stakes against a job.
 
     Parameters
     ----------
-    job
-        What was read from the job file.
+    resolved
+        The resolved job: its boards, strings and tapes are those of its layout.
     readings
         What was taped.
     hold
@@ -113,11 +117,11 @@ def check_job(
     )
     from staking.adjust.moves import advise, moved, placed
     from staking.adjust.verdict import judge
-    from staking.layout.checks import all_pairs, choose_checks
+    from staking.layout.checks import all_pairs
     from staking.project.readings import measurements_of, refuse_wrong_unit
     from staking.project.standing import place_notices, stakes_shape, tell_stakes, to_the_place
 
-    plan, options = job.plan, job.options
+    plan, options, layout = resolved.plan, resolved.options, resolved.layout
     if not readings.readings and stakes is None:
         raise InputError(Problem(message="no distance is given", remedy="write A-C=43-3-3/8"))
     points = {c.name: c.point for building in plan.buildings for c in building.corners}
@@ -126,7 +130,7 @@ def check_job(
     named = {name for m in measurements for name in (m.from_name, m.to_name)}
     # two stakes have no shape: what to tape next is then said for the whole building
     names = tuple(name for name in points if name in named or len(named) < 3)
-    said, shape = (*job.notices, *readings.notices), None
+    said, shape = (*resolved.job.notices, *readings.notices), None
     if stakes is not None:
         shape = stakes_shape(stakes, points, measurements)
         names, said = shape.sifted.solution.names, (*said, *stakes.notices)
@@ -145,7 +149,7 @@ def check_job(
     else:
         usable = [(c.from_name, c.to_name) for c in all_pairs(plan, options) if c.in_network]
         sifted = sift(names, _array(names, points), measurements, usable=usable)
-    checks = _with_readings(choose_checks(plan, options).checks, measurements, plan, options)
+    checks = _with_readings(layout.checks, measurements, plan, options)
     verdict = judge(sifted.solution, checks, unclear=sifted.unclear)
     here = placed(sifted.solution, points, held)
     step = move_step(options)
@@ -164,7 +168,7 @@ def check_job(
         corners=_standing(plan, sifted, here),
         moves=moves,
         # where nails were surveyed each is told by itself
-        slides=() if stay or (staked and staked.nails) else _slides(job, names, here, step),
+        slides=() if stay or (staked and staked.nails) else _slides(layout, names, here, step),
         after=_after(names, moved(here, moves), checks, points),
         verdict=verdict,
         notices=(
@@ -177,7 +181,7 @@ def check_job(
             *verdict_notices(verdict, sifted, shot=shape is not None),
             *(() if staked is None else place_notices(staked)),
             *standing_notices(plan, moves),
-            *_setbacks(job, names, staked),
+            *_setbacks(layout, names, staked),
         ),
         staked=staked,
         to_place=in_place,
@@ -248,21 +252,19 @@ def _hold_fault(message: str) -> Problem:
     return Problem(message=message, remedy="write --hold C,C-D or --hold best", field="--hold")
 
 
-def _setbacks(job: Job, names: Sequence[str], staked: Staked | None) -> tuple[Notice, ...]:
+def _setbacks(layout: Layout, names: Sequence[str], staked: Staked | None) -> tuple[Notice, ...]:
     """Say what a building that stands off its place does to the setbacks."""
     from dataclasses import replace
 
-    from staking.project.layout import lay_out_job
     from staking.site.lot import Built, clearances_on
     from staking.site.site_results import Placement
 
     if staked is None or staked.displacement is None or staked.in_place:
         return ()
-    layout = lay_out_job(job)
     site = layout.site
     if site is None or site.placement is None or not site.boundary:
         return ()
-    points = {c.name: c.point for building in job.plan.buildings for c in building.corners}
+    points = {c.name: c.point for building in layout.plan.buildings for c in building.corners}
     x, y = _array(names, points).mean(axis=0).tolist()
     off = staked.displacement
     north, east = site.placement.to_site(_array([""], {"": (x + off.x, y + off.y)}))[0].tolist()
@@ -330,14 +332,10 @@ def _standing(plan: Plan, sifted: Sifted, here: Floats) -> tuple[Standing, ...]:
     return tuple(found)
 
 
-def _slides(job: Job, names: Sequence[str], here: Floats, step: float) -> tuple[Slide, ...]:
+def _slides(layout: Layout, names: Sequence[str], here: Floats, step: float) -> tuple[Slide, ...]:
     from staking.adjust.nail_slides import slides
-    from staking.footing.bands import dig_bands
-    from staking.layout.boards import lay_out
 
-    bands, _ = dig_bands(job.plan, job.options.dig)
-    pulled = lay_out(job.plan, job.options, bands)
-    return slides(names, here, job.plan, pulled.strings, pulled.boards, step)
+    return slides(names, here, layout.plan, layout.strings, layout.boards, step)
 
 
 def _after(
@@ -361,9 +359,6 @@ def _after(
     )
 
 
-def tapes_of(job: Job) -> tuple[Check, ...]:
-    """Give what is to be taped from corner to corner in a job, in order."""
-    from staking.layout.checks import choose_checks
-
-    taped = choose_checks(job.plan, job.options).checks
-    return tuple(check for check in taped if check.kind in NETWORK_KINDS)
+def tapes_of(layout: Layout) -> tuple[Check, ...]:
+    """Give what the layout has to be taped from corner to corner, in order."""
+    return tuple(check for check in layout.checks if check.kind in NETWORK_KINDS)

@@ -22,21 +22,20 @@ if TYPE_CHECKING:
     from staking.order.wall_levels import Levels
     from staking.plan import Plan
     from staking.project.layout import Layout
+    from staking.project.resolve import Resolved
 
 
 _UNKNOWN = 0.001
 """Ground over less than this, m2, is rounding at the survey's edge."""
 
 
-def order_job(job: Job, layout: Layout) -> Ordered:
+def order_job(resolved: Resolved) -> Ordered:
     """Work out the order of a job.
 
     Parameters
     ----------
-    job
-        What was read; without an order section the defaults hold, and are told.
-    layout
-        Its layout, with the levels where the job has a grade section.
+    resolved
+        The resolved job; without an order section the defaults hold, and that is said.
 
     Returns
     -------
@@ -51,6 +50,7 @@ def order_job(job: Job, layout: Layout) -> Ordered:
     from staking.order.steel import steel_notices
     from staking.order.supplies import supply_items
 
+    job, layout = resolved.job, resolved.layout
     asked = job.order if job.order is not None else OrderAsked()
     plan, dig = layout.plan, layout.options.dig
     levels = _levels(layout, asked)

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from staking.points import SurveyPoints, SurveySettings
     from staking.project.check import Checked
     from staking.project.layout import Layout
+    from staking.project.resolve import Resolved
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,7 +75,7 @@ class Record:
 
 
 def record_job(
-    job: Job,
+    resolved: Resolved,
     paths: Sequence[Path],
     settings: SurveySettings,
     *,
@@ -85,8 +86,8 @@ def record_job(
 
     Parameters
     ----------
-    job
-        What was read from the job file.
+    resolved
+        The resolved job.
     paths
         Surveys, books of the poured footing, tape books; told apart by their first line.
     settings
@@ -108,12 +109,11 @@ def record_job(
     """
     from staking.adjust.footing_edges import planned_edges
     from staking.adjust.poured import Terms, judge_poured
-    from staking.project.layout import lay_out_job
 
-    layout = lay_out_job(job)
+    layout = resolved.layout
     planned = planned_edges(layout.plan)
     runs = planned_tops(layout, planned, top)
-    read = _read(job, layout, paths, settings, planned)
+    read = _read(resolved, paths, settings, planned)
     terms = Terms(carries=carries, cast=layout.options.dig.cast)
     poured = judge_poured(layout.plan, planned, read.edges, read.levels, runs, terms)
     return Record(
@@ -124,9 +124,9 @@ def record_job(
         has_tops=bool(runs),
         read=read,
         notices=(
-            *job.notices,
+            *resolved.job.notices,
             *read.notices,
-            *_of_tapes(job, read.checked),
+            *_of_tapes(resolved.job, read.checked),
             *_told(poured, read, bool(runs), carries),
         ),
     )
@@ -169,8 +169,7 @@ def planned_tops(
 
 
 def _read(
-    job: Job,
-    layout: Layout,
+    resolved: Resolved,
     paths: Sequence[Path],
     settings: SurveySettings,
     planned: Sequence[PlannedEdge],
@@ -181,6 +180,7 @@ def _read(
     from staking.project.poured import surveyed
     from staking.project.shots import read_surveys
 
+    layout = resolved.layout
     books: list[PouredRow] = []
     tapes: list[Readings] = []
     surveys: list[Path] = []
@@ -193,7 +193,7 @@ def _read(
             elif is_tape_book(head):
                 # what was taped before the pour is no record of it
                 column = COLUMNS[-1] if COLUMNS[-1] in head.partition("\n")[0].lower() else None
-                tapes.append(read_tape_book(path, job.plan, job.options, column))
+                tapes.append(read_tape_book(path, layout.plan, layout.options, column))
             else:
                 surveys.append(path)
         except InputError as fault:
@@ -214,7 +214,7 @@ def _read(
     return PouredRead(
         edges=tuple(edges),
         levels=tuple(levels),
-        checked=check_job(job, merged(tapes)) if tapes else None,
+        checked=check_job(resolved, merged(tapes)) if tapes else None,
         fitted=fitted,
         files=tuple(path.name for path in paths),
         notices=tuple(told),

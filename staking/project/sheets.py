@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from staking.job.build import Job
     from staking.layout.work import WorkPlan
     from staking.order.order_request import OrderAsked
     from staking.order.order_results import Ordered
     from staking.project.layout import Layout
     from staking.project.lot import StakeOut
+    from staking.project.resolve import Resolved
 
 REPRODUCIBLE = "SOURCE_DATE_EPOCH"
 """The environment's variable that fixes the date of what is written, seconds since 1970."""
@@ -50,15 +50,13 @@ class Sheets:
     revised: dt.date | None = None
 
 
-def prepare_sheets(job: Job, layout: Layout, revised: dt.date | None = None) -> Sheets:
+def prepare_sheets(resolved: Resolved, revised: dt.date | None = None) -> Sheets:
     """Bring together what the sheets of a job show.
 
     Parameters
     ----------
-    job
-        What was read from the job file.
-    layout
-        Its layout.
+    resolved
+        The resolved job.
     revised
         The date on every page, as `revision_date` gives it.
 
@@ -67,6 +65,7 @@ def prepare_sheets(job: Job, layout: Layout, revised: dt.date | None = None) -> 
     Sheets
         The complete content.
     """
+    job, layout = resolved.job, resolved.layout
     staked = None
     if layout.placed and layout.site is not None and len(layout.site.control) >= _FEWEST_KNOWN:
         from staking.project.lot import stake_out
@@ -81,7 +80,7 @@ def prepare_sheets(job: Job, layout: Layout, revised: dt.date | None = None) -> 
     if job.order is not None:
         from staking.project.order import order_job
 
-        ordered = order_job(job, layout)
+        ordered = order_job(resolved)
     return Sheets(
         layout=layout,
         work=work,

@@ -18,12 +18,12 @@ if TYPE_CHECKING:
 
     from staking.adjust.nails import Nail
     from staking.adjust.surveyed_stakes import Shot
-    from staking.job.build import Job
     from staking.layout.named_points import NamedPoint
     from staking.network.geometry import Floats
     from staking.plan import Plan, Point
     from staking.points import SurveyPoints, SurveySettings
     from staking.project.layout import Layout
+    from staking.project.resolve import Resolved
     from staking.site.site_results import Placement
 
 REPEATED = 3.29 * math.sqrt(2)
@@ -79,14 +79,14 @@ class StakesRead:
 
 
 def read_stakes(
-    job: Job, paths: Sequence[Path], settings: SurveySettings, error: float | None = None
+    resolved: Resolved, paths: Sequence[Path], settings: SurveySettings, error: float | None = None
 ) -> StakesRead:
     """Read surveyed stakes and bring them onto the building grid.
 
     Parameters
     ----------
-    job
-        What was read from the job file.
+    resolved
+        The resolved job: points are named as its layout names them.
     paths
         Files of any survey format; points are named as in the points file of the layout.
     settings
@@ -104,10 +104,9 @@ def read_stakes(
     InputError
         Every fault of the files, and names that mean two places.
     """
-    from staking.project.layout import lay_out_job
     from staking.project.shots import coordinate_error, lot_points, read_surveys
 
-    layout = lay_out_job(job)
+    layout = resolved.layout
     surveys, told = read_surveys(layout, paths, settings)
     error, said = coordinate_error(layout.options, surveys, error)
     told += said

@@ -15,6 +15,7 @@ from staking.layout.checks import choose_checks
 from staking.network.fitted import Measurement
 from staking.plan import Building, Corner, Footing, Options, Plan, Wall
 from staking.project.check import Checked, check_job
+from staking.project.resolve import resolve
 
 INCH = 0.0254
 FOOT = 0.3048
@@ -46,7 +47,7 @@ def check(plan: Plan, tapes: dict[str, float], hold: str | None = None) -> Check
         for pair, distance in tapes.items()
     )
     job = Job(plan=plan, options=Options())
-    return check_job(job, Readings(readings=readings, heights={}), hold)
+    return check_job(resolve(job), Readings(readings=readings, heights={}), hold)
 
 
 @pytest.fixture(scope="module")

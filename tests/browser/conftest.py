@@ -17,7 +17,8 @@ from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 from staking.job.build import Job
 from staking.measure.lengths import parse_length
 from staking.output.page.phone_page import write_page
-from staking.project.layout import lay_out_job, load_job
+from staking.project.layout import load_job
+from staking.project.resolve import resolve
 from staking.project.sheets import prepare_sheets
 
 PHONE, DESKTOP = (360, 640), (1280, 900)
@@ -153,7 +154,7 @@ def open_page(browser: Browser, tmp_path: Path) -> Iterator[Open]:
             job_path.write_text(text, encoding="utf-8")
         job = load_job(job_path)
         with path.open("w", encoding="utf-8", newline="") as stream:
-            write_page(prepare_sheets(job, lay_out_job(job)), stream)
+            write_page(prepare_sheets(resolve(job)), stream)
         made = Opened(page=context.new_page(), job=job, path=path, job_path=job_path)
         made.page.set_default_timeout(10_000)
         made.page.on("console", lambda message: made.said.append(message.text))

@@ -14,6 +14,7 @@ from staking.job.tape_book import read_lines
 from staking.measure.lengths import parse_length
 from staking.output.tables.check_tables import move_lines, verdict_text
 from staking.project.check import check_job, tapes_of
+from staking.project.resolve import resolve
 
 ROOT = Path(__file__).parents[2]
 WORKSHOP = (ROOT / "fixtures" / "orchard-workshop" / "job.yaml").read_text(encoding="utf-8")
@@ -45,13 +46,13 @@ def staked(job, chance: random.Random, shift: float, tape: float) -> dict[str, f
             points[check.from_name], points[check.to_name]
         )
         + chance.gauss(0, tape)
-        for check in tapes_of(job)
+        for check in tapes_of(resolve(job).layout)
     }
 
 
 def full_check(job, readings: dict[str, str], hold: str | None = None):
     text = "\n".join(f"{pair} {length}" for pair, length in readings.items())
-    return check_job(job, read_lines(text, job.plan, job.options), hold)
+    return check_job(resolve(job), read_lines(text, job.plan, job.options), hold)
 
 
 def told(checked) -> set[str]:
@@ -154,7 +155,7 @@ def test_readings_too_far_off_are_sent_to_the_full_check(open_page) -> None:
     points["D"] = (points["D"][0] + 1.2, points["D"][1] + 0.9)
     readings = {
         f"{c.from_name}-{c.to_name}": sixteenths(math.dist(points[c.from_name], points[c.to_name]))
-        for c in tapes_of(opened.job)
+        for c in tapes_of(resolve(opened.job).layout)
     }
     opened.set_readings(readings)
     assert opened.kind() == "stop"

@@ -15,7 +15,8 @@ import pytest
 from staking.output.cautions import LAYOUT_CAUTIONS
 from staking.output.page.phone_page import write_page
 from staking.output.page.script_data import embedded
-from staking.project.layout import Layout, lay_out_job, load_job
+from staking.project.layout import Layout, load_job
+from staking.project.resolve import resolve
 from staking.project.sheets import Sheets, prepare_sheets
 
 ROOT = Path(__file__).parents[2]
@@ -24,7 +25,7 @@ HOSTILE = '</script><b title="x">\'&{{ 7 * 7 }}'
 
 def sheets_of(name: str) -> Sheets:
     job = load_job(ROOT / "fixtures" / name / "job.yaml")
-    return prepare_sheets(job, lay_out_job(job))
+    return prepare_sheets(resolve(job))
 
 
 @pytest.fixture(scope="module")

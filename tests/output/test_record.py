@@ -11,8 +11,8 @@ import pytest
 from staking.output.drawing.record_drawing import MEASURED, OUT, WITHIN, write_record_dxf
 from staking.output.tables.record_tables import deviation_text, limits_table, overview
 from staking.points import SurveySettings
-from staking.project.layout import load_job
 from staking.project.record import Record, record_job
+from staking.project.resolve import read_and_resolve
 
 ROOT = Path(__file__).parents[2]
 BARN = """\
@@ -36,7 +36,7 @@ def record(tmp_path: Path) -> Record:
     job, book = tmp_path / "barn.yaml", tmp_path / "poured.csv"
     job.write_text(BARN, encoding="utf-8")
     book.write_text(BOOK, encoding="utf-8")
-    return record_job(load_job(job), [book], SurveySettings(), top=99 * 0.3048)
+    return record_job(read_and_resolve(job), [book], SurveySettings(), top=99 * 0.3048)
 
 
 def test_the_drawing_reads_back_without_a_fault(record: Record) -> None:
@@ -75,7 +75,7 @@ def test_a_placed_footing_is_drawn_on_the_surveys_grid(tmp_path: Path) -> None:
     shutil.copytree(ROOT / "fixtures" / "hillside-lot", tmp_path / "lot")
     book = tmp_path / "poured.csv"
     book.write_text("wall,at,outer\nA-B,2ft,6in\nA-B,30ft,6in\n", encoding="utf-8")
-    record = record_job(load_job(tmp_path / "lot" / "job.yaml"), [book], SurveySettings())
+    record = record_job(read_and_resolve(tmp_path / "lot" / "job.yaml"), [book], SurveySettings())
     stream = io.StringIO()
     write_record_dxf(record, stream)
     space = ezdxf.read(io.StringIO(stream.getvalue())).modelspace()

@@ -20,7 +20,8 @@ from staking.output.documents.layout_document import layout_document
 from staking.output.sheet.sheet_pdf import write_sheet
 from staking.output.tables.order_tables import order_blocks
 from staking.output.wording import Words
-from staking.project.layout import lay_out_job, load_job
+from staking.project.layout import load_job
+from staking.project.resolve import resolve
 from staking.project.sheets import prepare_sheets
 from staking.units import Unit
 from tests.output.pdf_reading import Page, holds, read_pages
@@ -38,8 +39,8 @@ SCALES = {"orchard-workshop": 96, "boat-shed": 100, "hillside-lot": 96}
 def demo(request):
     """A demo job: its name, layout and sheets."""
     job = load_job(FIXTURES / request.param / "job.yaml")
-    layout = lay_out_job(job)
-    return request.param, layout, prepare_sheets(job, layout, REVISED)
+    resolved = resolve(job)
+    return request.param, resolved.layout, prepare_sheets(resolved, REVISED)
 
 
 @pytest.fixture(scope="module")
@@ -329,9 +330,9 @@ def test_the_same_job_gives_the_same_bytes(demo, written):
 
 def test_a_rod_in_tenths_is_read_in_decimals_on_the_half_page():
     job = load_job(FIXTURES / "hillside-lot" / "job.yaml")
-    layout = lay_out_job(replace(job, grade=replace(job.grade, rod="tenths")))
+    resolved = resolve(replace(job, grade=replace(job.grade, rod="tenths")))
     stream = BytesIO()
-    write_sheet(prepare_sheets(job, layout), stream)
+    write_sheet(prepare_sheets(resolved), stream)
     page = read_pages(stream.getvalue())[1]
     cells = [row[1] for row in page.rows for cell in row[:1] if cell == "footing top"]
     assert len(cells) == 2
@@ -342,7 +343,7 @@ def test_a_job_by_any_name_stays_text():
     job = load_job(FIXTURES / "orchard-workshop" / "job.yaml")
     named = replace(job, plan=replace(job.plan, job="<b>x</b> & (y) \\z 倉"))
     stream = BytesIO()
-    write_sheet(prepare_sheets(named, lay_out_job(named)), stream)
+    write_sheet(prepare_sheets(resolve(named)), stream)
     pages = read_pages(stream.getvalue())
     assert all("<b>x</b> & (y) \\z ?" in page.text for page in pages[1:])
 
@@ -358,9 +359,9 @@ def test_a_job_by_any_name_stays_text():
 )
 def test_each_paper_keeps_its_size_and_halves_for_the_clipboard(paper, plan, tables):
     job = load_job(FIXTURES / "orchard-workshop" / "job.yaml")
-    layout = lay_out_job(replace(job, options=replace(job.options, paper=paper)))
+    resolved = resolve(replace(job, options=replace(job.options, paper=paper)))
     stream = BytesIO()
-    write_sheet(prepare_sheets(job, layout), stream)
+    write_sheet(prepare_sheets(resolved), stream)
     pages = read_pages(stream.getvalue())
     assert (pages[0].width / MM, pages[0].height / MM) == pytest.approx(plan, rel=0, abs=0.01)
     for page in pages[1:]:
@@ -373,12 +374,14 @@ def test_each_paper_keeps_its_size_and_halves_for_the_clipboard(paper, plan, tab
 
 def test_an_order_is_on_the_sheet_item_by_item():
     job = load_job(FIXTURES / "orchard-workshop" / "job.yaml")
-    layout = lay_out_job(job)
-    sheets = prepare_sheets(job, layout)
+    resolved = resolve(job)
+    sheets = prepare_sheets(resolved)
     stream = BytesIO()
     write_sheet(sheets, stream)
     rows = [row for page in read_pages(stream.getvalue()) for row in page.rows]
-    tables = [block for block in order_blocks(layout, sheets.ordered) if isinstance(block, Table)]
+    tables = [
+        block for block in order_blocks(resolved.layout, sheets.ordered) if isinstance(block, Table)
+    ]
     assert len(tables) > 3
     for table in tables:
         for row in table.rows:
@@ -392,7 +395,7 @@ def test_the_lists_carry_this_jobs_numbers_and_every_caution():
     from staking.output.sheet.tick_lists import before_the_dig, before_the_pour
 
     job = load_job(FIXTURES / "orchard-workshop" / "job.yaml")
-    sheets = prepare_sheets(job, lay_out_job(job))
+    sheets = prepare_sheets(resolve(job))
     dig, pour = before_the_dig(sheets).lines, before_the_pour(sheets).lines
     assert "14 boards braced, level and nailed; the nearest stands 4' 0\" clear of the dig." in dig
     assert "The trench is 4' 0\" deep." in dig
@@ -407,11 +410,11 @@ def test_the_lists_carry_this_jobs_numbers_and_every_caution():
 
 def test_every_wall_stands_in_profile_two_to_a_page_with_one_key():
     job = load_job(FIXTURES / "hillside-lot" / "job.yaml")
-    layout = lay_out_job(job)
+    resolved = resolve(job)
     stream = BytesIO()
-    write_sheet(prepare_sheets(job, layout), stream)
+    write_sheet(prepare_sheets(resolved), stream)
     texts = [page.text for page in read_pages(stream.getvalue())]
-    titles = [f"Wall {each.profile.wall}," for each in layout.grade.walls[:-1]]
+    titles = [f"Wall {each.profile.wall}," for each in resolved.layout.grade.walls[:-1]]
     titles.append("Interior line G,")
     held = [sum(title in text for title in titles) for text in texts]
     assert sum(held) == len(titles)
@@ -425,7 +428,7 @@ def test_the_pour_says_what_is_ordered_and_the_stone_under_it():
     job = load_job(FIXTURES / "orchard-workshop" / "job.yaml")
     stone = replace(job.options.dig, base=6 * 0.0254)
     job = replace(job, options=replace(job.options, dig=stone))
-    lines = before_the_pour(prepare_sheets(job, lay_out_job(job))).lines
+    lines = before_the_pour(prepare_sheets(resolve(job))).lines
     assert 'Stone 6" thick lies tamped under every footing.' in lines
     ordered = "Concrete for the footings: 8.75 cu yd ordered (8.51 cu yd with waste), in one load"
     assert f"{ordered}, each to be out within 90 minutes." in lines
@@ -436,7 +439,7 @@ def test_levels_without_a_height_of_the_boards_leave_the_string_out():
 
     job = load_job(FIXTURES / "hillside-lot" / "job.yaml")
     job = replace(job, options=replace(job.options, boards=replace(job.options.boards, at=None)))
-    sheets = prepare_sheets(job, lay_out_job(job))
+    sheets = prepare_sheets(resolve(job))
     levels = corner_sheets(sheets)[0].narrow[0]
     assert [column.heading for column in levels.columns] == ["", "benchmark plus"]
     assert all(len(row) == 2 for row in levels.rows)
