@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Callable
 from pathlib import Path
 
@@ -142,6 +143,21 @@ def test_what_cannot_be_used_is_said(
     assert done.exit_code == 3
     assert said in done.stderr
     assert not done.stdout
+
+
+def metres(share: float) -> list[str]:
+    """The barn's sides and diagonal in metres, longer by a share of each, typed without a unit."""
+    feet = {"A-B": 36.0, "B-C": 24.0, "C-D": 36.0, "A-C": math.hypot(36, 24)}
+    return [f"{pair}={each * 0.3048 * (1 + share):.4f}" for pair, each in feet.items()]
+
+
+@pytest.mark.parametrize(("share", "said"), [(0.015, True), (-0.015, True), (0.03, False)])
+def test_readings_within_two_percent_of_another_unit_are_taken_for_it(
+    job: Path, run: Run, share: float, said: bool
+) -> None:
+    done = run(job, *metres(share))
+    assert done.exit_code != 0
+    assert ("the ratio of feet and metres" in done.stderr) == said
 
 
 def test_too_few_distances_say_what_to_tape_next(job: Path, run: Run) -> None:

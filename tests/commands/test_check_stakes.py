@@ -417,3 +417,60 @@ def test_a_building_off_its_place_that_keeps_its_setbacks_is_told_so(
     assert "as the stakes stand, the setbacks are kept" in done.stderr
     asked = run(hillside, "-q", "--stakes", path, "--stake-error", "1/32in", "--hold", "place")
     assert asked.exit_code == 5
+
+
+LEVEL_LOT = """\
+point,northing_ft,easting_ft,elevation_ft,description
+1,1000,1000,,iron pin
+2,1000,1100,,iron pin
+3,1060,1100,,iron pin
+4,1060,1000,,iron pin
+"""
+
+
+LINES = ("1-2", "3-4")
+
+
+# The footing is 37' by 25' with its middle 30' from the lines. Square to them it keeps
+# 30 - 12.5 = 17.5 ft, at ten degrees 30 - 12.5 cos 10 - 18.5 sin 10 = 14.48, at twenty
+# 30 - 12.5 cos 20 - 18.5 sin 20 = 11.927 ft, 11' 11 1/8".
+@pytest.mark.parametrize(("turn", "within"), [(-10.0, None), (10.0, "11' 11 1/8\"")])
+def test_a_building_that_stands_turned_has_its_setbacks_from_where_it_is_turned_to(
+    tmp_path: Path, run: Run, turn: float, within: str | None
+) -> None:
+    """The barn is planned 10 degrees off the lot's lines, and stands square to them or 20 off."""
+    lot = tmp_path / "lot.csv"
+    lot.write_text(LEVEL_LOT, encoding="utf-8")
+    # its centre at 1030 north, 1050 east; A is 18 back and 12 right of it along the wall A-B,
+    # which runs 80 degrees from north: ten degrees anticlockwise of east
+    c, s = math.cos(math.radians(10)), math.sin(math.radians(10))
+    north, east = 1030 - 18 * s - 12 * c, 1050 - 18 * c + 12 * s
+    job = tmp_path / "job.yaml"
+    job.write_text(
+        BARN
+        + "site:\n  survey: lot.csv\n  units: ft\n"
+        + f"  place: {{corner: A, wall: A-B, north: {north:.6f}, east: {east:.6f}, "
+        + "bearing: N 80 E}\n"
+        + "  boundary: [1, 2, 3, 4]\n  setbacks: {other: 14'}\n",
+        encoding="utf-8",
+    )
+    whole = math.radians(10 + turn)
+    c, s = math.cos(whole), math.sin(whole)
+    shot = survey(
+        tmp_path,
+        [
+            (
+                name,
+                f"{1030 + s * (x - 18) + c * (y - 12):.6f}",
+                f"{1050 + c * (x - 18) - s * (y - 12):.6f}",
+                "",
+            )
+            for name, (x, y) in PLAN.items()
+        ],
+    )
+    done = run(job, "--json", "--stakes", shot, "--stake-error", "1/32in")
+    said = " ".join(json.loads(done.stdout)["warnings"])
+    assert said.count("as the stakes stand, the footing comes within") == (2 if within else 0)
+    assert all(f"within {within} of the boundary line {line}" in said for line in LINES if within)
+    kept = "as the stakes stand, the setbacks are kept"
+    assert (kept in " ".join(done.stderr.split())) == (not within)

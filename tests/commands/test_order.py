@@ -373,3 +373,12 @@ def test_block_without_a_height_is_asked_for(run: Run) -> None:
     done = run(BARN + 'order:\n  block: {length: 16"}\n')
     assert "nothing says how high the walls are" in " ".join(done.stderr.split())
     assert done.exit_code == 0
+
+
+@pytest.mark.parametrize(("length", "cans"), [(36, 1), (38, 1), (40, 2)])
+def test_a_can_of_paint_reaches_250_feet(run: Run, length: int, cans: int) -> None:
+    # The 20" footing lies 6" out and 14" in: outside (L + 1) + 25 twice, inside (L - 2 1/3) +
+    # 21 2/3 twice, together 4 L + 90 2/3 feet: 234.67 at 36', 242.67 at 38', 250.67 at 40'.
+    text = BARN.replace("36' x 24'", f"{length}' x 24'")
+    (paint,) = (each for each in document(run(text, "--json"))["items"] if "paint" in each["what"])
+    assert paint["order"] == cans

@@ -355,6 +355,17 @@ def test_tops_are_held_against_the_levels_of_the_grade_section(tmp_path: Path, r
     assert run(path, "--blank").stdout.splitlines()[1].split(",")[6].startswith('"96')
 
 
+def test_a_top_read_down_from_the_string_is_that_much_under_it(tmp_path: Path, run: Run) -> None:
+    path = tmp_path / "strings.yaml"
+    path.write_text(BARN + "boards: {at: 103ft}\n", encoding="utf-8")
+    # strings at 103 ft: 4 ft 1/2 in under them is 98 ft 11 1/2 in, half an inch short of 99 ft
+    filled = book(tmp_path, "wall,at,down\nA-B,10ft,4-0-1/2\nA-B,20ft,4-0\n")
+    document = json.loads(run(path, filled, "--json", "--top", "99ft").stdout)
+    tops = [each for each in document["figures"] if each["what"] == "top"]
+    assert [each["measured"] for each in tops] == pytest.approx([99 - 1 / 24, 99], rel=0, abs=1e-9)
+    assert [each["off"] for each in tops] == pytest.approx([-1 / 24, 0], rel=0, abs=1e-9)
+
+
 def test_a_tape_on_the_poured_footing_that_does_not_fit_is_named(
     job: Path, tmp_path: Path, run: Run
 ) -> None:

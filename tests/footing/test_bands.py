@@ -236,3 +236,15 @@ def test_a_cut_mitre_is_said_once_when_the_dig_is_the_footing():
     sharp = plan([(0, 0), (240, 0), tip])
     assert dig_bands(sharp, Dig())[1] == ()
     assert len(dig_bands(sharp, Dig(overdig=INCH))[1]) == 1
+
+
+@pytest.mark.parametrize("degrees", [11, 30, 45, 59])
+def test_unlike_footings_meet_at_a_turn_of_more_than_ten_degrees(degrees):
+    # A-B's footing reaches 6 in out and B-C's 8 in: on A-B their outer edges meet where
+    # y = -6, and (x - 240) sin t - y cos t = 8, so that x = 240 + (8 - 6 cos t) / sin t.
+    t = math.radians(degrees)
+    points = [(0, 0), (240, 0), (240 + 240 * math.cos(t), 240 * math.sin(t)), (0, 400)]
+    bands = by_name(footing_bands(plan(points, {1: (8, 24, 8)}))[0])
+    tip = (240 + (8 - 6 * math.cos(t)) / math.sin(t), -6.0)
+    for wall in ("A-B", "B-C"):
+        assert np.hypot(*(bands[wall] - tip).T).min() < 1e-6

@@ -38,6 +38,23 @@ def test_a_triangle_is_fixed_but_nothing_checks_it() -> None:
     assert choice.poorly_checked == (0, 1, 2)
 
 
+@pytest.mark.parametrize(
+    ("squared", "poor"), [(0.44, ()), (0.40, ()), (0.36, (2, 3)), (0.04, (2, 3))]
+)
+def test_a_reading_that_shows_under_a_tenth_of_its_error_is_poorly_checked(
+    squared: float, poor: tuple[int, ...]
+) -> None:
+    # A rectangle a by b with both diagonals d: its one state of self-stress pulls every line in
+    # proportion to its length, so that with equal errors b shows b^2 / (2 a^2 + 2 b^2 + 2 d^2),
+    # which is (b / d)^2 / 4. b is the side B-C, row 3 of the table, and A-D, row 2.
+    b, a = math.sqrt(squared), math.sqrt(1 - squared)
+    _, choice = chosen([(0.0, 0.0), (9 * a, 0.0), (9 * a, 9 * b), (0.0, 9 * b)], tuple(range(6)))
+    assert dict(zip(choice.taken, choice.redundancy, strict=True))[3] == pytest.approx(
+        squared / 4, rel=0, abs=1e-9
+    )
+    assert choice.poorly_checked == poor
+
+
 def test_equal_variances_go_to_the_first_pair() -> None:
     # in a square both diagonals are as uncertain as each other
     _, choice = chosen([(0.0, 0.0), (6.0, 0.0), (6.0, 6.0), (0.0, 6.0)], (0, 2, 3, 5))

@@ -1,0 +1,176 @@
+"""Single changes drawn at random from the package: operators, comparisons, signs, constants."""
+
+from __future__ import annotations
+
+import ast
+import copy
+import random
+from collections.abc import Iterator
+from pathlib import Path
+
+from listed import Change
+
+COMPARED: dict[type[ast.cmpop], type[ast.cmpop]] = {
+    ast.Lt: ast.LtE, ast.LtE: ast.Lt, ast.Gt: ast.GtE, ast.GtE: ast.Gt, ast.Eq: ast.NotEq,
+    ast.NotEq: ast.Eq, ast.Is: ast.IsNot, ast.IsNot: ast.Is, ast.In: ast.NotIn, ast.NotIn: ast.In,
+}  # fmt: skip
+REVERSED: dict[type[ast.operator], type[ast.operator]] = {
+    ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult,
+}  # fmt: skip
+NAMED = {"min": "max", "max": "min", "ceil": "floor", "floor": "ceil", "sin": "cos", "cos": "sin"}
+COMMANDS = {
+    "adjust": ("check", "check_stakes", "record"),
+    "footing": ("layout",),
+    "grade": ("grade",),
+    "job": ("layout", "grade", "order"),
+    "layout": ("layout", "plan"),
+    "measure": ("diagonal",),
+    "network": ("layout", "check"),
+    "order": ("order", "order_metric"),
+    "output": ("layout", "grade", "order", "record"),
+    "project": ("layout", "check", "grade", "order", "record"),
+    "site": ("ways_to_place", "stakeout"),
+    "survey": ("survey",),
+}
+"""Commands whose tests reach a folder of the package."""
+
+
+def draw(root: Path, count: int, seed: int) -> tuple[Change, ...]:
+    """Draw changes of the package, one a line of code at most.
+
+    Parameters
+    ----------
+    root
+        The tree.
+    count
+        How many.
+    seed
+        Of the drawing: the same tree and seed give the same changes.
+    """
+    found = [
+        each
+        for path in sorted((root / "staking").rglob("*.py"))
+        for each in _changes(root, path.relative_to(root))
+    ]
+    chance = random.Random(seed)
+    chance.shuffle(found)
+    taken: dict[tuple[str, str], Change] = {}
+    for each in found:
+        taken.setdefault((each.file, each.what.rsplit(": ", 1)[0]), each)
+        if len(taken) == count:
+            break
+    return tuple(taken.values())
+
+
+def _changes(root: Path, path: Path) -> Iterator[Change]:
+    # Every change of one file; `old` is the whole file, so that the place is certain.
+    text = (root / path).read_text(encoding="utf-8")
+    lines = text.splitlines(keepends=True)
+    starts = [0]
+    for line in lines:
+        starts.append(starts[-1] + len(line.encode()))
+    raw = text.encode()
+    tests = _nearest(root, path)
+    tree = ast.parse(text)
+    shut = _passed_over(tree)
+    for node in ast.walk(tree):
+        if id(node) in shut or not isinstance(node, ast.expr):
+            continue
+        for other in _others(node):
+            first = starts[node.lineno - 1] + node.col_offset
+            last = starts[(node.end_lineno or 0) - 1] + (node.end_col_offset or 0)
+            new = raw[:first] + f"({ast.unparse(other)})".encode() + raw[last:]
+            yield Change(
+                what=f"{path}:{node.lineno}: {ast.unparse(node)}  ->  {ast.unparse(other)}",
+                file=str(path),
+                old=text,
+                new=new.decode(),
+                tests=tests,
+            )
+
+
+def _passed_over(tree: ast.Module) -> set[int]:
+    # Annotations, what is imported for the types only, slices of formats, and decorators.
+    shut: set[int] = set()
+    for node in ast.walk(tree):
+        parts: list[ast.AST | None] = []
+        if isinstance(node, ast.FunctionDef):
+            parts += [node.returns, *node.decorator_list]
+        elif isinstance(node, ast.arg | ast.AnnAssign):
+            parts.append(node.annotation)
+        elif isinstance(node, ast.ClassDef):
+            parts += node.decorator_list
+        elif isinstance(node, ast.JoinedStr) or _is_for_types(node):
+            parts.append(node)
+        for part in parts:
+            if part is not None:
+                shut.update(id(each) for each in ast.walk(part))
+    return shut
+
+
+def _is_for_types(node: ast.AST) -> bool:
+    return isinstance(node, ast.If) and ast.unparse(node.test) == "TYPE_CHECKING"
+
+
+def _others(node: ast.expr) -> Iterator[ast.expr]:
+    # What may stand in the place of one expression.
+    other = copy.copy(node)
+    if isinstance(other, ast.Compare) and len(other.ops) == 1 and type(other.ops[0]) in COMPARED:
+        other.ops = [COMPARED[type(other.ops[0])]()]
+        yield other
+    elif isinstance(other, ast.BinOp) and type(other.op) in REVERSED:
+        if not _is_text(other):
+            other.op = REVERSED[type(other.op)]()
+            yield other
+    elif isinstance(other, ast.BoolOp):
+        other.op = ast.And() if isinstance(other.op, ast.Or) else ast.Or()
+        yield other
+    elif isinstance(other, ast.UnaryOp) and isinstance(other.op, ast.USub | ast.Not):
+        yield other.operand
+    elif isinstance(other, ast.Constant) and type(other.value) in {int, float}:
+        value = other.value
+        other.value = value + 1 if isinstance(value, int) else (value * 1.5 or 1.0)
+        yield other
+    elif isinstance(other, ast.Constant) and isinstance(other.value, bool):
+        other.value = not other.value
+        yield other
+    elif isinstance(other, ast.Name) and other.id in NAMED:
+        other.id = NAMED[other.id]
+        yield other
+    elif isinstance(other, ast.Attribute) and other.attr in NAMED:
+        other.attr = NAMED[other.attr]
+        yield other
+
+
+def _is_text(node: ast.BinOp) -> bool:
+    # Whether two texts or types are joined, which cannot be taken apart.
+    return any(
+        isinstance(each, ast.JoinedStr | ast.List | ast.Tuple)
+        or (isinstance(each, ast.Constant) and isinstance(each.value, str))
+        for each in (node.left, node.right)
+    )
+
+
+def _nearest(root: Path, path: Path) -> tuple[str, ...]:
+    # Tests that import the module first, then its folder's, then those of the commands it serves.
+    module = ".".join(path.with_suffix("").parts)
+    package = path.parts[1] if len(path.parts) > 2 else path.stem
+    importing = [
+        each for each in _test_files(root) if f"from {module} import" in each.read_text("utf-8")
+    ]
+    folder = sorted((root / "tests" / package).glob("test_*.py"))
+    commands = [
+        root / "tests" / "commands" / f"test_{name}.py" for name in COMMANDS.get(package, ())
+    ]
+    wide = [root / "tests" / "test_project.py"]
+    order = dict.fromkeys([*importing, *folder, *commands, *wide])
+    own = root / "staking"
+    return (str(path), *(str(each.relative_to(own.parent)) for each in order if each.exists()))
+
+
+def _test_files(root: Path) -> list[Path]:
+    return [
+        each
+        for each in sorted((root / "tests").rglob("test_*.py"))
+        if not {"browser", "benchmarks", "fuzz", "mutants"} & set(each.parts)
+    ]

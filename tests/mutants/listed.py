@@ -1,0 +1,102 @@
+"""Changes that a test must notice, each with the tests nearest to it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """One change of the source.
+
+    Attributes
+    ----------
+    what
+        What is wrong after it, in a few words.
+    file
+        Of the package, from the tree's root.
+    old, new
+        The text and what takes its place. `old` stands exactly once in the file.
+    tests
+        Files or single tests to run, from the tree's root.
+    """
+
+    what: str
+    file: str
+    old: str
+    new: str
+    tests: tuple[str, ...]
+
+
+LISTED = (
+    Change(
+        what="a top read down from the string counts upward",
+        file="staking/project/record.py",
+        old="top = (string or 0.0) - row.down",
+        new="top = (string or 0.0) + row.down",
+        tests=("tests/commands/test_record.py",),
+    ),
+    Change(
+        what="a turned building's setbacks are worked out for the opposite turn",
+        file="staking/project/check.py",
+        old="turn=site.placement.turn + off.turn",
+        new="turn=site.placement.turn - off.turn",
+        tests=("tests/commands/test_check_stakes.py",),
+    ),
+    Change(
+        what="walls turning up to 60 degrees get a jog for a mitre",
+        file="staking/tolerances.py",
+        old="STRAIGHT_RAD = 0.17453292519943295",
+        new="STRAIGHT_RAD = 1.0471975511965976",
+        tests=("tests/footing/test_bands.py",),
+    ),
+    Change(
+        what="a wall crossing at less than 30 degrees keeps no step away",
+        file="staking/grade/stepping/step_places.py",
+        old="if abs(along) > 0.17:",
+        new="if abs(along) > 0.5:",
+        tests=("tests/grade/test_corner_run.py",),
+    ),
+    Change(
+        what="the end bolt of a short plate stands at a third of it",
+        file="staking/order/bolts.py",
+        old="max(NEAREST_END, length / 4)",
+        new="max(NEAREST_END, length / 3)",
+        tests=("tests/order/test_bolts.py",),
+    ),
+    Change(
+        what="readings a fifth off are refused as another unit",
+        file="staking/project/readings.py",
+        old="UNIT_SLIP = 0.02",
+        new="UNIT_SLIP = 0.20",
+        tests=("tests/commands/test_check.py",),
+    ),
+    Change(
+        what="points over half a country are one site",
+        file="staking/survey/lat_lon.py",
+        old="ONE_SITE = 20_000.0",
+        new="ONE_SITE = 5_000_000.0",
+        tests=("tests/survey/test_lat_lon.py",),
+    ),
+    Change(
+        what="-32768 is an elevation",
+        file="staking/survey/delimited/line_blocks.py",
+        old="-999999.0, -32768.0, -32767.0",
+        new="-999999.0, -32767.0",
+        tests=("tests/survey/test_no_level_marks.py",),
+    ),
+    Change(
+        what="a fifth of an error must show instead of a tenth",
+        file="staking/network/design.py",
+        old="LEAST_REDUNDANCY = 0.1",
+        new="LEAST_REDUNDANCY = 0.2",
+        tests=("tests/network/test_design.py",),
+    ),
+    Change(
+        what="a can of paint reaches 150 feet",
+        file="staking/order/supplies.py",
+        old="PAINT_REACH = 250 * FOOT",
+        new="PAINT_REACH = 150 * FOOT",
+        tests=("tests/commands/test_order.py",),
+    ),
+)

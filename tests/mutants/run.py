@@ -1,0 +1,82 @@
+"""Change the source in one place at a time and see whether the tests notice.
+
+``python tests/mutants/run.py`` makes the listed changes, ``--drawn 40 --seed 1`` forty random ones.
+Everything happens in a temporary copy of the tree. The exit status is 1 where a listed change
+went unnoticed or no longer fits the source.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+from drawn import draw
+from listed import LISTED, Change
+
+ROOT = Path(__file__).parents[2]
+COPIED = ("staking", "tests", "fixtures", "docs", "README.md", "DEVELOPERS.md", "pyproject.toml")
+LONGEST = 300.0
+"""Tests that take longer, s, are stopped: the change made them run on, which is noticed."""
+
+
+def main() -> int:
+    """Make the changes that the command line asks for."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--drawn", type=int, default=0, metavar="N", help="random changes")
+    parser.add_argument("--seed", type=int, default=1, help="of the random changes")
+    parser.add_argument("--only", default="", help="changes whose description has this in it")
+    options = parser.parse_args()
+    changes = draw(ROOT, options.drawn, options.seed) if options.drawn else LISTED
+    with tempfile.TemporaryDirectory() as folder:
+        tree = Path(folder)
+        for name in COPIED:
+            copied = shutil.copytree if (ROOT / name).is_dir() else shutil.copy2
+            copied(ROOT / name, tree / name)
+        failed = 0
+        for change in changes:
+            if options.only in change.what:
+                verdict = _try(tree, change)
+                failed += verdict != "noticed"
+                sys.stdout.write(f"{verdict:9} {change.what}\n")
+                sys.stdout.flush()
+    sys.stdout.write(f"{failed} not noticed\n")
+    return int(bool(failed) and not options.drawn)
+
+
+def _try(tree: Path, change: Change) -> str:
+    # "noticed", "survived", or "stale" where the change fits the source no more.
+    path = tree / change.file
+    before = path.read_text(encoding="utf-8") if path.exists() else ""
+    if before.count(change.old) != 1:
+        return "stale"
+    if change.old != before and not _passes(tree, change.tests):
+        return "broken"
+    path.write_text(before.replace(change.old, change.new), encoding="utf-8")
+    try:
+        return "survived" if _passes(tree, change.tests) else "noticed"
+    finally:
+        path.write_text(before, encoding="utf-8")
+
+
+def _passes(tree: Path, tests: tuple[str, ...]) -> bool:
+    # Whether the tests pass in the copy; the package is taken from there.
+    words = [sys.executable, "-m", "pytest", "-q", "-x", "--no-header", *tests]
+    setting = {**os.environ, "PYTHONPATH": str(tree), "PYTHONDONTWRITEBYTECODE": "1"}
+    try:
+        done = subprocess.run(
+            words, cwd=tree, env=setting, capture_output=True, timeout=LONGEST, check=False
+        )
+    except subprocess.TimeoutExpired:
+        return False
+    if done.returncode not in {0, 1, 2}:
+        raise RuntimeError(done.stdout.decode() + done.stderr.decode())
+    return done.returncode == 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
