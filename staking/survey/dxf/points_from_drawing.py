@@ -5,12 +5,7 @@ x is taken for easting and y for northing, unless the drawing's GEODATA says whe
 
 from __future__ import annotations
 
-import io
-import logging
-import re
-from collections.abc import Iterator
-from contextlib import contextmanager
-from typing import TYPE_CHECKING, BinaryIO, NoReturn
+from typing import TYPE_CHECKING, BinaryIO
 
 import numpy as np
 
@@ -21,13 +16,11 @@ from staking.survey.assemble import survey_points
 from staking.survey.dxf.drawing_place import drawing_unit, placement
 from staking.survey.dxf.entities import Drawn, collect
 from staking.survey.dxf.faces import surfaces
-from staking.survey.xml_faults import numbered, shown
+from staking.survey.dxf.open_drawing import open_drawing, overheard
+from staking.survey.xml_faults import numbered
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
-
-MOST_BYTES = 256 * 2**20
-"""The largest drawing read: it is held whole."""
 
 
 def parse_dxf(stream: BinaryIO, name: str, settings: SurveySettings) -> SurveyPoints:
@@ -58,7 +51,7 @@ def parse_dxf(stream: BinaryIO, name: str, settings: SurveySettings) -> SurveyPo
     ----------
     The open DXF reference: $INSUNITS, group codes 10 to 40 of the entities above, GEODATA.
     """
-    doc, said = _open(stream, name)
+    doc, said = open_drawing(stream, name)
     unit = drawing_unit(doc, name, settings, said)
     drawn = _collected(doc, name)
     place = placement(doc, unit, settings, said)
@@ -127,100 +120,10 @@ def _clear_flat(rows: Array, vertices: list[Array], said: list[Notice], has_leve
 
 def _collected(doc: Drawing, name: str) -> Drawn:
     try:
-        with _overheard():
+        with overheard():
             return collect(doc)
     except Exception as fault:
         # What a malformed entity raises inside the drawing library is of every kind.
         raise InputError(
             Problem(path=name, message="an entity of the drawing is malformed")
         ) from fault
-
-
-def _open(stream: BinaryIO, name: str) -> tuple[Drawing, list[Notice]]:
-    import ezdxf
-
-    data = stream.read(MOST_BYTES + 1)
-    if len(data) > MOST_BYTES:
-        _refuse(name, "the drawing is larger than 256 MB", "export the survey's layers alone")
-    if b"\0" in data:
-        line = data[: data.index(b"\0")].count(b"\n") + 1
-        raise InputError(Problem(path=name, line=line, message="the line holds a NUL byte"))
-    if not re.search(rb"(?:^|\n)[ \t]*0[ \t]*\r?\n[ \t]*EOF\s*\Z", data):
-        _refuse(name, "the drawing breaks off: its end mark EOF is missing", "export it again")
-    text, said = _text(data)
-    try:
-        with _overheard() as remarks:
-            doc = ezdxf.read(io.StringIO(text))  # type: ignore[attr-defined]
-    except Exception as fault:
-        # Structure faults come as DXF errors, deeper ones as whatever the library stumbled on.
-        where = re.search(r"\bline:? (\d+)", str(fault))
-        raise InputError(
-            Problem(
-                path=name,
-                line=int(where.group(1)) if where else None,
-                message="this is no sound DXF drawing",
-                remedy="export it again",
-            )
-        ) from fault
-    if remarks:
-        said.append(
-            notice(
-                "damaged-drawing",
-                "the drawing is damaged in {count} places, which are passed over; the first: "
-                "{first}",
-                count=len(remarks),
-                first=shown(remarks[0], 120),
-            )
-        )
-    return doc, said
-
-
-class _Listener(logging.Handler):
-    """Takes down what the drawing library remarks, which nobody would see, or unmade safe."""
-
-    def __init__(self) -> None:
-        super().__init__(logging.WARNING)
-        self.remarks: list[str] = []
-
-    def emit(self, record: logging.LogRecord) -> None:
-        """Take down one remark."""
-        self.remarks.append(record.getMessage())
-
-
-@contextmanager
-def _overheard() -> Iterator[list[str]]:
-    logger, listener = logging.getLogger("ezdxf"), _Listener()
-    before = logger.propagate
-    logger.addHandler(listener)
-    logger.propagate = False
-    try:
-        yield listener.remarks
-    finally:
-        logger.propagate = before
-        logger.removeHandler(listener)
-
-
-def _text(data: bytes) -> tuple[str, list[Notice]]:
-    """Decode a drawing: UTF-8 since version AC1021, else the code page it names."""
-    from ezdxf.tools.codepage import toencoding
-
-    version = re.search(rb"\$ACADVER\s+1\s+AC(\d{4})", data[:65536])
-    page = re.search(rb"\$DWGCODEPAGE\s+3\s+(\w+)", data[:65536])
-    coding = "cp1252"
-    if version and int(version.group(1)) >= 1021:
-        coding = "utf-8"
-    elif page:
-        coding = toencoding(page.group(1).decode("ascii", "replace"))
-    try:
-        text = data.decode(coding)
-    except (UnicodeDecodeError, LookupError):
-        text = data.decode(coding if coding == "utf-8" else "cp1252", errors="replace")
-        word = notice(
-            "characters-lost", "some characters of the drawing are not in the code page it names"
-        )
-        return text.replace("\r\n", "\n"), [word]
-    return text.replace("\r\n", "\n"), []
-
-
-def _refuse(name: str, message: str, remedy: str) -> NoReturn:
-    raise InputError(Problem(path=name, message=message, remedy=remedy))
