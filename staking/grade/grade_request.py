@@ -8,7 +8,7 @@ from staking.errors import Problem
 from staking.grade.neighbours import LINE
 from staking.grade.stepped_footing import Inside, WallSteps
 from staking.grade.stepping.step_rules import GradeRules
-from staking.units import FOOT
+from staking.units import FOOT, Unit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,8 +18,8 @@ class GroundAsked:
     Parameters
     ----------
     source
-        ``survey`` (its elevated points, or its surface), ``readings`` (elevations) or ``rod``
-        (rod readings, which `instrument` turns into elevations).
+        ``survey`` (its elevated points, or its surface), ``readings`` (elevations), ``rod``
+        (rod readings, which `instrument` turns into elevations) or ``level_book``.
     corners
         Corner name and elevation or rod reading, m.
     along
@@ -29,6 +29,10 @@ class GroundAsked:
         Pad and elevation or rod reading, m.
     instrument
         Height of instrument for rod readings, m.
+    book
+        Path of the level book, beside the job file; empty without.
+    unit
+        The job's: what the book's bare numbers are in where its heading does not say.
     """
 
     source: str
@@ -36,6 +40,8 @@ class GroundAsked:
     pads: tuple[tuple[str, float], ...] = ()
     along: tuple[tuple[str, float, float], ...] = ()
     instrument: float | None = None
+    book: str = ""
+    unit: Unit = Unit.FT
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -41,6 +41,12 @@ _ROD: dict[str, Any] = {
     "additionalProperties": False,
 }
 _POINTS: list[dict[str, Any]] = [_ROD, _READINGS]
+_LEVEL_BOOK: dict[str, Any] = {
+    "type": "object",
+    "properties": {"level_book": {"type": "string", "description": "a file beside the job"}},
+    "required": ["level_book"],
+    "additionalProperties": False,
+}
 
 
 def _kept(value: Any) -> Any:
@@ -100,7 +106,7 @@ class GradeKeys(Section):
     """The ground, the levels and the rules of stepped footings."""
 
     ground: _as_it_stands(  # type: ignore[valid-type]
-        {"anyOf": [{"const": "survey"}, *_POINTS]}
+        {"anyOf": [{"const": "survey"}, _LEVEL_BOOK, *_POINTS]}
     ) = None
     finished: _as_it_stands(  # type: ignore[valid-type]
         {"anyOf": [{"type": "string"}, *_POINTS]}

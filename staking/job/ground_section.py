@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import difflib
 import re
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from staking.errors import MeasureError
@@ -19,6 +21,7 @@ if TYPE_CHECKING:
 
 _EXAMPLE = 'write survey, or elevations such as {A: 99\' 4", "A-B at 18\'": 98\' 10"}'
 _ROD_EXAMPLE = "write {rod: {A: 5' 2 3/8\"}, instrument: 104' 6\"}"
+_BOOK = "level_book"
 _AT = re.compile(r"(?P<on>.+?)\s+at\s+(?P<length>.+)")
 
 
@@ -54,6 +57,8 @@ class GroundReader(NodeReader):
         """
         node = self.branch.get("ground")
         if isinstance(node, Branch):
+            if any(difflib.get_close_matches(key, [_BOOK], cutoff=0.7) for key in node):
+                return self._level_book(node)
             return self._points(("ground",), node, lines, corners, needed)
         if isinstance(node, Items):
             self.fault(("ground",), "a list is no ground", _EXAMPLE)
@@ -66,6 +71,15 @@ class GroundReader(NodeReader):
                 self.fault(("ground",), f"{word} is no ground", _EXAMPLE)
                 return None
         return GroundAsked(source="survey") if self._surveyed(("ground",)) else None
+
+    def _level_book(self, node: Branch) -> GroundAsked | None:
+        """Read the name of the level book that the ground is taken from."""
+        respell(node, [_BOOK], self.faults)
+        name = self.attempt(("ground", _BOOK), own_text, node[_BOOK])
+        if name is None:
+            return None
+        book = str(Path(self.faults.path).parent / name)
+        return GroundAsked(source="level_book", book=book, unit=self.faults.unit)
 
     def _surveyed(self, place: tuple[str, ...]) -> bool:
         """Say whether a survey and a place are given, noting what is missing."""

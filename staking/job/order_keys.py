@@ -2,9 +2,24 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
+from pydantic import BeforeValidator, WithJsonSchema
+
 from staking.job.fields import LengthOrZero, PositiveLength, Text, choice
 from staking.job.models import Section
-from staking.job.order_values import Bar, Bulk, Minutes, Number, Share, Spacing
+from staking.job.order_values import (
+    MORTAR_SCHEMA,
+    Bar,
+    BlockPerBag,
+    Bulk,
+    Minutes,
+    Number,
+    Share,
+    Spacing,
+    spread_mortar,
+)
+from staking.order.order_request import MortarKind, MortarType
 
 
 class SteelKeys(Section):
@@ -30,6 +45,14 @@ class BlockKeys(Section):
     grout: choice("dowels", "all", "no") | None = None  # type: ignore[valid-type]
 
 
+class MortarKeys(Section):
+    """The mortar, in keys of its own: what a bag holds, its type, and how far it goes."""
+
+    kind: choice(*MortarKind) | None = None  # type: ignore[valid-type]
+    type: choice(*MortarType) | None = None  # type: ignore[valid-type]
+    block_per_bag: BlockPerBag | None = None
+
+
 class OrderKeys(Section):
     """What is bought."""
 
@@ -43,6 +66,9 @@ class OrderKeys(Section):
     wall_height: PositiveLength | None = None
     pier: PositiveLength | None = None
     bolts: Spacing = None
+    mortar: Annotated[
+        MortarKeys | None, BeforeValidator(spread_mortar), WithJsonSchema(MORTAR_SCHEMA)
+    ] = None
     mortar_waste: Share | None = None
     swell: Share | None = None
     stone: LengthOrZero | None = None

@@ -12,13 +12,20 @@ from staking.errors import InputError, MeasureError
 from staking.job.faults import Faults
 from staking.job.fields import length_of, listed
 from staking.job.nodes import own_text
-from staking.job.order_keys import BlockKeys, OrderKeys, SteelKeys
+from staking.job.order_keys import BlockKeys, MortarKeys, OrderKeys, SteelKeys
 from staking.job.section_check import check_section
 from staking.job.sections import section_of
 from staking.job.source import Branch, Scalar, parse_tree, read_text
 from staking.measure.lengths import FOOT, Unit
 from staking.order.laps import LAP_RULES, POUND, bar_name, lap_rule
-from staking.order.order_request import BlockAsked, OrderAsked, SteelAsked
+from staking.order.order_request import (
+    BlockAsked,
+    MortarAsked,
+    MortarKind,
+    MortarType,
+    OrderAsked,
+    SteelAsked,
+)
 from staking.order.order_results import Measured
 from staking.order.prices import PRICED
 from staking.order.steel import dowel_length, room_needed
@@ -76,6 +83,7 @@ def read_order(root: Branch, faults: Faults) -> OrderAsked | None:
         wall_height=keys.wall_height,
         pier=keys.pier,
         bolt_spacing=bolts,
+        mortar=_mortar(keys.mortar),
         mortar_waste=_or(keys.mortar_waste, default.mortar_waste),
         swell=_or(keys.swell, default.swell),
         stone=keys.stone,
@@ -85,6 +93,20 @@ def read_order(root: Branch, faults: Faults) -> OrderAsked | None:
 
 def _or(value: float | None, default: float) -> float:
     return default if value is None else value
+
+
+def _mortar(keys: MortarKeys | None) -> MortarAsked:
+    default = MortarAsked()
+    if keys is None:
+        return default
+    kind = default.kind if keys.kind is None else MortarKind(keys.kind)
+    # A preblended bag states its type itself.
+    grade = default.type if kind is default.kind else None
+    return MortarAsked(
+        kind=kind,
+        type=grade if keys.type is None else MortarType(keys.type),
+        block_per_bag=keys.block_per_bag,
+    )
 
 
 def _steel(keys: SteelKeys, faults: Faults) -> SteelAsked | None:

@@ -10,8 +10,10 @@ from pydantic import PlainValidator, ValidationInfo, WithJsonSchema
 from staking.errors import MeasureError
 from staking.job.fields import FLAGS, read_positive_length
 from staking.job.nodes import own_text
+from staking.job.source import Branch, Scalar
 from staking.measure.lengths import FOOT, Unit
 from staking.order.laps import METRIC_NUMBERS, MILLIMETRE_BARS, POUNDS_PER_FOOT
+from staking.order.order_request import MortarKind, MortarType
 
 MOST_WASTE = 0.5
 """Nobody orders half as much again: a greater share is a slip."""
@@ -22,6 +24,29 @@ _YARDS = frozenset({"cu yd", "yd3", "cy", "yd", "cubic yards", "yards"})
 _METRES = frozenset({"m3", "cu m", "cubic metres", "cubic meters"})
 _MINUTES = re.compile(r"(?P<number>[0-9]{1,4}(?:\.[0-9]{1,3})?)\s*(?:min|minutes|minute)?")
 
+
+_MORTAR = re.compile(
+    r"(?P<kind>masonry cement|preblended)(?:,? type (?P<type>[MSNO]))?", re.IGNORECASE
+)
+_MORTAR_EXAMPLE = (
+    "write masonry cement, type S (a bag is mixed with sand, which is ordered too), or preblended "
+    "(the sand is in the bag)"
+)
+MORTAR_SCHEMA: dict[str, Any] = {
+    "anyOf": [
+        {"type": "string"},
+        {
+            "type": "object",
+            "properties": {
+                "kind": {"type": "string", "enum": list(MortarKind)},
+                "type": {"type": "string", "enum": list(MortarType)},
+                "block_per_bag": {"type": ["number", "string"]},
+            },
+            "additionalProperties": False,
+        },
+    ]
+}
+"""What `mortar` may be, for editors."""
 
 _MILLIMETRES = re.compile(r"(?P<number>[0-9]{1,2}) ?mm")
 
@@ -150,6 +175,54 @@ def read_number(value: Any) -> int:
     return int(text)
 
 
+def spread_mortar(value: Any) -> Any:
+    """Turn ``masonry cement, type S`` into the keys that say the same.
+
+    Returns
+    -------
+    Branch
+        Keys as they stand in the file where it has them.
+
+    Raises
+    ------
+    MeasureError
+        Where the text names no mortar.
+    """
+    if not isinstance(value, Scalar) or value.is_empty:
+        return value
+    match = _MORTAR.fullmatch(" ".join(value.text.split()))
+    if match is None:
+        raise MeasureError(f"{value.text} is no mortar", _MORTAR_EXAMPLE)
+    keys = Branch(("order", "mortar"), value.line)
+    for key, text in match.groupdict().items():
+        if text is not None:
+            keys[key] = Scalar(text, value.line)
+            keys.lines[key] = value.line
+    return keys
+
+
+def read_block_per_bag(value: Any) -> float:
+    """Read how many blocks one bag of mortar lays.
+
+    Returns
+    -------
+    float
+        Blocks.
+
+    Raises
+    ------
+    MeasureError
+        Where it is no number that a maker states.
+    """
+    text = own_text(value).strip()
+    if not re.fullmatch(r"[0-9]{1,3}(\.[0-9]{1,2})?", text) or not 5 <= float(text) <= 60:
+        raise MeasureError(
+            f"{text} is no number of block that one bag lays",
+            "write what the maker states for a bag of 80 lb (36 kg), such as 13",
+        )
+    return float(text)
+
+
 def read_spacing(value: Any, info: ValidationInfo) -> float | None:
     """Read a spacing, m, or ``no``.
 
@@ -171,4 +244,5 @@ Bulk = Annotated[float, PlainValidator(read_bulk), _TEXT]
 Minutes = Annotated[float, PlainValidator(read_minutes), _TEXT]
 Bar = Annotated[int, PlainValidator(read_bar), _TEXT]
 Number = Annotated[int, PlainValidator(read_number), WithJsonSchema({"type": "integer"})]
+BlockPerBag = Annotated[float, PlainValidator(read_block_per_bag), _TEXT]
 Spacing = Annotated[float | None, PlainValidator(read_spacing), _TEXT]

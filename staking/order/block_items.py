@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from staking.notices import Length, Notice, Severity, notice
+from staking.order.mortar import mortar_items
 from staking.order.order_request import BlockAsked, OrderAsked
 from staking.order.order_results import (
     Bolts,
@@ -26,57 +26,8 @@ from staking.units import FOOT, INCH
 _LIKE = 0.01
 """Block this near to 8 in thick counts as such, m: 200 mm block does."""
 
-BLOCKS_PER_BAG = 35
-"""Blocks of 16 by 8 in laid from an 80 lb bag of mortar mix (common practice, no source)."""
-
 GROUT_PER_BLOCK = 0.28 * FOOT**3
 """Grout to fill both cells of a nominal 8x8x16 in block, m3 (a supplier's rule, as quoted)."""
-
-DRY_PER_YARD = 38 * FOOT**3
-"""Dry materials for a cubic yard of mortar, m3 (NAVEDTRA 14043)."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MortarMix:
-    """Cement and sand, m3."""
-
-    cement: float
-    sand: float
-
-
-def mortar_mix(volume: float, sand_per_cement: float) -> MortarMix:
-    """Give the dry materials of mortar mixed on site.
-
-    Parameters
-    ----------
-    volume
-        Of the mortar, m3.
-    sand_per_cement
-        Parts of sand to one of cement.
-
-    Returns
-    -------
-    MortarMix
-        38 cubic feet of dry materials make a cubic yard.
-
-    References
-    ----------
-    NAVEDTRA 14043, p. 215.
-    """
-    dry = volume / (27 * FOOT**3) * DRY_PER_YARD
-    cement = dry / (1 + sand_per_cement)
-    return MortarMix(cement=cement, sand=dry - cement)
-
-
-def blocks_per_area(block: BlockAsked) -> float:
-    """Give how many blocks a wall has on its face.
-
-    Returns
-    -------
-    float
-        Blocks per m2, joints counted, without waste.
-    """
-    return 1 / (block.length * block.height)
 
 
 def block_items(
@@ -104,7 +55,7 @@ def block_items(
         own = [each for each in courses if round(each.thickness, 6) == thickness]
         items += _of_thickness(own, Length(thickness), block)
         laid += sum(each.blocks + each.halves / 2 for each in own)
-    items.append(_mortar(laid, block, asked.mortar_waste))
+    items += mortar_items(laid, block, asked.mortar, asked.mortar_waste)
     if cells > 0:
         items.append(_grout(cells, block, asked.waste))
     return tuple(item for item in items if item.quantity > 0)
@@ -124,28 +75,6 @@ def sleeve_items(sleeves: Sequence[Sleeve]) -> tuple[Item, ...]:
         return ()
     told = working("pipes through walls: {n} x 1 spare block to cut = {n}", n=count)
     return (_count("blocks to cut round pipes", count, "block", told, ()),)
-
-
-def _mortar(laid: float, block: BlockAsked, waste: float) -> Item:
-    # A bag goes as far as the joints are long: one bed and one head joint a block.
-    each = BLOCKS_PER_BAG * 24 * INCH / (block.length + block.height)
-    each = max(1, math.floor(each + 1e-9))
-    bags = math.ceil(laid * (1 + waste) / each - 1e-9)
-    return Item(
-        group="block",
-        what="mortar, 80 lb (36 kg) bags",
-        quantity=float(bags),
-        measured=Measured.COUNT,
-        counted="bags",
-        arithmetic=working(
-            "{laid} blocks + {waste} waste, / {each} a bag = {bags}, rounded up",
-            laid=laid,
-            waste=Share(waste),
-            each=each,
-            bags=bags,
-        ),
-        price="mortar",
-    )
 
 
 def _grout(cells: float, block: BlockAsked, waste: float) -> Item:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from staking.units import FOOT, INCH
 
@@ -69,6 +70,42 @@ class BlockAsked:
     grout: str = "dowels"
 
 
+class MortarKind(StrEnum):
+    """What a bag of mortar holds: cement that is mixed with sand on site, or all but the water."""
+
+    MASONRY_CEMENT = "masonry cement"
+    PREBLENDED = "preblended"
+
+
+class MortarType(StrEnum):
+    """The strength of a mortar, the strongest first (ASTM C270)."""
+
+    M = "M"
+    S = "S"
+    N = "N"
+    O = "O"  # noqa: E741
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MortarAsked:
+    """The mortar that the block is laid in.
+
+    Parameters
+    ----------
+    kind
+        Whether sand is ordered beside the bags.
+    type
+        None where the job does not say it, as on a preblended bag that states it itself.
+    block_per_bag
+        Block of 16 by 8 in laid from one bag of 80 lb (36 kg), as its maker states it; None takes
+        `staking.order.mortar.BLOCK_PER_BAG`.
+    """
+
+    kind: MortarKind = MortarKind.MASONRY_CEMENT
+    type: MortarType | None = MortarType.S
+    block_per_bag: float | None = None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderAsked:
     """The job's order section.
@@ -89,6 +126,8 @@ class OrderAsked:
         Diameter of a round pier on each pad, m; None for no pier.
     bolt_spacing
         Greatest distance between anchor bolts, m; None for no bolts.
+    mortar
+        What the block is laid in.
     stone
         Stone under the footings, m; None takes what the dig says.
     prices
@@ -105,6 +144,7 @@ class OrderAsked:
     wall_height: float | None = None
     pier: float | None = None
     bolt_spacing: float | None = 6 * FOOT
+    mortar: MortarAsked = MortarAsked()
     mortar_waste: float = 0.10
     swell: float = 0.25
     stone: float | None = None

@@ -20,6 +20,7 @@ PRICED = {
     "corner block": Measured.COUNT,
     "half block": Measured.COUNT,
     "mortar": Measured.COUNT,
+    "sand": Measured.BULK,
     "anchor bolt": Measured.COUNT,
     "stake": Measured.COUNT,
     "hub": Measured.COUNT,

@@ -61,6 +61,12 @@ def existing_ground(
     InputError
         Where the survey is needed and does not give it.
     """
+    if asked.ground.source == "level_book":
+        from staking.project.level_book import levelled_ground
+
+        levelled, told = levelled_ground(asked, network, pads)
+        ground, said = from_readings(levelled, network, pads, nearest=asked.nearest_beyond)
+        return ground, (*told, *said)
     if asked.ground.source != "survey":
         return from_readings(asked.ground, network, pads, nearest=asked.nearest_beyond)
     if lot is None or lot.placement is None:

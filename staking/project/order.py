@@ -47,6 +47,7 @@ def order_job(resolved: Resolved) -> Ordered:
     from staking.order.concrete_items import bank_notices, wide_notices
     from staking.order.dig import stone_notices
     from staking.order.loads import load_notices
+    from staking.order.mortar import mortar_notices
     from staking.order.steel import steel_notices
     from staking.order.supplies import supply_items
 
@@ -67,6 +68,7 @@ def order_job(resolved: Resolved) -> Ordered:
     courses, block = _block(plan, levels, asked, pieces, bolts, notices)
     if courses:
         notices += grout_notices(asked.block, _widths(plan))
+        notices += mortar_notices(asked.mortar)
     ground = _ground(layout)
     digging = _digging(layout, levels, asked, ground, net)
     notices += [*stone_notices(dig, asked), *_dig_notices(layout, levels, ground)]

@@ -21,43 +21,44 @@ _WORDS = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LevelReading:
-    """One point of a level book.
+class LevelLine:
+    """One line of a level book, in m; None where nothing was read or is known.
 
     Parameters
     ----------
     point, description
         As the book has them.
-    elevation
-        Reduced from the benchmark above it, m.
+    back, side, fore
+        Backsight, intermediate sight and foresight.
+    known
+        The elevation the book gives for the point.
     line
         Its line in the file, from 1.
-    misclosure
-        Reduced minus known elevation, m, where the book gives a known one; else None.
     """
 
     point: str
-    elevation: float
+    back: float | None
+    side: float | None
+    fore: float | None
+    known: float | None
     description: str
     line: int
-    misclosure: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LevelBook:
-    """A reduced level book: its points in order, and the unit it was kept in."""
+    """A level book as it was kept: its lines in order, the unit, and whether the book names it."""
 
     name: str
-    readings: tuple[LevelReading, ...]
+    lines: tuple[LevelLine, ...]
     unit: str
+    unit_named: bool
 
 
-def read_level_book(stream: BinaryIO, name: str, settings: SurveySettings) -> LevelBook:
-    """Reduce a level book by height of instrument.
-
-    Height of instrument = elevation + backsight; elevation = height of instrument - foresight
-    (or intermediate sight). Nothing is adjusted: a known elevation met on the way gives the
-    misclosure there and leaves what follows as it was carried.
+def read_level_book(
+    stream: BinaryIO, name: str, settings: SurveySettings, fallback: Unit | None = None
+) -> LevelBook:
+    """Read a level book whose every point can be reduced.
 
     Parameters
     ----------
@@ -67,11 +68,13 @@ def read_level_book(stream: BinaryIO, name: str, settings: SurveySettings) -> Le
         The file as the user named it.
     settings
         `unit` counts, over the heading's.
+    fallback
+        The unit where neither says; None refuses the book.
 
     Returns
     -------
     LevelBook
-        Elevations in m.
+        Readings in m, not reduced.
 
     Raises
     ------
@@ -79,13 +82,12 @@ def read_level_book(stream: BinaryIO, name: str, settings: SurveySettings) -> Le
         Where the first point has no elevation, or a line has no reading it can be had from.
     """
     table = read_book(stream, name, _WORDS, ("point", "backsight", "foresight"))
-    unit = book_unit(table, settings.unit)
-    readings: list[LevelReading] = []
-    instrument: float | None = None
+    named = settings.unit is not None or table.unit is not None
+    unit = fallback if fallback is not None and not named else book_unit(table, settings.unit)
+    lines: list[LevelLine] = []
     for row in table.rows:
-        reading, instrument = _reduce(table, row, unit, instrument)
-        readings.append(reading)
-    return LevelBook(name=name, readings=tuple(readings), unit=unit.value)
+        lines.append(_line(table, row, unit, has_backsight=any(e.back is not None for e in lines)))
+    return LevelBook(name=name, lines=tuple(lines), unit=unit.value, unit_named=named)
 
 
 def parse_level_book(stream: BinaryIO, name: str, settings: SurveySettings) -> NoReturn:
@@ -97,7 +99,7 @@ def parse_level_book(stream: BinaryIO, name: str, settings: SurveySettings) -> N
         Always: for a fault of the book, else because it gives elevations only.
     """
     book = read_level_book(stream, name, settings)
-    count = len(book.readings)
+    count = len(book.lines)
     raise InputError(
         Problem(
             path=name,
@@ -105,14 +107,13 @@ def parse_level_book(stream: BinaryIO, name: str, settings: SurveySettings) -> N
                 f"this level book gives the elevation of {count} point{'s' * (count != 1)} "
                 "and the place of none"
             ),
-            remedy="name it under grade, where elevations are wanted",
+            remedy="its points named as the corners are, give it to a job, under grade, as "
+            f"ground: {{level_book: {name}}}",
         )
     )
 
 
-def _reduce(
-    table: BookTable, row: BookRow, unit: Unit, instrument: float | None
-) -> tuple[LevelReading, float | None]:
+def _line(table: BookTable, row: BookRow, unit: Unit, *, has_backsight: bool) -> LevelLine:
     point = row.get("point")
     if not point:
         _refuse(table, row, "the line names no point")
@@ -122,24 +123,20 @@ def _reduce(
     )
     if side is not None and fore is not None:
         _refuse(table, row, f"{point} has both an intermediate sight and a foresight")
-    seen = side if fore is None else fore
-    if seen is not None:
-        if instrument is None:
-            _refuse(table, row, f"{point} is read before any backsight")
-        elevation = instrument - seen
-    elif known is None:
-        _refuse(table, row, f"{point} has neither a reading nor an elevation")
-    else:
-        elevation = known
-    misclosure = elevation - known if seen is not None and known is not None else None
-    reading = LevelReading(
+    if side is None and fore is None:
+        if known is None:
+            _refuse(table, row, f"{point} has neither a reading nor an elevation")
+    elif not has_backsight:
+        _refuse(table, row, f"{point} is read before any backsight")
+    return LevelLine(
         point=point,
-        elevation=elevation,
+        back=back,
+        side=side,
+        fore=fore,
+        known=known,
         description=row.get("description"),
         line=row.line,
-        misclosure=misclosure,
     )
-    return reading, instrument if back is None else elevation + back
 
 
 def _refuse(table: BookTable, row: BookRow, message: str) -> NoReturn:

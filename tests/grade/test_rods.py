@@ -2,13 +2,10 @@ from __future__ import annotations
 
 import pytest
 
-from staking.errors import ComputationError
 from staking.grade.setting_out.rods import (
-    Sight,
     add_to_benchmark,
     down_from_string,
     instrument_height,
-    reduce_book,
     rod_reading,
 )
 
@@ -37,15 +34,3 @@ def test_a_reading_off_the_rod_asks_for_a_turning_point() -> None:
 def test_without_a_benchmark_there_is_nothing_to_add() -> None:
     assert add_to_benchmark(None, 95.0) is None
     assert down_from_string(103.0, 95.0) == pytest.approx(8.0, abs=1e-12)
-
-
-@pytest.mark.parametrize(
-    ("sights", "match"),
-    [
-        ([Sight(point="BM"), Sight(point="P", fore=1.0)], "P is read before any backsight"),
-        ([Sight(point="BM", back=1.0), Sight(point="P")], "P has no reading"),
-    ],
-)
-def test_a_book_with_a_gap_is_refused(sights: list[Sight], match: str) -> None:
-    with pytest.raises(ComputationError, match=match):
-        reduce_book(100.0, sights)

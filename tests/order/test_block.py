@@ -146,16 +146,10 @@ def test_a_wall_that_breaks_the_bond_at_its_corners_is_told() -> None:
     assert "corner-angle" in [each.kind for each in bond(skew)]
 
 
-def test_mortar_and_block_are_counted_by_thickness() -> None:
+def test_block_is_counted_by_thickness() -> None:
     found = counted(jobs.rectangle(32, 24), 3)
     items = {item.what: item for item in block_items(found, BLOCK, OrderAsked(), 0.0)}
     assert items["blocks"].quantity + items["corner blocks"].quantity == 3 * 82
-    # 246 blocks and a tenth, 35 to a bag.
-    assert items["mortar, 80 lb (36 kg) bags"].quantity == 8
-    # Joints a quarter longer: 28 to a bag.
-    long = replace(BLOCK, length=20 * INCH, height=10 * INCH)
-    items = {item.what: item for item in block_items(found, long, OrderAsked(), 0.0)}
-    assert items["mortar, 80 lb (36 kg) bags"].quantity == 10
 
 
 def test_grout_fills_all_cells_or_those_with_bars() -> None:

@@ -1,179 +1,149 @@
-"""Level books, cuts and fills, and grade rods, as printed.
+"""Level books, grade rods and fills over a benchmark, as printed.
 
-level-1: W. Amin, engineering survey notes, Universiti Sains Malaysia, levelling example.
-level-2: worked question on differential levelling (public question-and-answer page).
-level-3: C. D. Ghilani and P. R. Wolf, Elementary Surveying, chapter 5 (from memory).
-level-4, E15: level circuit sample problem on a public page; its adjusted column is derived.
-level-5: Modern Carpentry, Building Layout, finding grade level.
-grade-1, grade-2, E10 to E12: NAVEDTRA 14081, Equipment Operator, chapter 15, p. 15-30 (the text
-prints 376.15 once for 375.15). E13: NAVEDTRA 14070, p. 218. E14: public levelling example.
-grade-3: Framing Floors, Walls and Ceilings, excavation layout record, p. 13.
+Level books, through `staking grade`: W. Amin, engineering survey notes, Universiti Sains Malaysia,
+levelling example (a book closed between two benchmarks, its misclosure shared by set-ups; final
+levels printed to 0.01); a worked question on differential levelling (public question-and-answer
+page, askfilo.com); C. D. Ghilani and P. R. Wolf, Elementary Surveying, chapter 5, a loop of seven
+set-ups (from memory). Rods: NAVEDTRA 14081, Equipment Operator, chapter 15, p. 15-30 (the text
+prints 376.15 once for 375.15). Inches over the benchmark stake: Framing Floors, Walls and Ceilings,
+excavation layout record, p. 13. Height of instrument: a public levelling example.
 """
 
 from __future__ import annotations
 
-import pytest
+import json
+import math
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
 
+import pytest
+from click.testing import CliRunner
+
+from staking.cli import main
 from staking.grade.setting_out.rods import (
-    CutFill,
-    Sight,
     add_to_benchmark,
-    adjust_by_distance,
-    cut_or_fill,
     down_from_string,
     instrument_height,
-    reduce_book,
     rod_reading,
-    target_reading,
 )
 
 
-def test_level_1_a_book_closed_between_two_benchmarks() -> None:
-    book = reduce_book(
-        29.23,
-        [
-            Sight(point="OBM1", back=1.717),
-            Sight(point="A", side=1.432),
-            Sight(point="B", back=2.918, fore=1.716),
-            Sight(point="C", side=2.272),
-            Sight(point="D", back=0.816, fore=0.953),
-            Sight(point="E", back=1.436, fore=3.005),
-            Sight(point="CP", back=1.246, fore=1.391),
-            Sight(point="F", side=1.353),
-            Sight(point="G", side=1.462),
-            Sight(point="OBM2", fore=0.628),
-        ],
-        known=29.66,
+def levelled(
+    folder: Path, unit: str, book: str, corners: Sequence[str], top: float
+) -> tuple[dict[str, float], list[str]]:
+    """Give the ground that `staking grade` finds at each corner, and what it says."""
+    (folder / "levels.csv").write_text(book, encoding="utf-8")
+    foot = 1.0 if unit == "ft" else 0.3048
+    # Corners far apart on a circle, so that any run of levels can be stepped.
+    turn = 2 * math.pi / len(corners)
+    places = "\n".join(
+        f"    {name}: [{120 * foot * math.cos(turn * i):.4f}, "
+        f"{120 * foot * math.sin(turn * i):.4f}]"
+        for i, name in enumerate(corners)
     )
-    carried = {point.point: point.elevation for point in book.points}
-    adjusted = {point.point: point.adjusted for point in book.points}
-    assert book.backsights == pytest.approx(8.133, abs=5e-4)
-    assert book.foresights == pytest.approx(7.693, abs=5e-4)
-    assert book.misclosure == pytest.approx(0.01, abs=5e-4)
-    printed = {
-        "A": (29.515, 29.51),
-        "B": (29.231, 29.23),
-        "C": (29.877, 29.87),
-        "D": (31.196, 31.19),
-        "E": (29.007, 29.00),
-        "CP": (29.052, 29.04),
-        "F": (28.945, 28.93),
-        "G": (28.836, 28.83),
-        "OBM2": (29.670, 29.66),
-    }
-    for name, (level, final) in printed.items():
-        assert carried[name] == pytest.approx(level, abs=5e-4)
-        # The final levels are printed to 0.01, F exactly on the rounding edge.
-        assert adjusted[name] == pytest.approx(final, abs=0.0051)
-
-
-def test_level_2_a_book_with_its_page_check() -> None:
-    book = reduce_book(
-        100.0,
-        [
-            Sight(point="BM A", back=3.10),
-            Sight(point="TP1", back=6.44, fore=9.82),
-            Sight(point="TP2", back=8.76, fore=6.96),
-            Sight(point="TP3", back=7.12, fore=3.27),
-            Sight(point="BM B", fore=10.42),
-        ],
-        known=94.91,
+    (folder / "job.yaml").write_text(
+        f"job: Levels\nunits: {unit}\nshow: {'metres' if unit == 'm' else 'feet-inches'}\n"
+        f"building:\n  corners:\n{places}\n"
+        '  wall: 8"\n  footing: {width: 20", thickness: 10"}\n'
+        f"grade:\n  ground: {{level_book: levels.csv}}\n  top_of_wall: {top}\n"
+        '  frost_depth: 12"\n  in_ground: 0\n  strip: 0\n'
+        '  course: 24"\n  module: 48"\n',
+        encoding="utf-8",
     )
-    heights = [point.instrument for point in book.points[:-1]]
-    assert heights == pytest.approx([103.1, 99.72, 101.52, 105.37], abs=0.005)
-    levels = [point.elevation for point in book.points[1:]]
-    assert levels == pytest.approx([93.28, 92.76, 98.25, 94.95], abs=0.005)
-    assert (book.backsights, book.foresights) == pytest.approx((25.42, 30.47), abs=0.005)
-    assert book.misclosure == pytest.approx(0.04, abs=0.005)
+    ran = CliRunner().invoke(main, ["grade", str(folder / "job.yaml"), "--json"])
+    assert ran.exit_code in (0, 5), ran.output
+    document: dict[str, Any] = json.loads(ran.stdout)
+    found: dict[str, float] = {}
+    for wall in document["walls"]:
+        first, last = wall["wall"].split("-")
+        found[first] = wall["ground"]["existing"][0]
+        found[last] = wall["ground"]["existing"][-1]
+    return found, document["warnings"]
 
 
-def test_level_3_a_loop_of_seven_set_ups() -> None:
-    back = [1.33, 0.22, 0.96, 0.46, 11.95, 12.55, 12.77]
-    fore = [8.37, 7.91, 11.72, 8.71, 2.61, 0.68, 0.21]
-    names = ["TP1", "TP2", "TP3", "BM Oak", "TP4", "TP5", "BM Mill"]
-    sights = [Sight(point="BM Mill", back=back[0])]
-    sights += [
-        Sight(point=name, fore=reading, back=following)
-        for name, reading, following in zip(names, fore, [*back[1:], None], strict=True)
-    ]
-    book = reduce_book(2053.18, sights, known=2053.18)
-    assert [point.elevation for point in book.points[1:]] == pytest.approx(
-        [2046.14, 2038.45, 2027.69, 2019.44, 2028.78, 2040.65, 2053.21], abs=0.005
+def test_a_book_closed_between_two_benchmarks(tmp_path: Path) -> None:
+    found, told = levelled(
+        tmp_path,
+        "m",
+        "point,backsight (m),intermediate,foresight,elevation\n"
+        "OBM1,1.717,,,29.23\nA,,1.432,,\nB,2.918,,1.716,\nC,,2.272,,\nD,0.816,,0.953,\n"
+        "E,1.436,,3.005,\nCP,1.246,,1.391,\nF,,1.353,,\nG,,1.462,,\nOBM2,,,0.628,29.66\n",
+        "ABCDEFG",
+        32.4,
     )
-    assert book.misclosure == pytest.approx(0.03, abs=0.005)
-    assert [point.adjusted for point in book.points[1:]] == pytest.approx(
-        [2046.14, 2038.44, 2027.68, 2019.42, 2028.76, 2040.62, 2053.18], abs=0.0051
+    printed = {"A": 29.51, "B": 29.23, "C": 29.87, "D": 31.19, "E": 29.00, "F": 28.93, "G": 28.83}
+    for name, level in printed.items():
+        # Printed to 0.01, F exactly on the rounding edge.
+        assert found[name] == pytest.approx(level, abs=0.0051)
+    assert any(
+        "carried to OBM2, the levels come out 0.010 m high, and each of 5 set-ups" in each
+        for each in told
     )
 
 
-def test_level_4_a_circuit_adjusted_by_distance() -> None:
-    levels = [
-        (5.245, 783.213),
-        (11.271, 891.764),
-        (17.718, 843.195),
-        (21.964, 739.708),
-        (25.247, 702.956),
-        (30.5, 728.486),
-    ]
-    assert adjust_by_distance(levels, 728.730) == pytest.approx(
-        [783.255, 891.854, 843.337, 739.884, 703.158, 728.730], abs=5e-4
+def test_a_section_with_its_page_check(tmp_path: Path) -> None:
+    # The known elevation left out, as the question carries the levels without sharing anything.
+    found, told = levelled(
+        tmp_path,
+        "ft",
+        "point,BS (ft),FS,elevation\n"
+        "BM A,3.10,,100\nTP1,6.44,9.82,\nTP2,8.76,6.96,\nTP3,7.12,3.27,\nBM B,,10.42,\n",
+        ("TP1", "TP2", "TP3"),
+        101.0,
+    )
+    assert [found[name] for name in ("TP1", "TP2", "TP3")] == pytest.approx(
+        [93.28, 92.76, 98.25], abs=0.005
+    )
+    assert any("ends on no point of known elevation" in each for each in told)
+
+
+def test_a_section_that_misses_its_benchmark_by_4_hundredths(tmp_path: Path) -> None:
+    _, told = levelled(
+        tmp_path,
+        "ft",
+        "point,BS (ft),FS,elevation\n"
+        "BM A,3.10,,100\nTP1,6.44,9.82,\nTP2,8.76,6.96,\nTP3,7.12,3.27,\nBM B,,10.42,94.91\n",
+        ("TP1", "TP2", "TP3"),
+        101.0,
+    )
+    # 0.04 ft is 0.48", to the sixteenth 1/2".
+    assert (
+        'levels.csv: carried to BM B, the levels come out 1/2" high, and each of 4 set-ups takes '
+        "an equal share of it off" in told
     )
 
 
-def test_level_5_the_difference_of_two_readings() -> None:
-    # Readings of 5' 2" at A and 5' 9" at B: A is 7" higher.
-    difference = cut_or_fill(ground=-(5 * 12 + 2), grade=-(5 * 12 + 9))
-    assert difference == CutFill(cut=7, fill=0)
+def test_a_loop_of_seven_set_ups(tmp_path: Path) -> None:
+    found, told = levelled(
+        tmp_path,
+        "ft",
+        "point,BS (ft),FS,elevation\n"
+        "BM Mill,1.33,,2053.18\nTP1,0.22,8.37,\nTP2,0.96,7.91,\nTP3,0.46,11.72,\n"
+        "OAK,11.95,8.71,\nTP4,12.55,2.61,\nTP5,12.77,0.68,\nBM Mill,,0.21,2053.18\n",
+        ("TP1", "TP2", "TP3", "OAK", "TP4", "TP5"),
+        2049.0,
+    )
+    assert [found[name] for name in ("TP1", "TP2", "TP3", "OAK", "TP4", "TP5")] == pytest.approx(
+        [2046.14, 2038.44, 2027.68, 2019.42, 2028.76, 2040.62], abs=0.0051
+    )
+    assert any("each of 7 set-ups takes an equal share of it off" in each for each in told)
 
 
-@pytest.mark.parametrize(
-    ("marked", "on_hub", "on_grade", "target", "left"),
-    [
-        (CutFill(cut=7.5, fill=0), 5.0, 12.2, 12.5, CutFill(cut=0.3, fill=0)),
-        (CutFill(cut=0, fill=7.0), 12.0, 5.5, 5.0, CutFill(cut=0, fill=0.5)),
-    ],
-)
-def test_grade_1_and_e12_checking_from_a_hub(
-    marked: CutFill, on_hub: float, on_grade: float, target: float, left: CutFill
-) -> None:
-    reading = target_reading(on_hub, marked)
-    assert reading == pytest.approx(target, abs=0.05)
-    remaining = cut_or_fill(ground=-on_grade, grade=-reading)
-    assert remaining.cut == pytest.approx(left.cut, abs=0.01)
-    assert remaining.fill == pytest.approx(left.fill, abs=0.01)
-
-
-def test_grade_2_and_e10_fill_from_a_benchmark() -> None:
+def test_a_fill_from_a_benchmark() -> None:
     instrument = instrument_height(365.01, 11.56)
     assert instrument == pytest.approx(376.57, abs=0.005)
-    ground = instrument - 1.42
-    assert ground == pytest.approx(375.15, abs=0.005)
-    assert cut_or_fill(ground, 378.75).fill == pytest.approx(3.6, abs=0.005)
     rod = rod_reading(instrument, 378.75, 13.0)
     assert rod.value == pytest.approx(-2.18, abs=0.005)
     assert rod.turning_point
 
 
-def test_grade_3_inches_over_the_benchmark_stake() -> None:
+def test_inches_over_the_benchmark_stake() -> None:
     # The foundation's top is 30" over the corner stake, the benchmark stake 6" over it.
     assert add_to_benchmark(6.0, 30.0) == pytest.approx(-24.0, abs=0.05)
 
 
-def test_e11_a_fill_carried_on() -> None:
-    ground = 240.0 - 7.0
-    instrument = instrument_height(ground, 4.0)
-    assert instrument == pytest.approx(237.0, abs=0.05)
-    assert cut_or_fill(instrument - 4.5, 239.0).fill == pytest.approx(6.5, abs=0.05)
-
-
-def test_e13_cuts_at_offset_hubs_of_a_pipe() -> None:
-    invert = 122.87 - 0.0218 * 50
-    assert invert == pytest.approx(121.78, abs=0.005)
-    assert cut_or_fill(126.94, 122.87).cut == pytest.approx(4.07, abs=0.005)
-    assert cut_or_fill(127.33, invert).cut == pytest.approx(5.55, abs=0.005)
-
-
-def test_e14_height_of_instrument() -> None:
+def test_height_of_instrument() -> None:
     instrument = instrument_height(820.00, 8.42)
     assert instrument == pytest.approx(828.42, abs=0.005)
     assert down_from_string(instrument, 827.22) == pytest.approx(1.20, abs=0.005)

@@ -25,7 +25,6 @@ from staking.grade.terrain.ground_readings import Readings
 from staking.grade.terrain.surface import Surface
 from staking.grade.terrain.volume import level_facets, readings_facets, surface_facets, volume_above
 from staking.order.block import course_blocks, fill_span
-from staking.order.block_items import blocks_per_area, mortar_mix
 from staking.order.bolts import bolt_stations
 from staking.order.concrete import footing_classes, slab_area, wall_parts
 from staking.order.laps import lap_rule, mass_per_length
@@ -142,14 +141,12 @@ def test_e6_e8_a_perimeter_without_corners(around, per_course, courses) -> None:
     assert per_course * courses in (504, 1368)
 
 
-def test_e9_a_yard_of_mortar_one_to_three() -> None:
-    mix = mortar_mix(YARD3, 3)
-    assert mix.cement / FOOT**3 == close(9.5)
-    assert mix.sand / FOOT**3 == close(28.5)
-
-
 def test_112_5_blocks_make_100_square_feet() -> None:
-    assert blocks_per_area(BLOCK) * 100 * FOOT**2 == close(112.5)
+    # 36' x 24' and 10 courses of 8": 120' x 6' 8" = 800 sq ft of face = 900 block, and half a
+    # block off for each corner in each course.
+    plan = jobs.rectangle(36, 24)
+    counted = course_blocks(plan, jobs.level(plan, 10), BLOCK)
+    assert sum(each.blocks + each.halves / 2 for each in counted) == 800 * 1.125 - 4 * 10 / 2
 
 
 # Bars and bolts ------------------------------------------------------------------------------

@@ -30,9 +30,7 @@ def angles(rows, unit="ft"):
     return parse_angle_book(stream(ANGLES + rows), "a.csv", SurveySettings(unit=unit))
 
 
-def test_levels_are_carried_by_height_of_instrument():
-    # A worked question on differential levelling notes, section BM A to BM B: TP1 93.28,
-    # TP2 92.76, TP3 98.25, BM B 94.95 against a known 94.91.
+def test_a_level_book_keeps_its_sights_and_known_elevations():
     book = read_level_book(
         stream(
             "point,BS,FS,elevation\n"
@@ -42,10 +40,13 @@ def test_levels_are_carried_by_height_of_instrument():
         "levels.csv",
         SurveySettings(unit="ft"),
     )
-    got = [round(reading.elevation / FOOT, 6) for reading in book.readings]
-    assert got == [100.0, 93.28, 92.76, 98.25, 94.95]
-    assert book.readings[-1].misclosure == pytest.approx(0.04 * FOOT, abs=1e-9)
-    assert [reading.line for reading in book.readings] == [2, 3, 4, 5, 6]
+    backs = [None if each.back is None else round(each.back / FOOT, 6) for each in book.lines]
+    fores = [None if each.fore is None else round(each.fore / FOOT, 6) for each in book.lines]
+    assert backs == [3.1, 6.44, 8.76, 7.12, None]
+    assert fores == [None, 9.82, 6.96, 3.27, 10.42]
+    assert [each.known for each in book.lines][1:4] == [None, None, None]
+    assert book.lines[-1].known == pytest.approx(94.91 * FOOT, abs=1e-9)
+    assert [each.line for each in book.lines] == [2, 3, 4, 5, 6]
 
 
 def test_a_rod_in_feet_and_inches_and_intermediate_sights_are_read():
@@ -57,8 +58,9 @@ def test_a_rod_in_feet_and_inches_and_intermediate_sights_are_read():
         "levels.csv",
         SurveySettings(),
     )
-    assert [round(each.elevation / FOOT, 9) for each in book.readings] == [100.0, 101.25, 99.0]
-    assert book.readings[0].description == "nail in oak"
+    assert [each.side for each in book.lines] == [None, pytest.approx(4.25 * FOOT, abs=1e-9), None]
+    assert book.lines[2].fore == pytest.approx(6.5 * FOOT, abs=1e-9)
+    assert book.lines[0].description == "nail in oak"
     assert book.unit == "ft"
 
 
