@@ -313,6 +313,7 @@ def _end_points(
 
 def _convex(ring: list[Point]) -> Ring:
     # The ring itself where it is convex but for rounding, else its hull: a short jog's bow-tie.
+    # A jog that shrinks to a line has no hull; it keeps its ring, which covers nothing.
     turned = 0.0
     for i, (x, y) in enumerate(ring):
         ax, ay = x - ring[i - 1][0], y - ring[i - 1][1]
@@ -320,10 +321,15 @@ def _convex(ring: list[Point]) -> Ring:
         turn = math.atan2(ax * by - ay * bx, ax * bx + ay * by)
         # A thousandth of the line tolerance over a metre is rounding, not shape.
         if math.hypot(ax, ay) <= ON_LINE or turn < -ON_LINE / 1000:
-            return convex_hull(ring)
+            return _hull_or_ring(ring)
         turned += turn
     # Twice round is a crossed ring.
-    return tuple(ring) if turned < 3 * math.pi else convex_hull(ring)
+    return tuple(ring) if turned < 3 * math.pi else _hull_or_ring(ring)
+
+
+def _hull_or_ring(ring: list[Point]) -> Ring:
+    hull = convex_hull(ring)
+    return hull if len(hull) > 2 else tuple(ring)
 
 
 def _interior_band(line: InteriorLine, dig: Dig) -> Band:

@@ -27,13 +27,14 @@ def merge(bands: Iterable[Band]) -> Outline:
     -------
     Outline
         Outer rings anticlockwise, holes clockwise; each from its lowest, then leftmost, point,
-        without points in line, and the rings in the order of those points. Area in m2.
+        without points in line, and the rings in the order of those points. Area in m2, that of
+        the ground before points in line are left out.
 
     Notes
     -----
     The union is made about the first band's place, so that survey coordinates lose nothing.
-    Holes and rings of less than `tolerances.AREA`, which rounding can leave between bands that
-    touch, are none.
+    Bands, holes and rings of less than `tolerances.AREA`, which rounding can leave between bands
+    that touch, are none. A jog can be just so long that its footing shrinks to a line.
     """
     hulls = [band.hull for band in bands]
     if not hulls:
@@ -44,11 +45,31 @@ def merge(bands: Iterable[Band]) -> Outline:
     flat = chain.from_iterable(chain.from_iterable(hulls))
     points = np.fromiter(flat, dtype=float, count=2 * int(counts.sum())).reshape(-1, 2)
     centre = points[0].copy()
-    rings = shapely.linearrings(points - centre, indices=np.repeat(np.arange(len(hulls)), counts))
+    points -= centre
+    wide = np.abs(_ring_areas(points, np.concatenate(([0], np.cumsum(counts))))) > AREA
+    if not wide.any():
+        return Outline(outlines=(), holes=(), area=0.0)
+    held = np.repeat(wide, counts)
+    points = _closed_over(points[held], points[~held])
+    index = np.repeat(np.arange(np.count_nonzero(wide)), counts[wide])
+    rings = shapely.linearrings(points, indices=index)
     merged = shapely.union_all(shapely.polygons(rings))
     corners, starts = _ring_arrays(merged)
+    # A point within a hair of a line is left out of the ring, but not out of what is ordered:
+    # along a long wall the hair is a spoonful of concrete.
+    areas = _ring_areas(corners, starts)
+    area = float(areas[np.abs(areas) > AREA].sum())
     corners, starts = drop_points_in_line(corners, starts)
-    return _outline(corners, starts, centre)
+    return _outline(corners, starts, centre, area)
+
+
+def _closed_over(points: Array, left_out: Array) -> Array:
+    # The bands on both sides of one that was left out have its corners but for rounding: they
+    # are given the very same ones, or a slit would stay open between them.
+    for corner in left_out:
+        apart = np.hypot(*(points - corner).T)
+        points = np.where((apart <= ON_LINE)[:, None], corner, points)
+    return points
 
 
 def _ring_arrays(merged: object) -> tuple[Array, Starts]:
@@ -81,7 +102,7 @@ def _ring_areas(corners: Array, starts: Starts) -> Array:
     return areas
 
 
-def _outline(corners: Array, starts: Starts, centre: Array) -> Outline:
+def _outline(corners: Array, starts: Starts, centre: Array, total: float) -> Outline:
     # Sort the rings into outer ones and holes, each from its own first point.
     if len(corners) == 0:
         return Outline(outlines=(), holes=(), area=0.0)
@@ -100,5 +121,5 @@ def _outline(corners: Array, starts: Starts, centre: Array) -> Outline:
     return Outline(
         outlines=tuple(ring for area, ring in made if area > 0),
         holes=tuple(ring for area, ring in made if area < 0),
-        area=sum(area for area, _ in made),
+        area=total,
     )

@@ -175,3 +175,42 @@ def test_walls_in_line_with_unlike_footings_leave_one_ring_with_a_square_jog():
     # Outside 10.3 x 6.3 and 6.15 x 0.15 more; inside 9.3 x 5.3 less 5.65 x 0.25.
     expected = 10.3 * 6.3 + 6.15 * 0.15 - (9.3 * 5.3 - 5.65 * 0.25)
     assert outline.area == pytest.approx(expected, rel=0, abs=1e-9)
+
+
+@pytest.mark.parametrize("turn_deg", range(0, 360, 3))
+def test_a_jog_that_its_footing_just_takes_up_leaves_a_plain_rectangle(turn_deg):
+    # 24' x 12', the back wall jogged in by 1". Its one half has no footing outside the wall, the
+    # other half 1": both outer edges are one line, and the jog's own footing is a line across.
+    turn = math.radians(turn_deg)
+    feet = [(0, 0), (24, 0), (24, 12), (9, 12), (9, 12 - 1 / 12), (0, 12 - 1 / 12)]
+    points = [
+        (
+            (x * math.cos(turn) - y * math.sin(turn)) * FOOT,
+            (x * math.sin(turn) + y * math.cos(turn)) * FOOT,
+        )
+        for x, y in feet
+    ]
+    twelve = dict.fromkeys(range(6), (12 * INCH, 2 * INCH))
+    outline = outline_of(
+        points,
+        {**twelve, 2: (12 * INCH, 0.0), 3: (12 * INCH, 8 * INCH), 4: (12 * INCH, 1 * INCH)},
+    )
+    # outside 24' 4" x 12' 2", inside 22' 4" x 10' 2", in inches
+    area = (292 * 146 - 268 * 122) * INCH**2
+    assert outline.area == pytest.approx(area, rel=0, abs=1e-9)
+    assert [len(ring) for ring in (*outline.outlines, *outline.holes)] == [4, 4]
+
+
+def test_bands_that_cover_nothing_have_no_outline():
+    line = Band(name="A-B", kind="wall", hull=((0.0, 0.0), (3.0, 4.0)))
+    outline = merge([line])
+    assert (outline.outlines, outline.holes, outline.area) == ((), (), 0.0)
+
+
+def test_a_corner_left_out_of_the_ring_keeps_its_part_of_the_area():
+    # The third corner stands half a micron off a line of 100 m: a triangle of
+    # 100 x 5e-7 / 2 = 0.000025 m2 beside 100 x 10 = 1000 m2.
+    hull = ((0.0, 0.0), (50.0, -5e-7), (100.0, 0.0), (100.0, 10.0), (0.0, 10.0))
+    outline = merge([Band(name="A-B", kind="wall", hull=hull)])
+    assert len(outline.outlines[0]) == 4
+    assert outline.area == pytest.approx(1000.000025, rel=0, abs=1e-9)

@@ -126,7 +126,7 @@ def test_a_wall_split_at_a_straight_corner_changes_no_volume(plan, share) -> Non
     assert dug(other) == pytest.approx(dug(plan), rel=0, abs=1e-4)
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
+@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
 @given(SQUARE)
 def test_bars_never_exceed_the_stock_and_all_are_cut(plan) -> None:
     levels = flat_levels(plan, build_network(plan), Dig(), None)
