@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from staking.footing.bands_and_outlines import Band
+from staking.footing.bands_and_outlines import Band, Outline
+from staking.layout.board_numbers import BoardSpot, walking_order
 from staking.layout.board_places import INSIDE_CLEARANCE, Place, PlacedBoards, Ray, Why, find_place
 from staking.layout.keep_clear import Ground
 from staking.layout.layout_parts import Board, Mark, Pass, String
@@ -29,12 +30,15 @@ class StringsAndBoards:
     notices: tuple[Notice, ...]
 
 
-def lay_out(plan: Plan, options: Options, dig_bands: tuple[Band, ...]) -> StringsAndBoards:
+def lay_out(
+    plan: Plan, options: Options, dig_bands: tuple[Band, ...], footing: Outline | None = None
+) -> StringsAndBoards:
     """Lay out the strings and boards of a plan.
 
     Strings come in order: walls by their sorted names, interior lines, pads. At each end, start
     before end, a board is put at the first place past the stand-off where all of it is clear of
-    everything dug, of the buildings, and of the boards placed before it.
+    everything dug, of the buildings, and of the boards placed before it. When all stand they are
+    numbered as one walks round the footing.
 
     Parameters
     ----------
@@ -44,42 +48,96 @@ def lay_out(plan: Plan, options: Options, dig_bands: tuple[Band, ...]) -> String
         The rules for boards, and the dig's depth, which a board keeps away at least.
     dig_bands
         What is dug, as convex bands.
+    footing
+        The footing outline that is walked; None numbers the boards in the order of the strings.
 
     Returns
     -------
     StringsAndBoards
-        Complete strings and boards, numbered in order, with notices of whatever had to move.
+        Complete strings, and boards in the order of their numbers, with notices of whatever had
+        to move.
     """
     ground = Ground.of(plan, dig_bands)
     lines, notices = wall_lines(plan, ground, options.dig)
     lines += interior_lines(plan, options.dig)
     lines += pad_lines(plan, ground)
+    ends = _placed_ends(lines, ground, options)
+    standing = [each for each in ends if each.ends is not None]
+    numbers = {each.key: str(at) for at, each in enumerate(_walked(plan, footing, standing), 1)}
+    boards = {
+        numbers[each.key]: _board(numbers[each.key], each) for each in ends if each.key in numbers
+    }
+    notices += [
+        said
+        for each in ends
+        for said in _told(each.line, each.name, numbers.get(each.key), each.place)
+    ]
+    farther = [numbers[each.key] for each in standing if each.place.why is Why.CLEARANCE]
+    notices += _told_farther(sorted(farther, key=int), options)
+    return StringsAndBoards(
+        strings=tuple(
+            _string(first.line, (first.place, last.place), (first.key, last.key), numbers)
+            for first, last in zip(ends[::2], ends[1::2], strict=True)
+        ),
+        boards=tuple(boards[number] for number in sorted(boards, key=int)),
+        notices=tuple(notices),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _End:
+    """One end of a string: its line, which end, where it is tied, and its board's two ends, m.
+
+    `ends` is None where there is no board; `clear` is then not a number.
+    """
+
+    key: tuple[int, int]
+    line: BuildingLine
+    place: Place
+    ends: tuple[Point, Point] | None
+    clear: float
+
+    @property
+    def name(self) -> str:
+        """The last corner on the line before this end, or the interior line's or pad's name."""
+        return self.line.ends[self.key[1]]
+
+
+def _placed_ends(lines: Sequence[BuildingLine], ground: Ground, options: Options) -> list[_End]:
     placed = PlacedBoards()
-    strings: list[String] = []
-    boards: list[Board] = []
-    farther: list[str] = []
-    for line in lines:
-        places: list[Place] = []
-        names: list[str | None] = []
-        reach = max(options.boards.clearance, options.dig.depth, INSIDE_CLEARANCE)
-        for ray, faced in _rays(line, ground, reach):
+    found: list[_End] = []
+    reach = max(options.boards.clearance, options.dig.depth, INSIDE_CLEARANCE)
+    for number, line in enumerate(lines):
+        for end, (ray, faced) in enumerate(_rays(line, ground, reach)):
             if faced:
                 place = Place(station=0.0, stand_off=0.0, has_board=False, why=Why.STANDING)
             else:
                 place = find_place(ray, ground, placed, options.boards, options.dig.depth)
-            name = str(len(boards) + 1) if place.has_board else None
-            if name is not None:
-                board = _board(name, line, len(places), place, _clear_of(ground, ray, reach))
-                placed.add(board.ends)
-                boards.append(board)
-                if place.why is Why.CLEARANCE:
-                    farther.append(name)
-            notices += _told(line, line.ends[len(places)], name, place)
-            places.append(place)
-            names.append(name)
-        strings.append(_string(line, places, names))
-    notices += _told_farther(farther, options)
-    return StringsAndBoards(strings=tuple(strings), boards=tuple(boards), notices=tuple(notices))
+            ends, clear = None, math.nan
+            if place.has_board:
+                low, high = board_reach(line.marks)
+                ends = (_across(line, end, place, low), _across(line, end, place, high))
+                placed.add(ends)
+                clear = _clear_of(ground, ray, reach)(ends)
+            found.append(_End(key=(number, end), line=line, place=place, ends=ends, clear=clear))
+    return found
+
+
+def _walked(plan: Plan, footing: Outline | None, standing: Sequence[_End]) -> list[_End]:
+    # the ends with boards, in the order of the boards' numbers
+    if footing is None:
+        return list(standing)
+    spots = [
+        BoardSpot(
+            kind=each.line.kind,
+            end=each.name,
+            middle=((a[0] + b[0]) / 2, (a[1] + b[1]) / 2),
+        )
+        for each in standing
+        if each.ends is not None
+        for a, b in [each.ends]
+    ]
+    return [standing[index] for index in walking_order(plan, footing, spots)]
 
 
 def _told_farther(boards: list[str], options: Options) -> list[Notice]:
@@ -161,41 +219,41 @@ def _shifted(stretch: Stretch, by: float) -> Stretch:
     return (stretch[0] - by, stretch[1] - by)
 
 
-def _board(
-    name: str,
-    line: BuildingLine,
-    end: int,
-    place: Place,
-    measure: Callable[[tuple[Point, Point]], float],
-) -> Board:
+def _across(line: BuildingLine, end: int, place: Place, lateral: float) -> Point:
+    # a point of a board, so far to the left of the string, m
     x, y = line.at(line.length + place.station if end else -place.station)
-    # To the left of the string.
-    nx, ny = -line.direction[1], line.direction[0]
+    return (x - lateral * line.direction[1], y + lateral * line.direction[0])
 
-    def across(lateral: float) -> Point:
-        return (x + lateral * nx, y + lateral * ny)
 
-    low, high = board_reach(line.marks)
-    ends = (across(low), across(high))
+def _board(name: str, at: _End) -> Board:
+    line, place, end = at.line, at.place, at.key[1]
+    if at.ends is None:
+        raise TypeError("a board has two ends")
+    x, y = _across(line, end, place, 0.0)
     marks: list[Mark] = []
     for mark in line.marks:
-        px, py = across(mark.lateral)
+        px, py = _across(line, end, place, mark.lateral)
         marks.append(Mark(mark=mark.mark, wall=mark.wall, offset=mark.offset, x=px, y=py))
     return Board(
         name=name,
         string=line.name,
-        end=line.ends[end],
+        end=at.name,
         x=x,
         y=y,
         stand_off=place.stand_off,
-        clear=measure(ends),
-        ends=ends,
+        clear=at.clear,
+        ends=at.ends,
         marks=tuple(marks),
         far_face=place.runs_on,
     )
 
 
-def _string(line: BuildingLine, places: list[Place], names: list[str | None]) -> String:
+def _string(
+    line: BuildingLine,
+    places: tuple[Place, Place],
+    keys: tuple[tuple[int, int], tuple[int, int]],
+    numbers: Mapping[tuple[int, int], str],
+) -> String:
     before = places[0].station
     start, end = line.at(-before), line.at(line.length + places[1].station)
     return String(
@@ -206,7 +264,7 @@ def _string(line: BuildingLine, places: list[Place], names: list[str | None]) ->
         start=start,
         end=end,
         length=math.hypot(end[0] - start[0], end[1] - start[1]),
-        boards=(names[0], names[1]),
+        boards=(numbers.get(keys[0]), numbers.get(keys[1])),
         passes=tuple(
             Pass(name=item.name, is_pad=item.is_pad, from_start=item.from_start + before)
             for item in line.passes
@@ -216,7 +274,7 @@ def _string(line: BuildingLine, places: list[Place], names: list[str | None]) ->
 
 _MOVED = {
     Why.BUILDING: "to stand clear of the building and of what is to be kept clear of",
-    Why.BOARD: "to stand clear of the boards before it",
+    Why.BOARD: "to stand clear of another board",
     Why.INSIDE: "inside the building",
 }
 

@@ -153,7 +153,7 @@ def lay_out_job(job: Job, known: Sequence[str] = ()) -> Layout:
     else:
         dig = merge(dug)
         notices += said
-    pulled = lay_out(plan, options, dug)
+    pulled = lay_out(plan, options, dug, footing)
     notices += pulled.notices
     hubs, said = place_hubs(plan, options, pulled.strings, pulled.boards, dug)
     notices += said

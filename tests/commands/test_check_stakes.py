@@ -293,14 +293,14 @@ def test_nails_alone_give_the_corners_where_the_strings_cross(
 
 
 @pytest.mark.parametrize(
-    "called", ["board_1_mark_1", "board 1 outside face A-B", "Board 1 outside face"]
+    "called", ["board_8_mark_1", "board 8 outside face A-B", "Board 8 outside face"]
 )
 def test_a_nail_may_be_named_as_on_the_schedule(
     job: Path, tmp_path: Path, run: Run, called: str
 ) -> None:
     rows = laid_out(job)
     kept = [row for row in rows if row["description"] == "corner"]
-    nail = next(row for row in rows if row["description"] == "board 1 outside face A-B")
+    nail = next(row for row in rows if row["description"] == "board 8 outside face A-B")
     named = {**nail, "point": called, "description": ""}
     path = rewritten(tmp_path / "nails.csv", [*kept, named])
     done = run(job, "--stakes", path)
@@ -311,11 +311,11 @@ def test_a_nail_may_be_named_as_on_the_schedule(
 def test_a_nail_may_be_named_by_its_description(job: Path, tmp_path: Path, run: Run) -> None:
     rows = laid_out(job)
     kept = [row for row in rows if row["description"] == "corner"]
-    nail = next(row for row in rows if row["description"] == "board 1 outside face A-B")
+    nail = next(row for row in rows if row["description"] == "board 8 outside face A-B")
     path = rewritten(tmp_path / "nails.csv", [*kept, {**nail, "point": "77"}])
     document = json.loads(run(job, "--json", "--stakes", path).stdout)
     (found,) = document["stakes"]["nails"]
-    assert found["name"] == "board_1_mark_1"
+    assert found["name"] == "board_8_mark_1"
     assert found["good"]
 
 
@@ -348,14 +348,14 @@ def test_points_of_the_lot_shot_again_check_the_set_up(
 def test_a_nail_that_is_off_is_warned_of(job: Path, tmp_path: Path, run: Run) -> None:
     rows = laid_out(job)
     kept = [row for row in rows if row["description"] == "corner"]
-    nail = next(row for row in rows if row["description"] == "board 1 outside face A-B")
+    nail = next(row for row in rows if row["description"] == "board 8 outside face A-B")
     off = {**nail, "y_ft": f"{float(nail['y_ft']) - INCH:.4f}"}
     done = run(job, "--stakes", rewritten(tmp_path / "nails.csv", [*kept, off]))
     assert "slide it\n" in done.stdout
     assert "Other nails" not in done.stdout
     assert '1" toward the building' in done.stdout
     said = " ".join(done.stderr.split())
-    assert 'farthest off is the outside face of A-B on board 1, by 1".' in said
+    assert 'farthest off is the outside face of A-B on board 8, by 1".' in said
 
 
 def test_two_stakes_that_bear_each_others_names_are_asked_after(

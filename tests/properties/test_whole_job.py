@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 import shapely
@@ -94,6 +95,22 @@ def numbers(layout: Layout) -> list[float]:
     return found
 
 
+def unnumbered(layout: Layout) -> Layout:
+    """The layout with boards called by string and end: a mirrored building is walked backwards."""
+    called = {
+        name: f"{string.name} {end}"
+        for string in layout.strings
+        for end, name in zip(("start", "end"), string.boards, strict=True)
+        if name is not None
+    }
+    strings = tuple(
+        replace(s, boards=tuple(None if n is None else called[n] for n in s.boards))
+        for s in layout.strings
+    )
+    boards = sorted((replace(b, name=called[b.name]) for b in layout.boards), key=lambda b: b.name)
+    return replace(layout, strings=strings, boards=tuple(boards))
+
+
 def assert_same(one: Layout, other: Layout) -> None:
     assert words(other) == words(one)
     assert numbers(other) == pytest.approx(numbers(one), rel=0, abs=2e-5)
@@ -105,9 +122,11 @@ def test_turning_shifting_or_mirroring_changes_nothing_that_is_told(
     plan: Plan, options: Options, turn: float, shift: tuple[float, float], mirror: bool
 ) -> None:
     moved = transform_plan(plan, turn, shift, mirror)
-    assert_same(
-        lay_out_job(Job(plan=plan, options=options)), lay_out_job(Job(plan=moved, options=options))
-    )
+    here = lay_out_job(Job(plan=plan, options=options))
+    there = lay_out_job(Job(plan=moved, options=options))
+    if mirror:
+        here, there = unnumbered(here), unnumbered(there)
+    assert_same(here, there)
 
 
 @SLOW
