@@ -167,34 +167,6 @@ def inverse(start: Point, end: Point) -> tuple[float, float]:
     return math.hypot(dx, dy), math.atan2(dx, dy) % (2 * math.pi)
 
 
-def forward(start: Point, azimuth: float, distance: float) -> Point:
-    """Return the point at an azimuth and distance from another.
-
-    Parameters
-    ----------
-    start
-        x (easting) and y (northing), m.
-    azimuth
-        Rad clockwise from y (north).
-    distance
-        Along the azimuth, m.
-
-    Returns
-    -------
-    tuple of float
-        x and y, m.
-
-    Examples
-    --------
-    >>> forward((1, 2), 0.0, 5)
-    (1.0, 7.0)
-    """
-    return (
-        start[0] + distance * math.sin(azimuth),
-        start[1] + distance * math.cos(azimuth),
-    )
-
-
 def convex_hull(points: Sequence[Point]) -> tuple[Point, ...]:
     """Return the convex hull of a few points.
 

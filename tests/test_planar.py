@@ -11,7 +11,6 @@ from staking.planar import (
     convex_hull,
     cross,
     drop_points_in_line,
-    forward,
     intersect_lines,
     inverse,
     left_of,
@@ -78,7 +77,6 @@ def test_azimuths_run_clockwise_from_north(end, degrees):
     distance, azimuth = inverse((0, 0), end)
     assert distance == 1
     assert math.degrees(azimuth) == pytest.approx(degrees, rel=0, abs=1e-12)
-    assert forward((0, 0), azimuth, 1) == pytest.approx(end, rel=0, abs=1e-12)
 
 
 def test_hull_of_points_in_line_is_its_ends():

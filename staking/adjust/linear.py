@@ -125,33 +125,6 @@ def tape_map(
     )
 
 
-def rack(side: float, first: float, second: float) -> float:
-    """Give how far a rectangle leans, by its two diagonals.
-
-    Parameters
-    ----------
-    side
-        The side that is held, from P to Q, m.
-    first, second
-        The diagonals from P and from Q, m.
-
-    Returns
-    -------
-    float
-        How far the far side stands toward Q's end, m; negative toward P's.
-
-    Notes
-    -----
-    ``(d1^2 - d2^2) / (4 a)``, exact where opposite sides are alike (derived).
-
-    Examples
-    --------
-    >>> rack(4.0, 5.0, 5.0)
-    0.0
-    """
-    return (first * first - second * second) / (4 * side)
-
-
 def rectangles(plan: Plan) -> tuple[tuple[str, str, str, str], ...]:
     """Find the outlines that are rectangles.
 

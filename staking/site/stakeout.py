@@ -68,46 +68,6 @@ class Delta:
     east: float
 
 
-def two_tape_point(
-    first: tuple[float, float], second: tuple[float, float], radii: tuple[float, float], side: str
-) -> tuple[float, float] | None:
-    """Return where two tapes meet.
-
-    Parameters
-    ----------
-    first, second
-        Northing and easting of the known points, m.
-    radii
-        What the tapes read, m.
-    side
-        ``left`` or ``right``, seen from the first facing the second.
-
-    Returns
-    -------
-    tuple of float or None
-        Northing and easting, m; None where the tapes do not reach each other, or one circle
-        lies within the other, or the two known points are one.
-
-    Notes
-    -----
-    Two circles: the foot of the point on the line between the centres is
-    ``(r1^2 - r2^2 + d^2) / 2d`` from the first.
-    """
-    north, east = second[0] - first[0], second[1] - first[1]
-    far = math.hypot(north, east)
-    if far == 0:
-        return None
-    foot = (radii[0] ** 2 - radii[1] ** 2 + far**2) / (2 * far)
-    square = radii[0] ** 2 - foot**2
-    if square < 0:
-        return None
-    off = math.sqrt(square) * (1.0 if side == "right" else -1.0)
-    return (
-        first[0] + (foot * north - off * east) / far,
-        first[1] + (foot * east + off * north) / far,
-    )
-
-
 def ties(
     names: Sequence[str],
     places: Array,

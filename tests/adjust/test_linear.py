@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from staking.adjust.linear import HOLDS_TO, rack, rectangles, tape_map
+from staking.adjust.linear import HOLDS_TO, rectangles, tape_map
 from staking.network.fitted import Measurement
 from staking.network.solve import best_fit, solve
 from staking.plan import Building, Corner, Footing, Plan, Tape, Wall
@@ -85,13 +85,6 @@ def test_turning_the_plan_and_shifting_it_far_away_changes_no_length() -> None:
     sizes = [np.hypot(m.moves[0::2], m.moves[1::2]) for m in (here, there)]
     assert sizes[0] == pytest.approx(sizes[1], rel=0, abs=1e-6)
     assert here.reach == pytest.approx(there.reach, rel=0, abs=1e-8)
-
-
-def test_the_rule_of_the_two_diagonals_is_exact() -> None:
-    # a 3 by 4 leaning to the 3-4-5's own corner: diagonals root(13 + ...) by hand:
-    # base 4, far side shifted by 1 at a height of 2: (4 + 1, 2) and (1 - 4, 2)
-    assert rack(4, math.sqrt(29), math.sqrt(13)) == pytest.approx(1, rel=0, abs=1e-12)
-    assert rack(4, math.sqrt(13), math.sqrt(29)) == pytest.approx(-1, rel=0, abs=1e-12)
 
 
 def test_only_rectangles_are_rectangles() -> None:

@@ -325,7 +325,7 @@ def test_the_help_says_what_it_does() -> None:
 
 
 STEPPED = """\
-job: Trade case
+job: Stepped foundation
 building:
   rectangle: 24' x 16'
   wall: 8"

@@ -30,7 +30,7 @@ def close(value: float) -> object:
 
 
 def test_t5_a_step_as_built() -> None:
-    # Trade case: overlap 16", width 20", rise 8" make 1.4815 cu ft.
+    # By hand: overlap 16", width 20", rise 8" make 1.4815 cu ft.
     step = StepFill(
         wall="A-B", station=64 * INCH, overlap=16 * INCH, rise=8 * INCH, width=20 * INCH
     )
@@ -45,7 +45,7 @@ def test_steps_of_one_size_are_counted_together() -> None:
 
 
 def test_t9_a_trench_dug_wider_is_filled_to_its_width() -> None:
-    # Trade case: 100 ft of 20" x 10" footing take 5.144 cu yd, in a 24" trench 6.173.
+    # By hand: 100 ft of 20" x 10" footing take 5.144 cu yd, in a 24" trench 6.173.
     def volume(dig: Dig) -> float:
         return 100 * FOOT * dug_width(20 * INCH, dig) * 10 * INCH / YARD3
 

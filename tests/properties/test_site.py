@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from staking.site.clearance import Lot, clearances, least_distances
 from staking.site.site_results import Placement
-from staking.site.stakeout import shots, ties, two_tape_point
+from staking.site.stakeout import shots, ties
+from staking.site.taped import swing
 
 TURNS = st.floats(-math.pi, math.pi)
 FAR = st.sampled_from([0.0, 1e4, 5e6])
@@ -79,13 +80,15 @@ def test_two_tapes_meet_at_the_point_they_were_worked_out_for(seed: int) -> None
     known, mark = numbers.uniform(0, 25, (5, 2)), numbers.uniform(0, 25, (1, 2))
     found, _ = ties(("A",), mark, tuple("12345"), known, 100.0)
     (tie,) = found
-    again = two_tape_point(
-        tuple(known[int(tie.first) - 1]),
-        tuple(known[int(tie.second) - 1]),
-        (tie.first_distance, tie.second_distance),
+    again = swing(
+        tuple(known[int(tie.first) - 1][::-1]),
+        tuple(known[int(tie.second) - 1][::-1]),
+        tie.first_distance,
+        tie.second_distance,
         tie.side,
     )
-    assert again == pytest.approx(tuple(mark[0]), rel=0, abs=1e-6)
+    assert isinstance(again, tuple)
+    assert again[0] == pytest.approx(tuple(mark[0][::-1]), rel=0, abs=1e-6)
 
 
 @given(seed=SEEDS, turn=TURNS)

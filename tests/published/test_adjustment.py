@@ -1,14 +1,17 @@
 """Least squares of distances, rigid fits and tape corrections against values others give.
 
-- C. D. Ghilani, Adjustment Computations, example 14.1 (values from memory; the data read in two
-  public course scripts): one station from three distances to known points, feet.
-- A public exercise script "Adjustment Theory I, exercise 11 (part VI)": the same station with
-  weights by 1 mm + 2 ppm; data and weights were read, the results are worked out by us.
+- C. D. Ghilani, Adjustment Computations: Spatial Data Analysis, example 14.1: one station from
+  three distances to known points, feet. The results are from memory of the book; the data were
+  read in the exercises of the university course Adjustment Theory I (A. Pasioti), task 1.
+- The same course, exercise 11, part VI: the same station with weights by 1 mm + 2 ppm; data and
+  weights were read, the results are worked out by us.
 - Directive 2014/32/EU, Annex X (MI-008), chapter I, table 1: tape classes.
-- S. Umeyama, Least-squares estimation of transformation parameters, 1991: three points; the rigid
-  case is derived from them.
-- Lecture slides "Taping Corrections" (public slide set no. 13085605): temperature and tension.
-- C. D. Ghilani and P. R. Wolf, Elementary Surveying, example 6.1 (from memory): temperature.
+- S. Umeyama, Least-squares estimation of transformation parameters between two point patterns,
+  IEEE Transactions on Pattern Analysis and Machine Intelligence 13(4), 1991, pages 376-380: three
+  points; the rigid case is derived from them.
+- C. D. Ghilani and P. R. Wolf, Elementary Surveying, chapter 6 (from memory): steel grows by
+  0.00000645 of its length for a degree Fahrenheit and 0.0000116 for a degree Celsius, and
+  stretches by (P - P0) L / (A E); the numbers are worked out in the tests.
 - US Army carpentry subcourse EN0069, building layout: the method of the two diagonals; the
   numbers are derived by the law of cosines.
 """
@@ -125,6 +128,7 @@ def test_a_rigid_fit_of_three_points() -> None:
 
 
 def test_a_cold_tape_reads_long() -> None:
+    # 368.50 x 0.00000645 x (22 - 68) = -0.109 ft; 21.151 x 0.0000116 x (15 - 20) = -0.0012 m
     celsius = {f: (f - 32) / 1.8 for f in (22, 68)}
     tape = Tape(temperature=celsius[22], standard_temperature=celsius[68])
     assert corrected(tape, 368.50 * FOOT) / FOOT == pytest.approx(368.39, rel=0, abs=0.005)
@@ -133,6 +137,7 @@ def test_a_cold_tape_reads_long() -> None:
 
 
 def test_a_tape_pulled_hard_reads_short() -> None:
+    # (18 - 12) lb x 100 ft / (0.015 sq in x 29,000,000 psi) = 0.0014 ft
     pound = 4.4482216
     tape = Tape(tension=18 * pound, standard_tension=12 * pound)
     found = corrected(tape, 100 * FOOT) / FOOT - 100
@@ -140,9 +145,8 @@ def test_a_tape_pulled_hard_reads_short() -> None:
 
 
 def test_a_slope_distance_is_reduced_to_the_level() -> None:
-    """Printed from rise and slope by the approximate rule: 1.14 ft off 300.00 ft, 298.86."""
+    """Pythagoras: the root of 300.00² - 26.15² is 298.858, that of 30² - 0.70² is 29.99183."""
     assert level(300.0 * FOOT, 26.15 * FOOT) / FOOT == pytest.approx(298.86, rel=0, abs=0.005)
-    # 30 m tape, end 0.70 m low: 0.00817 m (civilnoteppt.com)
     assert level(30.0, -0.70) == pytest.approx(29.99183, rel=0, abs=1e-5)
 
 

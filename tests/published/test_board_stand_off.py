@@ -2,12 +2,13 @@
 
 Sources
 -------
-- NAVEDTRA 14069, Engineering Aid Basic, chapter 14 (engineeringtraining.tpub.com/14069, p. 509):
-  3 to 4 ft outside each corner.
-- FM 5-426, Carpentry, chapter 4: 3 or 4 ft (the distance is from memory).
-- CMHC, Canadian Wood-Frame House Construction: at least 1.2 m (4 ft) beyond the excavation line.
-- F. E. Kidder, Building Construction and Superintendence, chapter I (chestofbooks.com): 6 to
-  10 ft, by the ground; the board wide enough for the inside and outside wall lines and the
+- US Navy, NAVEDTRA 14069, Engineering Aid Basic, chapter 14 (engineeringtraining.tpub.com/14069,
+  page 509): 3 to 4 ft outside each corner.
+- US Army, FM 5-426, Carpentry, chapter 4: 3 or 4 ft (the distance is from memory).
+- Canada Mortgage and Housing Corporation, Canadian Wood-Frame House Construction (lehal.net):
+  at least 1.2 m (4 ft) beyond the excavation line.
+- F. E. Kidder, Building Construction and Superintendence, part I, chapter I (chestofbooks.com): 6
+  to 10 ft, by the ground; the board wide enough for the inside and outside wall lines and the
   footing.
 
 The manuals' feet count from the corner or from the excavation; both are looked at. The plan is

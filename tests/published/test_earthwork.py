@@ -1,12 +1,9 @@
 """Volumes over triangles, and of profiles, against printed earthwork examples.
 
-earth-grid-1: spot levels on a 10 m grid dug to 100 m (public question-and-answer page); the mean
-depths of cells are printed, the total is derived. earth-grid-2: fill of a 50 ft cell to 90 ft,
-printed 199 cubic yards. earth-grid-3: a plot levelled to 50 m in 15 x 12 m cells; its cut and fill
-are averaged by corners, and only their difference is that of a surface. earth-aea-1: Wikibooks,
-Fundamentals of Transportation, earthwork solution, by average end areas. earth-aea-2: G. L. Vose,
-Handbook of Railroad Construction (1857), art. 108: end areas printed in whole square feet.
-earth-tin-1: volume of a triangular prism, plan area times the mean depth (derived).
+- Spot levels on a grid: by hand, the depth of a cell being the mean of its four corners'; no source
+  beyond the arithmetic, which stands in each test.
+- Wikibooks, Fundamentals of Transportation, Earthwork, solution: volumes by average end areas.
+- G. L. Vose, Handbook of Railroad Construction, 1857, art. 108: end areas in whole square feet.
 """
 
 from __future__ import annotations
@@ -47,42 +44,55 @@ def cell(i: int, j: int, across: float, down: float) -> list[tuple[float, float]
     return [(x, y), (x + across, y), (x + across, y + down), (x, y + down)]
 
 
-def test_earth_grid_1_spot_levels_dug_to_a_level() -> None:
+def test_spot_levels_dug_to_a_level() -> None:
     ground = grid(
         [[110.24, 112.15, 114.21], [112.96, 115.75, 116.32], [116.98, 120.03, 115.34]], 10, 10
     )
+    # (110.24 + 112.15 + 112.96 + 115.75) / 4 - 100 = 12.775, and so on; times 100 m2 each
     means = [dug(ground, 100, cell(i, j, 10, 10)) / 100 for i in (0, 1) for j in (0, 1)]
     assert means == pytest.approx([12.775, 14.6075, 16.43, 16.86], abs=1e-9)
     whole = [(0.0, 0.0), (20.0, 0.0), (20.0, 20.0), (0.0, 20.0)]
-    assert dug(ground, 100, whole) == pytest.approx(6067.25, abs=1e-6)
+    assert dug(ground, 100, whole) == pytest.approx(
+        100 * (12.775 + 14.6075 + 16.43 + 16.86), abs=1e-6
+    )
 
 
-def test_earth_grid_2_fill_of_a_cell_in_cubic_yards() -> None:
+def test_fill_of_a_cell_in_cubic_yards() -> None:
     side, low = 50 * FOOT, [87.6 * FOOT, 87.6 * FOOT]
     ground = grid([low, [87.6 * FOOT, 88.6 * FOOT]], side, side)
     # The fill is what stands over the ground turned upside down.
     over = Surface(ground.points, -ground.elevations, ground.triangles)
     fill = dug(over, -90 * FOOT, cell(0, 0, side, side)) / YARD**3
-    assert fill == pytest.approx(199, abs=0.5)
+    # the mean of 2.4, 2.4, 2.4 and 1.4 ft is 2.15: 50 x 50 x 2.15 / 27 = 199.07
+    assert fill == pytest.approx(2500 * 2.15 / 27, abs=1e-6)
 
 
-def test_earth_grid_3_cut_less_fill_is_that_of_the_surface() -> None:
+def test_cut_less_fill_is_that_of_the_surface() -> None:
     levels = [[45.2, 48.5, 55.6], [47.3, 51.2, 56.6], [50, 53.2, 58.5]]
     ground = grid(levels, 15, 12)
     over = Surface(ground.points, -ground.elevations, ground.triangles)
-    # Printed: cut 54, 603, 198 and fill 405, 67.5; the third fill and the fourth cut are derived.
-    net = [54 - 405, 603 - 67.5, 198 - 121.5, 877.5]
+    # The mean of the corners less 50, times 15 x 12: 180 (48.05 - 50), 180 (52.975 - 50), ...
+    net = [
+        180 * (sum(four) / 4 - 50)
+        for four in (
+            (45.2, 48.5, 47.3, 51.2),
+            (48.5, 55.6, 51.2, 56.6),
+            (47.3, 51.2, 50, 53.2),
+            (51.2, 56.6, 53.2, 58.5),
+        )
+    ]
     for (i, j), printed in zip([(0, 0), (0, 1), (1, 0), (1, 1)], net, strict=True):
         ring = cell(i, j, 15, 12)
         assert dug(ground, 50, ring) - dug(over, -50, ring) == pytest.approx(printed, abs=1e-6)
 
 
-def test_earth_tin_1_a_triangular_prism() -> None:
+def test_a_triangular_prism() -> None:
     points = np.array([(0.0, 0.0), (12.0, 0.0), (0.0, 9.0)])
     ground = Surface(points, np.array([1.0, 2.5, 0.4]), np.array([(0, 1, 2)]))
     triangle = [(0.0, 0.0), (12.0, 0.0), (0.0, 9.0)]
-    assert dug(ground, 0.0, triangle) == pytest.approx(70.2, abs=1e-9)
-    assert dug(ground, -1.0, triangle) - 70.2 == pytest.approx(54.0, abs=1e-9)
+    # 12 x 9 / 2 = 54 m2, times the mean of 1.0, 2.5 and 0.4: 1.3
+    assert dug(ground, 0.0, triangle) == pytest.approx(54 * 1.3, abs=1e-9)
+    assert dug(ground, -1.0, triangle) == pytest.approx(54 * 2.3, abs=1e-9)
 
 
 def profile(stations: list[float], heights: list[float]) -> Surface:
@@ -95,7 +105,7 @@ def profile(stations: list[float], heights: list[float]) -> Surface:
     return Surface(points, np.array(heights * 2), np.array(triangles))
 
 
-def test_earth_aea_1_areas_under_a_profile_are_average_end_areas() -> None:
+def test_areas_under_a_profile_are_average_end_areas() -> None:
     stations = [0.0, 50, 75, 100, 115, 150]
     fill = profile(stations, [60.0, 50, 25, 5, 0, 0])
     # To station 100, where the printed solution takes averages: 2750, 937.5 and 375.
@@ -108,7 +118,7 @@ def test_earth_aea_1_areas_under_a_profile_are_average_end_areas() -> None:
     assert dug(cut, 0.0, ring) == pytest.approx(187.5 + 787.5, abs=1e-9)
 
 
-def test_earth_aea_2_the_volume_of_a_cutting_by_average_end_areas() -> None:
+def test_the_volume_of_a_cutting_by_average_end_areas() -> None:
     # Base 20 ft, slopes 1.5 to 1, cuts of 0, 5, 10, 15 and 0 ft at 50 ft.
     areas = [20 * cut + 1.5 * cut * cut for cut in (0.0, 5.0, 10.0, 15.0, 0.0)]
     assert areas[1:4] == pytest.approx([137, 350, 637], abs=0.51)

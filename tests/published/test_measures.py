@@ -33,8 +33,8 @@ def test_state_plane_coordinates_differ_by_feet_between_the_two():
 
 
 def test_the_diagonal_of_the_builders_manual():
-    # NAVEDTRA 14043, p. 146: 35 by 40 ft, printed 53.1 ft (truncated; exact 53.1507 ft,
-    # 53 ft 1-13/16 in).
+    # NAVEDTRA 14043, Builder 3 & 2, vol. 1, page 146: 35 by 40 ft, printed 53.1 ft (truncated;
+    # exact 53.1507 ft, 53 ft 1-13/16 in).
     found = diagonal(35 * FOOT, 40 * FOOT)
     assert found / FOOT == pytest.approx(53.15073, rel=0, abs=5e-6)
     assert format_length(found) == "53' 1 13/16\""
@@ -43,9 +43,11 @@ def test_the_diagonal_of_the_builders_manual():
 @pytest.mark.parametrize(
     ("triangle", "step"),
     [
-        ((30, 40, 50), FOOT),  # NAVEDTRA 14043, p. 146
-        ((6, 8, 10), FOOT),  # chestofbooks.com, How to square a foundation
-        ((3, 4, 5), 0.1),  # CMHC, Canadian Wood-Frame House Construction: 300-400-500 mm
+        ((30, 40, 50), FOOT),  # NAVEDTRA 14043, Builder 3 & 2, vol. 1, page 146
+        ((6, 8, 10), FOOT),  # "How to square a foundation", chestofbooks.com
+        # Canada Mortgage and Housing Corporation, Canadian Wood-Frame House Construction:
+        # 300-400-500 mm
+        ((3, 4, 5), 0.1),
     ],
 )
 def test_the_right_triangles_of_the_manuals_fit_their_own_legs(triangle, step):

@@ -3,7 +3,8 @@
 US Navy training manual NAVEDTRA 14043 (Builder 3 & 2, vol. 1), chapter 5, page 146: a base line, a
 perpendicular by 30-40-50 feet, and a diagonal of a 35 by 40 ft rectangle, printed 53.1 ft (exact
 53.1507 ft: the print truncates). 6-8-10: "How to square a foundation", chestofbooks.com.
-300-400-500 mm: the CMHC book of wood-frame houses. Derived checks are exact arithmetic and say so.
+300-400-500 mm: Canada Mortgage and Housing Corporation, Canadian Wood-Frame House Construction.
+Derived checks are exact arithmetic and say so.
 """
 
 from __future__ import annotations
@@ -153,7 +154,8 @@ def test_a_pad_is_swung_from_the_corners_whose_tapes_cross_squarest() -> None:
 
 def test_one_station_from_three_distances_has_the_printed_standard_errors() -> None:
     # C. D. Ghilani, Adjustment Computations, example 14.1: S0 0.1 ft (exact 0.0976594), S_X 0.078,
-    # S_Y 0.154 ft; the result is from memory, the data were read in two course scripts.
+    # S_Y 0.154 ft; the result is from memory, the data were read in the exercises of the university
+    # course Adjustment Theory I (A. Pasioti), task 1.
     points = np.array([
         (6861.317, 3727.819),
         (865.4, 4527.15),

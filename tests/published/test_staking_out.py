@@ -7,7 +7,8 @@ import math
 import numpy as np
 import pytest
 
-from staking.site.stakeout import shots, ties, two_tape_point
+from staking.site.stakeout import shots, ties
+from staking.site.taped import swing
 
 
 def dms(text: str) -> float:
@@ -17,9 +18,10 @@ def dms(text: str) -> float:
 
 
 def test_four_corners_from_one_station():
-    """A. M. Chandra, Surveying: Problem Solving (from memory): four corners from station P.
+    """A. M. Chandra, Surveying: Problem Solving with Theory and Objective Type Questions.
 
-    The coordinates are the source's; distances and bearings were worked out again from them.
+    Four corners of a building from station P. The coordinates are the book's (the attribution is
+    from memory); distances and bearings were worked out again from them.
     """
     corners = {
         "A": ((92.849, 117.984), 13.7974789726, 33.428623586),
@@ -93,28 +95,27 @@ def test_the_same_points_from_the_second_set_up():
 
 
 def test_a_corner_swung_from_a_base_line_by_two_tapes():
-    """NAVEDTRA 14043 (Builder 3 & 2, vol. 1), ch. 5, Fig. 5-16: 35 ft from C, 53.1 ft from D.
+    """US Navy, NAVEDTRA 14043 (Builder 3 & 2, vol. 1), ch. 5, Fig. 5-16.
 
-    The diagonal is printed cut to a tenth (exactly 53.151), which puts corner E 0.067 ft along
-    the base line.
+    E lies 35 ft from C and 53.1 ft from D. The diagonal is printed cut to a tenth (exactly
+    53.151), which puts corner E 0.067 ft along the base line.
     """
     c, d = (0.0, 0.0), (0.0, 40.0)  # the base line C-D runs east, E stands to the north
-    corner = two_tape_point(c, d, (35.0, 53.1), "left")
-    assert corner is not None
-    north, east = corner
-    assert (east, north) == pytest.approx((0.067375, 34.9999351515), rel=0, abs=0.0005)
+    found = swing(c[::-1], d[::-1], 35.0, 53.1, "left")
+    assert isinstance(found, tuple)
+    assert found[0] == pytest.approx((0.067375, 34.9999351515), rel=0, abs=0.0005)
     (tie,), _ = ties(("E",), np.array([[35.0, 0.0]]), ("C", "D"), np.array([c, d]), 100.0)
     assert (tie.first_distance, tie.second_distance) == pytest.approx((35, 53.1), abs=0.055)
     assert tie.side == "left"
 
 
 def test_both_places_where_two_tapes_meet():
-    """J. Squire, UMBC computational examples, circle_circle_c.out: x east, y north."""
+    """J. Squire, University of Maryland, Baltimore County, circle_circle_c.out: x east, y north."""
     one, other = (-0.2, -0.1), (1.0, 2.0)
-    left = two_tape_point(one, other, (2.0, 2.1), "left")
-    right = two_tape_point(one, other, (2.0, 2.1), "right")
-    assert left == pytest.approx((1.793918, 0.055856), rel=0, abs=1e-6)
-    assert right == pytest.approx((-1.078021, 1.696964), rel=0, abs=1e-6)
+    for side, place in (("right", (1.793918, 0.055856)), ("left", (-1.078021, 1.696964))):
+        found = swing(one, other, 2.0, 2.1, side)
+        assert isinstance(found, tuple)
+        assert found[0] == pytest.approx(place, rel=0, abs=1e-6)
 
 
 def test_two_tapes_at_survey_scale():
@@ -122,6 +123,6 @@ def test_two_tapes_at_survey_scale():
 
     The book works through rounded angles, which costs it 0.011 ft in Y.
     """
-    place = two_tape_point((4527.15, 865.40), (2047.25, 2432.55), (6049.00, 4736.83), "left")
-    assert place is not None
-    assert (place[1], place[0]) == pytest.approx((6861.325, 3727.596), rel=0, abs=0.02)
+    found = swing((865.40, 4527.15), (2432.55, 2047.25), 6049.00, 4736.83, "left")
+    assert isinstance(found, tuple)
+    assert found[0] == pytest.approx((6861.325, 3727.596), rel=0, abs=0.02)

@@ -1,13 +1,18 @@
 """Published rules for stepped footings and for trenches, as printed.
 
-Ontario Building Code 2024, division B, 9.15.3.9: vertical rise between horizontal portions at most
-600 mm, horizontal distance between risers at least 600 mm. NHBC Standards, 4.3.8: a step no higher
-than the foundation is thick; overlap in strips the largest of twice the step, the thickness (at
-most 500 mm) and 300 mm; in trench fill the larger of twice the step and 1 m. NZS 3604:2011, 6.11,
-figure 6.12 (as quoted): overlap at least 450 mm; wall at most 2.0 m, 2.6 m at a step over at most
-1.5 m. USDA Agriculture Handbook 73 (from memory): rise
-at most 3/4 of the run, run at least 24 in. Trenches: OSHA 29 CFR 1926.651(c)(2), a way out from a
-trench 4 ft deep; 1926.652(a)(1), protection from 5 ft.
+- Ontario Building Code 2024, division B, 9.15.3.9: vertical rise between horizontal portions at
+  most 600 mm, horizontal distance between risers at least 600 mm.
+- NHBC Standards, 4.3.8 (nhbc-standards.co.uk): a step no higher than the foundation is thick;
+  overlap in strips the largest of twice the step, the thickness (at most 500 mm) and 300 mm; in
+  trench fill the larger of twice the step and 1 m.
+- NZS 3604:2011, 6.11 and figure 6.12, as quoted in "Foundation walls: slopes"
+  (underconstruction.placemakers.co.nz): overlap at least 450 mm; wall at most 2.0 m, 2.6 m at a
+  step over at most 1.5 m.
+- US Department of Agriculture, Agriculture Handbook 73, Wood-Frame House Construction (from
+  memory): rise at most 3/4 of the run, run at least 24 in.
+- Trenches: 29 CFR 1926.651(c)(2), a way out from a trench 4 ft deep; 1926.652(a)(1), protection
+  from 5 ft on, and in a shallower one unless a competent person has looked and found no sign of a
+  cave-in; none in stable rock.
 """
 
 from __future__ import annotations

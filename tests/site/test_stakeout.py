@@ -13,8 +13,8 @@ from staking.site.stakeout import (
     shots,
     tie_notices,
     ties,
-    two_tape_point,
 )
+from staking.site.taped import swing
 
 KNOWN = np.array([[0.0, 0.0], [0.0, 10.0], [10.0, 0.0], [30.0, 40.0]])
 NAMES = ("101", "102", "103", "104")
@@ -71,13 +71,15 @@ def test_a_pair_near_the_best_of_all_is_found_and_its_tapes_meet_at_the_point():
         tie = taken[str(i)]
         # One pair serves several stakes in a row, within 15 degrees of what would be best.
         assert abs(math.degrees(tie.swing) - 90) <= min(swings) + 15 + 1e-6
-        again = two_tape_point(
-            tuple(known[int(tie.first)]),
-            tuple(known[int(tie.second)]),
-            (tie.first_distance, tie.second_distance),
+        again = swing(
+            tuple(known[int(tie.first)][::-1]),
+            tuple(known[int(tie.second)][::-1]),
+            tie.first_distance,
+            tie.second_distance,
             tie.side,
         )
-        assert again == pytest.approx(tuple(mark), rel=0, abs=1e-7)
+        assert isinstance(again, tuple)
+        assert again[0] == pytest.approx(tuple(mark[::-1]), rel=0, abs=1e-7)
 
 
 def test_a_stake_alone_gets_the_pair_that_meets_nearest_to_square():
@@ -131,12 +133,6 @@ def test_a_flat_swing_is_told(known: tuple[float, float], kinds: list[str]):
         ("A",), np.array([[1.0, 10.0]]), ("1", "2"), np.array([[0.0, 0.0], known]), 100.0
     )
     assert [told.kind for told in tie_notices(found, (), 100.0)] == kinds
-
-
-def test_tapes_that_do_not_reach_meet_nowhere():
-    assert two_tape_point((0, 0), (10, 0), (4, 5), "left") is None
-    assert two_tape_point((0, 0), (10, 0), (20, 5), "left") is None
-    assert two_tape_point((0, 0), (0, 0), (5, 5), "left") is None
 
 
 def test_angle_right_and_distance_from_a_set_up():
