@@ -19,6 +19,7 @@ from staking.measure.lengths import (
     parse_bearing,
     parse_length,
 )
+from staking.measure.rounding import decimal_text, up_to_steps
 from staking.plan import Show
 
 SIXTEENTH = 0.0254 / 16
@@ -325,6 +326,53 @@ def test_feet_and_inches_carry_and_reduce(inches, text):
 )
 def test_feet_and_inches_go_to_the_nearest_asked_for(parts, text):
     assert format_length(11.84375 * 0.0254, nearest=0.0254 / parts) == text
+
+
+def test_odd_thirty_seconds_go_away_from_nothing():
+    # 160 ties: 1/32" goes to 1/16", 3/32" to 1/8", however the metres came out.
+    for over in range(1, 320, 2):
+        for foot in (0, 7, 36, 240):
+            half = format_length(foot * 0.3048 + over * 0.0254 / 32)
+            assert half == format_length(foot * 0.3048 + (over + 1) * 0.0254 / 32), over
+            assert format_length(-(foot * 0.3048 + over * 0.0254 / 32)) == f"-{half}"
+
+
+def test_half_a_hundredth_of_a_foot_goes_away_from_nothing():
+    assert format_length(3.875 * 0.3048, Show.DECIMAL_FEET) == "3.88 ft"
+    for n in range(1000):
+        ending = f"{n}.{n % 100:02d}"
+        text = format_length(float(f"{ending}5") * 0.3048, Show.DECIMAL_FEET)
+        up = (n * 100 + n % 100 + 1) / 100
+        assert text == f"{up:.2f} ft", ending
+
+
+def test_half_a_millimetre_goes_away_from_nothing():
+    for n in range(1000):
+        text = format_length(n / 1000 + 0.0005, Show.METRES)
+        assert text == f"{(n + 1) / 1000:.3f} m"
+
+
+@pytest.mark.parametrize(
+    ("value", "places", "text"),
+    [
+        (0.125, 2, "0.13"),
+        (2.675, 2, "2.68"),
+        (-1.005, 2, "-1.01"),
+        (0.0049, 2, "0.00"),
+        (-0.0049, 2, "0.00"),
+        (5_000_000.00005, 4, "5000000.0001"),
+    ],
+)
+def test_decimals_go_away_from_nothing_at_a_half(value, places, text):
+    assert decimal_text(value, places) == text
+
+
+@pytest.mark.parametrize(
+    ("value", "step", "count"),
+    [(3.5037, 0.25, 15), (3.5, 0.25, 14), (3.5 + 1e-9, 0.25, 14), (0.0, 0.25, 0), (12.004, 1, 13)],
+)
+def test_up_never_goes_down(value, step, count):
+    assert up_to_steps(value, step) == count
 
 
 def test_whole_inches_may_be_the_nearest():

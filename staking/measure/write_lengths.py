@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from staking.measure.rounding import decimal_text, whole_steps
 from staking.units import FOOT, INCH
 
 FEET_INCHES = "feet-inches"
@@ -23,7 +24,8 @@ def format_length(metres: float, show: str = FEET_INCHES, nearest: float = INCH 
     Parameters
     ----------
     metres
-        The length, m; a negative one gets one minus sign in front.
+        The length, m; a negative one gets one minus sign in front. Halves are rounded away from
+        nothing.
     show
         A `plan.Show` or its value: feet and inches to the `nearest`, decimal feet to 0.01,
         metres to 0.001, whole millimetres.
@@ -50,21 +52,20 @@ def format_length(metres: float, show: str = FEET_INCHES, nearest: float = INCH 
     if show == FEET_INCHES:
         return _format_feet_inches(metres, nearest)
     divisor, places, name = _DECIMAL[show]
-    count = math.floor(abs(metres) / divisor * 10**places + 0.5)
-    sign = "-" if metres < 0 and count else ""
-    return f"{sign}{count / 10**places:.{places}f} {name}"
+    count = whole_steps(metres, divisor / 10**places)
+    return f"{count / 10**places:.{places}f} {name}"
 
 
 def _format_feet_inches(metres: float, nearest: float) -> str:
     """Write feet, inches and a reduced fraction, carrying into the next inch and foot."""
     parts = round(INCH / nearest) if nearest > 0 else 0
     if parts >= 1 and abs(parts * nearest - INCH) < 1e-9:
-        steps = math.floor(abs(metres) / INCH * parts + 0.5)
+        steps = whole_steps(abs(metres), INCH / parts)
     else:
         whole = round(nearest / INCH)
         if whole < 1 or abs(whole * INCH - nearest) > 1e-9:
             raise ValueError(f"{nearest} m is neither whole inches nor an even part of an inch")
-        parts, steps = 1, math.floor(abs(metres) / (whole * INCH) + 0.5) * whole
+        parts, steps = 1, whole_steps(abs(metres), whole * INCH) * whole
     inches, over = divmod(steps, parts)
     feet, inches = divmod(inches, 12)
     sign = "-" if metres < 0 and steps else ""
@@ -99,5 +100,5 @@ def format_area(square_metres: float, show: str = FEET_INCHES) -> str:
     if not math.isfinite(square_metres):
         raise ValueError(f"an area of {square_metres} cannot be written")
     if show in {"metres", "millimetres"}:
-        return f"{square_metres:.2f} m²"
-    return f"{square_metres / FOOT**2:.2f} sq ft"
+        return f"{decimal_text(square_metres, 2)} m²"
+    return f"{decimal_text(square_metres / FOOT**2, 2)} sq ft"

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import math
-
+from staking.measure.rounding import up_to_steps
 from staking.order.laps import MILLIMETRE_BARS, POUNDS_PER_FOOT, bar_price
 from staking.order.order_request import CUBIC_YARD
 from staking.order.order_results import Item, Measured
@@ -33,10 +32,6 @@ PRICED = {
 a kilogram or one."""
 
 
-ROUNDING = 0.005
-"""What is no more over a quarter, in cubic yards or metres, reads as nothing over."""
-
-
 def bought(item: Item, *, metric: bool) -> float:
     """Give what is really bought of an item.
 
@@ -55,4 +50,4 @@ def bought(item: Item, *, metric: bool) -> float:
     if not item.up:
         return item.quantity
     unit = 1.0 if metric else CUBIC_YARD
-    return math.ceil((item.quantity / unit - ROUNDING) * 4) / 4 * unit
+    return up_to_steps(item.quantity / unit, 0.25) / 4 * unit

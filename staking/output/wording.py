@@ -18,6 +18,7 @@ from staking.measure.lengths import (
     format_bearing,
     format_length,
 )
+from staking.measure.rounding import decimal_text
 from staking.notices import Angle, Area, Azimuth, Length
 from staking.plan import Show
 
@@ -133,11 +134,11 @@ class Words:
             case Show.FEET_INCHES:
                 return format_length(metres, self.show, INCH / 32)
             case Show.DECIMAL_FEET:
-                return f"{metres / FOOT:.3f} ft"
+                return f"{decimal_text(metres / FOOT, 3)} ft"
             case Show.METRES:
-                return f"{metres:.4f} m"
+                return f"{decimal_text(metres, 4)} m"
             case Show.MILLIMETRES:
-                return f"{metres * 1000:.1f} mm"
+                return f"{decimal_text(metres * 1000, 1)} mm"
 
     def area(self, square_metres: float) -> str:
         """Write an area.

@@ -259,7 +259,11 @@ def test_lengths_are_read_as_the_program_reads_them(open_page, unit) -> None:
 def test_lengths_are_written_as_the_program_writes_them(open_page, show) -> None:
     opened = open_page()
     steps = [0.0254 / 16, 0.0254 / 8, 0.0254, 2 * 0.0254]
-    lengths = [k * 0.0254 / 32 + 1e-7 for k in range(-700, 700, 7)] + [0, 12.3456789, 1e-9, -1e-9]
+    lengths = [k * 0.0254 / 32 + off for k in range(-700, 700, 7) for off in (0, 1e-7, -1e-9)]
+    # Exact ties: odd thirty-seconds on a long wall, half hundredths of a foot, half millimetres.
+    lengths += [36 * 0.3048 + k * 0.0254 / 32 for k in range(1, 320, 2)]
+    lengths += [float(f"{n}.{n % 100:02d}5") * 0.3048 for n in range(100)]
+    lengths += [n / 1000 + 0.0005 for n in range(100)] + [0, 12.3456789, 1e-9, -1e-9]
     found = opened.page.evaluate(
         """([lengths, steps, show]) =>
           steps.map((step) => lengths.map((each) => stakingPage.formatLength(each, show, step)))""",

@@ -50,6 +50,15 @@ def test_a_figure_is_written_for_a_calculator(figure, feet, metres) -> None:
     assert METRES.figure(figure) == metres
 
 
+def test_a_hair_over_a_quarter_is_seen_in_the_arithmetic() -> None:
+    # 3.5037 reads as 3.50 to the hundredth, and is ordered as 3.75.
+    assert FEET.figure(Bulk(3.5037 * 27 * FOOT**3)) == "3.5037 cu yd"
+    assert FEET.figure(Bulk(3.5 * 27 * FOOT**3)) == "3.50 cu yd"
+    assert METRES.figure(Bulk(2.251)) == "2.2510 m3"
+    assert METRES.figure(Bulk(2.254)) == "2.2540 m3"
+    assert METRES.figure(Bulk(2.249)) == "2.25 m3"
+
+
 def ordered(quantity: float, *, up: bool) -> Item:
     return Item(
         group="concrete",
@@ -62,10 +71,10 @@ def ordered(quantity: float, *, up: bool) -> Item:
 
 
 @pytest.mark.parametrize(
-    ("quantity", "written"), [(8.51, "8.75"), (8.75, "8.75"), (8.754, "8.75"), (8.756, "9.00")]
+    ("quantity", "written"),
+    [(8.51, "8.75"), (8.75, "8.75"), (8.7537, "9.00"), (8.756, "9.00"), (8.75 + 1e-8, "8.75")],
 )
 def test_concrete_is_ordered_up_to_the_quarter(quantity, written) -> None:
-    # Half a hundredth reads as nothing in the arithmetic, and is nothing here.
     assert FEET.quantity(ordered(quantity, up=True)) == (written, "cu yd")
 
 

@@ -105,14 +105,22 @@ function commonDivisor(a, b) {
   return b === 0 ? a : commonDivisor(b, a % b);
 }
 
+// How many steps come nearest to a length: halves away from nothing, and what metres took from a
+// half given back, by the same rule as in the program (whole_steps there).
+const TIE = 1e-7, TIE_PART = 1e-3;
+function wholeSteps(metres, step) {
+  const count = Math.floor(Math.abs(metres) / step + 0.5 + Math.min(TIE / step, TIE_PART));
+  return metres < 0 ? -count : count;
+}
+
 function formatFeetInches(metres, nearest) {
   let parts = nearest > 0 ? Math.round(INCH / nearest) : 0, steps;
   if (parts >= 1 && Math.abs(parts * nearest - INCH) < 1e-9) {
-    steps = Math.floor(Math.abs(metres) / INCH * parts + 0.5);
+    steps = wholeSteps(Math.abs(metres), INCH / parts);
   } else {
     const size = Math.max(1, Math.round(nearest / INCH));
     parts = 1;
-    steps = Math.floor(Math.abs(metres) / (size * INCH) + 0.5) * size;
+    steps = wholeSteps(Math.abs(metres), size * INCH) * size;
   }
   const over = steps % parts, all = Math.floor(steps / parts);
   const inches = all % 12, feet = Math.floor(all / 12);
@@ -132,7 +140,7 @@ const DECIMAL = {
 function formatLength(metres, show, nearest) {
   if (show === "feet-inches") return formatFeetInches(metres, nearest);
   const [divisor, places, name] = DECIMAL[show];
-  const count = Math.floor(Math.abs(metres) / divisor * 10 ** places + 0.5);
+  const count = wholeSteps(Math.abs(metres), divisor / 10 ** places);
   const sign = metres < 0 && count ? "-" : "";
   return `${sign}${(count / 10 ** places).toFixed(places)} ${name}`;
 }

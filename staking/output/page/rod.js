@@ -3,7 +3,7 @@
 
 function hundredths(metres, show) {
   const metric = show === "metres" || show === "millimetres";
-  const count = Math.floor(Math.abs(metres) / (metric ? 0.001 : FOOT / 100) + 0.5);
+  const count = Math.abs(wholeSteps(metres, metric ? 0.001 : FOOT / 100));
   const sign = metres < 0 && count ? "-" : "";
   return metric ? `${sign}${(count / 1000).toFixed(3)} m` : `${sign}${(count / 100).toFixed(2)} ft`;
 }

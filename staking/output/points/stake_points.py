@@ -13,6 +13,7 @@ import numpy as np
 
 from staking.layout.named_points import NamedPoint, named_points
 from staking.measure.lengths import Unit
+from staking.measure.rounding import decimal_text
 from staking.output.wording import safe
 
 if TYPE_CHECKING:
@@ -145,8 +146,7 @@ def fixed(value: float, decimals: int) -> str:
     str
         ``-0.5000``; ``0.0000`` for what rounds to nothing from below.
     """
-    text = f"{value:.{decimals}f}"
-    return text.removeprefix("-") if not text.strip("-0.") else text
+    return decimal_text(value, decimals)
 
 
 def cell_text(text: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from staking.measure.rounding import decimal_text
 from staking.notices import Length as LengthOf
 from staking.order.laps import bar_name
 from staking.output.blocks import Block, Column, Listing, Table
@@ -231,9 +232,9 @@ def _bolts(ordered: Ordered, words: Words) -> Table:
 
 
 def _costs(ordered: Ordered) -> Table:
-    rows = [(safe(what), f"{cost:.2f}") for what, cost in ordered.costs]
+    rows = [(safe(what), decimal_text(cost, 2)) for what, cost in ordered.costs]
     if rows:
-        rows.append(("together", f"{sum(cost for _, cost in ordered.costs):.2f}"))
+        rows.append(("together", decimal_text(sum(cost for _, cost in ordered.costs), 2)))
     unpriced = ", ".join(_unpriced(ordered)) if rows else ""
     return Table(
         title="Costs by the price list",

@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from staking.measure.lengths import FOOT, Unit
+from staking.measure.rounding import decimal_text, up_to_steps, whole_steps
 from staking.notices import Area, Length
 from staking.order.laps import POUND
 from staking.order.order_results import (
@@ -20,7 +21,7 @@ from staking.order.order_results import (
     Volume,
     Working,
 )
-from staking.order.prices import ROUNDING, bought
+from staking.order.prices import bought
 from staking.output.wording import safe
 
 if TYPE_CHECKING:
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
 
 _YARD = (3 * FOOT) ** 3
 _EXACT = 1e-6
+_HIDDEN = 5e-5
 _SHORT = 10.0
 
 
@@ -75,15 +77,16 @@ class OrderWords:
                 return f"{significant(each)} {'m3' if self.metric else 'cu ft'}"
             case Turned(cubic_metres=v):
                 if self.metric:
-                    return f"{v:.2f} m3"
-                return f"{v / FOOT**3:.2f} cu ft / 27 = {self.bulk(v)}"
+                    return self.bulk(v)
+                return f"{decimal_text(v / FOOT**3, 2)} cu ft / 27 = {self.bulk(v)}"
             case Bulk(cubic_metres=v):
                 return self.bulk(v)
             case Carried(cubic_metres=v):
                 each = v if self.metric else v / _YARD
                 return f"{plain(each, 4)} {'m3' if self.metric else 'cu yd'}"
             case Mass(kilograms=k):
-                return f"{k:.1f} kg" if self.metric else f"{k / POUND:.1f} lb"
+                each = k if self.metric else k / POUND
+                return f"{decimal_text(each, 1)} {'kg' if self.metric else 'lb'}"
             case UnitMass(kilograms_per_metre=k):
                 each = k if self.metric else k / POUND * FOOT
                 return f"{plain(each, 6)} {'kg/m' if self.metric else 'lb/ft'}"
@@ -100,11 +103,13 @@ class OrderWords:
         Returns
         -------
         str
-            In cubic yards or cubic metres, to the hundredth.
+            In cubic yards or cubic metres, to the hundredth; to four places where the hundredth
+            would read as a whole quarter that it is over.
         """
-        if self.metric:
-            return f"{cubic_metres:.2f} m3"
-        return f"{cubic_metres / _YARD:.2f} cu yd"
+        value, unit = (cubic_metres, "m3") if self.metric else (cubic_metres / _YARD, "cu yd")
+        hundredths = whole_steps(value, 0.01)
+        hidden = hundredths % 25 == 0 and value - hundredths / 100 > _HIDDEN
+        return f"{decimal_text(value, 4 if hidden else 2)} {unit}"
 
     def quantity(self, item: Item) -> tuple[str, str]:
         """Give an item's quantity and its unit.
@@ -121,7 +126,7 @@ class OrderWords:
         if item.measured is Measured.BULK:
             volume = bought(item, metric=self.metric) / (1.0 if self.metric else _YARD)
             return f"{volume:.2f}", unit
-        return f"{math.ceil(value - ROUNDING):.0f}", unit
+        return str(up_to_steps(value, 1.0)), unit
 
     def value(self, item: Item) -> tuple[float, str]:
         """Give an item's quantity as a number in the job's own unit, not rounded.
@@ -175,6 +180,5 @@ def plain(value: float, places: int) -> str:
     str
         Rounded to so many places.
     """
-    text = f"{value:.{places}f}"
-    text = text.rstrip("0").rstrip(".") if "." in text else text
-    return "0" if text == "-0" else text
+    text = decimal_text(value, places)
+    return text.rstrip("0").rstrip(".") if "." in text else text
