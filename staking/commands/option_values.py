@@ -11,9 +11,6 @@ from staking.errors import InputError, MeasureError, Problem
 if TYPE_CHECKING:
     from staking.job.build import Job
 
-COLUMNS = ("point", "northing", "easting", "elevation", "description", "latitude", "longitude", "-")
-"""What a column of a survey may be."""
-
 
 def parse_columns(
     context: click.Context, parameter: click.Parameter, value: str | None
@@ -39,6 +36,8 @@ def parse_columns(
     """
     if value is None:
         return None
+    from staking.points import COLUMNS
+
     words = tuple(word.strip().lower() for word in value.split(","))
     for word in words:
         if word not in COLUMNS:

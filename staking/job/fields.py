@@ -360,6 +360,7 @@ def read_coordinates(value: Any, info: ValidationInfo) -> Point:
 
 
 def _coordinate(value: Any, info: ValidationInfo) -> float:
+    """Read a northing or easting, m."""
     text = _scalar(value, "a coordinate").text.strip()
     metres = parse_length(text, _unit(info))
     if not abs(metres) < FARTHEST:
@@ -457,3 +458,4 @@ FirstNumber = Annotated[
     int, PlainValidator(read_first_number), WithJsonSchema({"type": "integer", "minimum": 1})
 ]
 Coordinates = Annotated[Point, PlainValidator(read_coordinates), WithJsonSchema(_PAIR_SCHEMA)]
+Coordinate = Annotated[float, PlainValidator(_coordinate), WithJsonSchema(_LENGTH_SCHEMA)]

@@ -26,11 +26,7 @@ from pydantic import (
 from staking.errors import MeasureError
 from staking.job.faults import Faults
 from staking.job.fields import (
-    Coordinates,
     Count,
-    Factor,
-    Figure,
-    FirstNumber,
     Flag,
     GridPoint,
     Length,
@@ -47,6 +43,9 @@ from staking.job.fields import (
 )
 from staking.job.source import Branch, Scalar
 
+STANDS_AT = "§place"
+"""Under this the place of a section is handed to its model; no key of the file is called so."""
+
 
 class Section(BaseModel):
     """A mapping of the job file; `place` is where it stands and no key of the file."""
@@ -55,17 +54,29 @@ class Section(BaseModel):
         extra="ignore", arbitrary_types_allowed=True, frozen=True, defer_build=True
     )
 
-    place: Any = ()
+    place: Any = Field(default=(), alias="§place")
     unused: ClassVar[frozenset[str]] = frozenset()
     """Keys that are known and not yet used."""
-    elsewhere: ClassVar[frozenset[str]] = frozenset()
-    """Keys that are read by something other than the model."""
+    together: ClassVar[bool] = False
+    """Whether the keys that must be given are asked for in one breath."""
 
     @classmethod
     def keys(cls) -> list[str]:
         """Give the keys as the file spells them."""
         names = [field.alias or name for name, field in cls.model_fields.items() if name != "place"]
-        return [*names, *sorted(cls.unused | cls.elsewhere)]
+        return [*names, *sorted(cls.unused)]
+
+    @classmethod
+    def example(cls) -> str:
+        """Say what to write where no keys stand."""
+        return f"{cls.keys()[0]}: and so on"
+
+    @classmethod
+    def due(cls) -> list[str]:
+        """Give the keys that must be given."""
+        return [
+            field.alias or name for name, field in cls.model_fields.items() if field.is_required()
+        ]
 
     @model_validator(mode="before")
     @classmethod
@@ -76,11 +87,15 @@ class Section(BaseModel):
             if isinstance(value, Scalar) and value.is_empty:
                 raise MeasureError("nothing is given", "write its keys, or take the line out")
             what = value.text if isinstance(value, Scalar) else "a list"
-            raise MeasureError(
-                f"{what} stands here where keys are due", f"write {cls.keys()[0]}: and so on"
-            )
+            raise MeasureError(f"{what} stands here where keys are due", f"write {cls.example()}")
         branch = respell(value, cls.keys(), (info.context or {}).get("faults"))
-        return {**branch, "place": value.place}
+        missing = [key for key in cls.due() if key not in branch] if cls.together else []
+        if missing:
+            raise MeasureError(
+                f"{' and '.join(missing)} {'is' if len(missing) == 1 else 'are'} missing",
+                f"give {', '.join(cls.due())}",
+            )
+        return {**branch, STANDS_AT: value.place}
 
 
 def respell(branch: Branch, known: list[str], faults: Faults | None) -> Branch:
@@ -266,56 +281,6 @@ class ToleranceKeys(Section):
     side: PositiveLength | None = None
     diagonal_per_100ft: PositiveLength | None = None
     stake: PositiveLength | None = None
-
-
-class StayClearKeys(Section):
-    """A shape that no string may enter."""
-
-    elsewhere: ClassVar[frozenset[str]] = frozenset({"through"})
-
-    name: Text
-    corners: list[GridPoint] = []
-
-
-class SiteKeys(Section):
-    """The survey and the lot; all but the shapes to keep off is read by `lot.LotReader`."""
-
-    elsewhere: ClassVar[frozenset[str]] = frozenset({
-        "survey",
-        "columns",
-        "crs",
-        "place",
-        "boundary",
-        "setbacks",
-        "bearings",
-        "overhang",
-        "buried",
-    })
-
-    units: choice("ft", "us-ft", "in", "m", "mm") | None = None  # type: ignore[valid-type]
-    stay_clear: list[StayClearKeys] = []
-    height: Length | None = Field(default=None, description="height of the lot above the sea")
-    distances: choice("grid", "ground") | None = Field(  # type: ignore[valid-type]
-        default=None, description="whether the survey's coordinates were scaled to the ground"
-    )
-    combined_factor: Factor | None = Field(
-        default=None, description="the factor by which they were scaled, such as 0.99962"
-    )
-    scaled_about: Coordinates | None = Field(
-        default=None, description="[north, east] of the point about which they were scaled"
-    )
-    prefix: Text | None = Field(
-        default=None, description="what stands before our stakes' names, such as W-"
-    )
-    numbers: FirstNumber | None = Field(
-        default=None, description="stakes as plain numbers, from this one on"
-    )
-    no_elevation: Figure | None = Field(
-        default=None, description="what the survey writes where no elevation was measured"
-    )
-    surface: Text | None = Field(
-        default=None, description="which of the survey's surfaces is the ground"
-    )
 
 
 class HeadKeys(Section):

@@ -1,16 +1,10 @@
-"""How the building is placed on its lot: one of four ways, told by the keys that are there."""
+"""How the building is placed on its lot: the names that are given, held against the building."""
 
 from __future__ import annotations
 
-import re
-from typing import Any
-
-from staking.errors import MeasureError
-from staking.job.fields import length_of, one_of
-from staking.job.models import respell
-from staking.job.nodes import NodeReader, own_text, read_bearing
-from staking.job.source import Branch, Scalar
-from staking.measure.lengths import format_length
+from staking.job.faults import Faults
+from staking.job.site_keys import AlongKeys, ByBearingKeys, ByTapeKeys, FitKeys
+from staking.job.source import Place as FilePlace
 from staking.site.site_request import (
     Place,
     PlaceAlong,
@@ -20,160 +14,94 @@ from staking.site.site_request import (
     TapedCorner,
 )
 
-_FIRST = {
-    "corner": ("corner", "wall", "north", "east", "bearing"),
-    "along": ("wall", "along", "from_first", "offset"),
-    "fit": ("fit",),
-    "tape": ("tape", "side"),
-}
+PlaceKeys = AlongKeys | ByBearingKeys | ByTapeKeys | FitKeys
 
 
-class PlaceReader(NodeReader):
-    """Reads ``place`` of the site section."""
+def read_place(
+    keys: PlaceKeys, walls: tuple[str, ...], corners: tuple[str, ...], faults: Faults
+) -> Place | None:
+    """Make the placement, noting names that the building has not.
 
-    def read_place(self, walls: tuple[str, ...], corners: tuple[str, ...]) -> Place | None:
-        """Read how the building is placed.
+    Parameters
+    ----------
+    keys
+        What is sound of the section.
+    walls, corners
+        The names that the building has, walls in the outline's order; empty where the building
+        is not sound itself.
+    faults
+        Where faults are noted.
 
-        Parameters
-        ----------
-        walls, corners
-            The names that the building has.
-
-        Returns
-        -------
-        Place or None
-            None where it is left out or faulty.
-        """
-        node = self.branch.get("place")
-        if node is None:
+    Returns
+    -------
+    Place or None
+        None where a name is wrong.
+    """
+    if isinstance(keys, FitKeys):
+        whole = [_is_corner((*keys.place, "fit", name), name, corners, faults) for name in keys.fit]
+        return PlaceByFit(pairs=tuple(keys.fit.items())) if all(whole) else None
+    if isinstance(keys, ByTapeKeys):
+        return _by_tape(keys, corners, faults)
+    wall = _wall(keys, walls, faults)
+    if isinstance(keys, AlongKeys):
+        if len(keys.along) != 2:
+            faults.add(
+                (*keys.place, "along"),
+                f"{len(keys.along)} points where two are due",
+                "write the two points along which the wall runs",
+            )
             return None
-        if not isinstance(node, Branch):
-            self.fault(("place",), "keys are due here",
-                        "write corner, north, east and bearing, or along, fit or tape")  # fmt: skip
-            return None
-        way = next((way for way in ("fit", "tape", "along") if way in node), "corner")
-        keys = _FIRST[way]
-        respell(node, list(keys), self.faults)
-        optional = {"corner": {"wall"}, "along": {"from_first", "offset"}}.get(way, set())
-        if not self.due(("place",), node, tuple(key for key in keys if key not in optional)):
-            return None
-        if way == "corner":
-            return self._by_bearing(node, walls, corners)
-        if way == "along":
-            return self._along(node, walls)
-        if way == "fit":
-            return self._fit(node, corners)
-        return self._tape(node, corners)
-
-    def _wall(self, node: Branch, walls: tuple[str, ...]) -> str | None:
-        name = self.attempt(("place", "wall"), own_text, node.get("wall"))
-        if name is None:
-            return walls[0] if walls and "wall" not in node else None
-        known = {*walls, *("-".join(reversed(wall.split("-"))) for wall in walls)}
-        if walls and name not in known:
-            self.fault(("place", "wall"), f"{name} is no wall of the building",
-                        f"write one of {', '.join(walls)}")  # fmt: skip
-            return None
-        return name
-
-    def _corner(
-        self, place: tuple[str | int, ...], name: str | None, corners: tuple[str, ...]
-    ) -> bool:
-        if name is None or (corners and name not in corners):
-            if name is not None:
-                self.fault(place, f"{name} is no corner of the building",
-                            f"write one of {', '.join(corners)}")  # fmt: skip
-            return False
-        return True
-
-    def _by_bearing(
-        self, node: Branch, walls: tuple[str, ...], corners: tuple[str, ...]
-    ) -> PlaceByBearing | None:
-        corner = self.attempt(("place", "corner"), own_text, node["corner"])
-        wall = self._wall(node, walls)
-        north = self.attempt(("place", "north"), self.coordinate, node["north"])
-        east = self.attempt(("place", "east"), self.coordinate, node["east"])
-        azimuth = self.attempt(("place", "bearing"), read_bearing, node["bearing"])
-        if not self._corner(("place", "corner"), corner, corners):
-            return None
-        if corner is None or wall is None or north is None or east is None or azimuth is None:
-            return None
-        return PlaceByBearing(
-            corner=corner, wall=wall, northing=north, easting=east, azimuth=azimuth
-        )
-
-    def _along(self, node: Branch, walls: tuple[str, ...]) -> PlaceAlong | None:
-        wall = self._wall(node, walls)
-        along = self.names(("place", "along"), node["along"], 2)
-        from_first = self.attempt(("place", "from_first"), self.length, node.get("from_first"))
-        offset = self.attempt(("place", "offset"), self._offset, node.get("offset"))
-        if wall is None or len(along) != 2:
+        if wall is None:
             return None
         return PlaceAlong(
             wall=wall,
-            along=(along[0], along[1]),
-            from_first=from_first or 0.0,
-            offset=offset or 0.0,
+            along=(keys.along[0], keys.along[1]),
+            from_first=keys.from_first or 0.0,
+            offset=keys.offset or 0.0,
         )
+    if not _is_corner((*keys.place, "corner"), keys.corner, corners, faults) or wall is None:
+        return None
+    return PlaceByBearing(
+        corner=keys.corner,
+        wall=wall,
+        northing=keys.north,
+        easting=keys.east,
+        azimuth=keys.bearing,
+    )
 
-    def _offset(self, node: Any) -> float:
-        text = own_text(node)
-        match = re.fullmatch(r"(left|right)\s+(.+)", text.strip(), re.IGNORECASE)
-        if match is None:
-            raise MeasureError(f"{text} has no side", "write right 20' or left 20'")
-        metres = length_of(Scalar(match[2], node.line), self.unit)
-        if metres < 0.0:
-            raise MeasureError(f"{text} is less than zero", "write the other side instead")
-        return metres if match[1].lower() == "right" else -metres
 
-    def _fit(self, node: Branch, corners: tuple[str, ...]) -> PlaceByFit | None:
-        fit = node["fit"]
-        if not isinstance(fit, Branch) or len(fit) < 2:
-            self.fault(("place", "fit"), "two corners or more with their stakes are due here",
-                        "write {A: 201, B: 202}")  # fmt: skip
-            return None
-        pairs = []
-        for corner, point in fit.items():
-            name = self.attempt(("place", "fit", corner), own_text, point)
-            if self._corner(("place", "fit", corner), corner, corners) and name is not None:
-                pairs.append((corner, name))
-        return PlaceByFit(pairs=tuple(pairs)) if len(pairs) == len(fit) else None
-
-    def _tape(self, node: Branch, corners: tuple[str, ...]) -> PlaceByTape | None:
-        tape = node["tape"]
-        side = self.attempt(
-            ("place", "side"), lambda value: one_of(value, "left", "right"), node["side"]
+def _wall(keys: AlongKeys | ByBearingKeys, walls: tuple[str, ...], faults: Faults) -> str | None:
+    """Give the wall's name, the first by default; None where there is no such wall."""
+    if keys.wall is None:
+        return walls[0] if walls else None
+    known = {*walls, *("-".join(reversed(wall.split("-"))) for wall in walls)}
+    if walls and keys.wall not in known:
+        faults.add(
+            (*keys.place, "wall"),
+            f"{keys.wall} is no wall of the building",
+            f"write one of {', '.join(walls)}",
         )
-        if not isinstance(tape, Branch) or len(tape) != 2:
-            self.fault(("place", "tape"), "two corners with two tapes each are due here",
-                        "write {A: {101: 20', 102: 31' 6\"}, B: {101: …, 102: …}}")  # fmt: skip
-            return None
-        found = []
-        for corner, ties in tape.items():
-            here = ("place", "tape", corner)
-            if not self._corner(here, corner, corners):
-                continue
-            if not isinstance(ties, Branch) or len(ties) != 2:
-                self.fault(here, "two points with their distances are due here",
-                            "write {101: 20', 102: 31' 6\"}")  # fmt: skip
-                continue
-            read = [(point, self.attempt((*here, point), self._distance, value))
-                    for point, value in ties.items()]  # fmt: skip
-            whole = [(point, distance) for point, distance in read if distance is not None]
-            if len(whole) == 2:
-                found.append(TapedCorner(corner=corner, ties=(whole[0], whole[1])))
-        if len(found) != 2 or side is None:
-            return None
-        return PlaceByTape(corners=(found[0], found[1]), side=side)
-
-    def _distance(self, node: Any) -> float:
-        metres = self.length(node)
-        if metres <= 0.0:
-            raise MeasureError(
-                f"{node.text} is no distance", f"write one over {format_length(0.0)}"
-            )
-        return metres
+        return None
+    return keys.wall
 
 
-def _side(node: Any) -> str:
-    return one_of(node, "left", "right")
+def _is_corner(place: FilePlace, name: str, corners: tuple[str, ...], faults: Faults) -> bool:
+    """Say whether the building has such a corner, noting where it has not."""
+    if corners and name not in corners:
+        faults.add(
+            place,
+            f"{name} is no corner of the building",
+            f"write one of {', '.join(corners)}",
+        )
+        return False
+    return True
+
+
+def _by_tape(keys: ByTapeKeys, corners: tuple[str, ...], faults: Faults) -> PlaceByTape | None:
+    """Make the placement of two corners by two tapes each."""
+    found = []
+    for corner, ties in keys.tape.items():
+        if _is_corner((*keys.place, "tape", corner), corner, corners, faults):
+            first, second = ties.items()
+            found.append(TapedCorner(corner=corner, ties=(first, second)))
+    return PlaceByTape(corners=(found[0], found[1]), side=keys.side) if len(found) == 2 else None

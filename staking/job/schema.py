@@ -9,6 +9,7 @@ import json
 from typing import Any
 
 from staking.job.models import (
+    STANDS_AT,
     BuildingKeys,
     ExistingKeys,
     HeadKeys,
@@ -90,7 +91,7 @@ def _tidied(body: Any) -> Any:
     kept: dict[str, Any] = {}
     for key, value in body.items():
         if key == "properties":
-            kept[key] = {name: _tidied(part) for name, part in value.items() if name != "place"}
+            kept[key] = {name: _tidied(part) for name, part in value.items() if name != STANDS_AT}
         elif key == "anyOf":
             options = [_tidied(item) for item in value if item != {"type": "null"}]
             if len(options) == 1:

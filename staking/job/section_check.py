@@ -7,14 +7,25 @@ from typing import Any, TypeVar
 from pydantic import ValidationError
 
 from staking.errors import MeasureError
+from staking.job.containers import WAY
 from staking.job.faults import Faults
 from staking.job.models import Section
-from staking.job.source import Branch, Items, Place
+from staking.job.source import Branch, Items, Place, Scalar
 from staking.measure.lengths import Unit
 
 AnySection = TypeVar("AnySection", bound=Section)
 
-_LISTS = frozenset({"walls", "openings", "interior", "pads", "sleeves", "stay_clear"})
+_LISTS = frozenset({
+    "bearings",
+    "buried",
+    "interior",
+    "openings",
+    "pads",
+    "setbacks",
+    "sleeves",
+    "stay_clear",
+    "walls",
+})
 """Keys whose items are sound or not one by one."""
 
 _EXAMPLES = {
@@ -51,6 +62,11 @@ def check_section(
     -------
     Section
         What is sound of it.
+
+    Raises
+    ------
+    TypeError
+        Where a fault cannot be cut out: a slip of this program.
     """
     context = {"unit": unit or faults.unit, "faults": faults}
     tree: Branch = branch
@@ -60,17 +76,22 @@ def check_section(
         except ValidationError as error:
             cuts: set[tuple[str | int, ...]] = set()
             for item in error.errors(include_url=False):
-                _note(item, tree, faults)
-                cuts.add(item["loc"][: 2 if item["loc"][0] in _LISTS else 1])
+                loc = tuple(step for step in item["loc"] if not str(step).startswith(WAY))
+                _note(item, loc, tree, faults)
+                cuts.add(loc[: 2 if loc[0] in _LISTS else 1])
+            if not any(cut[0] in tree for cut in cuts):
+                raise TypeError(f"no fault to cut out: {error}") from error
             tree = _without(tree, cuts)
 
 
-def _note(item: Any, tree: Branch, faults: Faults) -> None:
-    """Note one fault that the model found."""
-    loc = item["loc"]
+def _note(item: Any, loc: tuple[str | int, ...], tree: Branch, faults: Faults) -> None:
+    """Note one fault that the model found, `loc` being where in the section it stands."""
     place: Place = tree.place
     node: Any = tree
     for step in loc:
+        if isinstance(node, Scalar):
+            # One value that stands for a list of one.
+            break
         try:
             node = node[step]
         except (KeyError, IndexError, TypeError):

@@ -1,15 +1,14 @@
-"""The site's shapes to keep off; the rest of the section is read by `lot`."""
+"""The site section alone: its keys, and the shapes to keep off in the building grid."""
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from staking.job.building_outline import Outline, check_shape
 from staking.job.faults import Faults
-from staking.job.models import SiteKeys
 from staking.job.section_check import check_section
 from staking.job.sections import mapping_at, part_of, section_of
+from staking.job.site_keys import SiteKeys
 from staking.job.source import Branch
 from staking.measure.lengths import Unit
 from staking.notices import Severity, notice
@@ -60,5 +59,4 @@ def read_site(root: Branch, faults: Faults) -> tuple[tuple[StayClear, ...], LotR
             shapes.append(StayClear(name=name, corners=tuple(shape.corners)))
     from staking.job.site_section import LotReader
 
-    folder = Path(faults.path).parent
-    return tuple(shapes), LotReader(branch, Unit(units) if units else None, folder, faults, keys)
+    return tuple(shapes), LotReader(keys, faults)

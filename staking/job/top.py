@@ -10,12 +10,12 @@ from staking.job.models import (
     HeadKeys,
     PartKeys,
     Section,
-    SiteKeys,
     TapeKeys,
     ToleranceKeys,
     respell,
 )
 from staking.job.order_keys import OrderKeys
+from staking.job.site_keys import SiteKeys
 from staking.job.source import Branch
 
 SECTIONS: dict[str, type[Section]] = {

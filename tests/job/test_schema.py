@@ -13,7 +13,7 @@ from staking.job.schema import job_file_schema
 from staking.job.top import SECTIONS
 
 ROOT = Path(__file__).parent.parent.parent
-DEMOS = ["orchard-workshop", "boat-shed"]
+DEMOS = ["orchard-workshop", "boat-shed", "hillside-lot"]
 
 
 def plain(value):

@@ -55,6 +55,18 @@ def test_a_whole_section_is_read_in_its_own_unit():
     assert asked.buried[0].through == ("31", "32")
 
 
+def test_columns_are_those_that_the_command_line_takes():
+    asked = site_of("  survey: lot.csv\n  columns: [point, latitude, longitude, -, elevation]\n")
+    assert asked.columns == ("point", "latitude", "longitude", "-", "elevation")
+    told = faults_of("  survey: lot.csv\n  columns: [point, northing, easting, northing]\n")
+    assert told == ["jobs/job.yaml, line 8, site columns: northing is named twice; name it once"]
+
+
+def test_a_misspelled_way_to_place_is_one_fault():
+    told = faults_of("  survey: a.csv\n  place: {fitt: {A: 201, B: 202}}\n")
+    assert told == ["jobs/job.yaml, line 8, site place fitt: no such key; write fit"]
+
+
 def test_the_other_three_ways_to_place_are_read():
     along = site_of(
         "  survey: [a.csv, b.csv]\n"
@@ -115,7 +127,7 @@ def test_the_other_three_ways_to_place_are_read():
         (
             "  survey: a.csv\n  columns: [point, north, easting]\n",
             "jobs/job.yaml, line 8, site columns 2: north is no column; write point, northing, "
-            "easting, elevation, description or -",
+            "easting, elevation, description, latitude, longitude or -",
         ),
     ],
 )
