@@ -13,7 +13,16 @@ import numpy.typing as npt
 
 from staking.notices import Notice
 
-COLUMNS = ("point", "northing", "easting", "elevation", "description", "latitude", "longitude", "-")
+COLUMN_WORDS = (
+    "point",
+    "northing",
+    "easting",
+    "elevation",
+    "description",
+    "latitude",
+    "longitude",
+    "-",
+)
 """What a column of a survey may be; the last is passed over."""
 
 Array = npt.NDArray[np.float64]

@@ -36,13 +36,13 @@ def parse_columns(
     """
     if value is None:
         return None
-    from staking.points import COLUMNS
+    from staking.points import COLUMN_WORDS
 
     words = tuple(word.strip().lower() for word in value.split(","))
     for word in words:
-        if word not in COLUMNS:
+        if word not in COLUMN_WORDS:
             raise click.BadParameter(
-                f"{word!r} is no column; there are {', '.join(COLUMNS)}", context, parameter
+                f"{word!r} is no column; there are {', '.join(COLUMN_WORDS)}", context, parameter
             )
         if word != "-" and words.count(word) > 1:
             raise click.BadParameter(f"{word} is named twice", context, parameter)

@@ -16,7 +16,6 @@ from staking.job.fields import (
     Coordinate,
     Coordinates,
     Factor,
-    Figure,
     FirstNumber,
     GridPoint,
     Length,
@@ -25,12 +24,13 @@ from staking.job.fields import (
     Text,
     choice,
     length_of,
+    read_figure,
 )
 from staking.job.models import Section
 from staking.job.nodes import own_text, read_bearing
-from staking.job.source import Scalar
+from staking.job.source import Items, Scalar
 from staking.measure.lengths import Unit
-from staking.points import COLUMNS
+from staking.points import COLUMN_WORDS
 
 _SIDES = re.compile(r"(left|right)\s+(.+)", re.IGNORECASE)
 
@@ -60,9 +60,9 @@ def _read_crs(value: Any) -> str:
 def _read_column(value: Any) -> str:
     """Read what one column of the survey is."""
     text = own_text(value)
-    if text not in COLUMNS:
+    if text not in COLUMN_WORDS:
         raise MeasureError(
-            f"{text} is no column", f"write {', '.join(COLUMNS[:-1])} or {COLUMNS[-1]}"
+            f"{text} is no column", f"write {', '.join(COLUMN_WORDS[:-1])} or {COLUMN_WORDS[-1]}"
         )
     return text
 
@@ -70,9 +70,18 @@ def _read_column(value: Any) -> str:
 def _once(columns: list[str]) -> list[str]:
     """Refuse a column that is named twice."""
     for name in columns:
-        if name != COLUMNS[-1] and columns.count(name) > 1:
+        if name != COLUMN_WORDS[-1] and columns.count(name) > 1:
             raise MeasureError(f"{name} is named twice", "name it once")
     return columns
+
+
+def _read_no_elevation(value: Any) -> tuple[float, ...]:
+    """Read the numbers that stand for no elevation; ``none`` where every number is real."""
+    if isinstance(value, Items) and value:
+        return tuple(read_figure(item) for item in value)
+    if isinstance(value, Scalar) and value.text.strip().casefold() == "none":
+        return ()
+    return (read_figure(value),)
 
 
 _AS_TYPED = WithJsonSchema({"type": ["string", "number"]})
@@ -83,9 +92,22 @@ Offset = Annotated[
     PlainValidator(_read_offset),
     WithJsonSchema({"type": "string", "pattern": "^([Ll]eft|[Rr]ight) "}),
 ]
+NoElevation = Annotated[
+    tuple[float, ...],
+    PlainValidator(_read_no_elevation),
+    WithJsonSchema({
+        "anyOf": [
+            {"type": "number"},
+            {"type": "array", "items": {"type": "number"}, "minItems": 1},
+            {"const": "none"},
+        ]
+    }),
+]
 Crs = Annotated[str, PlainValidator(_read_crs), _AS_TYPED]
 Column = Annotated[
-    str, PlainValidator(_read_column), WithJsonSchema({"type": "string", "enum": list(COLUMNS)})
+    str,
+    PlainValidator(_read_column),
+    WithJsonSchema({"type": "string", "enum": list(COLUMN_WORDS)}),
 ]
 
 
@@ -102,7 +124,7 @@ def _by_line(value: Any) -> Any:
     )
 
 
-Columns = Annotated[
+Columns: Any = Annotated[
     list_of(
         Column,
         "a list of 2 columns or more is due here",
@@ -231,10 +253,9 @@ class SiteKeys(Section):
         default=None,
         description="what the survey and a bare number under site are in; the job's by default",
     )
-    columns: (
-        Columns  # type: ignore[valid-type]
-        | None
-    ) = Field(default=None, description="the survey's columns in order; - for one to pass over")
+    columns: Columns | None = Field(
+        default=None, description="the survey's columns in order; - for one to pass over"
+    )
     crs: Crs | None = Field(
         default=None, description="the coordinate reference system, such as EPSG:5646"
     )
@@ -275,8 +296,10 @@ class SiteKeys(Section):
     numbers: FirstNumber | None = Field(
         default=None, description="stakes as plain numbers, from this one on"
     )
-    no_elevation: Figure | None = Field(
-        default=None, description="what the survey writes where no elevation was measured"
+    no_elevation: NoElevation | None = Field(
+        default=None,
+        description="the number, or the list of numbers, that the survey writes where no elevation "
+        "was measured; none where every number is a real elevation",
     )
     surface: Text | None = Field(
         default=None, description="which of the survey's surfaces is the ground"
