@@ -1,0 +1,196 @@
+"""Boards by number: on which string, where, with which nails."""
+
+from __future__ import annotations
+
+import re
+
+from tests.agree.facts import FACTS, Fact, Said
+from tests.agree.papers import Papers, Rows
+
+TITLE = "Boards, with their nails in order across the board"
+
+
+def in_document(papers: Papers) -> Said:
+    return {
+        board["name"]: f"{board['string']} {papers.shown(board['stand_off'])}"
+        for board in papers.layout["boards"]
+    }
+
+
+def _of_rows(rows: Rows) -> Said:
+    return {row[0]: f"{row[1]} {row[2].partition(' past')[0]}" for row in rows if row[0]}
+
+
+def on_terminal(papers: Papers) -> Said:
+    return _of_rows(papers.terminal_table("layout", TITLE))
+
+
+def on_page(papers: Papers) -> Said:
+    return _of_rows(papers.page_table(TITLE))
+
+
+def on_sheet(papers: Papers) -> Said:
+    strings = {string["name"] for string in papers.layout["strings"]}
+    return {
+        row[at]: f"{row[at + 1]} {row[at + 2].partition(' past')[0]}"
+        for row in papers.sheet_rows
+        for at in range(len(row) - 2)
+        if row[at].isdigit() and row[at + 1] in strings and " past" in row[at + 2]
+    }
+
+
+def in_plan(papers: Papers) -> Said:
+    found: Said = {}
+    for step in papers.work["steps"]:
+        if step["part"] != "Boards":
+            continue
+        string, _, said = step["text"].partition(": ")
+        for number, place in re.findall(r"board (\d+) stands (.*?) past", said):
+            found[number] = f"{string} {place}"
+    return found
+
+
+def ends_in_document(papers: Papers) -> Said:
+    return {
+        string["name"]: " - ".join(str(name) for name in string["boards"])
+        for string in papers.layout["strings"]
+    }
+
+
+def ends_of_boards(papers: Papers) -> Said:
+    """The same from the boards' side: a string's end without a board is None in both."""
+    by_string: dict[str, set[str]] = {s["name"]: set() for s in papers.layout["strings"]}
+    for board in papers.layout["boards"]:
+        by_string[board["string"]].add(board["name"])
+    found: Said = {}
+    for string in papers.layout["strings"]:
+        own = [name if name in by_string[string["name"]] else None for name in string["boards"]]
+        assert by_string[string["name"]] == {name for name in own if name is not None}
+        found[string["name"]] = " - ".join(str(name) for name in own)
+    return found
+
+
+def ends_on_terminal(papers: Papers) -> Said:
+    return _ends(papers.terminal_table("layout", "Strings"))
+
+
+def ends_on_page(papers: Papers) -> Said:
+    return _ends(papers.page_table("Strings", first="string"))
+
+
+def _ends(rows: Rows) -> Said:
+    return {
+        row[0]: " - ".join(
+            {"no board": "None"}.get(cell, cell.removeprefix("board ")) for cell in row[2:4]
+        )
+        for row in rows
+        if row[0]
+    }
+
+
+def nails_in_document(papers: Papers) -> Said:
+    lines = {string["name"]: string["line"] for string in papers.layout["strings"]}
+    found: Said = {}
+    for board in papers.layout["boards"]:
+        for mark in board["marks"]:
+            found[f"{board['name']} {mark['mark']} {mark['wall']}"] = _offset(
+                papers, lines[board["string"]], mark["offset"]
+            )
+    return found
+
+
+def _offset(papers: Papers, line: str, offset: float) -> str:
+    if abs(offset) < 1e-5:
+        return "on it"
+    sides = ("out", "in") if line == "outside face" else ("right", "left")
+    return f"{papers.shown(abs(offset))} {sides[offset < 0]}"
+
+
+def _nails_of_rows(papers: Papers, rows: Rows) -> Said:
+    # a nail whose face all walls of its string share stands without its wall
+    walls: dict[tuple[str, str], list[str]] = {}
+    for board in papers.layout["boards"]:
+        for mark in board["marks"]:
+            walls.setdefault((board["name"], mark["mark"]), []).append(mark["wall"])
+    found: Said = {}
+    number = ""
+    for row in rows:
+        number = row[0] or number
+        nail, offset = row[4], row[5]
+        if not nail or not offset:
+            continue
+        named = [key for key in walls if key[0] == number and nail in _called(key[1], walls[key])]
+        assert len(named) == 1, (number, nail)
+        mark = named[0][1]
+        own = nail.removeprefix(mark).strip() or walls[named[0]][0]
+        found[f"{number} {mark} {own}"] = offset
+    return found
+
+
+def _called(mark: str, walls: list[str]) -> set[str]:
+    return {mark} | {f"{mark} {wall}" for wall in walls}
+
+
+def nails_on_terminal(papers: Papers) -> Said:
+    return _nails_of_rows(papers, papers.terminal_table("layout", TITLE))
+
+
+def nails_on_page(papers: Papers) -> Said:
+    return _nails_of_rows(papers, papers.page_table(TITLE))
+
+
+def nail_places_in_document(papers: Papers) -> Said:
+    return {
+        f"{board['name']} {mark['mark']} {mark['wall']}": ""
+        for board in papers.layout["boards"]
+        for mark in board["marks"]
+    }
+
+
+def nails_in_points(papers: Papers) -> Said:
+    """The names of the nails in points.csv."""
+    return {
+        row["description"].removeprefix("board "): ""
+        for row in papers.points
+        if re.fullmatch(r"board_\d+_mark_\d+(_\d+)?", row["point"])
+    }
+
+
+def nails_checked(papers: Papers) -> Said:
+    """What ``staking check`` calls the nails of points.csv; each stands where it belongs."""
+    nails = papers.checked_stakes["stakes"]["nails"]
+    assert all(nail["good"] for nail in nails)
+    return {f"{nail['board']} {nail['mark']} {nail['wall']}": "" for nail in nails}
+
+
+FACTS += [
+    Fact(
+        name="board",
+        truth=in_document,
+        outputs={
+            "terminal": on_terminal,
+            "page": on_page,
+            "sheet": on_sheet,
+            "plan": in_plan,
+        },
+    ),
+    Fact(
+        name="boards of a string",
+        truth=ends_in_document,
+        outputs={
+            "boards": ends_of_boards,
+            "terminal": ends_on_terminal,
+            "page": ends_on_page,
+        },
+    ),
+    Fact(
+        name="nail",
+        truth=nails_in_document,
+        outputs={"terminal": nails_on_terminal, "page": nails_on_page},
+    ),
+    Fact(
+        name="name of a nail",
+        truth=nail_places_in_document,
+        outputs={"points": nails_in_points, "check": nails_checked},
+    ),
+]

@@ -1,0 +1,118 @@
+"""Tapes by pair: what each reads on the plan, and what it may be out."""
+
+from __future__ import annotations
+
+import re
+
+from tests.agree.facts import FACTS, Fact, Said
+from tests.agree.papers import Papers, Rows, run_on
+
+NETWORK = {"side", "diagonal", "tie"}
+TITLE = "Tape these"
+
+
+def in_document(papers: Papers) -> Said:
+    return {
+        f"{check['kind']} {check['from']} - {check['to']}": papers.shown(check["distance"])
+        for check in papers.layout["checks"]
+        if check["at"] is None
+    }
+
+
+def _of_rows(rows: Rows) -> Said:
+    return {f"{row[0]} {row[1]}": row[2] for row in rows if not row[1].startswith("at ")}
+
+
+def on_terminal(papers: Papers) -> Said:
+    return _of_rows(run_on(papers.terminal_table("layout", TITLE), 0))
+
+
+def on_sheet(papers: Papers) -> Said:
+    kinds = NETWORK | {"point"}
+    return {
+        f"{row[at]} {row[at + 1]}": row[at + 2]
+        for row in papers.sheet_rows
+        for at in range(len(row) - 2)
+        if row[at] in kinds and re.fullmatch(r"\S+ - .+", row[at + 1])
+    }
+
+
+def pairs_in_document(papers: Papers) -> Said:
+    """Corner to corner alone, whichever end is hooked."""
+    return {
+        _pair(check["from"], check["to"]): papers.shown(check["distance"])
+        for check in papers.layout["checks"]
+        if check["kind"] in NETWORK
+    }
+
+
+def _pair(one: str, other: str) -> str:
+    return "-".join(sorted((one, other)))
+
+
+def in_tape_book(papers: Papers) -> Said:
+    corners = {corner["name"] for corner in papers.layout["corners"]}
+    return {
+        _pair(row["from"], row["to"]): row["plan distance"]
+        for row in papers.tape_book
+        if {row["from"], row["to"]} <= corners
+    }
+
+
+def on_page(papers: Papers) -> Said:
+    """What the page asks to be taped; a side longer than the tape is never read."""
+    unread = {
+        pair: distance
+        for pair, distance in pairs_in_document(papers).items()
+        if papers.options.tape.length < _metres(papers, pair)
+    }
+    asked = {_pair(each["from"], each["to"]): each["shown"] for each in papers.page_data["tapes"]}
+    return unread | asked
+
+
+def _metres(papers: Papers, pair: str) -> float:
+    from staking.measure.lengths import Unit
+
+    return next(
+        check["distance"] * Unit(papers.options.unit).metres
+        for check in papers.layout["checks"]
+        if _pair(check["from"], check["to"]) == pair and check["kind"] in NETWORK
+    )
+
+
+def checked(papers: Papers) -> Said:
+    """The readings that ``staking check`` takes from the filled-in book, as the plan has them."""
+    return {
+        _pair(each["from"], each["to"]): papers.shown(each["measured"])
+        for each in papers.checked_tapes["measurements"]
+        if {each["from"], each["to"]} <= {corner["name"] for corner in papers.layout["corners"]}
+    }
+
+
+def after_check(papers: Papers) -> Said:
+    """What the tapes read after its advice: on the plan nothing is to move."""
+    corners = {corner["name"] for corner in papers.layout["corners"]}
+    return {
+        _pair(each["from"], each["to"]): papers.shown(each["distance"])
+        for each in papers.checked_stakes["after"]
+        if {each["from"], each["to"]} <= corners
+    }
+
+
+FACTS += [
+    Fact(
+        name="tape",
+        truth=in_document,
+        outputs={"terminal": on_terminal, "sheet": on_sheet},
+    ),
+    Fact(
+        name="pair of corners",
+        truth=pairs_in_document,
+        outputs={
+            "tape book": in_tape_book,
+            "page": on_page,
+            "check": checked,
+            "after check": after_check,
+        },
+    ),
+]
