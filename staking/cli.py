@@ -20,6 +20,7 @@ COMMANDS = {
     "init": ("staking.commands.init", "Write a job file to start from."),
     "layout": ("staking.commands.layout", "Strings, boards, paint and checks of a job."),
     "order": ("staking.commands.order", "What to buy, every figure with its arithmetic."),
+    "outline": ("staking.commands.outline", "The outline of a building from a drawing."),
     "plan": ("staking.commands.plan", "The order of work for two people and one tape."),
     "record": ("staking.commands.record", "The poured footing against the plan, for the file."),
     "stakeout": ("staking.commands.stakeout", "Tapes and angles to every stake of a job."),

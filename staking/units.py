@@ -28,5 +28,17 @@ class Unit(StrEnum):
         """How long one is, m."""
         return _METRES[self.value]
 
+    @property
+    def plural(self) -> str:
+        """What several are called in a sentence."""
+        return _PLURALS[self.value]
+
 
 _METRES = {"ft": FOOT, "us-ft": US_SURVEY_FOOT, "in": INCH, "m": 1.0, "mm": 0.001}
+_PLURALS = {
+    "ft": "feet",
+    "us-ft": "US survey feet",
+    "in": "inches",
+    "m": "metres",
+    "mm": "millimetres",
+}

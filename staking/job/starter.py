@@ -26,6 +26,9 @@ class Beginning:
         One line of the `building` section: ``rectangle: 36' x 24'`` or ``sides: [...]``.
     wall, footing_width, footing_thickness
         Lengths as typed.
+    footing_outside
+        How far the footing projects past the outside face, as typed; None for a footing centred
+        under its wall.
     """
 
     unit: Unit
@@ -33,6 +36,7 @@ class Beginning:
     wall: str
     footing_width: str
     footing_thickness: str
+    footing_outside: str | None = None
 
 
 def default_beginning(unit: Unit = Unit.FT) -> Beginning:
@@ -90,7 +94,7 @@ building:
   #   corners: {{A: [0, 0], B: [36', 0], C: [36', 24'], D: [0, 24']}}      x and y of each
   {outline}
   wall: {wall}
-  footing: {{width: {footing_width}, thickness: {footing_thickness}}}    # centred under its wall
+  footing: {{width: {footing_width}, thickness: {footing_thickness}{outside}}}    # {centred}
 
   # A wall that differs; A-B is the wall between corners A and B:
   # walls:
@@ -128,6 +132,7 @@ def starter_text(beginning: Beginning | None = None) -> str:
     """
     start = beginning or default_beginning()
     metric = start.unit in _SHOW
+    outside = start.footing_outside
     return _TEMPLATE.format(
         unit=start.unit.value,
         show=shown_in(start.unit),
@@ -135,6 +140,12 @@ def starter_text(beginning: Beginning | None = None) -> str:
         wall=start.wall,
         footing_width=start.footing_width,
         footing_thickness=start.footing_thickness,
+        outside="" if outside is None else f", outside: {outside}",
+        centred=(
+            "centred under its wall"
+            if outside is None
+            else "outside: how far it projects past the wall's outside face"
+        ),
         post="-2 m, 2 m" if metric else "-6', 6'",
         size="600 mm" if metric else '24"',
         overdig="150 mm" if metric else '6"',
