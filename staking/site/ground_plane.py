@@ -1,0 +1,149 @@
+"""The lot's plane of ground distances, and how a survey's coordinates come onto it and leave it.
+
+On a projected grid two points are not as far apart as a tape between them reads. Everything about
+a lot is therefore worked out on one plane, on which lengths are those on the ground; it is made
+once, when the survey is loaded.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from staking.planar import Array
+from staking.points import SurveyLine, SurveyPoints, Surface
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GroundPlane:
+    """A plane of ground distances, its axes along the survey's northing and easting.
+
+    ``north = (northing - northing0) / factor`` and ``east = (easting - easting0) / factor``. As
+    it stands without arguments the survey's own coordinates are ground already.
+
+    Parameters
+    ----------
+    factor
+        The combined factor: length on the survey's grid for one unit of length on the ground.
+    northing0, easting0
+        The survey's coordinates of the plane's own zero, m.
+
+    Raises
+    ------
+    ValueError
+        When a number is not finite or the factor is not above 0.
+    """
+
+    factor: float = 1.0
+    northing0: float = 0.0
+    easting0: float = 0.0
+
+    def __post_init__(self) -> None:
+        if not all(map(math.isfinite, (self.factor, self.northing0, self.easting0))):
+            raise ValueError("a ground plane needs finite numbers")
+        if self.factor <= 0:
+            raise ValueError(f"{self.factor} is no combined factor")
+
+    @property
+    def is_the_survey(self) -> bool:
+        """Whether the survey's coordinates are those of the plane, so that nothing changes."""
+        return self.factor == 1.0 and self.northing0 == 0.0 and self.easting0 == 0.0
+
+    def onto(self, places: Array) -> Array:
+        """Bring places from the survey's coordinates onto the plane.
+
+        Parameters
+        ----------
+        places
+            ``(n, 2)`` northing and easting in the survey's coordinates, m.
+
+        Returns
+        -------
+        Array
+            ``(n, 2)`` how far north and east of the plane's zero on the ground, m.
+
+        Examples
+        --------
+        >>> plane = GroundPlane(factor=0.9996, northing0=4_600_000.0, easting0=500_000.0)
+        >>> plane.onto(np.array([[4_600_000.0, 500_099.96]])).round(6).tolist()
+        [[0.0, 100.0]]
+        """
+        rows = np.asarray(places, dtype=float).reshape(-1, 2)
+        if self.is_the_survey:
+            return rows
+        return (rows - (self.northing0, self.easting0)) / self.factor
+
+    def back(self, places: Array) -> Array:
+        """Take places of the plane back to the survey's coordinates, the inverse of `onto`.
+
+        Parameters
+        ----------
+        places
+            ``(n, 2)`` north and east on the plane, m.
+
+        Returns
+        -------
+        Array
+            ``(n, 2)`` northing and easting in the survey's coordinates, m.
+        """
+        rows = np.asarray(places, dtype=float).reshape(-1, 2)
+        if self.is_the_survey:
+            return rows
+        return rows * self.factor + (self.northing0, self.easting0)
+
+    def lengths_back(self, lengths: Array) -> Array:
+        """Turn lengths on the ground into lengths between the survey's coordinates.
+
+        Parameters
+        ----------
+        lengths
+            Any shape, m.
+
+        Returns
+        -------
+        Array
+            The same shape, m.
+        """
+        return np.asarray(lengths, dtype=float) * self.factor
+
+
+def survey_onto(survey: SurveyPoints, plane: GroundPlane) -> SurveyPoints:
+    """Bring everything that a survey holds onto a ground plane.
+
+    Parameters
+    ----------
+    survey
+        Points, lines and surfaces in the survey's coordinates, m.
+    plane
+        The plane of the lot.
+
+    Returns
+    -------
+    SurveyPoints
+        The same with `northing` and `easting` on the plane; elevations are not touched. Its `crs`
+        is still that of the coordinates that were read.
+    """
+    if plane.is_the_survey:
+        return survey
+    places = plane.onto(np.column_stack((survey.northing, survey.easting)))
+    return replace(
+        survey,
+        northing=places[:, 0].copy(),
+        easting=places[:, 1].copy(),
+        lines=tuple(_line_onto(line, plane) for line in survey.lines),
+        surfaces=tuple(_surface_onto(surface, plane) for surface in survey.surfaces),
+    )
+
+
+def _line_onto(line: SurveyLine, plane: GroundPlane) -> SurveyLine:
+    return replace(line, vertices=_vertices_onto(line.vertices, plane))
+
+
+def _surface_onto(surface: Surface, plane: GroundPlane) -> Surface:
+    return replace(surface, vertices=_vertices_onto(surface.vertices, plane))
+
+
+def _vertices_onto(vertices: Array, plane: GroundPlane) -> Array:
+    return np.column_stack((plane.onto(vertices[:, :2]), vertices[:, 2]))
