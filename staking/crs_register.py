@@ -19,6 +19,20 @@ WGS84 = "EPSG:4326"
 UNITS = {"m": 1.0, "ft": FOOT, "us-ft": US_SURVEY_FOOT}
 """Metres per unit of a grid, by the unit's name in the job file."""
 
+MAP_TILES = frozenset({
+    "EPSG:3857",
+    "EPSG:3785",
+    "EPSG:6871",
+    "EPSG:900913",
+    "EPSG:102100",
+    "EPSG:102113",
+})
+"""Codes of the grid that web maps are cut into.
+
+3857, 3785 (withdrawn) and 6871 (with elevations) stand in the EPSG register; the others are
+numbers in use for the same grid (from memory).
+"""
+
 _CODE = re.compile(r"^(?:(?:urn:ogc:def:crs:)?EPSG:(?:[\d.]*:)?)?(\d{4,6})$", re.IGNORECASE)
 _CRS84 = re.compile(r"^(?:urn:ogc:def:crs:)?OGC:(?:[\d.]*:)?CRS84$", re.IGNORECASE)
 
@@ -67,12 +81,16 @@ class CrsInfo:
         return tuple(said)
 
 
+class MapTileError(InputError):
+    """A survey in the coordinates of web map tiles, in which nothing can be laid out."""
+
+
 def _problem(message: str, remedy: str = "") -> Problem:
     return Problem(message=message, remedy=remedy)
 
 
 def normal_code(code: str) -> str:
-    """Write a code as ``EPSG:5646``; raises InputError where it is none."""
+    """Write a code as ``EPSG:5646``; raises InputError where it is none, or the map tiles'."""
     text = code.strip()
     if _CRS84.match(text):
         return WGS84
@@ -84,7 +102,16 @@ def normal_code(code: str) -> str:
                 "give its EPSG code, such as EPSG:26985",
             )
         )
-    return f"EPSG:{found[1]}"
+    normal = f"EPSG:{found[1]}"
+    if normal in MAP_TILES:
+        raise MapTileError(
+            _problem(
+                f"{normal} is the grid of web map tiles, on which lengths are too long by a part "
+                "that grows with the latitude: 1.35 times at 42 degrees",
+                "ask for the survey in its state plane or UTM system, or as latitude and longitude",
+            )
+        )
+    return normal
 
 
 @functools.lru_cache(maxsize=64)

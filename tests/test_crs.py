@@ -15,9 +15,10 @@ from staking.crs import (
     to_geographic,
     utm_for,
 )
+from staking.crs_register import MapTileError
 from staking.errors import ComputationError, InputError
 from staking.notices import Angle, Severity
-from staking.site.grid_factor import GridFigures, grid_versus_ground, sea_level_factor
+from staking.site.grid_factor import GridFigures, ground_notices, refuse_factor, sea_level_factor
 
 
 @pytest.mark.parametrize(
@@ -149,8 +150,8 @@ def test_an_elevation_lowers_the_combined_factor() -> None:
     up = grid_figures(180_000.0, 500_000.0, 1000.0, "EPSG:32145")
     assert at_sea.sea_level_factor == 1.0
     assert up.scale == at_sea.scale
-    # 1,000 m of some 6,372,000 m.
-    assert 1 - up.sea_level_factor == pytest.approx(1 / 6373, rel=0, abs=1e-8)
+    # 1,000 m of some 6,371,000 m, and as much below.
+    assert 1 - up.sea_level_factor == pytest.approx(1 / 6372, rel=0, abs=1e-8)
 
 
 def test_figures_far_off_the_grid_are_refused() -> None:
@@ -174,9 +175,27 @@ def figures(convergence: float, elevation: float | None = None) -> GridFigures:
 
 
 def test_sea_level_and_the_side_of_grid_north_are_told() -> None:
-    size, north = grid_versus_ground(figures(-0.01), 10.0)
+    size, north = ground_notices(figures(-0.01), 10.0, "")
     assert size.severity is Severity.NOTE
-    assert size.text.endswith("no elevation is known, so sea level is taken")
-    assert "is longer" in size.text
+    assert "elevation factor 1, since no height is known" in size.text
+    assert "farther apart" in size.text
     assert dict(north.values) == {"angle": Angle(0.01), "side": "west"}
-    assert not grid_versus_ground(figures(0.01, 5.0), 10.0)[0].text.endswith("taken")
+    known, _ = ground_notices(figures(0.01, 5.0), 10.0, "a height of 16 ft, site: height")
+    assert "no height is known" not in known.text
+    assert dict(known.values)["height"] == "a height of 16 ft, site: height"
+
+
+def test_a_factor_half_a_percent_off_is_refused() -> None:
+    refuse_factor(1.0049, "EPSG:26918", in_area=True)
+    refuse_factor(0.9951, "EPSG:26918", in_area=True)
+    for factor in (1.0051, 0.9949):
+        with pytest.raises(InputError, match=f"in EPSG:26918 is {factor} times the length on the"):
+            refuse_factor(factor, "EPSG:26918", in_area=True)
+    with pytest.raises(InputError, match="the lot does not lie where EPSG:26918 is used"):
+        refuse_factor(1.2, "EPSG:26918", in_area=False)
+
+
+@pytest.mark.parametrize("code", ["3857", "EPSG:3785", "epsg:900913", "EPSG:102100", "6871"])
+def test_the_grid_of_map_tiles_is_refused_by_its_code(code: str) -> None:
+    with pytest.raises(MapTileError, match=r"is the grid of web map tiles.* ask for the survey in"):
+        resolve(code)

@@ -62,7 +62,7 @@ def kinds_of(done: Layout, only: tuple[str, ...] | None) -> tuple[str, ...]:
     InputError
         When one is asked for that this job cannot give.
     """
-    on_the_earth = done.placed and done.site is not None and done.site.crs is not None
+    on_the_earth = done.placed and done.site is not None and done.site.is_on_the_earth
     missing = {
         **dict.fromkeys(
             () if on_the_earth else ON_THE_EARTH,
@@ -196,15 +196,15 @@ def _points(done: Layout) -> dict[str, Writer]:
         write_landxml(survey_of(done), stream)
 
     def geojson(stream: TextIO) -> None:
-        from staking.output.points.stake_points import survey_of
+        from staking.output.points.stake_points import survey_on_the_earth
         from staking.output.points.write_geojson import write_geojson
 
-        write_geojson(survey_of(done), stream)
+        write_geojson(survey_on_the_earth(done), stream)
 
     def gpx(stream: TextIO) -> None:
-        from staking.output.points.stake_points import survey_of
+        from staking.output.points.stake_points import survey_on_the_earth
         from staking.output.points.write_gpx import write_gpx
 
-        write_gpx(survey_of(done), stream)
+        write_gpx(survey_on_the_earth(done), stream)
 
     return {"csv": csv, "xml": xml, "geojson": geojson, "gpx": gpx}

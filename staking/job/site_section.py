@@ -9,7 +9,14 @@ from staking.job.faults import Faults
 from staking.job.place import read_place
 from staking.job.sections import mapping_at
 from staking.job.site_keys import SiteKeys
-from staking.site.site_request import BearingGiven, Buried, Setback, Shape, SiteAsked
+from staking.site.site_request import (
+    BearingGiven,
+    Buried,
+    Distances,
+    Setback,
+    Shape,
+    SiteAsked,
+)
 
 
 class LotReader:
@@ -64,16 +71,52 @@ class LotReader:
                 Buried(name=line.name, through=tuple(line.through), hand_dig=line.hand_dig)
                 for line in keys.buried
             ),
+            distances=self._distances(),
+            combined_factor=keys.combined_factor,
+            scaled_about=keys.scaled_about,
+            height=keys.height,
+            prefix=keys.prefix or "",
+            numbers=keys.numbers,
+            no_elevation=keys.no_elevation,
         )
         if asked.survey:
             return asked
         if "survey" not in self.given:
-            for key in ("place", "boundary", "setbacks", "bearings", "buried"):
+            for key in (
+                "place",
+                "boundary",
+                "setbacks",
+                "bearings",
+                "buried",
+                "distances",
+                "height",
+            ):
                 if key in self.given:
                     self._ask_for_survey(key)
             if asked.stay_clear:
                 self._ask_for_survey("stay_clear")
         return None
+
+    def _distances(self) -> Distances:
+        """Say what the coordinates' distances are, and note where half of it is missing."""
+        distances = Distances(self.keys.distances or "grid")
+        pair = ("combined_factor", "scaled_about")
+        here = [key for key in pair if key in self.given]
+        if here and distances is Distances.GRID:
+            self.faults.add(
+                ("site", here[0]),
+                f"{here[0]} says how coordinates were scaled to the ground, and the job does not "
+                "say that they were",
+                "add distances: ground",
+            )
+        elif len(here) == 1:
+            other = next(key for key in pair if key not in here)
+            self.faults.add(
+                ("site", here[0]),
+                f"{here[0]} alone does not say how the coordinates were scaled",
+                f"add {other}: too",
+            )
+        return distances
 
     def _ask_for_survey(self, key: str) -> None:
         self.faults.add(

@@ -11,7 +11,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from staking.errors import InputError, Problem
-from staking.notices import Notice, Severity, notice
+from staking.notices import Notice, notice
+from staking.project.lot_ground import lot_ground, lot_ground_notices, one_system, scaled_alike
+from staking.site.ground_plane import survey_onto
 from staking.site.lot import (
     Built,
     KnownPoint,
@@ -21,6 +23,7 @@ from staking.site.lot import (
     clearances_on,
     coordinates,
     digging_by_hand,
+    known_onto,
     stay_clear_shapes,
 )
 from staking.site.names import names_asked
@@ -45,7 +48,7 @@ if TYPE_CHECKING:
     from staking.plan import Options, Plan
     from staking.points import SurveyPoints
     from staking.project.layout import Layout
-    from staking.site.grid_factor import GridFigures
+    from staking.site.ground_plane import GroundPlane
     from staking.site.site_request import SiteAsked
     from staking.site.site_results import Placement
 
@@ -78,10 +81,15 @@ def load_site(
     `staking.errors.InputError` comes from the readers, for names that are not in the survey or
     mean two places, and from the placement.
     """
-    surveys = _read(asked)
+    read = scaled_alike(_read(asked), asked)
+    system = one_system(read)
+    crs = system or asked.crs
     fields = dict.fromkeys(known, "known point") | dict(names_asked(asked))
-    points = _find(surveys, fields)
-    unit = asked.unit or surveys[0].unit
+    given = _find(read, fields)
+    unit = asked.unit or read[0].unit
+    ground = lot_ground(asked, read, given, crs)
+    surveys = tuple(survey_onto(each, ground.plane) for each in read)
+    points = {name: known_onto(each, ground.plane) for name, each in given.items()}
     boundary = tuple(points[name] for name in asked.boundary)
     lines, said = boundary_lines(boundary, asked)
     notices = [*told_of(surveys), *said]
@@ -89,9 +97,9 @@ def load_site(
         NamedLine(name=each.name, points=tuple(points[name] for name in each.through))
         for each in asked.stay_clear
     )
-    placement = _place(asked, plan, options, points, unit)
+    placement = _place(asked, plan, options, points, Unit(unit), ground.plane)
     if placement is not None:
-        notices += [*placement.notices, *whereabouts(plan, placement, surveys)]
+        notices += [*placement.notices, *whereabouts(plan, placement, read, ground.plane)]
         inside = stay_clear_shapes(shapes, placement)
         plan = replace(plan, stay_clear=(*plan.stay_clear, *inside))
     elif shapes or asked.buried or boundary:
@@ -102,7 +110,6 @@ def load_site(
                 "nothing is known of its clearances, and strings do not keep off what is there",
             )
         )
-    crs = _crs(asked, surveys)
     control = _control(asked, surveys, points, known)
     site = Site(
         asked=asked,
@@ -111,6 +118,9 @@ def load_site(
         unit=unit,
         columns=asked.columns or surveys[0].columns,
         crs=crs,
+        plane=ground.plane,
+        scaled=ground.scaled,
+        grid=ground.figures,
         placement=placement,
         control=control,
         boundary=boundary,
@@ -126,7 +136,8 @@ def load_site(
         ),
         notices=tuple(notices),
     )
-    return _with_grid(site, plan), plan
+    said = lot_ground_notices(site, plan, ground.basis)
+    return replace(site, notices=(*site.notices, *said)), plan
 
 
 def _read(asked: SiteAsked) -> tuple[SurveyPoints, ...]:
@@ -152,28 +163,20 @@ def _find(surveys: Sequence[SurveyPoints], fields: dict[str, str]) -> dict[str, 
     return find_points(surveys, fields)
 
 
-def _crs(asked: SiteAsked, surveys: Sequence[SurveyPoints]) -> str | None:
-    said = dict.fromkeys(survey.crs for survey in surveys if survey.crs)
-    if len(said) > 1:
-        raise InputError(
-            Problem(
-                message=f"the surveys are in different coordinate systems: {', '.join(said)}",
-                remedy="write them out in one with `staking survey FILE --crs … --to`",
-                field="site survey",
-            )
-        )
-    return asked.crs or next(iter(said), None)
-
-
 def _place(
-    asked: SiteAsked, plan: Plan, options: Options, points: dict[str, KnownPoint], unit: str
+    asked: SiteAsked,
+    plan: Plan,
+    options: Options,
+    points: dict[str, KnownPoint],
+    unit: Unit,
+    plane: GroundPlane,
 ) -> Placement | None:
     if asked.place is None:
         return None
     from staking.site.place_building import place
 
     places = {name: (each.northing, each.easting) for name, each in points.items()}
-    return place(plan, asked.place, places, tape=options.tape, unit=Unit(unit))
+    return place(plan, asked.place, places, tape=options.tape, unit=unit, plane=plane)
 
 
 def _control(
@@ -192,41 +195,6 @@ def _control(
     told = [name for name in described_as_control(surveys)[:_MOST_CONTROL] if name not in points]
     more = _find(surveys, dict.fromkeys(told, "known point"))
     return (*(points[name] for name in named), *more.values())
-
-
-def _with_grid(site: Site, plan: Plan) -> Site:
-    """Add what grid and ground differ by, and whether the points lie where the grid is used."""
-    if site.crs is None or site.placement is None:
-        return site
-    from staking import crs as reference
-    from staking.site.grid_factor import grid_versus_ground
-
-    corners = np.array([corner.point for each in plan.buildings for corner in each.corners])
-    middle = site.placement.to_site(corners.mean(axis=0)[None])[0]
-    levels = [each.elevation for each in site.control if not math.isnan(each.elevation)]
-    level = float(np.median(levels)) if levels else None
-
-    def figures(northing: float, easting: float) -> GridFigures:
-        return reference.grid_figures(northing, easting, level, site.crs or "")
-
-    here = figures(float(middle[0]), float(middle[1]))
-    size = float(np.hypot(*(corners.max(axis=0) - corners.min(axis=0))))
-    ranked = sorted(
-        (math.dist(middle, (each.northing, each.easting)), each.name, each) for each in site.control
-    )
-    control = [(name, figures(each.northing, each.easting), far) for far, name, each in ranked[-1:]]
-    told: list[Notice] = [*grid_versus_ground(here, size, control)]
-    if not reference.in_area(float(middle[0]), float(middle[1]), site.crs):
-        told.append(
-            notice(
-                "crs-area",
-                "the building does not stand where {crs} is used: a wrong unit, swapped columns "
-                "or another system",
-                Severity.BROKEN,
-                crs=site.crs,
-            )
-        )
-    return replace(site, grid=here, notices=(*site.notices, *told))
 
 
 def on_the_lot(
@@ -266,7 +234,10 @@ def on_the_lot(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StakeOut:
-    """How to stake a layout out; lengths on the survey's grid, m.
+    """How to stake a layout out.
+
+    Tapes and the instrument's distances are on the ground, m; coordinates and their differences
+    are the survey's own, m.
 
     Parameters
     ----------
@@ -333,13 +304,14 @@ def stake_out(layout: Layout, setup: str | None = None, backsight: str | None = 
     places = site.placement.to_site(stakes)
     names = [each.name for each in points]
     known, reach = site.control, layout.options.tape.length
+    own = site.plane.back(places)
     sight = seen(layout.plan, site.placement, stakes, coordinates(known))
     tied, without = ties(
         names,
         places,
         [each.name for each in known],
         coordinates(known),
-        reach * site.factor,
+        reach,
         sight,
     )
     told = list(tie_notices(tied, without, reach))
@@ -357,13 +329,15 @@ def stake_out(layout: Layout, setup: str | None = None, backsight: str | None = 
         known = tuple(each for each in known if each.name == setup)
     return StakeOut(
         points=points,
-        places=tuple((float(n), float(e)) for n, e in places),
+        places=tuple((float(n), float(e)) for n, e in own),
         ties=tied,
         without=without,
         setup=setup,
         backsight=backsight,
         shots=shot,
-        deltas=deltas(names, places, [each.name for each in known], coordinates(known)),
+        deltas=deltas(
+            names, own, [each.name for each in known], site.plane.back(coordinates(known))
+        ),
         notices=tuple(told),
     )
 

@@ -30,7 +30,7 @@ UNIT_SLIP = 0.01
 def read_surveys(
     layout: Layout, paths: Sequence[Path], settings: SurveySettings
 ) -> tuple[list[SurveyPoints], list[Notice]]:
-    """Read surveys; what a file leaves open is as in the job's own survey, and said.
+    """Read surveys onto the lot's plane; what a file leaves open is as in the job's own survey.
 
     Parameters
     ----------
@@ -42,7 +42,8 @@ def read_surveys(
     Returns
     -------
     tuple
-        The surveys, and what was assumed.
+        The surveys, on the lot's plane of ground distances (one of their own where the job has no
+        survey), and what was assumed.
 
     Raises
     ------
@@ -87,7 +88,10 @@ def read_surveys(
         )
     if problems:
         raise InputError(*problems)
-    return surveys, told
+    from staking.project.lot_ground import onto_lot
+
+    on_plane, said = onto_lot(site, surveys)
+    return list(on_plane), [*told, *said]
 
 
 def coordinate_error(

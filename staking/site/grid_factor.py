@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
-from staking.errors import ComputationError
+from staking.errors import ComputationError, InputError, Problem
 from staking.notices import Angle, Length, Notice, Severity, Value, notice
-from staking.units import FOOT
 
-MEAN_RADIUS = 20_906_000 * FOOT
-"""The earth's mean radius, m, as in survey reductions to sea level.
+MEAN_RADIUS = 6_371_000.0
+"""The earth's mean radius, m, for reducing lengths to sea level.
 
-J. Mahun, Open Access surveying text, Horizontal Coordinate Systems, ch. K. The radius at a
-latitude differs by at most half of 1 %, which at 2,000 m moves the factor by under 2 in a million.
+H. Moritz, "Geodetic Reference System 1980", Journal of Geodesy 74, 2000, p. 131: mean radius
+6,371,008.7714 m, here to the kilometre. The radius at a latitude differs by at most half of 1 %,
+which at 2,000 m moves the factor by under 2 in a million.
 """
+
+MOST_FROM_ONE = 0.005
+"""No projection made for land is farther than this from true scale on the ground."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,83 +77,96 @@ def sea_level_factor(elevation: float, radius: float = MEAN_RADIUS) -> float:
     return radius / (radius + elevation)
 
 
-def grid_versus_ground(
-    building: GridFigures,
-    size: float,
-    control: Sequence[tuple[str, GridFigures, float]] = (),
-) -> tuple[Notice, ...]:
-    """Say what grid and ground differ by over the building and to the control.
+def refuse_factor(combined: float, code: str, *, in_area: bool) -> None:
+    """Refuse a grid whose lengths are far from those on the ground.
 
     Parameters
     ----------
-    building
-        The figures at the building.
+    combined
+        The combined factor at the lot.
+    code
+        The grid's code.
+    in_area
+        Whether the lot lies where that grid is used.
+
+    Raises
+    ------
+    InputError
+        When the factor is more than `MOST_FROM_ONE` from 1.
+    """
+    if abs(combined - 1.0) <= MOST_FROM_ONE:
+        return
+    if not in_area:
+        raise InputError(
+            Problem(
+                message=f"the lot does not lie where {code} is used: there a length on the grid is "
+                f"{combined:.4f} times the length on the ground",
+                remedy="look for a wrong unit, swapped columns or another system",
+                field="site crs",
+            )
+        )
+    raise InputError(
+        Problem(
+            message=f"at the lot a length in {code} is {combined:.4f} times the length on the "
+            "ground, and no system for surveying land is half a percent off",
+            remedy="give the state plane or UTM system of the lot; where that is what the file "
+            "is in, look for a wrong unit, swapped columns or a wrong height",
+            field="site crs",
+        )
+    )
+
+
+def ground_notices(figures: GridFigures, size: float, height: str) -> tuple[Notice, ...]:
+    """Say what the lot's combined factor is made of and what it comes to over the building.
+
+    Parameters
+    ----------
+    figures
+        The figures of the lot.
     size
         The building's greatest length, m on the ground.
-    control
-        Of each control point its name, the figures there and its distance from the building, m
-        on the grid.
+    height
+        The height used and where it is from, in words; empty where none is known.
 
     Returns
     -------
     tuple of Notice
-        Notes: the figures with the building's difference, then one for each control point.
-
-    Raises
-    ------
-    ComputationError
-        When a combined factor is not above 0.
+        Two notes: the factor, and where grid north lies.
 
     Notes
     -----
-    The building keeps its size, so the first difference is what its grid coordinates are off
-    over its length. To a control point the mean of the factors at both ends is used.
+    The building keeps its size on the ground, so that between the coordinates of its corners
+    every length is the combined factor times its own.
 
     References
     ----------
     J. Mahun, Open Access surveying text, Horizontal Coordinate Systems, ch. K.
     """
-    for figures in (building, *(figures for _, figures, _ in control)):
-        if not figures.combined > 0:
-            raise ComputationError(f"{figures.combined} is no combined factor")
-    known = building.elevation is not None
-    told = [
+    known = (
+        "elevation factor {sea_level} for {height}"
+        if height
+        else "elevation factor 1, since no height is known,"
+    )
+    side = "farther apart" if figures.combined > 1 else "nearer together"
+    return (
         _note(
-            "scale {scale} times sea-level factor {sea_level} is the combined factor {combined}: "
-            + f"the building's {{size}} {_side(building.combined)} by {{difference}} "
-            "on the grid ({per_million} parts in a million)"
-            + ("" if known else "; no elevation is known, so sea level is taken"),
-            scale=f"{building.scale:.8f}",
-            sea_level=f"{building.sea_level_factor:.8f}",
-            combined=f"{building.combined:.8f}",
+            "every length is on the ground, and grid coordinates stand {combined} times as far "
+            f"apart (scale {{scale}} times {known}): over the building's {{size}} that is "
+            f"{{difference}} {side}",
+            scale=f"{figures.scale:.8f}",
+            combined=f"{figures.combined:.8f}",
             size=Length(size),
-            difference=Length(abs(size * (building.combined - 1))),
-            per_million=f"{abs(building.combined - 1) * 1e6:.1f}",
+            difference=Length(abs(size * (figures.combined - 1))),
+            **(
+                {"sea_level": f"{figures.sea_level_factor:.8f}", "height": height} if height else {}
+            ),
         ),
         _note(
-            "grid north lies {angle} {side} of true north at the building",
-            angle=Angle(abs(building.convergence)),
-            side="east" if building.convergence >= 0 else "west",
+            "grid north lies {angle} {side} of true north at the lot, and bearings are the grid's",
+            angle=Angle(abs(figures.convergence)),
+            side="east" if figures.convergence >= 0 else "west",
         ),
-    ]
-    for name, figures, distance in control:
-        factor = (building.combined + figures.combined) / 2
-        ground = distance / factor
-        told.append(
-            _note(
-                "from {point} to the building {grid} on the grid is {ground} on the ground, "
-                f"{{difference}} {'more' if ground >= distance else 'less'}",
-                point=name,
-                grid=Length(distance),
-                ground=Length(ground),
-                difference=Length(abs(ground - distance)),
-            )
-        )
-    return tuple(told)
-
-
-def _side(factor: float) -> str:
-    return "is longer" if factor > 1 else "is shorter"
+    )
 
 
 def _note(text: str, **values: Value) -> Notice:

@@ -8,12 +8,13 @@ once, when the survey is loaded.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from staking.planar import Array
-from staking.points import SurveyLine, SurveyPoints, Surface
+from staking.points import SurveyPoints
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,6 +110,65 @@ class GroundPlane:
         return np.asarray(lengths, dtype=float) * self.factor
 
 
+AS_SURVEYED = GroundPlane()
+"""The plane of a survey whose coordinates are ground distances as they stand."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScaledCoordinates:
+    """How a surveyor scaled grid coordinates to the ground about a point that did not move.
+
+    Parameters
+    ----------
+    factor
+        The combined factor: length on the grid for one unit of length on the ground.
+    northing, easting
+        Coordinates of the point, m, which are the same before and after.
+    """
+
+    factor: float
+    northing: float
+    easting: float
+
+    def to_grid(self, places: Array) -> Array:
+        """Take scaled coordinates back to the grid.
+
+        Parameters
+        ----------
+        places
+            ``(n, 2)`` northing and easting, scaled to the ground, m.
+
+        Returns
+        -------
+        Array
+            ``(n, 2)`` northing and easting on the grid, m.
+
+        Examples
+        --------
+        >>> scaled = ScaledCoordinates(factor=0.9996, northing=1000.0, easting=2000.0)
+        >>> scaled.to_grid(np.array([[2000.0, 2000.0]])).round(6).tolist()
+        [[1999.6, 2000.0]]
+        """
+        fixed = (self.northing, self.easting)
+        return (np.asarray(places, dtype=float).reshape(-1, 2) - fixed) * self.factor + fixed
+
+    def to_ground(self, places: Array) -> Array:
+        """Scale coordinates of the grid to the ground, the inverse of `to_grid`.
+
+        Parameters
+        ----------
+        places
+            ``(n, 2)`` northing and easting on the grid, m.
+
+        Returns
+        -------
+        Array
+            ``(n, 2)`` northing and easting, scaled to the ground, m.
+        """
+        fixed = (self.northing, self.easting)
+        return (np.asarray(places, dtype=float).reshape(-1, 2) - fixed) / self.factor + fixed
+
+
 def survey_onto(survey: SurveyPoints, plane: GroundPlane) -> SurveyPoints:
     """Bring everything that a survey holds onto a ground plane.
 
@@ -125,25 +185,38 @@ def survey_onto(survey: SurveyPoints, plane: GroundPlane) -> SurveyPoints:
         The same with `northing` and `easting` on the plane; elevations are not touched. Its `crs`
         is still that of the coordinates that were read.
     """
-    if plane.is_the_survey:
-        return survey
-    places = plane.onto(np.column_stack((survey.northing, survey.easting)))
+    return survey if plane.is_the_survey else _moved(survey, plane.onto)
+
+
+def survey_scaled(survey: SurveyPoints, scaled: ScaledCoordinates) -> SurveyPoints:
+    """Scale a survey on the grid to the ground, as the other files of its lot were.
+
+    Parameters
+    ----------
+    survey
+        Points, lines and surfaces on the grid, m.
+    scaled
+        How the others were scaled.
+
+    Returns
+    -------
+    SurveyPoints
+        The same, scaled; elevations are not touched.
+    """
+    return _moved(survey, scaled.to_ground)
+
+
+def _moved(survey: SurveyPoints, move: Callable[[Array], Array]) -> SurveyPoints:
+    def vertices(rows: Array) -> Array:
+        return np.column_stack((move(rows[:, :2]), rows[:, 2]))
+
+    places = move(np.column_stack((survey.northing, survey.easting)))
     return replace(
         survey,
         northing=places[:, 0].copy(),
         easting=places[:, 1].copy(),
-        lines=tuple(_line_onto(line, plane) for line in survey.lines),
-        surfaces=tuple(_surface_onto(surface, plane) for surface in survey.surfaces),
+        lines=tuple(replace(line, vertices=vertices(line.vertices)) for line in survey.lines),
+        surfaces=tuple(
+            replace(surface, vertices=vertices(surface.vertices)) for surface in survey.surfaces
+        ),
     )
-
-
-def _line_onto(line: SurveyLine, plane: GroundPlane) -> SurveyLine:
-    return replace(line, vertices=_vertices_onto(line.vertices, plane))
-
-
-def _surface_onto(surface: Surface, plane: GroundPlane) -> Surface:
-    return replace(surface, vertices=_vertices_onto(surface.vertices, plane))
-
-
-def _vertices_onto(vertices: Array, plane: GroundPlane) -> Array:
-    return np.column_stack((plane.onto(vertices[:, :2]), vertices[:, 2]))

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from staking.errors import ComputationError, InputError, Problem
 from staking.plan import Plan, Point
+from staking.site.ground_plane import AS_SURVEYED, GroundPlane
 from staking.tolerances import SAME_POINT
 from staking.units import Unit
 
@@ -24,14 +25,17 @@ class Known:
     plan
         The building.
     points
-        ``(northing, easting)`` by name, m.
+        ``(northing, easting)`` by name, on the lot's plane of ground distances, m.
     unit
         The survey's own unit, in which coordinates are told.
+    plane
+        How the survey's coordinates come onto the plane.
     """
 
     plan: Plan
     points: Mapping[str, tuple[float, float]]
     unit: Unit
+    plane: GroundPlane = AS_SURVEYED
 
     def corner(self, name: str) -> Point:
         """Find a corner: x and y, m; InputError where the plan has none of that name."""

@@ -1,14 +1,14 @@
 """The lot: what the survey and the job say of it together, and what the building does to it.
 
-Shapes are brought onto the building grid, where the numbers are small, and what is found there
-is told in northing and easting.
+Everything is on the lot's plane of ground distances. Shapes are brought onto the building grid,
+where the numbers are small, and what is found there is said in northing and easting.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -22,8 +22,9 @@ from staking.points import SurveyPoints
 from staking.site.buried import hand_dig, stakes_near
 from staking.site.clearance import Lot, beyond, building_parts, clearance_notices, clearances
 from staking.site.grid_factor import GridFigures
+from staking.site.ground_plane import AS_SURVEYED, GroundPlane, ScaledCoordinates
 from staking.site.polyline import crossed_pair
-from staking.site.site_request import SiteAsked
+from staking.site.site_request import Distances, SiteAsked
 from staking.site.site_results import BoundaryLine, Clearance, HandDig, Placement
 
 BEARING_DOUBT = math.radians(5 / 60)
@@ -37,7 +38,11 @@ source).
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KnownPoint:
-    """A point of the survey that the job uses, m; elevation not-a-number where there is none."""
+    """A point of the survey that the job uses, m; elevation not-a-number where there is none.
+
+    `northing` and `easting` are those of the survey as long as it is being read, and on the lot's
+    plane of ground distances from then on.
+    """
 
     name: str
     northing: float
@@ -57,7 +62,7 @@ class NamedLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Site:
-    """The building on its lot.
+    """The building on its lot, all of it on the lot's plane of ground distances.
 
     Parameters
     ----------
@@ -69,6 +74,11 @@ class Site:
         What they hold, in the same order.
     unit, columns, crs
         The survey's own: what coordinates are written in.
+    plane
+        How the survey's coordinates come onto the plane and leave it.
+    scaled
+        How coordinates that a surveyor scaled to the ground leave the grid of `crs`; None where
+        they were not scaled, or nothing says how.
     placement
         Where the building is; None where the job does not place it.
     control
@@ -80,7 +90,8 @@ class Site:
     clearances, hand_dig
         What the building does to the boundary and to buried lines; empty without a placement.
     grid
-        Grid against ground at the building; None without a coordinate system.
+        Grid against ground at the lot; None without a coordinate system and where the survey's
+        coordinates were scaled to the ground already.
     notices
         What is to be told of all this.
     """
@@ -91,6 +102,8 @@ class Site:
     files: tuple[SurveyPoints, ...] = ()
     columns: tuple[str, ...] = ()
     crs: str | None = None
+    plane: GroundPlane = AS_SURVEYED
+    scaled: ScaledCoordinates | None = None
     placement: Placement | None = None
     control: tuple[KnownPoint, ...] = ()
     boundary: tuple[KnownPoint, ...] = ()
@@ -103,9 +116,47 @@ class Site:
     notices: tuple[Notice, ...] = ()
 
     @property
-    def factor(self) -> float:
-        """Grid length for one unit of length on the ground; 1 where it is not known."""
-        return 1.0 if self.grid is None else self.grid.combined
+    def combined_factor(self) -> float | None:
+        """Length between the survey's coordinates for one on the ground; None without a system."""
+        return None if self.crs is None else self.plane.factor
+
+    @property
+    def is_on_the_grid(self) -> bool:
+        """Whether the survey's coordinates are those of its coordinate system, not scaled ones."""
+        return self.crs is not None and self.asked.distances is Distances.GRID
+
+    @property
+    def is_on_the_earth(self) -> bool:
+        """Whether latitudes and longitudes can be given."""
+        return self.is_on_the_grid or (self.crs is not None and self.scaled is not None)
+
+    def to_survey(self, points: Array) -> Array:
+        """Give the coordinates of points of the building grid, as the survey counts them.
+
+        Parameters
+        ----------
+        points
+            ``(n, 2)`` x and y, m.
+
+        Returns
+        -------
+        Array
+            ``(n, 2)`` northing and easting in the survey's coordinates, m.
+
+        Raises
+        ------
+        ValueError
+            When the building is not placed.
+        """
+        if self.placement is None:
+            raise ValueError("only a placed building has coordinates")
+        return self.plane.back(self.placement.to_site(points))
+
+
+def known_onto(point: KnownPoint, plane: GroundPlane) -> KnownPoint:
+    """Bring a point of the survey onto the lot's plane of ground distances."""
+    (north, east) = plane.onto(coordinates([point]))[0].tolist()
+    return replace(point, northing=north, easting=east)
 
 
 def coordinates(points: Sequence[KnownPoint]) -> Array:

@@ -4,7 +4,33 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from staking.site.site_request import PlaceAlong, PlaceByFit, PlaceByTape, SiteAsked
+from staking.site.site_request import Place, PlaceAlong, PlaceByFit, PlaceByTape, SiteAsked
+
+
+def names_to_place(place: Place | None) -> Mapping[str, str]:
+    """Return the survey points that the building is placed by.
+
+    Parameters
+    ----------
+    place
+        How it is placed, or None.
+
+    Returns
+    -------
+    dict
+        The field in words by point name; empty where it is placed by coordinates or not at all.
+    """
+    named: list[tuple[str, str]] = []
+    match place:
+        case PlaceAlong(along=along):
+            named += [(name, "site place along") for name in along]
+        case PlaceByFit(pairs=pairs):
+            named += [(name, "site place fit") for _, name in pairs]
+        case PlaceByTape(corners=corners):
+            named += [(name, "site place tape") for each in corners for name, _ in each.ties]
+        case _:
+            pass
+    return dict(named)
 
 
 def names_asked(asked: SiteAsked) -> Mapping[str, str]:
@@ -20,16 +46,7 @@ def names_asked(asked: SiteAsked) -> Mapping[str, str]:
     dict
         The field in words by point name, in the order of the section.
     """
-    named: list[tuple[str, str]] = []
-    match asked.place:
-        case PlaceAlong(along=along):
-            named += [(name, "site place along") for name in along]
-        case PlaceByFit(pairs=pairs):
-            named += [(name, "site place fit") for _, name in pairs]
-        case PlaceByTape(corners=corners):
-            named += [(name, "site place tape") for each in corners for name, _ in each.ties]
-        case _:
-            pass
+    named = list(names_to_place(asked.place).items())
     named += [(name, "site boundary") for name in asked.boundary]
     for shape in asked.stay_clear:
         named += [(name, f"site stay_clear {shape.name}") for name in shape.through]

@@ -1,4 +1,4 @@
-"""Placing the building on the survey's grid: a turn and a shift, never a stretch."""
+"""Placing the building on the lot's plane: a turn and a shift, never a stretch."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ import numpy as np
 from staking.notices import Azimuth, Length, Notice, Severity, notice
 from staking.plan import Plan, Tape
 from staking.site.fit import place_by_fit
+from staking.site.ground_plane import AS_SURVEYED, GroundPlane
 from staking.site.known import Known, direction, normal_turn
 from staking.site.site_request import Place, PlaceAlong, PlaceByBearing, PlaceByFit, PlaceByTape
 from staking.site.site_results import Placement
@@ -27,6 +28,7 @@ def place(
     *,
     tape: Tape = _DEFAULT_TAPE,
     unit: Unit = Unit.M,
+    plane: GroundPlane = AS_SURVEYED,
 ) -> Placement:
     """Place the building as the job asks.
 
@@ -37,11 +39,14 @@ def place(
     asked
         One of the four ways.
     points
-        The survey's points, ``(northing, easting)`` by name, m.
+        The survey's points, ``(northing, easting)`` by name, on the lot's plane of ground
+        distances, m.
     tape
         What tells a blunder from a tape's own error.
     unit
         The survey's own unit, in which coordinates are told.
+    plane
+        How the survey's coordinates come onto the plane.
 
     Returns
     -------
@@ -55,7 +60,7 @@ def place(
     ComputationError
         When what is given has no direction, or tapes do not meet.
     """
-    known = Known(plan=plan, points=points, unit=unit)
+    known = Known(plan=plan, points=points, unit=unit, plane=plane)
     match asked:
         case PlaceByBearing():
             return place_by_bearing(asked, known)
@@ -92,19 +97,21 @@ def place_by_bearing(asked: PlaceByBearing, known: Known) -> Placement:
     x, y = known.corner(asked.corner)
     start, end = known.wall(asked.wall)
     own = direction(known.corner(start), known.corner(end), (start, end))
+    north, east = known.plane.onto(np.array([(asked.northing, asked.easting)]))[0].tolist()
     placement = Placement(
         turn=normal_turn(math.pi / 2 - asked.azimuth - own),
         x0=x,
         y0=y,
-        easting0=asked.easting,
-        northing0=asked.northing,
+        easting0=east,
+        northing0=north,
     )
     far = start if asked.corner == end else end
     return replace(placement, notices=(_lands(placement, far, known),))
 
 
 def _lands(placement: Placement, corner: str, known: Known) -> Notice:
-    northing, easting = placement.to_site(np.array([known.corner(corner)]))[0].tolist()
+    there = placement.to_site(np.array([known.corner(corner)]))
+    northing, easting = known.plane.back(there)[0].tolist()
     return notice(
         "far-corner",
         "corner {corner} comes to northing {northing}, easting {easting}",

@@ -3,8 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from staking.plan import StayClear
+
+
+class Distances(StrEnum):
+    """What the distances between a survey's coordinates are."""
+
+    GRID = "grid"
+    GROUND = "ground"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,6 +129,20 @@ class SiteAsked:
         Shapes through surveyed points; those by corners stand in the plan.
     buried
         Buried lines.
+    distances
+        Whether the survey's coordinates are those of its grid or were scaled to the ground.
+    combined_factor, scaled_about
+        How they were scaled: grid length for one unit on the ground, and northing and easting of
+        the point that did not move, m; None where the job does not say.
+    height
+        Of the lot above the sea, m; None for the mean of the survey's elevations.
+    prefix
+        What stands before our stakes' names in files and on instruments.
+    numbers
+        The number of the first stake where stakes have plain numbers, else None.
+    no_elevation
+        The numbers that the survey's files write where no elevation was measured, in their own
+        unit; empty where every number is an elevation; None where the job does not say.
     """
 
     survey: tuple[str, ...] = ()
@@ -136,3 +158,10 @@ class SiteAsked:
     stay_clear: tuple[Shape, ...] = ()
     stay_clear_corners: tuple[StayClear, ...] = ()
     buried: tuple[Buried, ...] = ()
+    distances: Distances = Distances.GRID
+    combined_factor: float | None = None
+    scaled_about: tuple[float, float] | None = None
+    height: float | None = None
+    prefix: str = ""
+    numbers: int | None = None
+    no_elevation: tuple[float, ...] | None = None

@@ -30,7 +30,7 @@ class Residual:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Placement:
-    """The building on the site grid by a turn and a shift, never a stretch.
+    """The building on the lot's plane of ground distances, by a turn and a shift, never a stretch.
 
     ``easting = easting0 + (x - x0) cos(turn) - (y - y0) sin(turn)`` and
     ``northing = northing0 + (x - x0) sin(turn) + (y - y0) cos(turn)``.
@@ -38,11 +38,11 @@ class Placement:
     Parameters
     ----------
     turn
-        Anticlockwise from the building grid's x to the site's easting axis direction, rad.
+        Anticlockwise from the survey's east to the building grid's x, rad.
     x0, y0
         The plan's own point the turn is made about, m; near the building, so nothing is lost.
     easting0, northing0
-        Where that point lands, m.
+        Where that point lands on the plane, m.
     scale
         The scale a fit would have had, 1 where nothing measures it.
     residuals
@@ -71,7 +71,8 @@ class Placement:
         Returns
         -------
         Array
-            ``(n, 2)`` northing and easting, m.
+            ``(n, 2)`` north and east on the lot's plane, m; `GroundPlane.back` makes the survey's
+            own northing and easting of them.
         """
         local = np.asarray(points, dtype=float).reshape(-1, 2) - (self.x0, self.y0)
         c, s = math.cos(self.turn), math.sin(self.turn)
@@ -80,12 +81,12 @@ class Placement:
         return np.stack((northing, easting), axis=1)
 
     def to_building(self, points: Array) -> Array:
-        """Bring points of the site grid onto the building grid, the inverse of `to_site`.
+        """Bring points of the lot's plane onto the building grid, the inverse of `to_site`.
 
         Parameters
         ----------
         points
-            ``(n, 2)`` northing and easting, m.
+            ``(n, 2)`` north and east on the plane, m.
 
         Returns
         -------
@@ -102,7 +103,7 @@ class Placement:
 class Clearance:
     """The least distance from a boundary line to one part of the building, m.
 
-    `what` is eave, wall or footing; `at` is where on the building, ``(northing, easting)``;
+    `what` is eave, wall or footing; `at` is where on the building, north and east on the plane;
     `setback` is None where none is asked for. A negative `distance` is over the line.
     """
 
@@ -130,7 +131,10 @@ class HandDig:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BoundaryLine:
-    """A boundary line from the file: its length, m, and azimuth; `given` is the plat's, or None."""
+    """A boundary line from the file; `given` is the plat's azimuth, or None.
+
+    Its length is on the ground, m, its azimuth on the survey's grid, rad.
+    """
 
     start: str
     end: str

@@ -13,6 +13,7 @@ from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Plan
 from staking.planar import Array
 from staking.points import SurveyPoints
+from staking.site.ground_plane import GroundPlane
 from staking.site.site_results import Placement
 
 MILE = 1609.344
@@ -20,7 +21,7 @@ MILE = 1609.344
 
 
 def whereabouts(
-    plan: Plan, placement: Placement, surveys: Sequence[SurveyPoints]
+    plan: Plan, placement: Placement, surveys: Sequence[SurveyPoints], plane: GroundPlane
 ) -> tuple[Notice, ...]:
     """Tell a building that stands miles off every surveyed point.
 
@@ -29,7 +30,9 @@ def whereabouts(
     plan, placement
         The building and where it is placed.
     surveys
-        The surveys it is placed on.
+        The surveys it is placed on, in their own coordinates.
+    plane
+        How these come onto the lot's plane.
 
     Returns
     -------
@@ -43,7 +46,7 @@ def whereabouts(
         When it would stand among the points with northing and easting exchanged.
     """
     corners = np.array([corner.point for each in plan.buildings for corner in each.corners])
-    middle = placement.to_site(corners.mean(axis=0)[None])[0]
+    middle = plane.back(placement.to_site(corners.mean(axis=0)[None]))[0]
     places = {survey.name: _places(survey) for survey in surveys}
     far = {name: _nearest(each, middle) for name, each in places.items() if len(each)}
     if not far:

@@ -86,7 +86,7 @@ def test_notes_are_readable_and_no_difference_reads_as_nothing(laid_out: Path):
     told = run("layout", laid_out / "job.yaml").stderr
     assert max(map(len, told.splitlines())) <= 80
     words = " ".join(told.split())
-    assert 'shorter by under 1/16" on the grid' in words
+    assert 'that is under 1/16" nearer together' in words
     assert 'by 0"' not in words
     assert "all turned 0° 20' 00\" clockwise against it" in words
     assert "boards 1 to 14 stand farther out" in words
@@ -219,7 +219,7 @@ def test_metres_for_feet_stand_where_the_grid_is_not_used(lot: Path):
     # The top of the wall, in feet, is below all of that ground too.
     assert result.exit_code == 3
     told = " ".join(result.stderr.split())
-    assert "site: the building does not stand where EPSG:5646 is used" in told
+    assert "site crs: the lot does not lie where EPSG:5646 is used" in told
 
 
 def test_stakes_far_from_any_fit_end_with_status_five(lot: Path):

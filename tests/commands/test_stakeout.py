@@ -78,7 +78,7 @@ def test_every_corner_has_two_tapes_that_reach_it(job: Path, run: Run) -> None:
     result = run("stakeout", job, "--json")
     assert result.exit_code == 0, result.stderr
     document = json.loads(result.stdout)
-    assert (document["schema"], document["site_unit"]) == ("staking/stakeout/1", "ft")
+    assert (document["schema"], document["site_unit"]) == ("staking/stakeout/2", "ft")
     places = {each["name"]: each for each in document["points"]}
     assert (places["C"]["northing"], places["C"]["easting"]) == (near(5036), near(2079))
     known = {row["point"]: row for row in csv.DictReader(LOT.splitlines())}
@@ -367,8 +367,10 @@ def test_with_a_coordinate_system_everything_is_written_and_lies_in_the_same_pla
         "sheet.pdf",
     ]
     corner = json.loads((folder / "layout.json").read_text(encoding="utf-8"))["corners"][2]
-    assert corner["northing"] == near(4_400_020 + 16 * 0.3048)
-    assert corner["easting"] == near(500_055 + 24 * 0.3048)
+    # 16 ft and 24 ft on the ground; on the grid 0.9996 x (1 - 101.4 m / 6,371 km) of them.
+    factor = 0.9996 * (1 - 101.4 / 6_371_000)
+    assert corner["northing"] == pytest.approx(4_400_020 + 16 * 0.3048 * factor, rel=0, abs=1e-5)
+    assert corner["easting"] == pytest.approx(500_055 + 24 * 0.3048 * factor, rel=0, abs=1e-5)
     for name in ("points.csv", "points.xml", "points.geojson"):
         again = read_survey(folder / name)
         at = list(again.names).index("C")
@@ -376,7 +378,7 @@ def test_with_a_coordinate_system_everything_is_written_and_lies_in_the_same_pla
         assert again.easting[at] == pytest.approx(corner["easting"], rel=0, abs=2e-4)
     # On the central meridian the scale is 0.9996; 101.4 m up takes 16 parts in a million more.
     said = " ".join(result.stderr.split())
-    assert "scale 0.99960000 times sea-level factor 0.9999" in said
+    assert "scale 0.99960000 times elevation factor 0.9999" in said
 
 
 def test_distances_in_the_tables_are_on_the_ground(job: Path, run: Run) -> None:
@@ -401,5 +403,5 @@ def test_distances_in_the_tables_are_on_the_ground(job: Path, run: Run) -> None:
     assert line.split()[-2:] == ["70.739", "m"]
     document = json.loads(run("stakeout", job, "--setup", "1", "--backsight", "2", "--json").stdout)
     shot = next(each for each in document["shots"] if each["name"] == "A")
-    assert shot["distance"] == near(math.hypot(50, 50))
+    assert shot["distance"] == pytest.approx(math.hypot(50, 50) / 0.9996, rel=0, abs=1e-5)
     assert document["combined_factor"] == pytest.approx(0.9996, rel=0, abs=1e-8)

@@ -16,6 +16,7 @@ from staking.job.build import Job
 from staking.output.drawing.drawing_scale import frame_plan
 from staking.output.drawing.drawn_words import Box
 from staking.output.drawing.grid_ticks import grid_ticks
+from staking.output.drawing.pen import Grid
 from staking.output.drawing.plan_drawing import write_dxf
 from staking.plan import Building, Corner, Footing, Opening, Options, Plan, Show, Wall
 from staking.project.layout import lay_out_job, load_job
@@ -249,7 +250,7 @@ def test_a_site_without_a_placement_changes_nothing(plain):
 def test_grid_ticks_stand_where_round_coordinates_meet_the_window():
     placement = Placement(turn=0.0, x0=0.0, y0=0.0, easting0=1000.0, northing0=2000.0)
     window = Box(x=0, y=0, width=20, height=10)
-    ticks = grid_ticks(window, 0.1, placement, 1.0, [])
+    ticks = grid_ticks(window, 0.1, Grid(scale=1.0, placement=placement), 1.0, [])
     # 40 mm at 0.1 m a mm is 4 m, so the ticks are 5 m apart.
     words = sorted({tick.text.text for tick in ticks if tick.text is not None})
     assert words == ["E 1,000", "E 1,005", "E 995", "N 2,000"]
@@ -260,7 +261,8 @@ def test_grid_ticks_stand_where_round_coordinates_meet_the_window():
 
 def test_a_ticks_words_give_way_to_a_line():
     window = Box(x=0, y=0, width=100, height=80)
-    placed_at = Placement(turn=0.0, x0=0, y0=0, easting0=EAST, northing0=NORTH)
+    placement = Placement(turn=0.0, x0=0, y0=0, easting0=EAST, northing0=NORTH)
+    placed_at = Grid(scale=1.0, placement=placement)
     free = grid_ticks(window, 0.1, placed_at, 1.0, ())
     line = ((-50.0, -39.2), (50.0, -39.2))
     shut = grid_ticks(window, 0.1, placed_at, 1.0, (), (line,))
@@ -275,7 +277,7 @@ def test_a_ticks_words_give_way_to_a_line():
 def test_a_ticks_words_give_way_to_the_plans():
     placement = Placement(turn=0.0, x0=0.0, y0=0.0, easting0=1000.0, northing0=2000.0)
     window = Box(x=0, y=0, width=20, height=10)
-    ticks = grid_ticks(window, 0.1, placement, 1.0, [window])
+    ticks = grid_ticks(window, 0.1, Grid(scale=1.0, placement=placement), 1.0, [window])
     assert ticks
     assert all(tick.text is None for tick in ticks)
 
@@ -311,7 +313,13 @@ def test_the_demo_lot_lies_over_its_survey():
     stream.seek(0)
     doc = ezdxf.read(stream)
     (ring,) = doc.modelspace().query('LWPOLYLINE[layer=="V-PROP-LINE"]')
-    expected = [(p.easting / US_FT, p.northing / US_FT) for p in done.site.boundary]
+    # The fixture's own lot corners, as its file prints them.
+    expected = [
+        (1640250.0, 590120.0),
+        (1640364.103, 590088.322),
+        (1640405.224, 590233.345),
+        (1640289.406, 590265.983),
+    ]
     assert np.array(list(ring.get_points("xy"))) == pytest.approx(
         np.array(expected), rel=0, abs=1e-6
     )

@@ -24,7 +24,8 @@ from staking.crs import (
 )
 from staking.errors import InputError
 from staking.notices import Length
-from staking.site.grid_factor import GridFigures, grid_versus_ground, sea_level_factor
+from staking.site.grid_factor import GridFigures, ground_notices, sea_level_factor
+from staking.site.ground_plane import GroundPlane
 from staking.units import FOOT, US_SURVEY_FOOT, Unit
 
 
@@ -209,23 +210,19 @@ def test_grid_and_ground_a_mile_up():
     figures = at_a_mile()
     assert figures.combined == pytest.approx(0.99964753, rel=0, abs=5e-9)
     assert 1000 * (1 - figures.combined) == pytest.approx(0.352, rel=0, abs=0.0005)
-    building, _ = grid_versus_ground(figures, 36 * FOOT)
+    building, _ = ground_notices(figures, 36 * FOOT, "a height of 5280 ft, site: height")
     difference = dict(building.values)["difference"]
     assert isinstance(difference, Length)
     assert difference.metres / 0.0254 == pytest.approx(0.152, rel=0, abs=0.0005)
     assert dict(building.values)["combined"] == "0.99964753"
-    assert "is shorter" in building.text
+    assert building.text.endswith("{difference} nearer together")
 
 
-def test_the_way_to_the_control_is_longer_on_the_ground():
+def test_a_way_over_the_grid_is_longer_on_the_ground():
     """The same case over 999.64753 ft of grid: 1,000 ft on the ground."""
-    figures = at_a_mile()
-    *_, control = grid_versus_ground(figures, 36 * FOOT, [("101", figures, 999.64753 * FOOT)])
-    values = dict(control.values)
-    ground = values["ground"]
-    assert isinstance(ground, Length)
-    assert ground.metres / FOOT == pytest.approx(1000, rel=0, abs=1e-4)
-    assert control.text.endswith("{difference} more")
+    plane = GroundPlane(factor=at_a_mile().combined, northing0=1e6, easting0=2e6)
+    north, east = plane.onto(np.array([[1e6, 2e6 + 999.64753 * FOOT]]))[0]
+    assert (north, east / FOOT) == pytest.approx((0.0, 1000.0), rel=0, abs=1e-4)
 
 
 def test_both_feet_are_those_of_the_federal_register():

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from staking.measure.lengths import Unit
 from staking.output.documents.site_document import (
     SiteGrid,
+    boundary_records,
     clearance_records,
     hand_dig_records,
     site_record,
@@ -103,6 +104,8 @@ def layout_document(layout: Layout, pairs: Iterable[Check] = ()) -> Record:
             }
             for each in layout.accuracy
         ],
+        "combined_factor": None if layout.site is None else layout.site.combined_factor,
+        "boundary": boundary_records(layout, scale.length),
         "clearances": clearance_records(layout, scale.length),
         "hand_dig": hand_dig_records(layout, scale.length),
         "warnings": list(dict.fromkeys(words.notice(each) for each in layout.notices)),

@@ -9,10 +9,13 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from staking.output.wording import safe
+from staking.site.ground_plane import AS_SURVEYED
+from staking.site.lot import coordinates
 from staking.units import Unit
 
 if TYPE_CHECKING:
     from staking.plan import Point
+    from staking.planar import Array
     from staking.project.layout import Layout
     from staking.site.lot import Site
 
@@ -29,6 +32,7 @@ class SiteGrid:
     """
 
     def __init__(self, site: Site | None) -> None:
+        self._site = site
         self._placement = None if site is None else site.placement
         self._metres = 1.0 if site is None else Unit(site.unit).metres
 
@@ -45,13 +49,34 @@ class SiteGrid:
         dict
             ``northing`` and ``easting`` in the survey's unit, or both None.
         """
-        if self._placement is None:
+        if self._site is None or self._placement is None:
             return {"northing": None, "easting": None}
-        northing, easting = self._placement.to_site(np.array([point]))[0]
-        return {"northing": self.coordinate(northing), "easting": self.coordinate(easting)}
+        return self.surveyed(self._placement.to_site(np.array([point])))
 
-    def coordinate(self, metres: float) -> float:
-        """Turn a coordinate from metres into the survey's unit."""
+    def surveyed(self, place: Array) -> Record:
+        """Give the coordinates of one place of the lot's plane.
+
+        Parameters
+        ----------
+        place
+            North and east on the plane, m, shape ``(2,)`` or ``(1, 2)``.
+
+        Returns
+        -------
+        dict
+            ``northing`` and ``easting`` in the survey's unit.
+        """
+        plane = AS_SURVEYED if self._site is None else self._site.plane
+        northing, easting = plane.back(place)[0].tolist()
+        # Scaled there and back, millions of metres have eight decimals that mean something.
+        digits = 10 if plane.is_the_survey else 8
+        return {
+            "northing": round(northing / self._metres, digits) + 0.0,
+            "easting": round(easting / self._metres, digits) + 0.0,
+        }
+
+    def length(self, metres: float) -> float:
+        """Turn a length or an elevation from metres into the survey's unit."""
         return round(float(metres) / self._metres, 10) + 0.0
 
     def bearing(self, start: Point, end: Point) -> float | None:
@@ -65,7 +90,8 @@ class SiteGrid:
         Returns
         -------
         float or None
-            Degrees clockwise from the survey's north, 0 up to 360; None without a placement.
+            Degrees clockwise from the north of the survey's grid, 0 up to 360; None without a
+            placement.
         """
         if self._placement is None:
             return None
@@ -114,10 +140,40 @@ def clearance_records(layout: Layout, length: Callable[[float], float]) -> list[
             "distance": length(each.distance),
             "setback": None if each.setback is None else length(each.setback),
             "ok": each.ok,
-            "northing": grid.coordinate(each.at[0]),
-            "easting": grid.coordinate(each.at[1]),
+            **grid.surveyed(np.array(each.at)),
         }
         for each in layout.site.clearances
+    ]
+
+
+def boundary_records(layout: Layout, length: Callable[[float], float]) -> list[Record]:
+    """Give the lines round the lot: measured on the ground, beside what a plat or deed says.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+    length
+        Metres to the job's unit.
+
+    Returns
+    -------
+    list of dict
+        Line by line; bearings in degrees clockwise from the north of the survey's grid, those on
+        record from the record's own north.
+    """
+    if layout.site is None:
+        return []
+    return [
+        {
+            "line": safe(f"{each.start}-{each.end}"),
+            "length": length(each.length),
+            "bearing": degrees(each.azimuth),
+            "record": None
+            if each.given is None
+            else {"length": None, "bearing": degrees(each.given)},
+        }
+        for each in layout.site.lines
     ]
 
 
@@ -172,7 +228,7 @@ def site_record(site: Site) -> Record:
             {
                 "from": safe(each.start),
                 "to": safe(each.end),
-                "length": grid.coordinate(each.length),
+                "length": grid.length(each.length),
                 "bearing": degrees(each.azimuth),
                 "given": None if each.given is None else degrees(each.given),
             }
@@ -181,11 +237,8 @@ def site_record(site: Site) -> Record:
         "control": [
             {
                 "name": safe(each.name),
-                "northing": grid.coordinate(each.northing),
-                "easting": grid.coordinate(each.easting),
-                "elevation": None
-                if math.isnan(each.elevation)
-                else grid.coordinate(each.elevation),
+                **grid.surveyed(coordinates([each])),
+                "elevation": None if math.isnan(each.elevation) else grid.length(each.elevation),
             }
             for each in site.control
         ],
@@ -196,6 +249,7 @@ def site_record(site: Site) -> Record:
             "sea_level_factor": figures.sea_level_factor,
             "combined": figures.combined,
             "convergence": round(math.degrees(figures.convergence), 10),
+            "height": None if figures.elevation is None else grid.length(figures.elevation),
         },
     }
 
@@ -212,8 +266,8 @@ def _placement(site: Site, grid: SiteGrid) -> Record | None:
             {
                 "corner": each.corner,
                 "point": safe(each.point),
-                "northing": grid.coordinate(each.northing),
-                "easting": grid.coordinate(each.easting),
+                "northing": grid.length(each.northing),
+                "easting": grid.length(each.easting),
             }
             for each in placed.residuals
         ],

@@ -14,7 +14,7 @@ from staking.output.drawing.layers import SMALL_HEIGHT
 from staking.plan import Point
 
 if TYPE_CHECKING:
-    from staking.site.site_results import Placement
+    from staking.output.drawing.pen import Grid
 
 _TICK = 4.0
 """Length of a tick, mm."""
@@ -36,7 +36,7 @@ class Tick:
 def grid_ticks(
     window: Box,
     mm: float,
-    placement: Placement,
+    grid: Grid,
     unit: float,
     words: Sequence[Box],
     lines: Sequence[Segment] = (),
@@ -49,8 +49,8 @@ def grid_ticks(
         What the sheet's window shows of the building grid, m.
     mm
         What a millimetre on paper is on the ground, m.
-    placement
-        Where the building is.
+    grid
+        Where the building grid lies on the site grid.
     unit
         The coordinates' unit, m.
     words
@@ -64,10 +64,10 @@ def grid_ticks(
         Eastings, then northings.
     """
     corners = window.corners
-    site = placement.to_site(np.array(corners)) / unit
-    cos, sin = math.cos(placement.turn), math.sin(placement.turn)
+    site = np.array([grid.at(corner) for corner in corners])
+    cos, sin = math.cos(grid.turn), math.sin(grid.turn)
     step = _round_step(_APART * mm / unit)
-    families = (("E", site[:, 1].tolist(), (sin, cos)), ("N", site[:, 0].tolist(), (cos, -sin)))
+    families = (("E", site[:, 0].tolist(), (sin, cos)), ("N", site[:, 1].tolist(), (cos, -sin)))
     ticks = []
     for letter, values, along in families:
         for place, value in _crossings(corners, values, step, unit):

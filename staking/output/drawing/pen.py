@@ -12,11 +12,14 @@ import numpy as np
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Text, Variant
 from staking.plan import Point
+from staking.site.ground_plane import AS_SURVEYED, GroundPlane
 
 if TYPE_CHECKING:
     from ezdxf.layouts.base import BaseLayout
 
+    from staking.site.lot import Site
     from staking.site.site_results import Placement
+    from staking.units import Unit
 
 HUB, STAKE, SURVEYED = "hub", "stake", "surveyed"
 """Markers: a hub's square, a corner stake's cross in a circle, a surveyed point's triangle."""
@@ -32,15 +35,23 @@ class Grid:
         Drawing units per metre.
     placement
         How the building is placed; None where model space is the building grid itself.
+    plane
+        How the lot's plane, on which it is placed, and the survey's coordinates go together.
     """
 
     scale: float
     placement: Placement | None = None
+    plane: GroundPlane = AS_SURVEYED
 
     @property
     def turn(self) -> float:
         """From model space's x to the building grid's, rad anticlockwise."""
         return 0.0 if self.placement is None else self.placement.turn
+
+    @property
+    def size(self) -> float:
+        """Drawing units between two points a metre apart on the ground."""
+        return self.scale * (1.0 if self.placement is None else self.plane.factor)
 
     def at(self, point: Point) -> Point:
         """Take a point of the building grid, m, to model space.
@@ -52,8 +63,29 @@ class Grid:
         """
         if self.placement is None:
             return (point[0] * self.scale, point[1] * self.scale)
-        ((northing, easting),) = self.placement.to_site(np.array([point])).tolist()
+        place = self.plane.back(self.placement.to_site(np.array([point])))
+        ((northing, easting),) = place.tolist()
         return (easting * self.scale, northing * self.scale)
+
+
+def grid_of(site: Site | None, unit: Unit) -> Grid:
+    """Say where the building grid lies in a drawing.
+
+    Parameters
+    ----------
+    site
+        The lot with the building placed; None for a drawing on the building grid itself.
+    unit
+        The drawing's.
+
+    Returns
+    -------
+    Grid
+        For a pen.
+    """
+    if site is None:
+        return Grid(scale=1 / unit.metres)
+    return Grid(scale=1 / unit.metres, placement=site.placement, plane=site.plane)
 
 
 class Pen:
@@ -87,9 +119,7 @@ class Pen:
 
     def circle(self, centre: Point, radius: float, layer: str) -> None:
         """Draw a circle, m."""
-        self.space.add_circle(
-            self.at(centre), radius * self.grid.scale, dxfattribs={"layer": layer}
-        )
+        self.space.add_circle(self.at(centre), radius * self.grid.size, dxfattribs={"layer": layer})
 
     def marker(
         self,

@@ -10,7 +10,7 @@ from staking.output.drawing.drawing_scale import STAKE_SIZE, Frame, frame_plan
 from staking.output.drawing.drawing_sheet import Sheet, add_sheet
 from staking.output.drawing.drawn_words import Box, extent
 from staking.output.drawing.geodata import INSUNITS, add_geodata
-from staking.output.drawing.pen import HUB, STAKE, Grid, Pen
+from staking.output.drawing.pen import HUB, STAKE, Grid, Pen, grid_of
 from staking.output.drawing.plan_labels import (
     MARK_TICK,
     mark_names,
@@ -72,7 +72,7 @@ def plan_document(layout: Layout) -> Drawing:
     unit = Unit(site.unit if site else layout.options.unit)
     doc = new("R2010", setup=False)
     mm = frame.ratio / 1000
-    grid = Grid(scale=1 / unit.metres, placement=site.placement if site else None)
+    grid = grid_of(site, unit)
     _set_header(doc, layout, unit, mm)
     layers.add_tables(doc, mm / unit.metres, unit in {Unit.M, Unit.MM})
     pen = Pen(doc.modelspace(), grid)
@@ -105,7 +105,7 @@ def plan_document(layout: Layout) -> Drawing:
         digs_wider=layout.digs_wider,
         steps=has_steps(layout),
         turn=grid.turn if site else None,
-        crs=site.crs if site else None,
+        crs=site.crs if site and site.is_on_the_grid else None,
         ticks=ticks,
     )
     add_sheet(doc, sheet)
@@ -135,7 +135,7 @@ def _draw_lot(
 
 
 def _add_georeference(doc: Drawing, site: Site, grid: Grid, frame: Frame) -> None:
-    if site.crs is None:
+    if site.crs is None or not site.is_on_the_grid:
         return
     unit = Unit(site.unit)
     east, north = (each * unit.metres for each in grid.at(frame.centre))
@@ -149,10 +149,9 @@ def _ticks(
     from staking.output.drawing.lot_shapes import lot_lines
 
     window = frame.window(layout.options.paper)
-    assert grid.placement is not None
     assert layout.site is not None
     lines = lot_lines(layout.site)
-    return grid_ticks(window, frame.ratio / 1000, grid.placement, unit.metres, boxes, lines)
+    return grid_ticks(window, frame.ratio / 1000, grid, unit.metres, boxes, lines)
 
 
 def _set_header(doc: Drawing, layout: Layout, unit: Unit, mm: float) -> None:

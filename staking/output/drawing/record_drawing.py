@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, TextIO
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Text, extent, text_width, upright
 from staking.output.drawing.geodata import INSUNITS, add_geodata
-from staking.output.drawing.pen import Grid, Pen
+from staking.output.drawing.pen import Pen, grid_of
 from staking.output.drawing.plan_shapes import interior_quad, wall_quads
 from staking.output.tables.differences import signed
 from staking.output.tables.record_tables import EDGES, record_verdict
@@ -92,13 +92,13 @@ def record_drawing(record: Record) -> Drawing:
     doc.header["$LTSCALE"] = mm / unit.metres
     for name, (colour, weight, linetype, note) in _LAYERS.items():
         doc.layers.add(name, color=colour, lineweight=weight, linetype=linetype).description = note
-    grid = Grid(scale=1 / unit.metres, placement=site.placement if site is not None else None)
+    grid = grid_of(site, unit)
     pen = Pen(doc.modelspace(), grid)
     _draw_planned(pen, record)
     _draw_measured(pen, record.poured.deviations)
     _draw_labels(pen, record, height)
     _draw_legend(pen, record, low, height)
-    if site is not None and site.crs is not None:
+    if site is not None and site.crs is not None and site.is_on_the_grid:
         middle = grid.at(((low[0] + high[0]) / 2, (low[1] + high[1]) / 2))
         east, north = (each * unit.metres for each in middle)
         add_geodata(doc.modelspace(), site.crs, unit, (east, north))

@@ -7,6 +7,7 @@ neither start a formula in a spreadsheet nor break a line.
 from __future__ import annotations
 
 import csv
+from dataclasses import replace
 from typing import TYPE_CHECKING, TextIO
 
 import numpy as np
@@ -54,7 +55,8 @@ def survey_of(layout: Layout) -> SurveyPoints:
     Returns
     -------
     SurveyPoints
-        In the survey's unit and coordinate system where the building is placed; else on the
+        In the survey's unit and coordinates where the building is placed, with its coordinate
+        system unless they were scaled to the ground; else on the
         building grid, y as northing and x as easting, in the job's unit.
     """
     from staking.points import SurveyPoints
@@ -63,7 +65,7 @@ def survey_of(layout: Layout) -> SurveyPoints:
     places = np.array([(each.y, each.x) for each in points], dtype=float)
     site = layout.site
     if site is not None and site.placement is not None:
-        places = site.placement.to_site(places[:, ::-1])
+        places = site.to_survey(places[:, ::-1])
     else:
         site = None
     return SurveyPoints(
@@ -77,8 +79,28 @@ def survey_of(layout: Layout) -> SurveyPoints:
         source_line=np.zeros(len(points), dtype=np.int64),
         unit=layout.options.unit if site is None else site.unit,
         columns=COLUMNS if site is None else site.columns or COLUMNS,
-        crs=None if site is None else site.crs,
+        crs=site.crs if site is not None and site.is_on_the_grid else None,
     )
+
+
+def survey_on_the_earth(layout: Layout) -> SurveyPoints:
+    """Return the points of a layout in its coordinate system, for formats of degrees.
+
+    Parameters
+    ----------
+    layout
+        The layout, placed on a lot of which `Site.is_on_the_earth` holds.
+
+    Returns
+    -------
+    SurveyPoints
+        As `survey_of`, with coordinates that were scaled to the ground taken back to the grid.
+    """
+    points, site = survey_of(layout), layout.site
+    if site is None or site.scaled is None:
+        return points
+    places = site.scaled.to_grid(np.column_stack((points.northing, points.easting)))
+    return replace(points, northing=places[:, 0].copy(), easting=places[:, 1].copy(), crs=site.crs)
 
 
 def write_points_csv(layout: Layout, stream: TextIO) -> None:

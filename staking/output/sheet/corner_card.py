@@ -290,9 +290,8 @@ def _kept(sheets: Sheets, corner: Corner, words: Words) -> Table | None:
         if hub.corner == corner.name
     ]
     if sheets.staked is not None and sheets.layout.site is not None:
-        factor = sheets.layout.site.factor
         rows += [
-            (f"tie to {safe(point)}", words.length(distance / factor))
+            (f"tie to {safe(point)}", words.length(distance))
             for each in sheets.staked.ties
             if each.name == corner.name
             for point, distance in (

@@ -69,7 +69,7 @@ def _corners(layout: Layout, site: Site) -> Table:
     rows: list[tuple[str, ...]] = []
     if site.placement is not None:
         corners = [corner for each in layout.plan.buildings for corner in each.corners]
-        places = site.placement.to_site(np.array([corner.point for corner in corners]))
+        places = site.to_survey(np.array([corner.point for corner in corners]))
         rows = [
             (corner.name, coordinate(northing, unit), coordinate(easting, unit))
             for corner, (northing, easting) in zip(corners, places, strict=True)

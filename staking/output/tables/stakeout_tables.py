@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from staking.project.layout import Layout
     from staking.project.lot import StakeOut
 
-SCHEMA = "staking/stakeout/1"
+SCHEMA = "staking/stakeout/2"
 
 Record = dict[str, Any]
 
@@ -33,18 +33,19 @@ def stakeout_document(layout: Layout, found: StakeOut) -> Record:
     Returns
     -------
     dict
-        Coordinates and distances on the survey's grid and in its unit, angles in degrees. A
-        distance on the ground is the one on the grid divided by ``combined_factor``.
+        Coordinates and their differences are the survey's own, distances are on the ground; both
+        in the survey's unit, angles in degrees. A distance between coordinates is the one on the
+        ground times ``combined_factor``.
     """
     grid, words = SiteGrid(layout.site), Words(layout.options)
-    length = grid.coordinate
+    length = grid.length
     notices = [*layout.notices, *found.notices]
     return {
         "schema": SCHEMA,
         "job": safe(layout.plan.job),
         "unit": layout.options.unit,
         "site_unit": None if layout.site is None else layout.site.unit,
-        "combined_factor": 1.0 if layout.site is None else layout.site.factor,
+        "combined_factor": 1.0 if layout.site is None else layout.site.plane.factor,
         "setup": found.setup,
         "backsight": found.backsight,
         "points": [
@@ -106,17 +107,17 @@ def stakeout_blocks(layout: Layout, found: StakeOut) -> tuple[Block, ...]:
         empty. What a tape reads is given on the ground.
     """
     words = Words(layout.options)
-    factor = 1.0 if layout.site is None else layout.site.factor
-    note = "" if factor == 1.0 else f"Lengths are on the ground: the grid's over {factor:.8f}."
+    factor = 1.0 if layout.site is None else layout.site.plane.factor
+    note = "" if factor == 1.0 else "Lengths are on the ground, north and east the grid's."
     blocks = (
-        _ties(found, words, factor, note),
-        _shots(found, words, factor, note),
+        _ties(found, words, note),
+        _shots(found, words, note),
         _deltas(layout, found),
     )
     return tuple(block for block in blocks if block.rows)
 
 
-def _ties(found: StakeOut, words: Words, factor: float, note: str) -> Table:
+def _ties(found: StakeOut, words: Words, note: str) -> Table:
     return Table(
         title="Two tapes to each stake",
         columns=(
@@ -132,9 +133,9 @@ def _ties(found: StakeOut, words: Words, factor: float, note: str) -> Table:
             (
                 safe(each.name),
                 safe(each.first),
-                words.length(each.first_distance / factor),
+                words.length(each.first_distance),
                 safe(each.second),
-                words.length(each.second_distance / factor),
+                words.length(each.second_distance),
                 f"{degrees(each.swing):.0f}\N{DEGREE SIGN}",
                 each.side,
             )
@@ -144,7 +145,7 @@ def _ties(found: StakeOut, words: Words, factor: float, note: str) -> Table:
     )
 
 
-def _shots(found: StakeOut, words: Words, factor: float, note: str) -> Table:
+def _shots(found: StakeOut, words: Words, note: str) -> Table:
     return Table(
         title=f"Set up on {safe(found.setup or '')}, nothing on {safe(found.backsight or '')}",
         columns=(
@@ -153,7 +154,7 @@ def _shots(found: StakeOut, words: Words, factor: float, note: str) -> Table:
             Column(heading="distance", right=True),
         ),
         rows=tuple(
-            (safe(each.name), format_angle(each.angle_right), words.length(each.distance / factor))
+            (safe(each.name), format_angle(each.angle_right), words.length(each.distance))
             for each in found.shots
         ),
         note=note,
