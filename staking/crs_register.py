@@ -81,16 +81,12 @@ class CrsInfo:
         return tuple(said)
 
 
-class MapTileError(InputError):
-    """A survey in the coordinates of web map tiles, in which nothing can be laid out."""
-
-
 def _problem(message: str, remedy: str = "") -> Problem:
     return Problem(message=message, remedy=remedy)
 
 
 def normal_code(code: str) -> str:
-    """Write a code as ``EPSG:5646``; raises InputError where it is none, or the map tiles'."""
+    """Write a code as ``EPSG:5646``; raises InputError where it is none."""
     text = code.strip()
     if _CRS84.match(text):
         return WGS84
@@ -102,16 +98,23 @@ def normal_code(code: str) -> str:
                 "give its EPSG code, such as EPSG:26985",
             )
         )
-    normal = f"EPSG:{found[1]}"
-    if normal in MAP_TILES:
-        raise MapTileError(
-            _problem(
-                f"{normal} is the grid of web map tiles, on which lengths are too long by a part "
-                "that grows with the latitude: 1.35 times at 42 degrees",
-                "ask for the survey in its state plane or UTM system, or as latitude and longitude",
-            )
-        )
-    return normal
+    return f"EPSG:{found[1]}"
+
+
+def is_map_tiles(code: str) -> bool:
+    """Say whether a code is that of the grid of web map tiles, on which no length is a length.
+
+    Parameters
+    ----------
+    code
+        ``EPSG:3857`` or the like, in any spelling that `normal_code` takes.
+
+    Returns
+    -------
+    bool
+        True for the codes of `MAP_TILES`.
+    """
+    return normal_code(code) in MAP_TILES
 
 
 @functools.lru_cache(maxsize=64)

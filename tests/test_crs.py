@@ -15,10 +15,16 @@ from staking.crs import (
     to_geographic,
     utm_for,
 )
-from staking.crs_register import MapTileError
+from staking.crs_register import is_map_tiles
 from staking.errors import ComputationError, InputError
 from staking.notices import Angle, Severity
-from staking.site.grid_factor import GridFigures, ground_notices, refuse_factor, sea_level_factor
+from staking.site.grid_factor import (
+    GridFigures,
+    ground_notices,
+    refuse_factor,
+    refuse_map_tiles,
+    sea_level_factor,
+)
 
 
 @pytest.mark.parametrize(
@@ -196,6 +202,8 @@ def test_a_factor_half_a_percent_off_is_refused() -> None:
 
 
 @pytest.mark.parametrize("code", ["3857", "EPSG:3785", "epsg:900913", "EPSG:102100", "6871"])
-def test_the_grid_of_map_tiles_is_refused_by_its_code(code: str) -> None:
-    with pytest.raises(MapTileError, match=r"is the grid of web map tiles.* ask for the survey in"):
-        resolve(code)
+def test_the_grid_of_map_tiles_is_known_by_its_code(code: str) -> None:
+    assert is_map_tiles(code)
+    assert not is_map_tiles("EPSG:5646")
+    with pytest.raises(InputError, match=r"is the grid of web map tiles.* ask for the survey in"):
+        refuse_map_tiles(code)

@@ -86,7 +86,8 @@ def lot_ground(
         Where the system is none that land is surveyed in.
     """
     from staking import crs as reference
-    from staking.site.grid_factor import refuse_factor
+    from staking.crs_register import is_map_tiles
+    from staking.site.grid_factor import refuse_factor, refuse_map_tiles
 
     boundary = np.array(
         [
@@ -98,6 +99,8 @@ def lot_ground(
     basis = plane_basis(surveys[0], boundary, _building(asked, points), asked.height)
     if crs is None:
         return LotGround(plane=AS_SURVEYED, basis=basis)
+    if is_map_tiles(crs):
+        refuse_map_tiles(crs)
     if asked.distances is Distances.GROUND:
         return LotGround(plane=AS_SURVEYED, basis=basis, scaled=_scaled(asked))
     figures = reference.grid_figures(basis.northing, basis.easting, basis.height, crs)

@@ -77,6 +77,30 @@ def sea_level_factor(elevation: float, radius: float = MEAN_RADIUS) -> float:
     return radius / (radius + elevation)
 
 
+def refuse_map_tiles(code: str) -> None:
+    """Refuse the grid of web map tiles.
+
+    Parameters
+    ----------
+    code
+        Its code.
+
+    Raises
+    ------
+    InputError
+        Always.
+    """
+    raise InputError(
+        Problem(
+            message=f"{code} is the grid of web map tiles, on which lengths are too long by a part "
+            "that grows with the latitude: 1.35 times at 42 degrees",
+            remedy="ask for the survey in its state plane or UTM system, or convert it with "
+            "`staking survey FILE --to-crs EPSG:… --to NEW`",
+            field="site crs",
+        )
+    )
+
+
 def refuse_factor(combined: float, code: str, *, in_area: bool) -> None:
     """Refuse a grid whose lengths are far from those on the ground.
 

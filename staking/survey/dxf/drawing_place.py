@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from staking import crs as reference
-from staking.crs_register import MapTileError
 from staking.errors import InputError, Problem
 from staking.notices import Notice, Severity, notice
 from staking.points import Array, SurveySettings
@@ -224,7 +223,7 @@ def _grid(data: Any, asked: str | None, said: list[Notice]) -> tuple[str | None,
             if not info.is_geographic:
                 return info.code, Unit(info.unit).metres
         except InputError as fault:
-            if asked or isinstance(fault, MapTileError):
+            if asked:
                 raise
             said.append(
                 notice(

@@ -7,7 +7,6 @@ import math
 import numpy as np
 
 from staking import crs as reference
-from staking.crs_register import MapTileError
 from staking.errors import InputError, Problem
 from staking.notices import Length, Notice, Severity, notice
 from staking.points import Array, SurveyLine, SurveyPoints, SurveySettings
@@ -114,7 +113,7 @@ def _grid(settings: SurveySettings, grid: str | None) -> tuple[str | None, str, 
     try:
         info = reference.resolve(named)
     except InputError as fault:
-        if settings.crs or isinstance(fault, MapTileError):
+        if settings.crs:
             raise
         word = notice(
             "crs-not-known",

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 
 from staking import crs as reference
-from staking.crs_register import MapTileError
 from staking.errors import InputError, Problem
 from staking.notices import Notice, Severity, notice
 from staking.points import SurveySettings
@@ -117,8 +116,6 @@ class Header:
             return None
         try:
             return reference.resolve(f"EPSG:{code.group(1)}").code
-        except MapTileError:
-            raise
         except InputError:
             return None
 
