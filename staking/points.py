@@ -13,6 +13,9 @@ import numpy.typing as npt
 
 from staking.notices import Notice
 
+Array = npt.NDArray[np.float64]
+Texts = npt.NDArray[np.object_]
+
 COLUMN_WORDS = (
     "point",
     "northing",
@@ -21,12 +24,20 @@ COLUMN_WORDS = (
     "description",
     "latitude",
     "longitude",
+    "west-longitude",
+    "latitude-dms",
+    "longitude-dms",
+    "west-longitude-dms",
+    "south-latitude",
+    "south-latitude-dms",
     "-",
 )
-"""What a column of a survey may be; the last is passed over."""
+"""What a column of delimited text may be said to hold.
 
-Array = npt.NDArray[np.float64]
-Texts = npt.NDArray[np.object_]
+``west-longitude`` counts west of Greenwich as positive, ``south-latitude`` south of the equator.
+``-dms`` is packed degrees, minutes and seconds: 42.000150 is 42 degrees 0 minutes 1.50 seconds.
+``-`` is a column to pass over.
+"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -123,15 +134,22 @@ class SurveySettings:
     unit
         By its name in the job file.
     columns
-        The meaning of each column in order: ``point``, ``northing``, ``easting``, ``elevation``,
-        ``description``, or ``-`` for one to pass over.
+        The meaning of each column in order, in `COLUMN_WORDS`.
     crs
         ``EPSG:…``.
     skip_bad_lines
         Read the rest and list what was left, instead of refusing the file.
+    no_elevation
+        What the file writes where no elevation was measured, in its own unit of elevations; empty
+        where the user says that every elevation is real; None where he says nothing.
+    is_listing
+        Whether the survey is only looked at. What a layout may not rest on, such as elevations of
+        0 that nobody explains, is then said and not refused.
     """
 
     unit: str | None = None
     columns: tuple[str, ...] | None = None
     crs: str | None = None
     skip_bad_lines: bool = False
+    no_elevation: tuple[float, ...] | None = None
+    is_listing: bool = False

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 import click
@@ -47,6 +48,46 @@ def parse_columns(
         if word != "-" and words.count(word) > 1:
             raise click.BadParameter(f"{word} is named twice", context, parameter)
     return words
+
+
+def parse_no_elevation(
+    context: click.Context, parameter: click.Parameter, value: tuple[str, ...]
+) -> tuple[float, ...] | None:
+    """Read what a survey writes where no elevation was measured.
+
+    Parameters
+    ----------
+    context, parameter
+        Click's own.
+    value
+        Numbers as typed, or ``none`` alone.
+
+    Returns
+    -------
+    tuple of float or None
+        The numbers; empty for ``none``, None where nothing was typed.
+
+    Raises
+    ------
+    click.BadParameter
+        For a text that is no number.
+    """
+    if not value:
+        return None
+    if [text.strip().lower() for text in value] == ["none"]:
+        return ()
+    try:
+        numbers = tuple(float(text) for text in value)
+    except ValueError:
+        numbers = (math.nan,)
+    if not all(math.isfinite(number) for number in numbers):
+        raise click.BadParameter(
+            f"{' '.join(value)!r} is no number; write one such as 0, or none where every elevation "
+            "is real",
+            context,
+            parameter,
+        )
+    return numbers
 
 
 def positive_length(text: str, job: Job, field: str) -> float:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, TextIO
 
 import click
 
-from staking.commands.option_values import parse_columns
+from staking.commands.option_values import parse_columns, parse_no_elevation
 from staking.errors import InputError, ProjectError, WriteError
 from staking.units import Unit
 
@@ -46,6 +46,13 @@ def _parse_target(
     help="What its columns are, as in point,northing,easting,elevation,description; - for none.",
 )
 @click.option("--crs", help="The coordinate system it is in, as in EPSG:5646.")
+@click.option(
+    "--no-elevation",
+    multiple=True,
+    metavar="NUMBER",
+    callback=parse_no_elevation,
+    help="What it writes where no elevation was measured, as in 0; none where all are real.",
+)
 @click.option("--skip-bad-lines", is_flag=True, help="Read the rest and list what was left out.")
 @click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
 @click.option(
@@ -65,6 +72,7 @@ def command(
     unit: str | None,
     columns: tuple[str, ...] | None,
     crs: str | None,
+    no_elevation: tuple[float, ...] | None,
     skip_bad_lines: bool,
     as_json: bool,
     target: Path | None,
@@ -81,7 +89,15 @@ def command(
 
     if target is not None and len(files) > 1:
         context.fail("--to writes one survey, and there are several files")
-    settings = SurveySettings(unit=unit, columns=columns, crs=crs, skip_bad_lines=skip_bad_lines)
+    settings = SurveySettings(
+        unit=unit,
+        columns=columns,
+        crs=crs,
+        skip_bad_lines=skip_bad_lines,
+        no_elevation=no_elevation,
+        # A look shows what is doubtful; what is written anew must not carry it on.
+        is_listing=target is None,
+    )
     status = 0
     documents = []
     left_out = ""

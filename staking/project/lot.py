@@ -144,7 +144,9 @@ def _read(asked: SiteAsked) -> tuple[SurveyPoints, ...]:
     from staking.points import SurveySettings
     from staking.survey.read import read_survey
 
-    settings = SurveySettings(unit=asked.unit, columns=asked.columns, crs=asked.crs)
+    settings = SurveySettings(
+        unit=asked.unit, columns=asked.columns, crs=asked.crs, no_elevation=asked.no_elevation
+    )
     problems: list[Problem] = []
     found = []
     for name in asked.survey:

@@ -56,7 +56,10 @@ def read_surveys(
 
     site = layout.site
     crs = settings.crs or (site.crs if site is not None else None)
-    asked = replace(settings, crs=crs)
+    none = settings.no_elevation
+    if none is None and site is not None:
+        none = site.asked.no_elevation
+    asked = replace(settings, crs=crs, no_elevation=none)
     unit = site.unit if site is not None else layout.options.unit
     own = replace(asked, unit=asked.unit or unit)
     if site is not None and asked.columns is None and site.columns:

@@ -113,6 +113,7 @@ def parse_angle_book(stream: BinaryIO, name: str, settings: SurveySettings) -> S
         unit=unit.value,
         crs=settings.crs,
         notices=_notices(table, done),
+        settings=settings,
     )
 
 

@@ -12,10 +12,10 @@ import numpy.typing as npt
 
 from staking.errors import InputError, Problem
 from staking.notices import Length, Notice, Severity, notice
-from staking.points import Array, Surface, SurveyLine, SurveyPoints, Texts
-
-MOST_NAMED = 10
-"""How many names a notice lists before it only counts."""
+from staking.points import Array, Surface, SurveyLine, SurveyPoints, SurveySettings, Texts
+from staking.survey.elevations import ElevationCheck
+from staking.survey.name_list import MOST_NAMED, listed
+from staking.units import Unit
 
 FARTHEST = 1e8
 """No coordinate on the earth reaches this, m."""
@@ -41,8 +41,10 @@ def survey_points(
     surfaces: tuple[Surface, ...] = (),
     notices: Iterable[Notice] = (),
     names_differ: bool = False,
+    settings: SurveySettings | None = None,
+    elevation_unit: str | None = None,
 ) -> SurveyPoints:
-    """Make the result of a reader and add the notices that every format shares.
+    """Make the result of a reader: settle its elevations, add the notices every format shares.
 
     Parameters
     ----------
@@ -65,6 +67,10 @@ def survey_points(
         from the rest are added here.
     names_differ
         Whether the reader knows that no name occurs twice.
+    settings
+        What the user says of the file, of which `no_elevation` and `is_listing` count.
+    elevation_unit
+        The unit of the elevations where it is not `unit`.
 
     Returns
     -------
@@ -74,8 +80,8 @@ def survey_points(
     Raises
     ------
     InputError
-        Where there is neither point, line nor surface, or a coordinate is no finite number or
-        lies farther off than any place on the earth.
+        Where there is neither point, line nor surface, a coordinate is no finite number or lies
+        farther off than any place on the earth, or the elevations cannot all be ones.
     """
     count = len(names)
     if count == 0 and not lines and not surfaces:
@@ -89,7 +95,13 @@ def survey_points(
         if source_line is None
         else np.asarray(source_line, dtype=np.int64)
     )
+    check = ElevationCheck(
+        path=name, unit=Unit(elevation_unit or unit), settings=settings or SurveySettings()
+    )
+    levels = check.of_points(texts, levels, numbers)
     _refuse_nowhere(name, texts, north, east, levels, numbers)
+    lines, surfaces = check.of_lines(lines), check.of_surfaces(surfaces)
+    check.refuse()
     found = SurveyPoints(
         name=name,
         format=format,
@@ -106,6 +118,7 @@ def survey_points(
         surfaces=surfaces,
         notices=(
             *notices,
+            *check.notices,
             *(() if names_differ else _duplicate_notices(texts, north, east, levels)),
             *_level_notices(texts, levels),
             *_outlier_notices(texts, north, east),
@@ -123,31 +136,6 @@ def texts_of(values: Sequence[str] | Texts) -> Texts:
     made: npt.NDArray[Any] = np.empty(len(values), dtype=object)
     made[:] = values
     return made
-
-
-def listed(words: Sequence[str], most: int = MOST_NAMED) -> str:
-    """Name things in a sentence: all of them, or the first and how many more.
-
-    Parameters
-    ----------
-    words
-        The names.
-    most
-        How many are named.
-
-    Returns
-    -------
-    str
-        The names with commas.
-
-    Examples
-    --------
-    >>> listed(["1", "2", "3"], most=2)
-    '1, 2 and 1 more'
-    """
-    if len(words) <= most:
-        return ", ".join(words)
-    return f"{', '.join(words[:most])} and {len(words) - most} more"
 
 
 def duplicate_names(names: Texts) -> tuple[str, ...]:

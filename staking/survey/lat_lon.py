@@ -12,6 +12,7 @@ from staking.errors import InputError, Problem
 from staking.notices import Length, Notice, Severity, notice
 from staking.points import Array, SurveyLine, SurveyPoints, SurveySettings
 from staking.survey.assemble import survey_points
+from staking.survey.degree_doubts import Degrees, degree_doubts
 from staking.survey.xml_faults import Faults, numbered, numbered_notices, shown
 
 ONE_SITE = 20_000.0
@@ -122,12 +123,23 @@ def geographic_survey(
     if not places:
         raise InputError(Problem(path=name, message=f"there are no points in this {what}"))
     every = [*places, *(place for track in tracks for place in track.places)]
+    doubts = degree_doubts(
+        Degrees(
+            path=name,
+            latitude=np.array([place.latitude for place in every]),
+            longitude=np.array([place.longitude for place in every]),
+            lines=np.array([place.line for place in every], dtype=np.int64),
+        ),
+        settings.crs,
+        is_listing=settings.is_listing,
+    )
     north, east, code, unit, more = _projected(name, settings, every)
     levels = np.array([place.elevation for place in every])
     count = len(places)
     names, given = numbered([place.name for place in places])
     said += numbered_notices(given)
     said += more
+    said += doubts
     said += _level_notices(levels[:count])
     said += _spread_notices(north[:count], east[:count])
     return survey_points(
@@ -143,6 +155,8 @@ def geographic_survey(
         crs=code,
         lines=_lines(tracks, np.column_stack((north, east, levels))[count:]),
         notices=said,
+        settings=settings,
+        elevation_unit="m",
     )
 
 

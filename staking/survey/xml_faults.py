@@ -6,7 +6,7 @@ import math
 
 from staking.errors import InputError, Problem
 from staking.notices import Notice, Severity, notice
-from staking.survey.assemble import listed
+from staking.survey.name_list import listed
 
 MOST_TOLD = 20
 """How many faults are written out before the rest is only counted."""

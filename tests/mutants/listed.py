@@ -80,7 +80,7 @@ LISTED = (
     ),
     Change(
         what="-32768 is an elevation",
-        file="staking/survey/delimited/line_blocks.py",
+        file="staking/survey/elevations.py",
         old="-999999.0, -32768.0, -32767.0",
         new="-999999.0, -32767.0",
         tests=("tests/survey/test_no_level_marks.py",),

@@ -204,7 +204,7 @@ def test_exchanged_labels_are_caught_by_the_area_of_the_grid() -> None:
 
 
 def test_degrees_are_projected_to_the_zone_they_lie_in() -> None:
-    points = read("Point,Latitude,Longitude,Elevation (m)\n1,0.0,3.0,10\n2,0.001,3.0,11\n")
+    points = read("Point,Latitude,Longitude,Elevation (m)\n1,0.00000000,3.0,10\n2,0.001,3.0,11\n")
     assert points.crs == "EPSG:32631"
     # The central meridian of zone 31 is 3 east: false easting 500,000 m, equator at 0.
     assert points.easting[0] == pytest.approx(500000.0, rel=0, abs=1e-6)

@@ -104,7 +104,7 @@ def test_a_given_number_is_not_given_again():
 
 
 def test_a_track_alone_counts_its_vertices_and_says_so():
-    points = '<trkpt lat="40" lon="-80"/><trkpt lat="40.001" lon="-80"/>'
+    points = '<trkpt lat="40" lon="-80"/><trkpt lat="40.00100001" lon="-80"/>'
     found = read(f"<trk><name>walk</name><trkseg>{points}</trkseg></trk>")
     assert found.count == 2
     assert [line.name for line in found.lines] == ["walk"]
@@ -112,7 +112,7 @@ def test_a_track_alone_counts_its_vertices_and_says_so():
 
 
 def test_a_route_is_a_line_under_its_own_name():
-    points = '<rtept lat="40" lon="-80"><name>a</name></rtept><rtept lat="40.001" lon="-80"/>'
+    points = '<rtept lat="40" lon="-80"><name>a</name></rtept><rtept lat="40.00100001" lon="-80"/>'
     found = read(f'<wpt lat="40" lon="-80"/><rte><name>way in</name>{points}</rte>')
     assert [line.name for line in found.lines] == ["way in"]
     assert found.count == 1

@@ -88,8 +88,9 @@ def test_blanks_after_the_commas_of_a_single_point_are_understood():
 
 
 def test_lines_and_the_rings_of_polygons_are_lines():
-    ring = "<LinearRing><coordinates>-81,40 -81.001,40 -81,40.001 -81,40</coordinates></LinearRing>"
-    line = "<LineString><coordinates>-81,40,1 -81.001,40,2</coordinates></LineString>"
+    chain = "-81,40 -81.00100001,40 -81,40.001 -81,40"
+    ring = f"<LinearRing><coordinates>{chain}</coordinates></LinearRing>"
+    line = "<LineString><coordinates>-81,40,1 -81.00100001,40,2</coordinates></LineString>"
     body = point("-81,40") + placemark(
         f"<MultiGeometry>{line}<Polygon><outerBoundaryIs>{ring}</outerBoundaryIs></Polygon>"
         "</MultiGeometry>",

@@ -48,7 +48,8 @@ ON_A_GRID: dict[str, tuple[dict[str, object], int, Span, Span, Span | None]] = {
         {"unit": "us-ft"}, 260,
         (243241.1970, 244370.8458), (2384940.061, 2385646.628), (305.914, 325.189)),
     "geodetic_stations_name_zone_e_n_no_header_no_elevation.csv": (
-        {"unit": "m"}, 128, (5241838.356, 8616142.527), (198890.776, 776730.778), None),
+        {"unit": "m", "columns": ("point", "-", "easting", "northing")}, 128,
+        (5241838.356, 8616142.527), (198890.776, 776730.778), None),
     "geodetic_stations_fixed_width_many_columns.dat": (
         {"unit": "m",
          "columns": ("point", "-", "easting", "northing", "-", "-", "-", "elevation")}, 109,

@@ -109,6 +109,8 @@ def grid_pair(sample: Sample, places: Sequence[int], crs: str | None, unit: str 
         The pair as (northing, easting); its reason is `NO_ORDER` where nothing tells.
     """
     first, second = places[0], places[1]
+    if len(places) > 2 and are_zones(sample, first):
+        first, second = places[1], places[2]
     if unit is None and has_degrees(sample, first, second):
         return _degrees_pair(sample, first, second, crs)
     pairs = [(one, two) for one, two in pairwise(places) if two == one + 1]
@@ -121,15 +123,6 @@ def grid_pair(sample: Sample, places: Sequence[int], crs: str | None, unit: str 
                 return Decided(inside[0], f"only so do the points lie in the area of {crs}")
             if inside:
                 break
-    if unit in {None, "m"}:
-        for one, two in pairs:
-            for north, east in ((one, two), (two, one)):
-                if unit == "m" and _is_transverse(sample, north, east):
-                    return Decided(
-                        (north, east),
-                        "in metres a number of millions beside one of hundreds of thousands is the"
-                        " northing of a transverse Mercator grid",
-                    )
     return Decided((first, second), NO_ORDER)
 
 
@@ -162,7 +155,7 @@ def level_and_code(
     behind = [at for at in numeric if at > max(pair)]
     if not behind:
         return None, None
-    if len(behind) == 1 and not _are_zones(sample, behind[0]):
+    if len(behind) == 1 and not are_zones(sample, behind[0]):
         return behind[0], None
     if len(behind) == 2 and _has_decimals(sample, behind[0]) and not _has_decimals(
         sample, behind[1]
@@ -184,28 +177,22 @@ def _has_decimals(sample: Sample, at: int) -> bool:
     return any(decimals(text) for text in sample.texts(at))
 
 
-def _are_zones(sample: Sample, at: int) -> bool:
+def are_zones(sample: Sample, at: int) -> bool:
+    """Tell whether a column looks like numbers of UTM zones: whole, from 1 to 60."""
     values = sample.numbers(at) or []
     return all(1 <= value <= 60 for value in values) and not _has_decimals(sample, at) and any(
         _has_decimals(sample, other) for other in number_columns(sample)
     )  # fmt: skip
 
 
-def _is_transverse(sample: Sample, north: int, east: int) -> bool:
-    """Tell whether two columns have the size of northing and easting in metres in a UTM zone."""
-    northing, easting = sample.numbers(north) or [], sample.numbers(east) or []
-    return (
-        bool(northing and easting)
-        and 1.2e6 <= min(northing) <= max(northing) <= 1e7
-        and 1e5 <= min(easting) <= max(easting) < 1e6
-    )
-
-
 def _degrees_pair(sample: Sample, first: int, second: int, crs: str | None) -> Decided:
     for lat, lon in ((first, second), (second, first)):
         if max(map(abs, sample.numbers(lon) or [0.0])) > 90.0:
             return Decided(
-                (lat, lon), "the numbers are degrees, and only a longitude is above 90", True
+                (lat, lon),
+                "as lengths all points would lie within half a unit of one another, so they are "
+                "degrees, and only a longitude is above 90",
+                True,
             )
     if crs is not None:
         inside = [
@@ -216,7 +203,8 @@ def _degrees_pair(sample: Sample, first: int, second: int, crs: str | None) -> D
         if len(inside) == 1:
             return Decided(
                 inside[0],
-                f"the numbers are degrees, and only so do they lie in the area of {crs}",
+                "as lengths all points would lie within half a unit of one another, so they are "
+                f"degrees, and only so do they lie in the area of {crs}",
                 True,
             )
     return Decided((first, second), NO_ORDER, True)
@@ -259,12 +247,17 @@ def both_ways(sample: Sample, first: int | None, pair: tuple[int, int], name: st
     called = f"point {row[first]}" if first is not None else "the first point"
     is_degrees = has_degrees(sample, *pair)
     north, east = ("latitude", "longitude") if is_degrees else ("northing", "easting")
-    before = "point," if first is not None else ""
+    behind = next((at for at in number_columns(sample) if at > max(pair)), None)
+    typed = []
+    for role, other in ((north, east), (east, north)):
+        meant = {pair[0]: role, pair[1]: other, behind: "elevation", first: "point"}
+        last = max(needed, behind or 0)
+        typed.append(",".join(meant.get(at, "-") for at in range(last + 1)))
     return Problem(
         path=name,
         line=sample.first_line if index == 0 else None,
         message=f"nothing says which column is the {north}: {called} is {north} {one}, {east} {two}"
         f" or {north} {two}, {east} {one}",
-        remedy=f"give --columns {before}{north},{east},elevation or {before}{east},{north},"
-        f"elevation, or --crs with the grid's code",
+        remedy=f"give --columns {typed[0]} or {typed[1]} (columns: under site:), or --crs with the "
+        "grid's code",
     )

@@ -10,6 +10,7 @@ from staking.notices import Notice, Severity, notice
 from staking.points import SurveySettings
 from staking.survey.delimited.column_evidence import (
     NO_ORDER,
+    Decided,
     both_ways,
     grid_pair,
     has_degrees,
@@ -21,6 +22,21 @@ from staking.survey.delimited.first_lines import Sample
 from staking.survey.delimited.heading import PASSED, ROLES, ReadHeading
 
 DEGREES = ("latitude", "longitude")
+
+_WAYS = {
+    f"{side}{role}{packed}": (role, bool(packed), bool(side))
+    for role, back in (("latitude", "south-"), ("longitude", "west-"))
+    for side in ("", back)
+    for packed in ("", "-dms")
+}
+"""What the words for columns of degrees mean: the role, whether packed, whether counted back."""
+
+
+def column_word(role: str, *, is_packed: bool, counts_back: bool) -> str:
+    """Return the word by which a user names a column, one of `staking.points.COLUMN_WORDS`."""
+    return next(
+        (word for word, way in _WAYS.items() if way == (role, is_packed, counts_back)), role
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,11 +51,24 @@ class Meaning:
         ``told`` by the user, ``headed`` by the file or ``inferred`` from evidence.
     notices
         What was assumed.
+    packed, counted_back
+        Which of latitude and longitude are packed degrees, minutes and seconds, and which count
+        south or west as positive.
     """
 
     roles: tuple[str, ...]
     source: str
     notices: tuple[Notice, ...] = ()
+    packed: frozenset[str] = frozenset()
+    counted_back: frozenset[str] = frozenset()
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """The columns by the words a user would name them with."""
+        return tuple(
+            column_word(role, is_packed=role in self.packed, counts_back=role in self.counted_back)
+            for role in self.roles
+        )
 
     @property
     def is_degrees(self) -> bool:
@@ -91,6 +120,7 @@ def check_columns(columns: Sequence[str], name: str) -> None:
         With every fault there is.
     """
     problems = []
+    columns = [_WAYS[word][0] if word in _WAYS else word for word in columns]
     for word in columns:
         if word not in ROLES and word != PASSED:
             problems.append(
@@ -124,6 +154,8 @@ def check_columns(columns: Sequence[str], name: str) -> None:
 
 def _told(sample: Sample, columns: tuple[str, ...], name: str) -> Meaning:
     check_columns(columns, name)
+    ways = [_WAYS.get(word, (word, False, False)) for word in columns]
+    columns = tuple(role for role, _, _ in ways)
     if len(columns) > sample.width and any(
         word in {"northing", "easting", *DEGREES} for word in columns[sample.width :]
     ):
@@ -163,7 +195,13 @@ def _told(sample: Sample, columns: tuple[str, ...], name: str) -> Meaning:
                     roles=" and ".join(apart),
                 )
             )
-    return Meaning(roles=roles, source="told", notices=tuple(notices))
+    return Meaning(
+        roles=roles,
+        source="told",
+        notices=(*notices, *_zone_notices(sample, roles)),
+        packed=frozenset(role for role, is_packed, _ in ways if is_packed),
+        counted_back=frozenset(role for role, _, counts_back in ways if counts_back),
+    )
 
 
 def _headed(sample: Sample, settings: SurveySettings, unit: str | None, name: str) -> Meaning:
@@ -217,7 +255,44 @@ def _headed(sample: Sample, settings: SurveySettings, unit: str | None, name: st
                     " a unit is given",
                 )
             )
-    return Meaning(roles=roles, source="headed", notices=tuple(notices))
+    degrees_named = frozenset(DEGREES).intersection(roles)
+    packed, back = (
+        heading.packed.intersection(degrees_named),
+        heading.counted_back.intersection(degrees_named),
+    )
+    return Meaning(
+        roles=roles,
+        source="headed",
+        notices=(*notices, *_angle_notices(packed, back)),
+        packed=packed,
+        counted_back=back,
+    )
+
+
+def _angle_notices(packed: frozenset[str], back: frozenset[str]) -> list[Notice]:
+    """Say how degrees are read as the heading says."""
+    said = []
+    if packed:
+        said.append(
+            notice(
+                "packed-degrees",
+                "the {what} is read as packed degrees, minutes and seconds, as the heading says: "
+                "42.000150 is 42 degrees 0 minutes 1.50 seconds",
+                severity=Severity.NOTE,
+                what=" and the ".join(sorted(packed)),
+            )
+        )
+    said += [
+        notice(
+            "counted-back",
+            "the {what} counts {side} as positive, as the heading says",
+            severity=Severity.NOTE,
+            what=what,
+            side="west" if what == "longitude" else "south",
+        )
+        for what in sorted(back)
+    ]
+    return said
 
 
 def _as_degrees(
@@ -239,14 +314,16 @@ def _as_degrees(
     changed[north], changed[east] = DEGREES
     return tuple(changed), notice(
         "degrees-by-value",
-        "the coordinates are degrees by their size and decimals: the northing is read as latitude"
-        " and the easting as longitude",
+        "as lengths all points would lie within half a unit of one another, with four decimals and"
+        " more, so the numbers are degrees: the northing is read as latitude and the easting as"
+        " longitude",
     )
 
 
 def _inferred(sample: Sample, crs: str | None, unit: str | None, name: str) -> Meaning:
     """Tell the columns from the numbers in them."""
-    numeric = number_columns(sample)
+    lettered = _lettered_pair(sample)
+    numeric = sorted({*number_columns(sample), *lettered})
     first = name_column(sample, numeric)
     places = [at for at in numeric if at != first]
     if len(places) < 2:
@@ -258,11 +335,19 @@ def _inferred(sample: Sample, crs: str | None, unit: str | None, name: str) -> M
                 remedy="name the columns, as in --columns point,northing,easting,elevation",
             )
         )  # fmt: skip
-    decided = grid_pair(sample, places, crs, unit)
+    if lettered:
+        reason = "their letters say which is north or south and which is east or west"
+        decided = Decided(lettered, reason, is_degrees=True)
+    else:
+        decided = grid_pair(sample, places, crs, unit)
     if decided.reason == NO_ORDER:
         problems = [both_ways(sample, first, decided.pair, name)]
         if unit is None and not decided.is_degrees:
             problems.append(unit_problem(name))
+        try:
+            level_and_code(sample, decided.pair, numeric, name)
+        except InputError as fault:
+            problems += fault.problems
         raise InputError(*problems)
     north, east = decided.pair
     roles = [PASSED] * sample.width
@@ -295,6 +380,14 @@ def _inferred(sample: Sample, crs: str | None, unit: str | None, name: str) -> M
             )
         )
     return Meaning(roles=tuple(roles), source="inferred", notices=tuple(said))
+
+
+def _lettered_pair(sample: Sample) -> tuple[int, int] | tuple[()]:
+    """Return the columns of latitudes and longitudes that their letters tell, or none."""
+    sides = {sample.side(at): at for at in range(sample.width)}
+    if "latitude" in sides and "longitude" in sides:
+        return sides["latitude"], sides["longitude"]
+    return ()
 
 
 def _zone_notices(sample: Sample, roles: Sequence[str]) -> list[Notice]:

@@ -7,6 +7,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from staking.survey.delimited.degrees import is_marked_angle
+
 EMPTY = frozenset({"", "-", "--", "*", "n/a", "na", "none", "null", "nan"})
 """What stands in a number's field, in small letters, where there is no number."""
 
@@ -122,7 +124,13 @@ def choose_dialect(lines: Sequence[str]) -> Dialect:
             for line in body:
                 fields = dialect.split(line) or []
                 widths.append(len(fields))
-                counts.append(sum(dialect.number(field) is not None for field in fields))
+                counts.append(
+                    sum(
+                        # Blanks cut 42 00 01.5 N into four, so as one field it must outweigh them.
+                        4 * is_marked_angle(field) or dialect.number(field) is not None
+                        for field in fields
+                    )
+                )
             counts.sort()
             usual = counts[len(counts) // 3] if counts else 0
             # Among equals the file that is cut into like lines, then the earlier candidate.

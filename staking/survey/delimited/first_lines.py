@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from staking.errors import InputError, Problem
+from staking.survey.delimited.degrees import is_marked_angle, side_of
 from staking.survey.delimited.dialect import Dialect, choose_dialect
 from staking.survey.delimited.heading import ReadHeading, read_heading, unit_named
 from staking.survey.delimited.line_blocks import COMMENT_MARKS
@@ -69,6 +70,11 @@ class Sample:
             if value is not None:
                 found.append(value)
         return found if found and len(found) >= 0.9 * len(self.rows) else None
+
+    def side(self, column: int) -> str | None:
+        """Tell whether a column holds latitudes or longitudes by their letters, or None."""
+        sides = {side_of(text) for text in self.texts(column)}
+        return sides.pop() if len(sides) == 1 else None
 
     def texts(self, column: int) -> list[str]:
         """Return a column's fields as they stand."""
@@ -150,14 +156,18 @@ def _find_heading(
 ) -> tuple[int | None, ReadHeading | None]:
     """Return which of the lines is the heading and what it says."""
     for index, (at, _) in enumerate(contents[:_PREAMBLE]):
-        if any(dialect.number(cell) is not None for cell in cells[at]):
+        if any(dialect.number(cell) is not None or is_marked_angle(cell) for cell in cells[at]):
             break
         heading = read_heading(cells[at])
         if heading.has_places:
             return index, heading
     first = cells[contents[0][0]]
     below = [cells[at] for at, _ in contents[1:]]
-    if below and first and not any(dialect.number(cell) is not None for cell in first):
+    if (
+        below
+        and first
+        and not any(dialect.number(cell) is not None or is_marked_angle(cell) for cell in first)
+    ):
         usual = Counter(
             sum(dialect.number(cell) is not None for cell in row) for row in below
         ).most_common(1)[0][0]

@@ -33,11 +33,11 @@ _WORDS: dict[str, tuple[str, ...]] = {
     ),
     "northing": (
         "northing", "northings", "north", "n", "ynorth", "ynorthing", "northingy", "northy", "y",
-        "nth", "nthg",  "yc", "ypos",
+        "nth", "nthg", "yc", "ypos", "xnorth", "xnorthing", "northingx", "northx",
     ),
     "easting": (
         "easting", "eastings", "east", "e", "xeast", "xeasting", "eastingx", "eastx", "x",
-        "est", "estg", "xc", "xpos",
+        "est", "estg", "xc", "xpos", "yeast", "yeasting", "eastingy", "easty",
     ),
     "elevation": (
         "elevation", "elevations", "elev", "elv", "el", "z", "zelev", "zelevation", "elevationz",
@@ -56,6 +56,13 @@ _WORDS: dict[str, tuple[str, ...]] = {
 
 _RANK = {word: (role, place) for role, words in _WORDS.items() for place, word in enumerate(words)}
 _SPELLABLE = [word for word in _RANK if len(word) >= 5]
+_AXES = {"x", "y"}
+_DIRECTIONS = {
+    "north": "northing", "northing": "northing", "northings": "northing", "n": "northing",
+    "east": "easting", "easting": "easting", "eastings": "easting", "e": "easting",
+}  # fmt: skip
+_SIDES = {"north", "n", "south", "s", "east", "e", "west", "w"}
+_COUNTED_BACK = {"south", "s", "west", "w"}
 _FILLERS = {"coord", "coordinate", "coordinates", "grid", "local", "utm", "value", "plane", "the"}
 
 _UNITS = {
@@ -85,12 +92,18 @@ class Heading:
         The smaller, the likelier among several words of one role.
     meant
         The word it was taken for where it is misspelt, else empty.
+    is_packed
+        Whether degrees are said to be packed degrees, minutes and seconds.
+    counts_back
+        Whether a longitude is said to count west, or a latitude south, as positive.
     """
 
     role: str | None
     unit: str | None = None
     rank: int = 0
     meant: str = ""
+    is_packed: bool = False
+    counts_back: bool = False
 
 
 def unit_named(words: str) -> str | None:
@@ -129,10 +142,76 @@ def understand(cell: str) -> Heading:
 
     Examples
     --------
-    >>> understand("N (US ft)")
-    Heading(role='northing', unit='us-ft', rank=3, meant='')
+    >>> understand("N (US ft)").role, understand("N (US ft)").unit
+    ('northing', 'us-ft')
+
+    A direction outranks a letter, in brackets or before them.
+
+    >>> understand("X (North)").role
+    'northing'
     """
     text = cell.strip().strip("\"'").lower()
+    return _direction(text) or _angle(text) or _word(text)
+
+
+def _direction(text: str) -> Heading | None:
+    """Read a heading that has both a letter and a direction, such as ``X (North)``.
+
+    Returns
+    -------
+    Heading or None
+        None where it is not made of these alone; one without a role for two directions.
+    """
+    words = [word for word in re.split(r"[^a-z]+", text) if word]
+    found = {_DIRECTIONS[word] for word in words if word in _DIRECTIONS}
+    if not found or (len(found) == 1 and not _AXES & set(words)):
+        return None
+    rest = "".join(
+        word for word in words if word not in _AXES | _FILLERS and word not in _DIRECTIONS
+    )
+    if rest and rest not in _UNITS:
+        return None
+    if len(found) > 1:
+        return Heading(None, _UNITS.get(rest))
+    (role,) = found
+    return Heading(role, _UNITS.get(rest), 0)
+
+
+def _angle(text: str) -> Heading | None:
+    """Read a heading of degrees that says how they are written or which way they count."""
+    is_packed = False
+    for inside in re.findall(r"[(\[{]([^)\]}]*)[)\]}]", text):
+        if _is_packed(inside):
+            text, is_packed = text.replace(inside, " "), True
+    words = [word for word in re.split(r"[^a-z]+", text) if word]
+    sides = [word for word in words if word in _SIDES]
+    plain = [word for word in words if word not in _SIDES]
+    for size in (3, 2, 1):
+        if not is_packed and len(plain) > size and _is_packed("".join(plain[-size:])):
+            plain, is_packed = plain[:-size], True
+    # LatN, LongW: the side may be the last letter of the word; an s makes it several.
+    if len(plain) == 1 and not sides and plain[0] not in _RANK and plain[0][-1] in "new":
+        plain, sides = [plain[0][:-1]], [plain[0][-1]]
+    if not plain or not (is_packed or sides):
+        return None
+    role, place = _RANK.get("".join(plain), ("", 0))
+    if role not in {"latitude", "longitude"}:
+        return None
+    fits = {"north", "n", "south", "s"} if role == "latitude" else {"east", "e", "west", "w"}
+    if not set(sides) <= fits:
+        return Heading(None)
+    counts_back = bool(_COUNTED_BACK & set(sides))
+    return Heading(role, None, place, "", is_packed=is_packed, counts_back=counts_back)
+
+
+def _is_packed(words: str) -> bool:
+    """Tell whether words say degrees, minutes and seconds: dms, d.mmss, deg min sec."""
+    letters = re.sub(r"[^a-z]", "", words)
+    return bool(re.fullmatch(r"d{1,3}m{1,2}s{1,6}|deg(?:rees)?min(?:utes)?sec(?:onds)?", letters))
+
+
+def _word(text: str) -> Heading:
+    """Read a heading word by word."""
     bracket = re.search(r"[(\[{]([^)\]}]*)[)\]}]", text)
     unit = unit_named(bracket.group(1)) if bracket else None
     qualified = bracket is not None and unit is None and bracket.group(1).strip() not in {
@@ -188,11 +267,17 @@ class ReadHeading:
         The unit each column's heading carries, or None.
     misspelt
         Pairs of the word as it stands and the word it was taken for.
+    packed
+        Which of latitude and longitude are packed degrees, minutes and seconds.
+    counted_back
+        Which of them count west or south as positive.
     """
 
     roles: tuple[str, ...]
     units: tuple[str | None, ...]
     misspelt: tuple[tuple[str, str], ...] = ()
+    packed: frozenset[str] = frozenset()
+    counted_back: frozenset[str] = frozenset()
 
     @property
     def has_places(self) -> bool:
@@ -245,4 +330,6 @@ def read_heading(cells: Sequence[str]) -> ReadHeading:
             for index in sorted(best.values())
             if found[index].meant
         ),
+        packed=frozenset(role for role, index in best.items() if found[index].is_packed),
+        counted_back=frozenset(role for role, index in best.items() if found[index].counts_back),
     )

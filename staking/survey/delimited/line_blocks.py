@@ -12,14 +12,16 @@ from dataclasses import dataclass, field
 import numpy as np
 import numpy.typing as npt
 
-from staking.errors import InputError, Problem
+from staking.errors import InputError, MeasureError, Problem
 from staking.points import Array, Texts
 from staking.survey.delimited.byte_blocks import LONGEST_LINE, Block, refuse_long_line
 from staking.survey.delimited.cut_lines import Columns, blank_columns, plain_columns, quoted_columns
+from staking.survey.delimited.degrees import read_angle, unpacked
 from staking.survey.delimited.dialect import EMPTY, Dialect
 from staking.survey.delimited.heading import PASSED
 from staking.survey.delimited.plain_fields import Places, plain_fields, rising
 from staking.survey.delimited.text_columns import TextColumn, joined, scaled
+from staking.survey.elevations import MARKS
 
 COMMENT_MARKS = ("#", "//", "%", "!")
 """What a comment line begins with."""
@@ -38,9 +40,6 @@ NO_LEVEL = 1e6
 
 NEAREST_MARK = 9999.0
 """No mark for no elevation is nearer to zero than this."""
-
-NO_LEVEL_MARKS = (-9999.0, -99999.0, -999999.0, -32768.0, -32767.0)
-"""Elevations that are a mark for none (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,11 +63,16 @@ class Rows:
         How lines are cut.
     roles
         The meaning of each column.
+    packed, counted_back
+        Which of latitude and longitude are packed degrees, minutes and seconds, and which count
+        south or west as positive.
     """
 
     name: str
     dialect: Dialect
     roles: tuple[str, ...]
+    packed: frozenset[str] = frozenset()
+    counted_back: frozenset[str] = frozenset()
     faults: list[Fault] = field(default_factory=list)
     fault_count: int = 0
     comment_lines: list[int] = field(default_factory=list)
@@ -146,6 +150,9 @@ class Rows:
         names, words = self._names.give(), self._words.give()
         north, east = scaled(self._north, metres), scaled(self._east, metres)
         level = scaled(self._level, level_metres)
+        for role, values in (("latitude", north), ("longitude", east)):
+            if role in self.counted_back:
+                np.negative(np.abs(values), out=values)
         return names, north, east, level, words, joined(self._lines)
 
     # --- lines that are all alike -------------------------------------------------------------
@@ -157,12 +164,16 @@ class Rows:
         found = plain_fields(block.data, block.lines, self.dialect, self.places)
         if found is None:
             return False
+        north = self._degrees("latitude", found.northing)
+        east = self._degrees("longitude", found.easting)
+        if north is None or east is None:
+            return False
         rows = len(found.northing)
         lines = np.arange(block.first_line, block.first_line + rows, dtype=np.int64)
         names = self._numbered(rows) if found.names is None else found.names
         words = found.words or [""] * rows
         before = self.count
-        held = self._store(names, found.northing, found.easting, found.elevation, words, lines)
+        held = self._store(names, north, east, found.elevation, words, lines)
         # While the names are near the processor, see whether they differ because they rise.
         first = len(names[0].encode()), names[0]
         follows = found.names is not None and self._risen == before and self._last < first
@@ -211,8 +222,8 @@ class Rows:
         used = [at for at in (north_at, east_at, level_at, name_at) if at is not None]
         if north_at is None or east_at is None or max(used) >= len(columns):
             return False
-        north = self._floats(columns[north_at])
-        east = self._floats(columns[east_at])
+        north = self._degrees("latitude", self._floats(columns[north_at]))
+        east = self._degrees("longitude", self._floats(columns[east_at]))
         if north is None or east is None:
             return False
         rows = len(north)
@@ -251,6 +262,13 @@ class Rows:
             return np.fromiter(map(float, column), np.float64, len(column))
         except ValueError:
             return None
+
+    def _degrees(self, role: str, values: Array | None) -> Array | None:
+        """Return numbers as they are, or unpacked; None where one has 60 minutes or more."""
+        if values is None or role not in self.packed:
+            return values
+        degrees = unpacked(values)
+        return None if np.isnan(degrees).any() else degrees
 
     def _levels(self, column: Sequence[str]) -> Array | None:
         level = self._floats(column)
@@ -329,13 +347,13 @@ class Rows:
                 continue
             if told.lower() in EMPTY:
                 continue
-            value = self.dialect.number(told)
-            if value is None or not np.isfinite(value):
-                if role == "elevation" and value is not None:
-                    continue
-                self._fault(line, f"the {role} “{told}” is not a number", text)
+            try:
+                value = self._value(role, told)
+            except MeasureError as fault:
+                self._fault(line, fault.message, text)
                 return None
-            found[role] = value
+            if value is not None:
+                found[role] = value
         missing = [
             role
             for role in self.roles
@@ -356,6 +374,33 @@ class Rows:
             line,
         )
 
+    def _value(self, role: str, told: str) -> float | None:
+        """Read the number in one field.
+
+        Returns
+        -------
+        float or None
+            None for an elevation that is none.
+
+        Raises
+        ------
+        MeasureError
+            Where it is no number and no angle that the column may hold.
+        """
+        value = self.dialect.number(told)
+        if role in {"latitude", "longitude"}:
+            if value is None:
+                return read_angle(told, role)
+            if role in self.packed:
+                value = float(unpacked(np.array([value]))[0])
+                if np.isnan(value):
+                    raise MeasureError(f"the {role} “{told}” has 60 minutes or seconds, or more")
+        if value is None or not np.isfinite(value):
+            if role == "elevation" and value is not None:
+                return None
+            raise MeasureError(f"the {role} “{told}” is not a number")
+        return value
+
     def _fault(self, line: int, message: str, text: str) -> None:
         self.fault_count += 1
         if len(self.faults) < FAULTS_SHOWN:
@@ -372,10 +417,7 @@ class Rows:
         lines: npt.NDArray[np.int64],
     ) -> Texts:
         far = np.abs(level) >= NEAREST_MARK
-        if (
-            far.any()
-            and (marked := (np.abs(level) >= NO_LEVEL) | np.isin(level, NO_LEVEL_MARKS)).any()
-        ):
+        if far.any() and (marked := (np.abs(level) >= NO_LEVEL) | np.isin(level, MARKS)).any():
             self.level_marks.update(float(value) for value in np.unique(level[marked])[:5])
             self.marked_levels += int(marked.sum())
             level = np.where(marked, np.nan, level)

@@ -2,18 +2,31 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import chain
 from typing import BinaryIO
 
+import numpy as np
+import numpy.typing as npt
+
 from staking.errors import InputError, Problem
 from staking.notices import Notice, Severity, notice
-from staking.points import SurveyPoints, SurveySettings
-from staking.survey.assemble import listed, survey_points
+from staking.points import Array, SurveyPoints, SurveySettings
+from staking.survey.assemble import survey_points
+from staking.survey.degree_doubts import Degrees
 from staking.survey.delimited.byte_blocks import read_blocks
 from staking.survey.delimited.column_meaning import Meaning, find_meaning
 from staking.survey.delimited.first_lines import Sample, read_sample
+from staking.survey.delimited.heading import PASSED
 from staking.survey.delimited.line_blocks import FAULTS_SHOWN, Rows
-from staking.survey.delimited.unit_and_grid import Frame, find_frame, known_frame, project
+from staking.survey.delimited.unit_and_grid import (
+    Frame,
+    find_frame,
+    known_frame,
+    project,
+    written_step,
+)
+from staking.survey.name_list import listed
 from staking.units import Unit
 
 FORMAT = "delimited text"
@@ -53,7 +66,13 @@ def parse_delimited(
     crs, unit = known_frame(sample, said, name)
     meaning = find_meaning(sample, said, crs, unit, name)
     frame = find_frame(sample, meaning, said, name)
-    rows = Rows(name=name, dialect=sample.dialect, roles=meaning.roles)
+    rows = Rows(
+        name=name,
+        dialect=sample.dialect,
+        roles=meaning.roles,
+        packed=meaning.packed,
+        counted_back=meaning.counted_back,
+    )
     for block in chain([first.below(sample.first_line)], blocks):
         rows.take(block)
     return _result(name, said, sample, meaning, frame, rows)
@@ -73,8 +92,10 @@ def _result(
     left = _faults(name, settings, rows)
     if len(names) == 0:
         raise InputError(Problem(path=name, message="the file has no line with a point"))
+    said: list[Notice] = []
     if meaning.is_degrees:
-        northing, easting = project(northing, easting, lines, frame, name)
+        given = _degrees(name, sample, meaning, northing, easting, lines)
+        northing, easting, said = project(given, frame, settings)
     return survey_points(
         name=name,
         format=FORMAT,
@@ -85,15 +106,43 @@ def _result(
         descriptions=words,
         unit=frame.unit,
         source_line=lines,
-        columns=meaning.roles,
+        columns=meaning.words,
         crs=frame.crs,
         names_differ=rows.names_differ,
+        settings=settings,
+        elevation_unit=frame.level_unit,
         notices=(
             *meaning.notices,
             *frame.notices,
+            *said,
             *_reading_notices(sample, rows),
             *left,
         ),
+    )
+
+
+def _degrees(
+    name: str,
+    sample: Sample,
+    meaning: Meaning,
+    latitude: Array,
+    longitude: Array,
+    lines: npt.NDArray[np.int64],
+) -> Degrees:
+    """Return the degrees read, with what the file shows of how they are written."""
+    at = meaning.roles.index("longitude")
+    turned = replace(meaning, counted_back=meaning.counted_back | {"longitude"})
+    words = list(turned.words)
+    while words[-1] == PASSED:
+        words.pop()
+    return Degrees(
+        path=name,
+        latitude=latitude,
+        longitude=longitude,
+        lines=lines,
+        step=written_step(sample, meaning),
+        says_side="longitude" in meaning.counted_back or sample.side(at) is not None,
+        west_remedy=f"give --columns {','.join(words)} (columns: under site:)",
     )
 
 

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import contextlib
+from dataclasses import dataclass, replace
 from statistics import median
 from typing import TYPE_CHECKING
 
 import numpy as np
 import numpy.typing as npt
 
-from staking.errors import InputError, Problem
+from staking.errors import InputError, MeasureError, Problem
 from staking.notices import Notice, Severity, notice
 from staking.points import Array, SurveySettings
+from staking.survey.degree_doubts import Degrees, degree_doubts
 from staking.survey.delimited.column_evidence import lies_in_area
 from staking.survey.delimited.column_meaning import Meaning, unit_problem
+from staking.survey.delimited.degrees import last_place, read_angle, unpacked
 from staking.survey.delimited.first_lines import Sample
 from staking.survey.delimited.heading import PASSED
 from staking.units import Unit
@@ -42,11 +45,14 @@ class Frame:
         The grid's code, or None.
     notices
         What was assumed.
+    is_named
+        Whether the user or the file names the grid; else it is the zone the points lie in.
     """
 
     unit: str
     level_unit: str
     crs: str | None
+    is_named: bool = True
     notices: tuple[Notice, ...] = ()
 
 
@@ -284,7 +290,10 @@ def _place(lat: float, lon: float) -> str:
 def _refuse_exchanged(sample: Sample, meaning: Meaning, name: str) -> None:
     """Refuse latitudes that can only be longitudes."""
     at, other = meaning.roles.index("latitude"), meaning.roles.index("longitude")
-    lat, lon = sample.numbers(at), sample.numbers(other)
+    lat, lon = (
+        shown_degrees(sample, meaning, "latitude"),
+        shown_degrees(sample, meaning, "longitude"),
+    )
     if lat and lon and abs(median(lat)) > 90.0 and max(map(abs, lon)) <= 90.0:
         row = sample.rows[0]
         raise InputError(
@@ -305,11 +314,12 @@ def _degrees_frame(
     notices: list[Notice],
 ) -> Frame:
     """Settle the grid that degrees are projected to."""
+    is_named = crs is not None
     if crs is None:
         from staking.crs import utm_for
 
-        lat = sample.numbers(meaning.roles.index("latitude")) or [0.0]
-        lon = sample.numbers(meaning.roles.index("longitude")) or [0.0]
+        lat = shown_degrees(sample, meaning, "latitude") or [0.0]
+        lon = shown_degrees(sample, meaning, "longitude") or [0.0]
         crs = utm_for(median(lat), _wrapped(median(lon)))
         text = "latitude and longitude are projected to {crs}, the UTM zone the points lie in"
     else:
@@ -326,7 +336,51 @@ def _degrees_frame(
                     "nothing says the unit of the elevations beside degrees; metres are taken",
                 )
             )
-    return Frame(unit="m", level_unit=level, crs=crs, notices=tuple(notices))
+    return Frame(unit="m", level_unit=level, crs=crs, is_named=is_named, notices=tuple(notices))
+
+
+def shown_degrees(sample: Sample, meaning: Meaning, role: str) -> list[float]:
+    """Return the first lines' degrees, south and west negative; what is no angle is left out.
+
+    Parameters
+    ----------
+    sample, meaning
+        The first lines and what their columns mean.
+    role
+        ``latitude`` or ``longitude``.
+
+    Returns
+    -------
+    list of float
+        Degrees; packed ones are unpacked.
+    """
+    found = []
+    for text in sample.texts(meaning.roles.index(role)):
+        value = sample.dialect.number(text)
+        if value is None:
+            with contextlib.suppress(MeasureError):
+                value = read_angle(text, role)
+        elif role in meaning.packed:
+            value = float(unpacked(np.array([value]))[0])
+        if value is not None and np.isfinite(value):
+            found.append(-abs(value) if role in meaning.counted_back else value)
+    return found
+
+
+def written_step(sample: Sample, meaning: Meaning) -> float | None:
+    """Find how fine the first lines' degrees are written.
+
+    Returns
+    -------
+    float or None
+        Degrees of the last place of the finest field; None where there is no field.
+    """
+    steps = [
+        last_place(text, is_packed=role in meaning.packed)
+        for role in ("latitude", "longitude")
+        for text in sample.texts(meaning.roles.index(role))
+    ]
+    return min((step for step in steps if step is not None), default=None)
 
 
 def _wrapped(lon: float) -> float:
@@ -334,27 +388,41 @@ def _wrapped(lon: float) -> float:
 
 
 def project(
-    lat: Array, lon: Array, lines: npt.NDArray[np.int64], frame: Frame, name: str
-) -> tuple[Array, Array]:
+    given: Degrees, frame: Frame, settings: SurveySettings
+) -> tuple[Array, Array, list[Notice]]:
     """Turn degrees into northing and easting.
+
+    Parameters
+    ----------
+    given
+        The file's degrees.
+    frame
+        With the grid.
+    settings
+        Of which `is_listing` counts.
 
     Returns
     -------
     tuple
-        Northing and easting, m.
+        Northing and easting, m, and what is said of the degrees.
 
     Raises
     ------
     InputError
-        Where a number is no latitude or longitude, with its line.
+        Where a number is no latitude or longitude, with its line, or as `degree_doubts` says.
     """
     from staking.crs import project_geographic
 
+    lat, lon, lines, name = given.latitude, given.longitude, given.lines, given.path
     off = np.flatnonzero((np.abs(lat) > 90.0) | (lon < -180.0) | (lon > 360.0))
     if len(off):
         raise InputError(*_no_places(lat, lon, lines, off[:20].tolist(), name))
-    northing, easting = project_geographic(lat, (lon + 180.0) % 360.0 - 180.0, frame.crs or "")
-    return np.asarray(northing), np.asarray(easting)
+    given = replace(given, longitude=(lon + 180.0) % 360.0 - 180.0)
+    said = degree_doubts(
+        given, frame.crs if frame.is_named else None, is_listing=settings.is_listing
+    )
+    northing, easting = project_geographic(lat, given.longitude, frame.crs or "")
+    return np.asarray(northing), np.asarray(easting), said
 
 
 def _no_places(

@@ -9,8 +9,8 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from staking.notices import Notice, Severity, notice
-from staking.survey.assemble import listed
 from staking.survey.delimited.heading import understand
+from staking.survey.name_list import listed
 from staking.survey.xml_faults import shown
 
 if TYPE_CHECKING:

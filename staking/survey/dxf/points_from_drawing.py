@@ -98,6 +98,7 @@ def parse_dxf(stream: BinaryIO, name: str, settings: SurveySettings) -> SurveyPo
         ),
         surfaces=faces,
         notices=said,
+        settings=settings,
     )
 
 

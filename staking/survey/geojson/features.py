@@ -10,7 +10,7 @@ from typing import Any
 
 from staking.errors import InputError, Problem
 from staking.notices import Notice, Severity, notice
-from staking.survey.assemble import listed
+from staking.survey.name_list import listed
 from staking.survey.xml_faults import MOST_TOLD, Faults, shown
 
 Position = tuple[float, float, float]

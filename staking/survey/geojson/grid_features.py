@@ -87,6 +87,7 @@ def grid_survey(
             if len(part) > 1
         ),
         notices=[*faults.settle(), *shapes.notices, *said],
+        settings=settings,
     )
 
 

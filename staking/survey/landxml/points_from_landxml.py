@@ -90,6 +90,7 @@ def parse_landxml(
         lines=drawn,
         surfaces=made,
         notices=[*notices, *lines.notices()],
+        settings=asked,
     )
 
 
