@@ -49,6 +49,7 @@ def surveys(draw: st.DrawFn) -> SurveyPoints:
     unit = draw(st.sampled_from(["m", "ft", "us-ft", "in", "mm"]))
     elevations = st.one_of(st.just(float("nan")), metres)
     return survey_points(
+        settings=SurveySettings(no_elevation=()),
         name="any",
         format="any",
         names=names,

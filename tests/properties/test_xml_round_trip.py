@@ -45,6 +45,7 @@ def surveys(draw, crs=None, units=("m", "ft", "us-ft", "in", "mm")):
     count = draw(st.integers(min_value=1, max_value=6))
     table = np.array(draw(st.lists(rows, min_size=count, max_size=count)))
     return survey_points(
+        settings=SurveySettings(no_elevation=()),
         name="made.xml",
         format="made",
         names=draw(st.lists(names, min_size=count, max_size=count)),
