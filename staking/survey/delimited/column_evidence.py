@@ -161,7 +161,9 @@ def level_and_code(
         sample, behind[1]
     ):  # fmt: skip
         return behind[0], behind[1]
-    shown = " or ".join(f"column {at + 1} ({sample.rows[0][at]})" for at in behind[:4])
+    # The first line may break off short of them, and then another one shows them.
+    row = next((row for row in sample.rows if len(row) > max(behind)), ("?",) * sample.width)
+    shown = " or ".join(f"column {at + 1} ({row[at]})" for at in behind[:4])
     raise InputError(
         Problem(
             path=name,
