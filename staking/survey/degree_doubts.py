@@ -13,6 +13,7 @@ from staking.errors import InputError, Problem
 from staking.notices import Length, Notice, Severity, notice
 from staking.points import Array
 from staking.survey.name_list import listed
+from staking.units import FOOT
 
 METRES_PER_DEGREE = 111_320.0
 """One degree of the equator, m."""
@@ -183,7 +184,8 @@ def _step_notices(given: Degrees, *, is_listing: bool) -> list[Notice]:
             Problem(
                 path=given.path,
                 message="latitude and longitude are written in steps of "
-                f"{step:.2g} m ({step / 0.3048:.2g} ft): no building can be laid out by them",
+                f"{_rounded(step)} m ({_rounded(step / FOOT)} ft): no building can be laid out by "
+                "them",
                 remedy="export them with 8 decimals of a degree, or as northing and easting",
             )
         )
@@ -232,6 +234,10 @@ def place_words(lat: float, lon: float) -> str:
         To four decimals.
     """
     return f"{abs(lat):.4f} {'N' if lat >= 0 else 'S'} {abs(lon):.4f} {'E' if lon >= 0 else 'W'}"
+
+
+def _rounded(value: float) -> str:
+    return f"{float(f'{value:.2g}'):,.10g}"
 
 
 def _middle(given: Degrees) -> tuple[float, float]:
