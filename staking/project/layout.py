@@ -120,6 +120,7 @@ def lay_out_job(job: Job, known: Sequence[str] = ()) -> Layout:
     """
     from staking.footing.bands import dig_bands, footing_bands
     from staking.footing.minimums import minimum_notices
+    from staking.footing.odd_plan import odd_plan_notices
     from staking.footing.outline import merge
     from staking.layout.boards import lay_out
     from staking.layout.checks import choose_checks
@@ -134,7 +135,7 @@ def lay_out_job(job: Job, known: Sequence[str] = ()) -> Layout:
         site, plan = load_site(job.site, plan, options, known)
     notices = [*job.notices, *minimum_notices(plan)]
     bands, said = footing_bands(plan)
-    notices += said
+    notices += [*odd_plan_notices(plan, bands), *said]
     footing = merge(bands)
     grade = None
     if job.grade is not None:
