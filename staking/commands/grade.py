@@ -9,12 +9,14 @@ from typing import TYPE_CHECKING
 
 import click
 
+from staking.commands.option_values import force_option
 from staking.errors import InputError, MeasureError, Problem, ProjectError
 
 if TYPE_CHECKING:
     from collections.abc import Callable
     from typing import TextIO
 
+    from staking.commands.write_target import WriteTarget
     from staking.job.build import Job
     from staking.output.files import Written
     from staking.output.wording import Words
@@ -32,6 +34,7 @@ BROKEN_STATUS = 5
     "--reading-on-benchmark", metavar="READING", help="What the rod reads on the benchmark."
 )
 @click.option("--out", type=click.Path(path_type=Path), help="Folder to write to.")
+@force_option
 @click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
 @click.option("-q", "--quiet", is_flag=True, help="No tables and no notes, only warnings.")
 @click.pass_context
@@ -41,6 +44,7 @@ def command(
     instrument: str | None,
     reading_on_benchmark: str | None,
     out: Path | None,
+    force: bool,
     as_json: bool,
     quiet: bool,
 ) -> None:
@@ -52,20 +56,21 @@ def command(
     grade.dxf, a profile of every wall, to the folder of the layout beside the job. With --json
     files are written only where --out is given.
     """
+    from staking.commands.write_target import write_target
     from staking.output.wording import Words, safe
 
     _refuse_two_instruments(context, instrument, reading_on_benchmark)
     try:
-        done = _compute(job, instrument, reading_on_benchmark)
+        read, done = _compute(job, instrument, reading_on_benchmark)
         words = Words(done.options)
         written = None
         if not as_json or out is not None:
-            written = _write(done, out or job.with_name(f"{job.stem}-layout"))
+            written = _write(done, write_target(job, read, out, force=force))
         if as_json:
             _print_document(done)
         elif not quiet:
             _print_tables(done)
-        _tell(done, words, quiet=quiet)
+        _tell(done, written, words, quiet=quiet)
         if written is not None and not quiet:
             for path in written.paths:
                 click.echo(f"wrote {safe(str(path))}", err=as_json)
@@ -84,7 +89,7 @@ def _refuse_two_instruments(
         raise click.UsageError("give --instrument or --reading-on-benchmark, not both", context)
 
 
-def _compute(path: Path, instrument: str | None, reading: str | None) -> Layout:
+def _compute(path: Path, instrument: str | None, reading: str | None) -> tuple[Job, Layout]:
     from staking.project.grade import other_ways
     from staking.project.layout import load_job
     from staking.project.resolve import resolve
@@ -106,7 +111,7 @@ def _compute(path: Path, instrument: str | None, reading: str | None) -> Layout:
     done = resolve(replace(job, grade=asked)).layout
     if done.grade is None:
         raise TypeError("a job with a grade section has levels")
-    return replace(done, grade=other_ways(done.grade))
+    return job, replace(done, grade=other_ways(done.grade))
 
 
 def _length(text: str, job: Job, option: str) -> float:
@@ -139,7 +144,7 @@ def _reading(text: str, job: Job) -> float:
     return metres
 
 
-def _write(done: Layout, folder: Path) -> Written:
+def _write(done: Layout, target: WriteTarget) -> Written:
     from staking.output.documents.grade_document import grade_document
     from staking.output.documents.layout_document import document_text
     from staking.output.files import write_set
@@ -148,11 +153,18 @@ def _write(done: Layout, folder: Path) -> Written:
 
     text = document_text(grade_document(done))
     writers: dict[str, Callable[[TextIO], None]] = {
-        "grade.dxf": lambda stream: write_grade_dxf(done, stream),
+        "grade.dxf": lambda stream: write_grade_dxf(done, stream, target.day),
         "grade.csv": lambda stream: write_grade_csv(done, stream),
         "grade.json": lambda stream: _put(stream, text),
     }
-    return write_set(folder, writers, None, of_layout=False)
+    return write_set(
+        target.folder,
+        writers,
+        None,
+        of_layout=False,
+        force=target.force,
+        sources=target.sources,
+    )
 
 
 def _put(stream: TextIO, text: str) -> None:
@@ -173,12 +185,12 @@ def _print_tables(done: Layout) -> None:
     print_blocks(grade_blocks(done), sys.stdout)
 
 
-def _tell(done: Layout, words: Words, *, quiet: bool) -> None:
+def _tell(done: Layout, written: Written | None, words: Words, *, quiet: bool) -> None:
     from staking.notices import Severity
     from staking.output.tables.layout_tables import notice_blocks
     from staking.output.terminal import print_blocks
 
-    notices = done.notices
+    notices = (*done.notices, *(written.notices if written is not None else ()))
     if quiet:
         notices = tuple(each for each in notices if each.severity is not Severity.NOTE)
     print_blocks(notice_blocks(notices, words), sys.stderr)

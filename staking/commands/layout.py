@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from staking.commands.layout_files import FILES
+from staking.commands.option_values import force_option
 from staking.errors import ProjectError
 
 if TYPE_CHECKING:
@@ -49,6 +50,7 @@ def _parse_only(
     metavar="KINDS",
     help=f"Only these files: {','.join(FILES)}.",
 )
+@force_option
 @click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
 @click.option("--pairs", is_flag=True, help="Give the distance of every pair of corners.")
 @click.option("-q", "--quiet", is_flag=True, help="No tables and no notes, only warnings.")
@@ -58,6 +60,7 @@ def command(
     jobs: tuple[Path, ...],
     out: Path | None,
     only: tuple[str, ...] | None,
+    force: bool,
     as_json: bool,
     pairs: bool,
     quiet: bool,
@@ -77,8 +80,10 @@ def command(
         from staking.commands.layout_many import lay_out_many
 
         _refuse_json(context, as_json)
-        context.exit(lay_out_many(jobs, out, only, pairs=pairs, quiet=quiet))
-    context.exit(_lay_out_one(jobs[0], out, only, as_json=as_json, pairs=pairs, quiet=quiet))
+        context.exit(lay_out_many(jobs, out, only, pairs=pairs, quiet=quiet, force=force))
+    context.exit(
+        _lay_out_one(jobs[0], (out, force), only, as_json=as_json, pairs=pairs, quiet=quiet)
+    )
 
 
 def _refuse_json(context: click.Context, as_json: bool) -> None:
@@ -88,15 +93,17 @@ def _refuse_json(context: click.Context, as_json: bool) -> None:
 
 def _lay_out_one(
     path: Path,
-    out: Path | None,
+    to: tuple[Path | None, bool],
     only: tuple[str, ...] | None,
     *,
     as_json: bool,
     pairs: bool,
     quiet: bool,
 ) -> int:
+    from staking.commands.write_target import write_target
     from staking.output.wording import Words, safe
 
+    out, force = to
     try:
         from staking.project.layout import load_job, pair_table
         from staking.project.resolve import resolve
@@ -109,8 +116,8 @@ def _lay_out_one(
         if not as_json or out is not None:
             from staking.commands.layout_files import kinds_of, write_files
 
-            folder = out or path.with_name(f"{path.stem}-layout")
-            written = write_files(resolved, path, table, (folder, kinds_of(done, only)))
+            target = write_target(path, resolved.job, out, force=force)
+            written = write_files(resolved, table, target, kinds_of(done, only))
         if as_json:
             _print_document(done, table)
         elif not quiet:

@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING
 from staking.errors import InputError, Problem
 
 if TYPE_CHECKING:
-    from pathlib import Path
+    import datetime as dt
     from typing import BinaryIO, TextIO
 
     from ezdxf.document import Drawing
 
+    from staking.commands.write_target import WriteTarget
     from staking.layout.layout_parts import Check
     from staking.output.drawing.picture import Picture
     from staking.output.files import Writer, Written
@@ -90,18 +91,20 @@ def kinds_of(done: Layout, only: tuple[str, ...] | None) -> tuple[str, ...]:
 
 
 def write_files(
-    resolved: Resolved, path: Path, pairs: tuple[Check, ...], to: tuple[Path, tuple[str, ...]]
+    resolved: Resolved, pairs: tuple[Check, ...], target: WriteTarget, kinds: tuple[str, ...]
 ) -> Written:
     """Write the files of a layout.
 
     Parameters
     ----------
-    resolved, path
-        The resolved job, and the job file.
+    resolved
+        The resolved job.
     pairs
         The full table of pairs, where it was asked for.
-    to
-        The folder, and the kinds of files.
+    target
+        Where to.
+    kinds
+        The kinds of files.
 
     Returns
     -------
@@ -111,14 +114,19 @@ def write_files(
     from staking.output.documents.layout_document import layout_document
     from staking.output.files import write_set
 
-    folder, kinds = to
     done = resolved.layout
-    found = {**_drawings(resolved, path), **_points(done)}
+    found = {**_drawings(resolved, target.day), **_points(done, target.day)}
     writers = {FILES[kind]: found[kind] for kind in kinds if kind != "json"}
-    return write_set(folder, writers, layout_document(done, pairs) if "json" in kinds else None)
+    return write_set(
+        target.folder,
+        writers,
+        layout_document(done, pairs) if "json" in kinds else None,
+        force=target.force,
+        sources=target.sources,
+    )
 
 
-def _drawings(resolved: Resolved, path: Path) -> dict[str, Writer]:
+def _drawings(resolved: Resolved, day: dt.date | None) -> dict[str, Writer]:
     # each drawing and picture made once, and nothing loaded for those that are not written
     from staking.output.files import Binary
 
@@ -144,9 +152,14 @@ def _drawings(resolved: Resolved, path: Path) -> dict[str, Writer]:
 
     @cache
     def sheets() -> Sheets:
-        from staking.project.sheets import prepare_sheets, revision_date
+        from staking.project.sheets import prepare_sheets
 
-        return prepare_sheets(resolved, revision_date(path))
+        return prepare_sheets(resolved, day)
+
+    def dxf(stream: TextIO) -> None:
+        from staking.output.drawing.write_drawing import write_drawing
+
+        write_drawing(drawing(), stream, day)
 
     def svg(stream: TextIO) -> None:
         from staking.output.drawing.svg_and_png import svg_text
@@ -174,7 +187,7 @@ def _drawings(resolved: Resolved, path: Path) -> dict[str, Writer]:
         write_page(sheets(), stream, drawing())
 
     return {
-        "dxf": lambda stream: drawing().write(stream),
+        "dxf": dxf,
         "svg": svg,
         "png": Binary(png),
         "profiles": profiles,
@@ -183,7 +196,7 @@ def _drawings(resolved: Resolved, path: Path) -> dict[str, Writer]:
     }
 
 
-def _points(done: Layout) -> dict[str, Writer]:
+def _points(done: Layout, day: dt.date | None) -> dict[str, Writer]:
     def csv(stream: TextIO) -> None:
         from staking.output.points.stake_points import write_points_csv
 
@@ -193,7 +206,7 @@ def _points(done: Layout) -> dict[str, Writer]:
         from staking.output.points.stake_points import survey_of
         from staking.output.points.write_landxml import write_landxml
 
-        write_landxml(survey_of(done), stream)
+        write_landxml(survey_of(done), stream, day)
 
     def geojson(stream: TextIO) -> None:
         from staking.output.points.stake_points import survey_on_the_earth

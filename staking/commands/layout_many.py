@@ -37,6 +37,7 @@ class Asked:
     only: tuple[str, ...] | None
     pairs: bool
     quiet: bool
+    force: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,6 +56,7 @@ def lay_out_many(
     *,
     pairs: bool,
     quiet: bool,
+    force: bool = False,
 ) -> int:
     """Lay out several jobs and tell each one's verdict in a line, in the order given.
 
@@ -64,7 +66,7 @@ def lay_out_many(
         The job files.
     out
         A folder that gets a folder for each job; None for one beside each job file.
-    only, pairs, quiet
+    only, pairs, quiet, force
         As for a single job; with `quiet` only what went wrong is told.
 
     Returns
@@ -87,6 +89,7 @@ def lay_out_many(
             only=only,
             pairs=pairs,
             quiet=quiet,
+            force=force,
         )
         for path in paths
     ]
@@ -145,6 +148,7 @@ def lay_out_quietly(asked: Asked) -> Verdict:
 
 def _laid_out(asked: Asked, name: str) -> Verdict:
     from staking.commands.layout_files import kinds_of, write_files
+    from staking.commands.write_target import write_target
     from staking.notices import Severity
     from staking.output.tables.layout_tables import sentence
     from staking.output.wording import Words, safe
@@ -154,7 +158,8 @@ def _laid_out(asked: Asked, name: str) -> Verdict:
     resolved = resolve(load_job(asked.path))
     done = resolved.layout
     table = pair_table(done) if asked.pairs else ()
-    written = write_files(resolved, asked.path, table, (asked.folder, kinds_of(done, asked.only)))
+    target = write_target(asked.path, resolved.job, asked.folder, force=asked.force)
+    written = write_files(resolved, table, target, kinds_of(done, asked.only))
     words = Words(done.options)
     notices = (*done.notices, *written.notices)
     broken = [words.notice(each) for each in notices if each.severity is Severity.BROKEN]
@@ -172,7 +177,9 @@ def _refuse_same_folders(asked: Sequence[Asked]) -> None:
     first: dict[Path, Path] = {}
     faults = []
     for each in asked:
-        place = each.folder.resolve()
+        # two names that differ only by case are one folder on many disks
+        whole = each.folder.resolve()
+        place = whole.with_name(whole.name.casefold())
         if place in first:
             faults.append(
                 Problem(

@@ -13,6 +13,14 @@ if TYPE_CHECKING:
     from staking.job.build import Job
 
 
+force_option = click.option(
+    "--force",
+    is_flag=True,
+    help="Replace files of these names that are not staking's own, or were changed since.",
+)
+"""The option of every command that writes files beside a job."""
+
+
 def parse_columns(
     context: click.Context, parameter: click.Parameter, value: str | None
 ) -> tuple[str, ...] | None:

@@ -8,11 +8,13 @@ from typing import TYPE_CHECKING
 
 import click
 
+from staking.commands.option_values import force_option
 from staking.errors import ProjectError
 
 if TYPE_CHECKING:
     from typing import TextIO
 
+    from staking.commands.write_target import WriteTarget
     from staking.order.order_results import Ordered
     from staking.output.files import Written
     from staking.project.layout import Layout
@@ -25,11 +27,12 @@ BROKEN_STATUS = 5
 )
 @click.argument("job", type=click.Path(path_type=Path))
 @click.option("--out", type=click.Path(path_type=Path), help="Folder to write to.")
+@force_option
 @click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
 @click.option("-q", "--quiet", is_flag=True, help="No tables and no notes, only warnings.")
 @click.pass_context
 def command(
-    context: click.Context, job: Path, out: Path | None, as_json: bool, quiet: bool
+    context: click.Context, job: Path, out: Path | None, force: bool, as_json: bool, quiet: bool
 ) -> None:
     """Order for JOB: concrete, steel, block, stone, digging and layout stuff.
 
@@ -37,6 +40,7 @@ def command(
     level footing. Writes order.json and order.csv to a folder beside the job named after it. With
     --json files are written only where --out is given.
     """
+    from staking.commands.write_target import write_target
     from staking.output.wording import safe
     from staking.project.order import order_job
     from staking.project.resolve import read_and_resolve
@@ -47,7 +51,8 @@ def command(
         ordered = order_job(resolved)
         written = None
         if not as_json or out is not None:
-            written = _write(layout, ordered, out or job.with_name(f"{job.stem}-layout"))
+            target = write_target(job, resolved.job, out, force=force)
+            written = _write(layout, ordered, target)
         if as_json:
             from staking.output.documents.layout_document import document_text
             from staking.output.documents.order_document import order_document
@@ -70,20 +75,22 @@ def command(
         context.exit(BROKEN_STATUS)
 
 
-def _write(layout: Layout, ordered: Ordered, folder: Path) -> Written:
+def _write(layout: Layout, ordered: Ordered, target: WriteTarget) -> Written:
     from staking.output.documents.layout_document import document_text
     from staking.output.documents.order_document import order_document, write_order_csv
     from staking.output.files import write_set
 
     text = document_text(order_document(layout, ordered))
     return write_set(
-        folder,
+        target.folder,
         {
             "order.csv": lambda stream: write_order_csv(layout, ordered, stream),
             "order.json": lambda stream: _put(stream, text),
         },
         None,
         of_layout=False,
+        force=target.force,
+        sources=target.sources,
     )
 
 

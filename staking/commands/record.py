@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING
 
 import click
 
-from staking.commands.option_values import parse_columns
+from staking.commands.option_values import force_option, parse_columns
 from staking.errors import InputError, MeasureError, Problem, ProjectError
 from staking.units import Unit
 
 if TYPE_CHECKING:
+    from staking.commands.write_target import WriteTarget
     from staking.job.build import Job
     from staking.output.files import Written
     from staking.project.record import Record
@@ -38,6 +39,7 @@ OUT_OF_TOLERANCE = 5
 @click.option("--unit", type=click.Choice([u.value for u in Unit]), help="What a survey is in.")
 @click.option("--columns", callback=parse_columns, help="What the columns of a survey are.")
 @click.option("--out", type=click.Path(path_type=Path), help="Folder to write to.")
+@force_option
 @click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
 @click.option("-q", "--quiet", is_flag=True, help="Only the verdict, what is out and warnings.")
 @click.pass_context
@@ -51,6 +53,7 @@ def command(
     unit: str | None,
     columns: tuple[str, ...] | None,
     out: Path | None,
+    force: bool,
     as_json: bool,
     quiet: bool,
 ) -> None:
@@ -61,6 +64,7 @@ def command(
     poured footing. Writes record.txt, record.csv, record.dxf and record.json to a folder beside
     the job. The status is 5 when something is out of tolerance.
     """
+    from staking.commands.write_target import write_target
     from staking.output.wording import safe
     from staking.project.layout import load_job
     from staking.project.resolve import resolve
@@ -74,7 +78,8 @@ def command(
         record = _compute(resolve(read), files, (unit, columns), carries, level)
         written = None
         if not as_json or out is not None:
-            written = _write(record, out or job.with_name(f"{job.stem}-record"))
+            target = write_target(job, read, out, force=force, kind="record", measured=files)
+            written = _write(record, target)
         _tell(record, written, quiet=quiet, as_json=as_json)
     except ProjectError as error:
         for line in str(error).splitlines():
@@ -125,7 +130,7 @@ def _compute(
     return record_job(resolved, files, settings, carries=carries, top=top)
 
 
-def _write(record: Record, folder: Path) -> Written:
+def _write(record: Record, target: WriteTarget) -> Written:
     from staking.output.documents.layout_document import document_text
     from staking.output.documents.record_files import (
         record_document,
@@ -136,14 +141,17 @@ def _write(record: Record, folder: Path) -> Written:
     from staking.output.files import write_set
 
     return write_set(
-        folder,
+        target.folder,
         {
             "record.txt": lambda stream: write_record_text(record, stream),
             "record.csv": lambda stream: write_record_csv(record, stream),
-            "record.dxf": lambda stream: write_record_dxf(record, stream),
+            "record.dxf": lambda stream: write_record_dxf(record, stream, target.day),
             "record.json": lambda stream: _put(stream, document_text(record_document(record))),
         },
         None,
+        of_layout=False,
+        force=target.force,
+        sources=target.sources,
     )
 
 

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import contextlib
-import os
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 import click
 
-from staking.commands.option_values import parse_columns, parse_no_elevation
+from staking.commands.option_values import force_option, parse_columns, parse_no_elevation
 from staking.errors import InputError, ProjectError, WriteError
 from staking.units import Unit
 
 if TYPE_CHECKING:
+    import datetime as dt
     from collections.abc import Callable
 
     from staking.points import SurveyPoints, SurveySettings
@@ -64,7 +63,7 @@ def _parse_target(
 )
 @click.option("--to-unit", type=_UNITS, help="Show and write it in this unit.")
 @click.option("--to-crs", help="Convert it to this coordinate system.")
-@click.option("--force", is_flag=True, help="Let --to replace a file that is there.")
+@force_option
 @click.pass_context
 def command(
     context: click.Context,
@@ -105,7 +104,7 @@ def command(
         try:
             points = _read(path, settings, to_unit, to_crs)
             if target is not None:
-                _write(points, target, force)
+                _write(points, target, path, force=force)
                 left_out = _left_out(points, target.suffix.lower())
             if as_json:
                 documents.append(_document(points))
@@ -148,33 +147,26 @@ def _placed(error: InputError, path: Path) -> InputError:
     return InputError(*(replace(each, path=str(path)) for each in error.problems))
 
 
-def _write(points: SurveyPoints, target: Path, force: bool) -> None:
-    """Write a survey beside its place first, so that the file there is whole, old or new."""
-    if target.is_dir():
-        raise WriteError(f"{target}: there is a folder of that name")
-    if target.exists() and not force:
-        raise WriteError(f"{target}: the file is there already; give --force to replace it")
+def _write(points: SurveyPoints, target: Path, read_from: Path, *, force: bool) -> None:
+    from staking.output.files import Source, write_file
+    from staking.project.paper_day import paper_day
+
     if target.suffix.lower() == ".csv" and points.count == 0:
         raise WriteError(f"{points.name}: there are no points to write to {target.name}")
-    writer = _writer(target.suffix.lower())
-    part = target.with_name(f".staking-{os.urandom(6).hex()}-{target.name}.part")
+    writer = _writer(target.suffix.lower(), paper_day(read_from))
+    source = Source(path=read_from, what="the survey that is read")
     try:
-        with part.open("x", encoding="utf-8", newline="") as stream:
-            writer(points, stream)
-            stream.flush()
-            os.fsync(stream.fileno())
-        os.replace(part, target)  # noqa: PTH105 - the name says it is atomic
+        write_file(
+            target,
+            lambda stream: writer(points, stream),
+            force=force,
+            sources=(source,),
+            remedy="give another --to",
+        )
     except UnicodeEncodeError as error:
         raise WriteError(
             f"{target}: a name or description holds a character that no text can"
         ) from error
-    except ProjectError:
-        raise
-    except OSError as error:
-        raise WriteError(f"{target}: cannot be written: {error.strerror or error}") from error
-    finally:
-        with contextlib.suppress(OSError):
-            part.unlink(missing_ok=True)
 
 
 def _left_out(points: SurveyPoints, suffix: str) -> str:
@@ -188,15 +180,11 @@ def _left_out(points: SurveyPoints, suffix: str) -> str:
     return f"left out, since a {suffix} cannot hold it: {', '.join(left)}" if left else ""
 
 
-def _writer(suffix: str) -> Writer:
+def _writer(suffix: str, day: dt.date | None) -> Writer:
     if suffix == ".csv":
         from staking.output.points.survey_csv import write_survey_csv
 
         return write_survey_csv
-    if suffix == ".xml":
-        from staking.output.points.write_landxml import write_landxml
-
-        return write_landxml
     if suffix == ".geojson":
         from staking.output.points.write_geojson import write_geojson
 
@@ -205,9 +193,13 @@ def _writer(suffix: str) -> Writer:
         from staking.output.points.write_gpx import write_gpx
 
         return write_gpx
+    if suffix == ".xml":
+        from staking.output.points.write_landxml import write_landxml
+
+        return lambda points, stream: write_landxml(points, stream, day)
     from staking.output.points.survey_dxf import write_survey_dxf
 
-    return write_survey_dxf
+    return lambda points, stream: write_survey_dxf(points, stream, day)
 
 
 def _document(points: SurveyPoints) -> dict[str, object]:

@@ -3,10 +3,17 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
+from staking.commands.option_values import force_option
 from staking.errors import ProjectError
+
+if TYPE_CHECKING:
+    from typing import TextIO
+
+    from staking.output.files import Source
 
 
 @click.command(
@@ -16,7 +23,7 @@ from staking.errors import ProjectError
 @click.option(
     "--out", type=click.Path(path_type=Path), help="File to write; standard output by default."
 )
-@click.option("--force", is_flag=True, help="Write over a file that is there.")
+@force_option
 @click.pass_context
 def command(context: click.Context, job: Path, out: Path | None, force: bool) -> None:
     """Write an empty tape book for JOB: what to tape, with columns to fill in.
@@ -24,7 +31,8 @@ def command(context: click.Context, job: Path, out: Path | None, force: bool) ->
     Before digging, on the forms, on the poured footing. Give it back with
     `staking check JOB --tapes FILE`.
     """
-    from staking.output.tables.blank_tape_book import tape_book_text, write_tape_book
+    from staking.commands.write_target import job_sources
+    from staking.output.tables.blank_tape_book import tape_book_text
     from staking.output.wording import safe
     from staking.project.check import tapes_of
     from staking.project.resolve import read_and_resolve
@@ -35,9 +43,18 @@ def command(context: click.Context, job: Path, out: Path | None, force: bool) ->
         if out is None:
             click.echo(text, nl=False)
         else:
-            write_tape_book(out, text, over=force)
+            _write(out, text, job_sources(job, resolved.job), force=force)
             click.echo(f"wrote {safe(str(out))}", err=True)
     except ProjectError as error:
         for line in str(error).splitlines():
             click.echo(safe(line), err=True)
         context.exit(error.exit_status)
+
+
+def _write(path: Path, text: str, sources: tuple[Source, ...], *, force: bool) -> None:
+    from staking.output.files import write_file
+
+    def book(stream: TextIO) -> None:
+        stream.write(text)
+
+    write_file(path, book, force=force, sources=sources)

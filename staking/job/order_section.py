@@ -88,6 +88,7 @@ def read_order(root: Branch, faults: Faults) -> OrderAsked | None:
         swell=_or(keys.swell, default.swell),
         stone=keys.stone,
         prices=_prices(keys.prices, faults) if keys.prices is not None else (),
+        price_list=str(_beside(keys.prices, faults)) if keys.prices is not None else "",
     )
 
 
@@ -273,9 +274,13 @@ def _check_pads(steel: SteelAsked, plan: Plan, faults: Faults) -> None:
             )
 
 
+def _beside(name: str, faults: Faults) -> Path:
+    return Path(faults.path).parent / name
+
+
 def _prices(name: str, faults: Faults) -> tuple[tuple[str, float], ...]:
     # A price list beside the job: names with plain numbers, each for the unit it is sold in.
-    path = Path(faults.path).parent / name
+    path = _beside(name, faults)
     try:
         tree, problems = parse_tree(read_text(path), str(path))
     except InputError as error:

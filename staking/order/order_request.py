@@ -132,6 +132,8 @@ class OrderAsked:
         Stone under the footings, m; None takes what the dig says.
     prices
         What things cost by the unit they are ordered in, by their names in `order.prices`.
+    price_list
+        Path of the file they stand in; empty without.
     """
 
     waste: float = 0.05
@@ -149,3 +151,4 @@ class OrderAsked:
     swell: float = 0.25
     stone: float | None = None
     prices: tuple[tuple[str, float], ...] = ()
+    price_list: str = ""

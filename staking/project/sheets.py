@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import datetime as dt
-import os
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from pathlib import Path
+    import datetime as dt
 
     from staking.layout.work import WorkPlan
     from staking.order.order_request import OrderAsked
@@ -17,8 +15,6 @@ if TYPE_CHECKING:
     from staking.project.lot import StakeOut
     from staking.project.resolve import Resolved
 
-REPRODUCIBLE = "SOURCE_DATE_EPOCH"
-"""The environment's variable that fixes the date of what is written, seconds since 1970."""
 _FEWEST_KNOWN = 2
 """Known points that two tapes need."""
 
@@ -58,7 +54,7 @@ def prepare_sheets(resolved: Resolved, revised: dt.date | None = None) -> Sheets
     resolved
         The resolved job.
     revised
-        The date on every page, as `revision_date` gives it.
+        The date on every page, as `paper_day` gives it.
 
     Returns
     -------
@@ -89,25 +85,3 @@ def prepare_sheets(resolved: Resolved, revised: dt.date | None = None) -> Sheets
         staked=staked,
         revised=revised,
     )
-
-
-def revision_date(path: Path) -> dt.date | None:
-    """Give the date that a job's sheets carry.
-
-    Parameters
-    ----------
-    path
-        The job file.
-
-    Returns
-    -------
-    date or None
-        The day in the environment's ``SOURCE_DATE_EPOCH`` where it is set, else the day the job
-        file was last changed, both in UTC so that the same file gives the same sheet anywhere;
-        None where neither can be told.
-    """
-    try:
-        seconds = float(os.environ.get(REPRODUCIBLE) or path.stat().st_mtime)
-        return dt.datetime.fromtimestamp(seconds, tz=dt.UTC).date()
-    except (OSError, ValueError, OverflowError):
-        return None

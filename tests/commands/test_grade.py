@@ -262,6 +262,7 @@ def test_files_tables_and_messages_keep_apart(tmp_path: Path) -> None:
     assert result.exit_code == 0
     folder = tmp_path / "job-layout"
     assert sorted(each.name for each in folder.iterdir()) == [
+        ".staking.json",
         "grade.csv",
         "grade.dxf",
         "grade.json",

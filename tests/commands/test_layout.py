@@ -58,7 +58,8 @@ def run() -> Run:
 
 
 def names(folder: Path) -> list[str]:
-    return sorted(path.name for path in folder.iterdir())
+    """The files in a folder, but for the record of what was written there."""
+    return sorted(path.name for path in folder.iterdir() if path.name != ".staking.json")
 
 
 def test_tables_go_to_standard_output_and_files_beside_the_job(job: Path, run: Run) -> None:
@@ -235,13 +236,25 @@ def test_the_points_file_agrees_with_the_document(job: Path, run: Run) -> None:
         assert float(points[corner["name"]]["y_ft"]) == pytest.approx(corner["y"], abs=5e-5)
 
 
-def test_a_mixed_set_is_named_by_the_next_run(job: Path, run: Run) -> None:
+def test_a_changed_file_is_left_and_named_before_anything_is_written(job: Path, run: Run) -> None:
     run(job)
-    plan = job.with_name("shed-layout") / "plan.dxf"
-    plan.write_text("edited", encoding="utf-8")
+    folder = job.with_name("shed-layout")
+    (folder / "plan.dxf").write_text("edited", encoding="utf-8")
+    (folder / "sheet.pdf").write_text("scribbled on", encoding="utf-8")
+    before = {path.name: path.read_bytes() for path in folder.iterdir()}
+    job.write_text(SHED.replace("Plum", "Pear"), encoding="utf-8")
     result = run(job)
-    assert result.exit_code == 0
-    assert "did not belong together: plan.dxf" in " ".join(result.stderr.split())
+    assert (result.exit_code, result.stdout) == (4, "")
+    assert result.stderr.splitlines() == [
+        f"{folder / name}: this file was changed since staking wrote it; move it away, "
+        "give another --out, or give --force to replace it"
+        for name in ("plan.dxf", "sheet.pdf")
+    ]
+    assert {path.name: path.read_bytes() for path in folder.iterdir()} == before
+    assert run(job, "--only", "csv").exit_code == 0
+    assert run(job, "--force").exit_code == 0
+    assert (folder / "plan.dxf").read_text(encoding="utf-8") != "edited"
+    assert run(job).exit_code == 0
 
 
 def test_text_of_the_job_cannot_steer_the_terminal(job: Path, run: Run) -> None:

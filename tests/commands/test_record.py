@@ -93,7 +93,7 @@ def test_four_files_are_written_beside_the_job(job: Path, tmp_path: Path, run: R
     run(job, book(tmp_path, GOOD))
     folder = tmp_path / "barn-record"
     assert sorted(path.name for path in folder.iterdir()) == [
-        "record.csv", "record.dxf", "record.json", "record.txt",
+        ".staking.json", "record.csv", "record.dxf", "record.json", "record.txt",
     ]  # fmt: skip
 
 

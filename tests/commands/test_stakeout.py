@@ -258,6 +258,7 @@ def test_a_setback_not_kept_ends_with_status_five_and_everything_written(
     assert "the wall comes" not in said
     folder = job.with_name("shed-layout")
     assert sorted(path.name for path in folder.iterdir()) == [
+        ".staking.json",
         "layout.json",
         "page.html",
         "plan.dxf",
@@ -356,6 +357,7 @@ def test_with_a_coordinate_system_everything_is_written_and_lies_in_the_same_pla
     assert result.exit_code == 0, result.stderr
     folder = job.with_name("shed-layout")
     assert sorted(path.name for path in folder.iterdir()) == [
+        ".staking.json",
         "layout.json",
         "page.html",
         "plan.dxf",

@@ -116,10 +116,28 @@ def test_a_file_that_is_there_is_kept_unless_forced(lot, tmp_path):
     target.write_text("mine\n", encoding="utf-8")
     result = run(lot, "--unit", "ft", "--to", target)
     assert result.exit_code == 4
-    assert "the file is there already; give --force" in result.stderr
+    assert result.stderr == (
+        f"{target}: this file was not written by staking; move it away, give another --to, or "
+        "give --force to replace it\n"
+    )
     assert target.read_text(encoding="utf-8") == "mine\n"
     assert run(lot, "--unit", "ft", "--to", target, "--force").exit_code == 0
     assert target.read_text(encoding="utf-8").startswith("point,northing_ft")
+    assert run(lot, "--unit", "ft", "--to", target).exit_code == 0
+
+
+def test_the_survey_that_is_read_is_never_written_over(lot, tmp_path):
+    before = lot.read_bytes()
+    other = tmp_path / "same.csv"
+    other.hardlink_to(lot)
+    for target in (lot, other):
+        result = run(lot, "--unit", "ft", "--to", target, "--force")
+        assert result.exit_code == 4
+        assert result.stderr == (
+            f"{target}: this is the survey that is read, and is never written over; give "
+            "another --to\n"
+        )
+    assert lot.read_bytes() == before
 
 
 def test_a_fault_while_writing_leaves_the_old_file(lot, tmp_path):

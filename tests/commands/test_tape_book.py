@@ -102,9 +102,22 @@ def test_a_book_in_yaml_with_heights_is_read(job: Path, tmp_path: Path) -> None:
 def test_a_book_with_readings_is_not_written_over(job: Path, tmp_path: Path) -> None:
     book = tmp_path / "book.csv"
     assert run("tape-book", job, "--out", book).exit_code == 0
+    # an empty one is made anew, a filled one is not
+    assert run("tape-book", job, "--out", book).exit_code == 0
+    book.write_text(book.read_text(encoding="utf-8") + "A,B,36'\n", encoding="utf-8")
+    filled_in = book.read_bytes()
     again = run("tape-book", job, "--out", book)
-    assert again.exit_code == 4
-    assert "may hold readings" in again.stderr
+    assert (again.exit_code, again.stdout) == (4, "")
+    assert again.stderr == (
+        f"{book}: this file was changed since staking wrote it; move it away, give another "
+        "--out, or give --force to replace it\n"
+    )
+    assert book.read_bytes() == filled_in
+    over_the_job = run("tape-book", job, "--out", job, "--force")
+    assert over_the_job.exit_code == 4
+    assert over_the_job.stderr == (
+        f"{job}: this is the job file, and is never written over; give another --out\n"
+    )
     assert run("tape-book", job, "--out", book, "--force").exit_code == 0
 
 

@@ -9,7 +9,6 @@ import signal
 import subprocess
 import sys
 import textwrap
-import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import BinaryIO, TextIO
@@ -39,7 +38,19 @@ def whole(text: str) -> dict[str, Callable[[TextIO], None]]:
 
 
 def contents(folder: Path) -> dict[str, str]:
-    return {path.name: path.read_text(encoding="utf-8") for path in folder.iterdir()}
+    """The files in a folder, but for the record of what was written there."""
+    paths = [path for path in folder.iterdir() if path.name != ".staking.json"]
+    return {path.name: path.read_text(encoding="utf-8") for path in paths}
+
+
+def record(folder: Path) -> dict[str, dict[str, str]]:
+    found = json.loads((folder / ".staking.json").read_text(encoding="utf-8"))
+    assert found.pop("schema") == "staking/files/1"
+    return found
+
+
+def sha256(text: str) -> str:
+    return hashlib.sha256(text.encode()).hexdigest()
 
 
 def test_the_document_comes_last_and_holds_the_hash_of_every_file(tmp_path: Path) -> None:
@@ -54,7 +65,15 @@ def test_the_document_comes_last_and_holds_the_hash_of_every_file(tmp_path: Path
             "points.csv": hashlib.sha256(b"new points").hexdigest(),
         },
     }
-    assert len(list((tmp_path / "out").iterdir())) == 3
+    layout = (tmp_path / "out" / "layout.json").read_text(encoding="utf-8")
+    assert record(tmp_path / "out") == {
+        "files": {
+            "layout.json": sha256(layout),
+            "plan.dxf": sha256("new plan"),
+            "points.csv": sha256("new points"),
+        }
+    }
+    assert len(list((tmp_path / "out").iterdir())) == 4
 
 
 def test_a_binary_file_is_written_as_it_is(tmp_path: Path) -> None:
@@ -108,7 +127,7 @@ def test_a_move_that_fails_leaves_each_file_whole_and_the_next_run_names_the_mix
     replace = os.replace
 
     def second_fails(source: Path, target: Path) -> None:
-        if moved:
+        if len(moved) == 2:
             raise OSError(28, "No space left on device")
         moved.append(target.name)
         replace(source, target)
@@ -120,15 +139,21 @@ def test_a_move_that_fails_leaves_each_file_whole_and_the_next_run_names_the_mix
     mixed = contents(tmp_path)
     assert (mixed["plan.dxf"], mixed["points.csv"]) == ("new plan", "old points")
     assert len(mixed) == 3
+    assert moved == [".staking.json", "plan.dxf"]
+    assert not list(tmp_path.glob("*.part"))
     (told,) = write_set(tmp_path, whole("newer"), {}).notices
     sentence = Words(Options()).notice(told)
     assert told.kind == "mixed-set"
-    assert "did not belong together: plan.dxf had been changed" in sentence
+    assert sentence == (
+        f"a run that wrote to {tmp_path} was cut short, and its files did not belong together: "
+        "plan.dxf was new, layout.json and points.csv not yet"
+    )
     assert write_set(tmp_path, whole("newest"), {}).notices == ()
 
 
-@pytest.mark.parametrize("files", [0, 1, 2, 3])
-def test_a_run_killed_between_moves_leaves_each_file_old_or_new(tmp_path: Path, files: int) -> None:
+@pytest.mark.parametrize("moves", range(7))
+def test_a_run_killed_between_moves_leaves_each_file_old_or_new(tmp_path: Path, moves: int) -> None:
+    # the record, three files with the document last, and the record again: killed before any
     write_set(tmp_path, whole("old"), {"job": "old"})
     old = contents(tmp_path)
     script = textwrap.dedent(
@@ -149,36 +174,40 @@ def test_a_run_killed_between_moves_leaves_each_file_old_or_new(tmp_path: Path, 
         """
     )
     done = subprocess.run(
-        [sys.executable, "-c", script, str(tmp_path), str(files)],
+        [sys.executable, "-c", script, str(tmp_path), str(moves)],
         check=False,
         capture_output=True,
         cwd=Path(__file__).parents[2],
     )
-    assert done.returncode == (0 if files == 3 else -signal.SIGKILL), done.stderr
+    files = min(max(moves - 1, 0), 3)
+    assert done.returncode == (0 if moves >= 5 else -signal.SIGKILL), done.stderr
     now = contents(tmp_path)
     for at, name in enumerate(("plan.dxf", "points.csv")):
         assert now[name] == ("new " * 50000 if at < files else old[name])
     assert json.loads(now["layout.json"])["job"] == ("new" if files == 3 else "old")
     kinds = [each.kind for each in write_set(tmp_path, whole("next"), {}).notices]
     assert kinds == (["mixed-set"] if files in {1, 2} else [])
+    assert sorted(path.name for path in tmp_path.iterdir()) == [
+        ".staking.json",
+        "layout.json",
+        "plan.dxf",
+        "points.csv",
+    ]
 
 
-def test_what_a_killed_run_left_is_cleared_once_it_is_old(tmp_path: Path) -> None:
-    old, fresh = (tmp_path / f".staking-{name}-plan.dxf.part" for name in ("old", "fresh"))
-    old.write_text("x", encoding="utf-8")
-    fresh.write_text("x", encoding="utf-8")
-    os.utime(old, (time.time() - 7200,) * 2)
+def test_what_a_killed_run_left_is_cleared_by_the_next(tmp_path: Path) -> None:
+    left = tmp_path / ".staking-0123456789ab.part"
+    left.write_text("x", encoding="utf-8")
     write_set(tmp_path, whole("new"), {})
-    assert not old.exists()
-    assert fresh.exists()
+    assert not left.exists()
 
 
 def test_a_part_of_the_set_says_what_is_older(tmp_path: Path) -> None:
     write_set(tmp_path, whole("old"), {})
     (told,) = write_set(tmp_path, {"points.csv": says("new")}, None).notices
     assert told.kind == "older-files"
-    assert dict(told.values)["files"] == "layout.json is"
-    (_, told) = write_set(tmp_path, {"points.csv": says("newer")}, {}).notices
+    assert dict(told.values)["files"] == "plan.dxf and layout.json are"
+    (told,) = write_set(tmp_path, {"points.csv": says("newer")}, {}).notices
     assert dict(told.values)["files"] == "plan.dxf is"
 
 
@@ -186,8 +215,9 @@ def test_a_folder_in_the_place_of_a_file_is_refused_before_anything_is_moved(
     tmp_path: Path,
 ) -> None:
     (tmp_path / "points.csv").mkdir()
-    with pytest.raises(WriteError, match=r"points\.csv is a folder there"):
-        write_set(tmp_path, whole("new"), {})
+    for force in (False, True):
+        with pytest.raises(WriteError, match=r"points\.csv is a folder there"):
+            write_set(tmp_path, whole("new"), {}, force=force)
     assert [path.name for path in tmp_path.iterdir()] == ["points.csv"]
 
 
@@ -202,6 +232,9 @@ def test_a_file_in_the_place_of_the_folder_cannot_be_written(tmp_path: Path) -> 
 
 
 @pytest.mark.parametrize("text", ["", "{", "[]", '{"files": []}', '{"files": {"../x": 1}}'])
-def test_a_document_there_that_is_not_ours_is_no_mixed_set(tmp_path: Path, text: str) -> None:
-    (tmp_path / "layout.json").write_text(text, encoding="utf-8")
-    assert write_set(tmp_path, whole("new"), {}).notices == ()
+@pytest.mark.parametrize("name", ["layout.json", ".staking.json"])
+def test_a_document_or_record_that_is_not_ours_tells_nothing(
+    tmp_path: Path, name: str, text: str
+) -> None:
+    (tmp_path / name).write_text(text, encoding="utf-8")
+    assert write_set(tmp_path, whole("new"), None).notices == ()

@@ -30,6 +30,8 @@ from staking.plan import Point, Show
 from staking.units import Unit
 
 if TYPE_CHECKING:
+    import datetime as dt
+
     from ezdxf.document import Drawing
 
     from staking.layout.layout_parts import Board, String
@@ -38,7 +40,7 @@ if TYPE_CHECKING:
     from staking.site.lot import Site
 
 
-def write_dxf(layout: Layout, stream: TextIO) -> None:
+def write_dxf(layout: Layout, stream: TextIO, day: dt.date | None = None) -> None:
     """Write the plan as a DXF drawing (R2010) with model space and one sheet.
 
     Parameters
@@ -47,8 +49,12 @@ def write_dxf(layout: Layout, stream: TextIO) -> None:
         The layout.
     stream
         Where to write, open for text in UTF-8.
+    day
+        The day that the drawing bears; None for one that has none.
     """
-    plan_document(layout).write(stream)
+    from staking.output.drawing.write_drawing import write_drawing
+
+    write_drawing(plan_document(layout), stream, day)
 
 
 def plan_document(layout: Layout) -> Drawing:

@@ -15,6 +15,7 @@ from staking.output.tables.record_tables import EDGES, record_verdict
 from staking.units import Unit
 
 if TYPE_CHECKING:
+    import datetime as dt
     from collections.abc import Iterable, Sequence
 
     from ezdxf.document import Drawing
@@ -49,7 +50,7 @@ _LONGEST = 6.0
 """No deviation is drawn longer than this many text heights."""
 
 
-def write_record_dxf(record: Record, stream: TextIO) -> None:
+def write_record_dxf(record: Record, stream: TextIO, day: dt.date | None = None) -> None:
     """Write the record as a DXF drawing (R2010).
 
     Parameters
@@ -59,8 +60,12 @@ def write_record_dxf(record: Record, stream: TextIO) -> None:
         or, where the building is placed, the survey's unit with x as easting and y as northing.
     stream
         Where to, open for text in UTF-8.
+    day
+        The day that the drawing bears; None for one that has none.
     """
-    record_drawing(record).write(stream)
+    from staking.output.drawing.write_drawing import write_drawing
+
+    write_drawing(record_drawing(record), stream, day)
 
 
 def record_drawing(record: Record) -> Drawing:

@@ -14,6 +14,8 @@ from staking.output.points.survey_csv import DECIMALS
 from staking.units import Unit
 
 if TYPE_CHECKING:
+    import datetime as dt
+
     from ezdxf.document import Drawing
     from ezdxf.layouts.layout import Modelspace
 
@@ -26,7 +28,7 @@ _TEXT_PART = 250.0
 """A name is this part of the survey's width high, so that it reads on the whole of it."""
 
 
-def write_survey_dxf(points: SurveyPoints, stream: TextIO) -> None:
+def write_survey_dxf(points: SurveyPoints, stream: TextIO, day: dt.date | None = None) -> None:
     """Write points, lines and surfaces as a DXF drawing (R2010), x easting and y northing.
 
     Parameters
@@ -36,8 +38,12 @@ def write_survey_dxf(points: SurveyPoints, stream: TextIO) -> None:
         and its attribute ELEVATION is empty.
     stream
         Where to, open for text in UTF-8.
+    day
+        The day that the drawing bears; None for one that has none.
     """
     from ezdxf.filemanagement import new
+
+    from staking.output.drawing.write_drawing import write_drawing
 
     unit = Unit(points.unit)
     doc = new("R2010", setup=False)
@@ -62,7 +68,7 @@ def write_survey_dxf(points: SurveyPoints, stream: TextIO) -> None:
             )
     if points.crs is not None:
         _add_georeference(space, points, unit)
-    doc.write(stream)
+    write_drawing(doc, stream, day)
 
 
 def _xyz(rows: Array, unit: Unit) -> Array:

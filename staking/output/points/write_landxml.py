@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
-from datetime import UTC, datetime
 from typing import TYPE_CHECKING, TextIO
 
 import numpy as np
@@ -34,11 +34,11 @@ _REST = {
 _DECIMALS = {Unit.FT: 5, Unit.US_FT: 5, Unit.IN: 4, Unit.M: 5, Unit.MM: 2}
 """Decimals that hold a hundredth of a millimetre in each unit."""
 
-_SOME_DAY = datetime(2000, 1, 1, tzinfo=UTC)
+_NO_DAY = dt.date(2000, 1, 1)
 """The schema wants a date; one that stays makes the same points give the same bytes."""
 
 
-def write_landxml(points: SurveyPoints, stream: TextIO, when: datetime = _SOME_DAY) -> None:
+def write_landxml(points: SurveyPoints, stream: TextIO, day: dt.date | None = None) -> None:
     """Write points, lines and surfaces as LandXML.
 
     Parameters
@@ -47,8 +47,8 @@ def write_landxml(points: SurveyPoints, stream: TextIO, when: datetime = _SOME_D
         The survey; its `unit` is the one written in.
     stream
         Where to, in UTF-8.
-    when
-        The date the file is to bear.
+    day
+        The day that the file bears; None for one that has none.
 
     References
     ----------
@@ -61,7 +61,7 @@ def write_landxml(points: SurveyPoints, stream: TextIO, when: datetime = _SOME_D
     write('<?xml version="1.0" encoding="UTF-8"?>\n')
     write(
         '<LandXML xmlns="http://www.landxml.org/schema/LandXML-1.2" version="1.2" '
-        f'date="{when:%Y-%m-%d}" time="{when:%H:%M:%S}" language="English" readOnly="false">\n'
+        f'date="{day or _NO_DAY:%Y-%m-%d}" time="00:00:00" language="English" readOnly="false">\n'
     )
     write(f'  <Units><{system} linearUnit="{word}" {_REST[system]}/></Units>\n')
     code = re.fullmatch(r"EPSG:([0-9]+)", points.crs or "", re.IGNORECASE)

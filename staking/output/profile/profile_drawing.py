@@ -22,6 +22,8 @@ from staking.plan import Point
 from staking.units import Unit
 
 if TYPE_CHECKING:
+    import datetime as dt
+
     from ezdxf.document import Drawing
 
     from staking.grade.graded import Graded
@@ -66,7 +68,7 @@ class ProfileView:
     paper: str
 
 
-def write_grade_dxf(layout: Layout, stream: TextIO) -> None:
+def write_grade_dxf(layout: Layout, stream: TextIO, day: dt.date | None = None) -> None:
     """Write the profiles as a DXF drawing (R2010).
 
     Parameters
@@ -75,8 +77,12 @@ def write_grade_dxf(layout: Layout, stream: TextIO) -> None:
         A layout with levels.
     stream
         Where to write, open for text in UTF-8.
+    day
+        The day that the drawing bears; None for one that has none.
     """
-    profile_document(layout).write(stream)
+    from staking.output.drawing.write_drawing import write_drawing
+
+    write_drawing(profile_document(layout), stream, day)
 
 
 def profile_document(layout: Layout) -> Drawing:

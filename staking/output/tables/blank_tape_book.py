@@ -6,13 +6,11 @@ import csv
 import io
 from typing import TYPE_CHECKING
 
-from staking.errors import WriteError
 from staking.job.tape_book import COLUMNS
 from staking.output.wording import Words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
-    from pathlib import Path
 
     from staking.layout.layout_parts import Check
     from staking.plan import Options
@@ -42,31 +40,3 @@ def tape_book_text(checks: Iterable[Check], options: Options) -> str:
     for check in checks:
         writer.writerow((check.from_name, check.to_name, words.length(check.distance), "", "", ""))
     return stream.getvalue()
-
-
-def write_tape_book(path: Path, text: str, *, over: bool) -> None:
-    """Write a tape book, never over one that may hold readings unless asked to.
-
-    Parameters
-    ----------
-    path
-        The file.
-    text
-        What to write.
-    over
-        Whether a file that is there may be written over.
-
-    Raises
-    ------
-    WriteError
-        When the file is there, or cannot be written.
-    """
-    try:
-        with path.open("w" if over else "x", encoding="utf-8", newline="") as stream:
-            stream.write(text)
-    except FileExistsError:
-        raise WriteError(
-            f"{path} is there and may hold readings; give another --out, or --force"
-        ) from None
-    except OSError as fault:
-        raise WriteError(f"{path} cannot be written: {fault.strerror}") from fault
