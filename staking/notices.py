@@ -19,6 +19,13 @@ class Length:
 
 
 @dataclass(frozen=True, slots=True)
+class Fine:
+    """A length in a notice that is written finer than others: a limit or an error, m."""
+
+    metres: float
+
+
+@dataclass(frozen=True, slots=True)
 class Area:
     """An area in a notice, m2."""
 
@@ -39,7 +46,7 @@ class Azimuth:
     radians: float
 
 
-Value = str | int | float | Length | Area | Angle | Azimuth
+Value = str | int | float | Length | Fine | Area | Angle | Azimuth
 
 
 class Severity(StrEnum):

@@ -264,3 +264,10 @@ class Options:
     tape: Tape = field(default_factory=Tape)
     tolerances: ToleranceRules = field(default_factory=ToleranceRules)
     paper: str = "letter"
+
+    @property
+    def step(self) -> float:
+        """What lengths are read and moves rounded to, m: `nearest`, 0.01 ft or a millimetre."""
+        if self.show is Show.FEET_INCHES:
+            return self.nearest
+        return 0.01 * 0.3048 if self.show is Show.DECIMAL_FEET else 0.001

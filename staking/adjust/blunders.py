@@ -79,6 +79,8 @@ class Sifted:
     ----------
     solution
         The shape by the readings that are kept.
+    first
+        The shape by all of them.
     adjusted
         Every reading against that shape, in the order given. One that is left out keeps the
         standardised residual and the redundancy number it was named with.
@@ -93,6 +95,7 @@ class Sifted:
     """
 
     solution: Solution
+    first: Solution
     adjusted: tuple[Adjusted, ...]
     suspects: tuple[Suspect, ...]
     left_out: frozenset[int]
@@ -116,12 +119,13 @@ def sift(
     measurements: Sequence[Measurement],
     *,
     usable: Sequence[tuple[str, str]] | None = None,
+    anywhere: bool = False,
 ) -> Sifted:
     """Adjust taped distances and name those that do not fit.
 
     Parameters
     ----------
-    names, plan, measurements, usable
+    names, plan, measurements, usable, anywhere
         As for `staking.network.solve.solve`.
 
     Returns
@@ -141,7 +145,7 @@ def sift(
     shape.
     """
     kept = list(range(len(measurements)))
-    solution = first = solve(names, plan, measurements, usable=usable)
+    solution = first = solve(names, plan, measurements, usable=usable, anywhere=anywhere)
     suspects: list[Suspect] = []
     while len(suspects) < first.redundancy:
         found = _worst(solution, kept)
@@ -152,7 +156,9 @@ def sift(
             break
         rest = [place for place in kept if place != found.members[0]]
         try:
-            solution = solve(names, plan, [measurements[i] for i in rest], usable=usable)
+            solution = solve(
+                names, plan, [measurements[i] for i in rest], usable=usable, anywhere=anywhere
+            )
         except NotFixedError:
             break
         kept = rest
@@ -161,6 +167,7 @@ def sift(
     suspects = [_resized(each, adjusted, left_out) for each in suspects]
     return Sifted(
         solution=solution,
+        first=first,
         adjusted=adjusted,
         suspects=tuple(suspects),
         left_out=left_out,

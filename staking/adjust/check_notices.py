@@ -6,13 +6,18 @@ import math
 from collections.abc import Mapping, Sequence
 from itertools import combinations
 
-from staking.adjust.blunders import Sifted
+from staking.adjust.blunders import likely_slip
+from staking.adjust.common_error import CommonError, CommonKind
+from staking.adjust.explanations import StakeOff
+from staking.adjust.limits import STEPS, LimitBy
 from staking.adjust.moves import Move
-from staking.adjust.verdict import HALF_95, Verdict
+from staking.adjust.stakes_check import Asked, StakesJudged
+from staking.adjust.verdict import Verdict
 from staking.network.fitted import Measurement, Solution
-from staking.notices import Length, Notice, Severity, notice
-from staking.plan import Plan, Point
+from staking.notices import Fine, Length, Notice, Severity, Value, notice
+from staking.plan import Options, Plan, Point, Show
 from staking.tolerances import ON_LINE
+from staking.units import FOOT
 
 FAR_FROM_PLAN = 0.2
 """A reading further than this share from the plan is remarked on: a wrong unit, or a slip."""
@@ -20,21 +25,21 @@ FAR_FROM_PLAN = 0.2
 
 def reading_notices(
     measurements: Sequence[Measurement],
-    points: Mapping[str, tuple[float, float]],
+    asked: Asked,
     names: Sequence[str],
     *,
     shot: bool = False,
 ) -> tuple[Notice, ...]:
-    """Remark on readings far from the plan, and on corners without any.
+    """Remark on readings far from the plan, and on corners and points without any.
 
     Parameters
     ----------
     measurements
         The taped distances.
-    points
-        The corners on the plan, m.
+    asked
+        The plan's corners and points.
     names
-        The corners that are checked.
+        The corners and points that are checked.
     shot
         Whether stakes were surveyed.
 
@@ -45,7 +50,7 @@ def reading_notices(
     """
     told = []
     for each in measurements:
-        planned = math.dist(points[each.from_name], points[each.to_name])
+        planned = math.dist(asked.place_of(each.from_name), asked.place_of(each.to_name))
         if abs(each.distance - planned) > FAR_FROM_PLAN * planned + ON_LINE:
             told.append(
                 notice(
@@ -57,7 +62,17 @@ def reading_notices(
                     planned=Length(planned),
                 )
             )
-    left = [name for name in points if name not in names]
+    left = [name for name in asked.corners if name not in names]
+    beside = [each.name for each in asked.targets if each.name not in names]
+    if beside:
+        told.append(
+            notice(
+                "points-not-taped",
+                "nothing was taped to {points}: nothing is said of them",
+                Severity.NOTE,
+                points=", ".join(beside),
+            )
+        )
     if left:
         told.append(
             notice(
@@ -214,13 +229,139 @@ def standing_notices(plan: Plan, moves: Sequence[Move]) -> tuple[Notice, ...]:
     return tuple(told)
 
 
-def verdict_notices(verdict: Verdict, sifted: Sifted, *, shot: bool = False) -> tuple[Notice, ...]:
+def limit_notices(
+    verdict: Verdict, step: float, error: float, *, shot: bool = False
+) -> tuple[Notice, ...]:
+    """Say where more passes than the tolerances allow because nothing finer can be told.
+
+    Parameters
+    ----------
+    verdict
+        The verdict.
+    step
+        The step that lengths are read in, m.
+    error
+        The tape's standard error, m, at the length of the worst.
+    shot
+        Whether stakes were surveyed.
+
+    Returns
+    -------
+    tuple of Notice
+        One sentence on the one that is past what is allowed by most, or none.
+    """
+    lenient = [each for each in verdict.judged if each.lenient]
+    if not lenient or not verdict.square:
+        return ()
+    worst = max(lenient, key=lambda each: abs(each.off) - each.check.allowed)
+    values: dict[str, Value] = {
+        "what": worst.limit.what,
+        "off": Fine(abs(worst.off)),
+        "allowed": Fine(worst.check.allowed),
+        "limit": Fine(worst.limit.limit),
+    }
+    text = "{what} is {off} off where {allowed} is allowed, and passes, as nothing under {limit} "
+    if worst.limit.by is LimitBy.STEP:
+        text += "can be read in steps of {step}: read to a finer step to tell more"
+        values["step"] = Length(step)
+    elif shot:
+        text += "can be told by these readings: more shots or tapes of it would tell more"
+    else:
+        ratio = worst.limit.limit / max(worst.check.allowed, STEPS * step)
+        text += (
+            "can be told by these readings: a tape good to {finer} would tell it, or this one "
+            "read {times} times at every place"
+        )
+        values["finer"] = Fine(error / ratio)
+        values["times"] = max(math.ceil(ratio**2 - 1e-9), 2)
+    return (notice("limit-by-readings", text, Severity.NOTE, **values),)
+
+
+def common_notice(common: CommonError, mark: float) -> Notice:
+    """Say what all readings have in common, with both its causes and what to read again.
+
+    Parameters
+    ----------
+    common
+        What was found.
+    mark
+        A whole mark of the tape to read from instead of its end, m.
+
+    Returns
+    -------
+    Notice
+        A warning.
+    """
+    side = "-".join(common.longest)
+    if common.kind is CommonKind.FACTOR:
+        share = common.amount - 1
+        return notice(
+            "common-factor",
+            "every reading is {share} " + ("longer" if share > 0 else "shorter") + " than on the "
+            "plan, by one factor: the tape is out by that, or the building is that much too "
+            + ("large" if share > 0 else "small")
+            + "; read the longest side {side} again with another tape, and give both readings",
+            share=f"{abs(share) * 100:.2f} %",
+            side=side,
+        )
+    way = "long" if common.amount > 0 else "short"
+    slip = likely_slip(common.amount, common.error)
+    return notice(
+        "common-offset",
+        "every reading is about {amount} "
+        + way
+        + ": the tape"
+        + (f" ({slip.removeprefix('a tape ')})" if slip else "")
+        + ", or the building is that much too "
+        + ("large" if common.amount > 0 else "small")
+        + " all round; read the longest side {side} again with another tape, or from its {mark} "
+        "mark, before anything is moved",
+        amount=Length(abs(common.amount)),
+        mark=Length(mark),
+        side=side,
+    )
+
+
+def stake_off_notice(off: StakeOff) -> Notice:
+    """Name the single stake that explains what is out.
+
+    Parameters
+    ----------
+    off
+        What was found.
+
+    Returns
+    -------
+    Notice
+        A note.
+    """
+    if len(off.names) > 1:
+        return notice(
+            "one-stake-off",
+            "one stake alone explains it, {corners}, and the readings cannot say which",
+            Severity.NOTE,
+            corners=" or ".join((", ".join(off.names[:-1]), off.names[-1])),
+        )
+    return notice(
+        "one-stake-off",
+        "{corner} alone explains it: it stands {far} off where the others say it belongs",
+        Severity.NOTE,
+        corner=off.names[0],
+        far=Length(math.hypot(off.x, off.y)),
+    )
+
+
+def verdict_notices(
+    found: StakesJudged, options: Options, *, shot: bool = False
+) -> tuple[Notice, ...]:
     """Say why a verdict is not decided, and what would decide it.
 
     Parameters
     ----------
-    verdict, sifted
-        The verdict, and the readings behind it.
+    found
+        What the readings say.
+    options
+        The job's options: which mark of the tape is a whole one.
     shot
         Whether stakes were surveyed.
 
@@ -229,9 +370,15 @@ def verdict_notices(verdict: Verdict, sifted: Sifted, *, shot: bool = False) -> 
     tuple of Notice
         Empty where it is decided.
     """
-    if verdict.decided:
+    if found.common is not None:
+        by_feet = options.show in {Show.FEET_INCHES, Show.DECIMAL_FEET}
+        return (common_notice(found.common, FOOT if by_feet else 0.1),)
+    if found.foreign:
         return ()
-    if sifted.unclear:
+    told = () if found.stake_off is None else (stake_off_notice(found.stake_off),)
+    if found.verdict.decided:
+        return told
+    if found.unclear:
         return (
             notice(
                 "not-decided",
@@ -239,18 +386,20 @@ def verdict_notices(verdict: Verdict, sifted: Sifted, *, shot: bool = False) -> 
                 "again no stake should move",
             ),
         )
-    again = "read the diagonals again, twice each, and give both readings"
+    close = [each for each in found.verdict.judged if not each.decided]
+    worst = max(close, key=lambda each: abs(each.off) - each.limit.limit)
+    again = "read it again and give both readings"
     if shot:
-        again = "tape the diagonals and give them as well"
-    close = [each for each in verdict.judged if not each.decided]
-    worst = max(close, key=lambda each: each.error / max(each.check.allowed, ON_LINE))
+        again = "tape it and give the tapes as well"
     return (
         notice(
             "not-decided",
-            "too close to call with {what}: at {place} the readings are sure to {reach} either "
-            "way, and the limit lies within that; " + again,
-            what="these shots" if shot else "this tape",
-            place=worst.check.at or f"{worst.check.from_name}-{worst.check.to_name}",
-            reach=Length(HALF_95 * worst.error),
+            "too close to call: {what} is {off} off, which is past the {limit} that it may be by "
+            "less than {error}, the standard error of it; " + again,
+            what=worst.limit.what,
+            off=Fine(abs(worst.off)),
+            limit=Fine(worst.limit.limit),
+            error=Fine(worst.error),
         ),
+        *told,
     )

@@ -88,7 +88,7 @@ def misfit_notices(
     tuple of Notice
         What must be told.
     """
-    told = [_suspect_notice(measurements, suspect, left_out, redundancy) for suspect in suspects]
+    told = [suspect_notice(measurements, suspect, left_out, redundancy) for suspect in suspects]
     if redundancy == 0:
         told.append(
             notice(
@@ -124,12 +124,30 @@ def misfit_notices(
     return tuple(told)
 
 
-def _suspect_notice(
+def suspect_notice(
     measurements: Sequence[Measurement],
     suspect: Suspect,
     left_out: frozenset[int],
-    redundancy: int,
+    redundancy: int = 2,
 ) -> Notice:
+    """Name a reading that does not fit, or several of which one does not.
+
+    Parameters
+    ----------
+    measurements
+        The readings.
+    suspect
+        What was found.
+    left_out
+        Places of the readings that are left out.
+    redundancy
+        Of all readings.
+
+    Returns
+    -------
+    Notice
+        What must be told of it.
+    """
     pairs = [pair_of(measurements[place]) for place in suspect.members]
     if redundancy == 1 and not suspect.alone:
         return notice(

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from staking.network.fitted import Solution
+from staking.adjust.point_places import Located
+from staking.adjust.targets import Target
 from staking.network.geometry import Floats
-from staking.network.solve import best_fit
 from staking.plan import Plan, Point
 from staking.planar import signed_area
 
@@ -35,9 +35,10 @@ class Step:
     distance
         How far, in whole steps of what is shown.
     toward
-        ``D``, ``away from D``, or square to a wall ``outward from A-B`` and ``inward from A-B``.
+        ``D``, ``away from D``, or square to a wall ``outward from A-B`` and ``inward from A-B``; of
+        a pad ``toward D along A-D``, and square to that wall ``away from A-D`` and ``toward A-D``.
     along
-        The neighbour whose wall it runs along, or None where it runs square to one.
+        The neighbour whose wall it runs along, or None where it runs square to one or is a pad's.
     x, y
         The move itself on the plan's grid.
     """
@@ -53,8 +54,8 @@ class Step:
 class Move:
     """What one stake is off by, m.
 
-    `x` and `y` are the full move to the plan; `steps` is what to do about it, empty where the
-    stake is good enough.
+    `corner` names the corner, pad or end of an interior line; `x` and `y` are the full move to the
+    plan; `steps` is what to do about it, empty where the stake is good enough.
     """
 
     corner: str
@@ -99,54 +100,88 @@ def neighbours(plan: Plan) -> dict[str, Neighbours]:
     return found
 
 
-def placed(solution: Solution, plan: Mapping[str, Point], hold: Hold | None) -> Floats:
-    """Put the adjusted corners onto the plan's grid.
+def placed(located: Located, plan: Mapping[str, Point], hold: Hold | None) -> Floats:
+    """Put the adjusted corners and points onto the plan's grid.
 
     Parameters
     ----------
-    solution
-        The adjusted corners.
+    located
+        The adjusted corners, and points beside them.
     plan
         Where each stands on the plan, m.
     hold
         The corner that stays on its plan place and the wall that keeps its direction; None for
-        the fit that moves least (by the sum of squares).
+        the fit of the corners that moves least (by the sum of squares).
 
     Returns
     -------
     array
-        x and y, m, shape ``(n, 2)``, in the order of the solution's names.
+        x and y, m, shape ``(n, 2)``, in the order of the names.
     """
-    goal = np.array([plan[name] for name in solution.names], dtype=float)
+    here, names = located.coordinates, located.names[: located.corners]
+    goal = np.array([plan[name] for name in names], dtype=float)
     if hold is None:
-        return best_fit(solution.coordinates, goal)
-    at = {name: place for place, name in enumerate(solution.names)}
+        return laid_on(located, goal)
+    at = {name: place for place, name in enumerate(names)}
     corner, (first, last) = at[hold.corner], (at[hold.wall[0]], at[hold.wall[1]])
-    here = solution.coordinates[last] - solution.coordinates[first]
-    there = goal[last] - goal[first]
-    c = float(here @ there)
-    s = float(here[0] * there[1] - here[1] * there[0])
+    run, planned = here[last] - here[first], goal[last] - goal[first]
+    c = float(run @ planned)
+    s = float(run[0] * planned[1] - run[1] * planned[0])
+    return _turned(here, here[corner], goal[corner], c, s)
+
+
+def laid_on(located: Located, goal: Floats) -> Floats:
+    """Turn and shift corners and points so that the corners lie as near as can be to others.
+
+    Parameters
+    ----------
+    located
+        The adjusted corners, and points beside them.
+    goal
+        Where the corners are to come, m, shape ``(n, 2)``.
+
+    Returns
+    -------
+    array
+        x and y, m, of corners and points, in the order of the names.
+    """
+    here = located.coordinates
+    corners = here[: located.corners]
+    away, there = corners - corners.mean(axis=0), goal - goal.mean(axis=0)
+    c = float((away * there).sum())
+    s = float((away[:, 0] * there[:, 1] - away[:, 1] * there[:, 0]).sum())
+    return _turned(here, corners.mean(axis=0), goal.mean(axis=0), c, s)
+
+
+def _turned(here: Floats, middle: Floats, onto: Floats, c: float, s: float) -> Floats:
     size = math.hypot(c, s)
-    turn = np.array([[c, s], [-s, c]]) / size
-    away = solution.coordinates - solution.coordinates[corner]
-    return np.asarray(away @ turn + goal[corner])
+    turn = np.array([[c, s], [-s, c]]) / size if size > 0 else np.eye(2)
+    return np.asarray((here - middle) @ turn + onto)
 
 
 def advise(
-    names: Iterable[str], here: Floats, plan: Plan, step: float, *, leave: bool = False
+    names: Iterable[str],
+    here: Floats,
+    plan: Plan,
+    step: float,
+    *,
+    targets: Sequence[Target] = (),
+    leave: bool = False,
 ) -> tuple[Move, ...]:
     """Say how to move each stake onto the plan.
 
     Parameters
     ----------
     names
-        The corners.
+        The corners and points.
     here
         Where they stand, m, shape ``(n, 2)``.
     plan
         The plan.
     step
         What moves are rounded to, m.
+    targets
+        The points that are no corners.
     leave
         Whether all stakes are good enough where they are.
 
@@ -159,13 +194,22 @@ def advise(
     -----
     A move is given along the two walls that meet at a square corner, and along and across the
     wall to the next corner elsewhere; what is left by rounding is at most half a step along each.
+    A pad's is given along and across the wall nearest to it, an interior line's end along and
+    across the wall it stands on.
     """
     points = {c.name: c.point for building in plan.buildings for c in building.corners}
+    own = {each.name: each for each in targets}
     beside = neighbours(plan)
     found = []
     for name, place in zip(names, here, strict=True):
-        move = np.asarray(points[name]) - place
-        steps = () if leave else _steps(name, move, points, beside[name], step)
+        target = None if name in points else own[name]
+        move = np.asarray(points[name] if target is None else target.point) - place
+        if leave:
+            steps: tuple[Step, ...] = ()
+        elif target is None:
+            steps = _steps(name, move, points, beside[name], step)
+        else:
+            steps = _point_steps(target, move, points, step)
         found.append(Move(corner=name, x=float(move[0]), y=float(move[1]), steps=steps))
     return tuple(found)
 
@@ -205,6 +249,34 @@ def _steps(
         inward = np.array([-after[1], after[0]]) * (1 if beside.left_is_inside else -1)
         found.append(_across(move, inward, f"{name}-{beside.after}", step))
     return tuple(part for part in found if part is not None)
+
+
+def _point_steps(
+    target: Target, move: Floats, points: Mapping[str, Point], step: float
+) -> tuple[Step, ...]:
+    along = np.array(target.toward)
+    first, last = target.toward_name
+    wall = f"{first}-{last}"
+    across = np.array([-along[1], along[0]])
+    if float((np.array(target.point) - np.array(points[first])) @ across) < 0:
+        across = -across
+    found = []
+    for way, ahead, back in (
+        (along, f"toward {last} along {wall}", f"toward {first} along {wall}"),
+        (across, f"away from {wall}", f"toward {wall}"),
+    ):
+        size = _rounded(float(move @ way), step)
+        if size:
+            found.append(
+                Step(
+                    distance=abs(size),
+                    toward=ahead if size > 0 else back,
+                    along=None,
+                    x=size * float(way[0]),
+                    y=size * float(way[1]),
+                )
+            )
+    return tuple(found)
 
 
 def _along(move: Floats, way: Floats, neighbour: str, step: float) -> Step | None:

@@ -13,6 +13,10 @@ from staking.network.geometry import Floats
 from staking.plan import Plan, Point
 from staking.planar import signed_area
 
+WALL = "wall"
+INTERIOR = "interior"
+"""Kinds of strings."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Slide:
@@ -24,10 +28,13 @@ class Slide:
         Their names.
     end
         The last corner on the string before the board.
+    by_wall
+        Whether it is a wall's string: slides then count away from its first wall's building, else
+        to the right of the string's own way from start to end.
     distance
-        The full slide: positive away from the building of the string's first wall.
+        The full slide.
     rounded
-        The same in whole steps of what is shown; 0 where the nail is good enough.
+        The same in whole steps of what is shown; 0 where the nail stays.
     x, y
         The rounded slide on the plan's grid.
     """
@@ -35,6 +42,7 @@ class Slide:
     board: str
     string: str
     end: str
+    by_wall: bool
     distance: float
     rounded: float
     x: float
@@ -44,6 +52,7 @@ class Slide:
 def slides(
     names: Iterable[str],
     here: Floats,
+    there: Floats,
     plan: Plan,
     strings: Iterable[String],
     boards: Iterable[Board],
@@ -54,11 +63,13 @@ def slides(
     Parameters
     ----------
     names, here
-        The corners and where the strings now cross over them, m, shape ``(n, 2)``.
+        The corners and points, and where they stand, m, shape ``(n, 2)``.
+    there
+        Where they will be left, m, shape ``(n, 2)``.
     plan
         The plan.
     strings, boards
-        The layout's. Only strings of walls with two taped corners or more are told.
+        The layout's. Only strings over two taped corners or points are listed.
     step
         What slides are rounded to, m.
 
@@ -69,47 +80,64 @@ def slides(
 
     Notes
     -----
-    The string runs through the first and the last corner it passes. It is to run along the plan's
-    line, and the slide is the distance between the two lines along the board.
+    The string runs through the two taped stakes on it that stand farthest apart. Its nail slides by
+    as much as the line through them moves where it crosses the board, from where they stand to
+    where they will be left: where they stay, it stays.
     """
-    at = dict(zip(names, here, strict=True))
+    known = tuple(names)
+    now = dict(zip(known, here, strict=True))
+    then = dict(zip(known, there, strict=True))
     standing = {board.name: board for board in boards}
     outward = _outward(plan)
     found = []
     for string in strings:
-        corners = [each.name for each in string.passes if not each.is_pad and each.name in at]
-        if string.kind != "wall" or len(corners) < 2:
+        pair = _longest_pair(string, now)
+        if pair is None:
             continue
-        out = outward.get(string.walls[0])
-        if out is None:
-            continue
+        run = np.subtract(string.end, string.start)
+        along = run / np.hypot(*run)
+        right = np.array([along[1], -along[0]])
+        out = outward.get(string.walls[0], right) if string.kind == WALL else right
         for name in string.boards:
-            if name is not None:
-                found.append(
-                    _slide(standing[name], string, at[corners[0]], at[corners[-1]], out, step)
+            if name is None:
+                continue
+            board = standing[name]
+            foot = np.array([board.x, board.y])
+            before = _crossing(now[pair[0]], now[pair[1]], foot, out)
+            after = _crossing(then[pair[0]], then[pair[1]], foot, out)
+            by = after - before
+            size = math.copysign(math.floor(abs(by) / step + 0.5 - 1e-9) * step, by) + 0.0
+            found.append(
+                Slide(
+                    board=name,
+                    string=string.name,
+                    end=board.end,
+                    by_wall=string.kind == WALL,
+                    distance=by,
+                    rounded=size,
+                    x=size * float(out[0]),
+                    y=size * float(out[1]),
                 )
+            )
     return tuple(found)
 
 
-def _slide(
-    board: Board, string: String, first: Floats, last: Floats, out: Floats, step: float
-) -> Slide:
-    now = (last - first) / np.hypot(*(last - first))
+def _longest_pair(string: String, known: Mapping[str, Floats]) -> tuple[str, str] | None:
+    if string.kind == INTERIOR:
+        named = [f"{string.walls[0]} from", f"{string.walls[0]} to"]
+    else:
+        named = [each.name for each in string.passes]
+    taped = [name for name in named if name in known]
+    return (taped[0], taped[-1]) if len(taped) > 1 else None
+
+
+def _crossing(first: Floats, last: Floats, foot: Floats, out: Floats) -> float:
+    # how far out the line through two stakes crosses the board's own line
+    run = last - first
+    way = run / np.hypot(*run)
     along = np.array([-out[1], out[0]])
-    foot = np.array([board.x, board.y])
-    # where the string now crosses the board's line, measured outward from the plan's line
-    reach = float((foot - first) @ along) / float(now @ along)
-    off = float((first + now * reach - foot) @ out)
-    size = math.copysign(math.floor(abs(off) / step + 0.5 - 1e-9) * step, -off) + 0.0
-    return Slide(
-        board=board.name,
-        string=string.name,
-        end=board.end,
-        distance=-off,
-        rounded=size,
-        x=size * float(out[0]),
-        y=size * float(out[1]),
-    )
+    reach = float((foot - first) @ along) / float(way @ along)
+    return float((first + way * reach - foot) @ out)
 
 
 def _outward(plan: Plan) -> Mapping[str, Floats]:

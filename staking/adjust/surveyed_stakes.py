@@ -69,12 +69,15 @@ class StakedShape:
         shots, so that a suspect may be either.
     places
         ``(n, 2)``, where the stakes are on the grid the shots were given in, m.
+    errors
+        ``(n,)``, the standard error of each place in its worst direction, m.
     displacement
         From the plan to there.
     """
 
     sifted: Sifted
     places: Floats
+    errors: Floats
     displacement: Displacement
 
 
@@ -137,14 +140,20 @@ def adjust_stakes(
     left_out = frozenset(range(len(measurements) + len(shots))) - set(kept)
     sifted = Sifted(
         solution=net.solution(result),
+        first=net.solution(first),
         adjusted=net.adjusted(result, suspects),
         suspects=tuple(suspects),
         left_out=left_out,
         redundancy=first.redundancy,
         notices=shot_notices(net.labels(), len(measurements), suspects, left_out, first.redundancy),
     )
+    blocks = result.covariance.reshape(len(names), 2, len(names), 2)
+    own = blocks[np.arange(len(names)), :, np.arange(len(names)), :]
     return StakedShape(
-        sifted=sifted, places=result.points, displacement=displacement(plan, result.points)
+        sifted=sifted,
+        places=result.points,
+        errors=np.sqrt(np.linalg.eigvalsh(own)[:, -1]),
+        displacement=displacement(plan, result.points),
     )
 
 

@@ -6,11 +6,13 @@ import csv
 import io
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from staking.adjust.level_readings import Reading, Readings
+from staking.adjust.targets import canonical_point, targets_of
 from staking.errors import InputError, MeasureError, Problem
 from staking.job.source import Branch, Items, Scalar, parse_tree, read_text
 from staking.measure.lengths import Unit, parse_length
@@ -18,6 +20,8 @@ from staking.notices import Notice, Severity, notice
 
 if TYPE_CHECKING:
     from staking.plan import Options, Plan
+
+__all__ = ["Reading", "Readings", "merged", "read_arguments", "read_lines", "read_tape_book"]
 
 COLUMNS = ("before digging", "on the forms", "on the poured footing")
 """The columns of an empty tape book, in the order they are filled in."""
@@ -28,26 +32,9 @@ PLANNED = "plan distance"
 OTHER_COLUMNS = ("distance", "measured")
 """What else a column of readings may be called."""
 
-_LINE = re.compile(r"^\s*(?P<pair>[^\s=:,;]+)\s*(?:=|:|,|;|\t|\s)\s*(?P<length>\S.*?)\s*$")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Reading:
-    """One distance as it was read between two corners, m, and its line where it has one."""
-
-    from_name: str
-    to_name: str
-    distance: float
-    line: int | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Readings:
-    """What was taped: distances in order, heights of stake tops, m, and what was assumed."""
-
-    readings: tuple[Reading, ...]
-    heights: Mapping[str, float]
-    notices: tuple[Notice, ...] = ()
+_LINE = re.compile(
+    r"^\s*(?P<pair>[^\s=:,;]+(?: (?:from|to)\b)?)\s*(?:=|:|,|;|\t|\s)\s*(?P<length>\S.*?)\s*$"
+)
 
 
 class _Reader:
@@ -55,6 +42,7 @@ class _Reader:
 
     def __init__(self, plan: Plan, options: Options, path: str | None) -> None:
         self.corners = [corner.name for b in plan.buildings for corner in b.corners]
+        self.targets = targets_of(plan)
         self.unit = Unit(options.unit)
         self.path = path
         self.problems: list[Problem] = []
@@ -71,21 +59,43 @@ class _Reader:
             self.fault(f"{of}: {fault.message}", fault.remedy, line)
             return None
 
-    def corner(self, name: str, line: int | None) -> bool:
+    def end(self, name: str, line: int | None) -> str | None:
+        """Give the corner, pad or end of an interior line that a name means."""
         if name in self.corners:
-            return True
-        near = get_close_matches(name.upper(), self.corners, n=1)
+            return name
+        point = canonical_point(name, self.targets)
+        if point is not None:
+            return point
+        known = [*self.corners, *(each.name for each in self.targets)]
+        near = get_close_matches(name.upper(), known, n=1)
         there = ", ".join(self.corners[:12]) + (" …" if len(self.corners) > 12 else "")
-        hint = f"did you mean {near[0]}?" if near else f"the corners are {there}"
+        if self.targets:
+            there += ", and " + ", ".join(each.name for each in self.targets[:6])
+            there += " …" if len(self.targets) > 6 else ""
+            hint = f"the corners are {there}"
+        else:
+            hint = f"the corners are {there}"
+        if near:
+            hint = f"did you mean {near[0]}?"
         self.fault(f"{name} is no corner of the job", hint, line)
-        return False
+        return None
 
     def take(self, one: str, other: str, text: str, line: int | None) -> None:
-        known = [self.corner(name, line) for name in (one, other)]
+        ends = [self.end(name, line) for name in (one, other)]
         distance = self.length(text, line, f"{one}-{other}")
-        if not all(known) or distance is None:
+        if ends[0] is None or ends[1] is None or distance is None:
             return
-        if one == other:
+        one, other = ends[0], ends[1]
+        if one not in self.corners:
+            # a tape to a pad or an end of an interior line is hooked on the corner
+            one, other = other, one
+        if one not in self.corners:
+            self.fault(
+                f"{other}-{one} runs between two points that are no corners",
+                "tape each of them from two corners",
+                line,
+            )
+        elif one == other:
             self.fault(f"the tape runs from {one} to itself", "name two corners", line)
         elif distance <= 0:
             self.fault(f"{one}-{other} is not longer than nothing", "write what was read", line)
@@ -102,10 +112,11 @@ class _Reader:
         self.take(names[0], names[1], text, line)
 
     def take_height(self, name: str, text: str, line: int | None) -> None:
-        known = self.corner(name, line)
+        known = self.end(name, line)
         height = self.length(text, line, f"the height of {name}")
-        if not known or height is None:
+        if known is None or height is None:
             return
+        name = known
         before = self.heights.get(name)
         if before is not None and abs(before - height) > 1e-9:
             self.fault(f"{name} is given two heights", "give each stake top one height", line)

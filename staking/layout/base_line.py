@@ -10,6 +10,9 @@ from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Plan
 from staking.tolerances import ON_LINE, SAME_POINT
 
+LEAST_SHARE = 0.5
+"""A base line is at least this share of the longest wall (common practice, no source)."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BaseLine:
@@ -55,11 +58,13 @@ def choose_base_line(
     Returns
     -------
     BaseLine
-        A placed line before all; then the longest side against a standing building; then the
-        longest wall at the corner on the highest ground; then the longest wall.
+        The longest side against a standing building before any other; then a placed line; then
+        the longest wall at the corner on the highest ground; then the longest wall.
 
     Notes
     -----
+    A placed line or a wall at the highest corner is taken only where it is at least half as long as
+    the longest wall: from a short line a small error swings the far corners by many times itself.
     The end on the higher ground comes first where the ground is known: levels are carried from
     there, and strings that clear it clear all else. Of walls equally long the first by name.
     """
@@ -75,8 +80,6 @@ def choose_base_line(
             first=first, second=second, length=length, kind=kind, why_line=why, why_corner=reason
         )
 
-    if placed is not None:
-        return made(placed, "placed", _because("placed", "the survey says where it is"))
     walls = [
         (wall.start, wall.end, wall.existing is not None)
         for building in plan.buildings
@@ -87,14 +90,24 @@ def choose_base_line(
         why = _because("neighbour", "it lies along the standing building, which cannot move")
         return made(_longest(against, places), "neighbour", why)
     own = [(a, b) for a, b, _ in walls]
+    longest = _longest(own, places)
+    least = LEAST_SHARE * math.dist(places[longest[0]], places[longest[1]])
+    if placed is not None and _is_long(placed, places, least):
+        return made(placed, "placed", _because("placed", "the survey says where it is"))
     if ground:
         top = max(ground.values())
         highest = min(name for name, level in ground.items() if level >= top - ON_LINE)
         at = [pair for pair in own if highest in pair]
-        if at:
+        if at and _is_long(_longest(at, places), places, least):
             why = _because("highest", "it is the longer wall at {corner}", corner=highest)
             return made(_longest(at, places), "highest", why)
-    return made(_longest(own, places), "longest", _because("longest", "it is the longest wall"))
+    return made(longest, "longest", _because("longest", "it is the longest wall"))
+
+
+def _is_long(
+    pair: tuple[str, str], places: Mapping[str, tuple[float, float]], least: float
+) -> bool:
+    return math.dist(places[pair[0]], places[pair[1]]) >= least - SAME_POINT
 
 
 def _because(kind: str, text: str, **values: str | Length) -> Notice:

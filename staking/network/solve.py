@@ -29,6 +29,7 @@ def solve(
     *,
     start: Floats | None = None,
     usable: Sequence[tuple[str, str]] | None = None,
+    anywhere: bool = False,
 ) -> Solution:
     """Adjust taped distances by least squares.
 
@@ -44,6 +45,8 @@ def solve(
         Where to start from, m, shape ``(n, 2)``; the plan by default.
     usable
         The pairs that may be taped next where the shape is not fixed; all by default.
+    anywhere
+        Whether a shape with corners nearer to others' places than to their own is taken too.
 
     Returns
     -------
@@ -74,8 +77,11 @@ def solve(
     points = goal.copy() if start is None else start - start.mean(axis=0)
     points = _iterate(points, rows)
     fitted = best_fit(points, goal)
-    _refuse_mirrored(names, fitted, goal, rows)
-    return _result(names, fitted, plan.mean(axis=0), rows, tuple(measurements))
+    _refuse_mirrored(names, fitted, goal)
+    found = _result(names, fitted, plan.mean(axis=0), rows, tuple(measurements))
+    if not anywhere:
+        refuse_folded(found, plan)
+    return found
 
 
 def best_fit(points: Floats, goal: Floats) -> Floats:
@@ -149,7 +155,7 @@ def _furthest(points: Floats, rows: Rows) -> str:
     return f"reading {worst + 1}"
 
 
-def _refuse_mirrored(names: Sequence[str], fitted: Floats, goal: Floats, rows: Rows) -> None:
+def _refuse_mirrored(names: Sequence[str], fitted: Floats, goal: Floats) -> None:
     off = np.linalg.norm(fitted - goal, axis=1)
     turned = goal * np.array([-1.0, 1.0])
     mirrored = np.linalg.norm(best_fit(fitted, turned) - turned, axis=1)
@@ -158,12 +164,33 @@ def _refuse_mirrored(names: Sequence[str], fitted: Floats, goal: Floats, rows: R
             "the corners come out in the mirror image of the plan: they are named the other way "
             "round on the ground, or the plan is seen from below"
         )
+
+
+def refuse_folded(solution: Solution, plan: Floats) -> None:
+    """Refuse a shape with a corner nearer to another corner's place than to its own.
+
+    Parameters
+    ----------
+    solution
+        The adjusted corners.
+    plan
+        Where they stand on the plan, m, shape ``(n, 2)``.
+
+    Raises
+    ------
+    ComputationError
+        When there is one: names are swapped, or a reading is in another unit.
+    """
+    names, goal = solution.names, plan - plan.mean(axis=0)
     if len(names) < 3:
         return
+    fitted = best_fit(solution.coordinates, plan) - plan.mean(axis=0)
+    off = np.linalg.norm(fitted - goal, axis=1)
     gaps = np.linalg.norm(goal[:, None, :] - goal[None, :, :], axis=2)
     np.fill_diagonal(gaps, np.inf)
     folded = np.flatnonzero(off > np.maximum(gaps.min(axis=1) / 2, 0.5))
     if len(folded):
+        rows = Rows(names, [each.measurement for each in solution.adjusted])
         misfit = np.abs(rows.distance - rows.at(goal)[0])
         worst = int(np.argmax(misfit))
         pair = f"{names[rows.first[worst]]}-{names[rows.second[worst]]}"

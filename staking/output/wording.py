@@ -19,7 +19,7 @@ from staking.measure.lengths import (
     format_length,
 )
 from staking.measure.rounding import decimal_text
-from staking.notices import Angle, Area, Azimuth, Length
+from staking.notices import Angle, Area, Azimuth, Fine, Length
 from staking.plan import Show
 
 if TYPE_CHECKING:
@@ -197,6 +197,8 @@ class Words:
         match value:
             case Length(metres=metres):
                 return self._noticed(metres)
+            case Fine(metres=metres):
+                return self.fine(metres)
             case Area(square_metres=square_metres):
                 return self.area(square_metres)
             case Angle(radians=radians):

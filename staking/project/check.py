@@ -2,42 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from staking.adjust.stakes_check import PAIR_KINDS, POINT
 from staking.errors import InputError, Problem
-from staking.notices import Notice, Severity, notice
-from staking.plan import Options, Plan, Show
-from staking.units import FOOT
+from staking.notices import Notice, Severity
+from staking.plan import Options, Plan
 
 if TYPE_CHECKING:
-    from staking.adjust.blunders import Sifted
+    from collections.abc import Mapping
+
+    from staking.adjust.level_readings import Readings
+    from staking.adjust.limits import Limit
     from staking.adjust.moves import Hold, Move
     from staking.adjust.nail_slides import Slide
+    from staking.adjust.stake_places import Standing
+    from staking.adjust.stakes_check import Asked, StakesJudged
+    from staking.adjust.surveyed_stakes import StakedShape
     from staking.adjust.verdict import Verdict
-    from staking.job.tape_book import Readings
     from staking.layout.layout_parts import Check
     from staking.network.fitted import Measurement
-    from staking.network.geometry import Floats
     from staking.project.layout import Layout
     from staking.project.resolve import Resolved
     from staking.project.stakes import StakesRead
     from staking.project.standing import Staked
-
-NETWORK_KINDS = frozenset({"side", "diagonal", "tie"})
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Standing:
-    """How one stake stands: x and y with the hold, m; 95 % radius, m; angle, rad, or None."""
-
-    corner: str
-    x: float
-    y: float
-    radius95: float
-    angle: float | None
-    planned_angle: float | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,28 +42,70 @@ class After:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Checked:
-    """Everything that a check of the stakes comes to, complete at birth."""
+    """Everything that a check of the stakes comes to, complete at birth.
+
+    Parameters
+    ----------
+    plan, options
+        What the stakes are held against.
+    hold
+        The corner and wall held; None for the best fit and for the place on the lot.
+    judged
+        What the readings say: the shape, what does not fit, the verdict.
+    corners, points
+        How each corner, pad and end of an interior line stands with the hold.
+    moves
+        What to move, corners before points.
+    slides
+        What to slide.
+    after
+        What the checks read then.
+    limits
+        What every quantity is judged by.
+    notices
+        What must be told.
+    staked
+        What surveyed stakes say beside the shape; None for tapes alone.
+    to_place
+        Whether the moves lead to the planned place on the lot.
+    place_counts
+        Whether standing off that place counts against the stakes.
+    untaped
+        Corners and points that nothing was taped to.
+    """
 
     plan: Plan
     options: Options
     hold: Hold | None
-    sifted: Sifted
+    judged: StakesJudged
     corners: tuple[Standing, ...]
+    points: tuple[Standing, ...]
     moves: tuple[Move, ...]
     slides: tuple[Slide, ...]
     after: tuple[After, ...]
-    verdict: Verdict
+    limits: tuple[Limit, ...]
     notices: tuple[Notice, ...]
     staked: Staked | None = None
     to_place: bool = False
+    place_counts: bool = False
+    untaped: tuple[str, ...] = ()
+
+    @property
+    def verdict(self) -> Verdict:
+        """Every check judged, and what they come to together."""
+        return self.judged.verdict
 
     @property
     def good(self) -> bool:
-        """Whether it is square, keeps its setbacks, and stands in its place where that is asked."""
+        """Whether it is square, keeps its setbacks, and stands in its place where that counts."""
         if any(each.severity is Severity.BROKEN for each in self.notices):
             return False
-        away = self.to_place and self.staked is not None and not self.staked.in_place
-        return self.verdict.square and not away
+        return self.verdict.square and not self.away
+
+    @property
+    def away(self) -> bool:
+        """Whether it does not stand in its place on the lot, where that counts."""
+        return self.place_counts and self.staked is not None and self.staked.in_place is False
 
 
 def check_job(
@@ -91,8 +123,9 @@ def check_job(
     readings
         What was taped.
     hold
-        ``C,C-D``, ``C``, ``best``, or None for the first corner and its first wall; with stakes
-        of a placed job ``place``, the planned place on the lot.
+        ``C,C-D``, ``C``, ``best``, or None for the line from which the order of work starts; with
+        stakes of a placed job ``place``, the planned place on the lot, which is also what stakes
+        are moved to that stand off it where nothing is said.
     stakes
         What was surveyed of stakes and nails; None for tapes alone.
 
@@ -106,259 +139,204 @@ def check_job(
     InputError
         When nothing was taped, or the hold names no corner or wall of the job.
     """
-    from staking.adjust.blunders import sift
-    from staking.adjust.check_notices import (
-        height_notices,
-        reading_notices,
-        reduced_notices,
-        standing_notices,
-        swapped_stakes,
-        verdict_notices,
-    )
-    from staking.adjust.moves import advise, moved, placed
-    from staking.adjust.verdict import judge
-    from staking.layout.checks import all_pairs
-    from staking.project.readings import measurements_of, refuse_wrong_unit
-    from staking.project.standing import place_notices, stakes_shape, tell_stakes, to_the_place
+    from staking.adjust.holds import PLACE, parse_hold
+    from staking.adjust.level_readings import measurements_of, refuse_wrong_unit
+    from staking.adjust.stakes_check import judge_shots, judge_tapes
+    from staking.project.standing import frame_shots, judged_beside, stakes_shape, tell_stakes
+    from staking.project.work import base_line
 
-    plan, options, layout = resolved.plan, resolved.options, resolved.layout
     if not readings.readings and stakes is None:
         raise InputError(Problem(message="no distance is given", remedy="write A-C=43-3-3/8"))
-    points = {c.name: c.point for building in plan.buildings for c in building.corners}
-    measurements = measurements_of(options, readings)
-    refuse_wrong_unit(measurements, points)
-    named = {name for m in measurements for name in (m.from_name, m.to_name)}
-    # two stakes have no shape: what to tape next is then said for the whole building
-    names = tuple(name for name in points if name in named or len(named) < 3)
-    said, shape = (*resolved.job.notices, *readings.notices), None
-    if stakes is not None:
-        shape = stakes_shape(stakes, points, measurements)
-        names, said = shape.sifted.solution.names, (*said, *stakes.notices)
-    in_place = hold is not None and hold.strip().lower() == "place"
-    if in_place and stakes is None:
-        raise InputError(
-            Problem(
-                message="tapes alone do not say where on the lot the stakes stand",
-                remedy="give --stakes, or write --hold C,C-D or --hold best",
-                field="--hold",
-            )
-        )
-    held = None if in_place else parse_hold(plan, names, hold)
-    if shape is not None:
-        sifted = shape.sifted
+    asked_place = hold is not None and hold.strip().lower() == PLACE
+    if asked_place and (stakes is None or stakes.placement is None):
+        raise InputError(_no_place(tapes_alone=stakes is None))
+    measurements = measurements_of(resolved.options, readings)
+    asked = _asked(resolved.layout, measurements)
+    refuse_wrong_unit(measurements, {n: asked.place_of(n) for m in measurements for n in _ends(m)})
+    shape: StakedShape | None = None
+    if stakes is None:
+        judged = judge_tapes(_taped(asked, measurements), asked, measurements)
     else:
-        usable = [(c.from_name, c.to_name) for c in all_pairs(plan, options) if c.in_network]
-        sifted = sift(names, _array(names, points), measurements, usable=usable)
-    checks = _with_readings(layout.checks, measurements, plan, options)
-    verdict = judge(sifted.solution, checks, unclear=sifted.unclear)
-    here = placed(sifted.solution, points, held)
-    step = move_step(options)
-    staked = None if stakes is None else tell_stakes(stakes, shape, options)
-    # with a wrong reading that cannot be named, a move would be made by it
-    stay = verdict.square or sifted.unclear
-    if in_place and shape is not None and staked is not None:
-        here = to_the_place(staked, shape.places)
-        stay = sifted.unclear or bool(staked.in_place and verdict.square)
-    moves = advise(names, here, plan, step, leave=stay)
+        between = [each for each in measurements if each.to_name in asked.corners]
+        shape = stakes_shape(stakes, asked, measurements, between)
+        shots = frame_shots(stakes, asked, shape)
+        beside = judged_beside(stakes, shape, resolved.layout)
+        judged = judge_shots(shape.sifted, asked, measurements, shots, more=beside)
+    names = judged.located.names[: judged.located.corners]
+    base = base_line(resolved.layout)
+    held = None if asked_place else parse_hold(resolved.plan, names, hold, base)
+    staked = None
+    if stakes is not None and shape is not None:
+        staked = tell_stakes(stakes, shape, judged, resolved.options)
+    off_place = staked is not None and staked.in_place is False
+    to_place = asked_place or (hold is None and off_place and not judged.foreign)
+    return _checked(
+        resolved,
+        readings,
+        measurements,
+        asked,
+        judged,
+        hold=None if to_place else held,
+        staked=staked,
+        shape=shape,
+        stakes=stakes,
+        to_place=to_place,
+        place_counts=asked_place or hold is None,
+    )
+
+
+def _checked(
+    resolved: Resolved,
+    readings: Readings,
+    measurements: Sequence[Measurement],
+    asked: Asked,
+    judged: StakesJudged,
+    *,
+    hold: Hold | None,
+    staked: Staked | None,
+    shape: StakedShape | None,
+    stakes: StakesRead | None,
+    to_place: bool,
+    place_counts: bool,
+) -> Checked:
+    from staking.adjust.moves import advise, laid_on, moved, placed
+    from staking.adjust.nail_slides import slides
+    from staking.adjust.stake_places import standing
+
+    layout, step, located = resolved.layout, asked.step, judged.located
+    here = placed(located, asked.corners, hold)
+    if to_place and shape is not None:
+        here = laid_on(located, shape.places)
+    good = judged.verdict.square and not (to_place and staked and not staked.in_place)
+    moves = advise(
+        located.names, here, layout.plan, step, targets=asked.targets, leave=good or judged.waits
+    )
+    there = moved(here, moves)
+    stands = standing(layout.plan, located, here)
+    nails = () if staked is not None and staked.nails else layout.boards
+    untaped = [*asked.corners, *(each.name for each in asked.targets)]
     return Checked(
-        plan=plan,
-        options=options,
-        hold=held,
-        sifted=sifted,
-        corners=_standing(plan, sifted, here),
+        plan=layout.plan,
+        options=layout.options,
+        hold=hold,
+        judged=judged,
+        corners=stands[: located.corners],
+        points=stands[located.corners :],
         moves=moves,
         # where nails were surveyed each is told by itself
-        slides=() if stay or (staked and staked.nails) else _slides(layout, names, here, step),
-        after=_after(names, moved(here, moves), checks, points),
-        verdict=verdict,
-        notices=(
-            *said,
-            *reading_notices(measurements, points, names, shot=shape is not None),
-            *height_notices(measurements, readings.heights),
-            *reduced_notices(measurements, [each.distance for each in readings.readings]),
-            *(() if shape is None else swapped_stakes(sifted.solution, points)),
-            *sifted.notices,
-            *verdict_notices(verdict, sifted, shot=shape is not None),
-            *(() if staked is None else place_notices(staked)),
-            *standing_notices(plan, moves),
-            *_setbacks(layout, names, staked),
+        slides=slides(located.names, here, there, layout.plan, layout.strings, nails, step)
+        if nails
+        else (),
+        after=_after(located.names, dict(zip(located.names, there.tolist(), strict=True)), asked),
+        limits=(
+            *(each.limit for each in judged.verdict.judged),
+            *(() if staked is None else staked.limits),
+        ),
+        notices=_notices(
+            resolved, readings, measurements, asked, judged, moves, staked, stakes, shape
         ),
         staked=staked,
-        to_place=in_place,
+        to_place=to_place,
+        place_counts=place_counts,
+        untaped=tuple(name for name in untaped if name not in located.names),
     )
 
 
-def move_step(options: Options) -> float:
-    """Give what moves are rounded to: `nearest`, a hundredth of a foot or a millimetre, m."""
-    if options.show is Show.FEET_INCHES:
-        return options.nearest
-    return FOOT / 100 if options.show is Show.DECIMAL_FEET else 0.001
+def _notices(
+    resolved: Resolved,
+    readings: Readings,
+    measurements: Sequence[Measurement],
+    asked: Asked,
+    judged: StakesJudged,
+    moves: Sequence[Move],
+    staked: Staked | None,
+    stakes: StakesRead | None,
+    shape: StakedShape | None,
+) -> tuple[Notice, ...]:
+    from staking.adjust import check_notices as notices
+    from staking.network.tape_error import standard_error
+    from staking.project.standing import place_notices, setback_notices
 
-
-def parse_hold(plan: Plan, names: Sequence[str], text: str | None) -> Hold | None:
-    """Read which corner and wall are held.
-
-    Parameters
-    ----------
-    plan
-        The plan.
-    names
-        The corners that were taped.
-    text
-        ``C,C-D``, ``C``, ``best`` or None.
-
-    Returns
-    -------
-    Hold or None
-        None for the best fit.
-
-    Raises
-    ------
-    InputError
-        When it names no corner or wall that was taped.
-    """
-    from staking.adjust.moves import Hold
-
-    if text is not None and text.strip().lower() == "best":
-        return None
-    walls = [(w.start, w.end) for b in plan.buildings for w in b.walls]
-    taped = [wall for wall in walls if set(wall) <= set(names)]
-    if text is None:
-        corner = next((name for name in names if any(name in wall for wall in taped)), names[0])
-        wall_text = ""
-    else:
-        corner, _, wall_text = (part.strip() for part in text.partition(","))
-    if corner not in names:
-        raise InputError(
-            _hold_fault(f"{corner} is no corner that was taped; there are {', '.join(names)}")
-        )
-    if wall_text:
-        ends = tuple(part.strip() for part in wall_text.split("-"))
-        if ends not in taped and ends[::-1] not in taped:
-            raise InputError(_hold_fault(f"{wall_text} is no wall with both its corners taped"))
-        return Hold(corner=corner, wall=(ends[0], ends[1]))
-    own = [wall for wall in taped if corner in wall]
-    # the wall that starts at the corner comes before the one that ends there
-    own.sort(key=lambda wall: wall[0] != corner)
-    if not own and text is None:
-        other = next(name for name in names if name != corner)
-        return Hold(corner=corner, wall=(corner, other))
-    if not own:
-        raise InputError(_hold_fault(f"no wall at {corner} has both its corners taped"))
-    return Hold(corner=corner, wall=own[0])
-
-
-def _hold_fault(message: str) -> Problem:
-    return Problem(message=message, remedy="write --hold C,C-D or --hold best", field="--hold")
-
-
-def _setbacks(layout: Layout, names: Sequence[str], staked: Staked | None) -> tuple[Notice, ...]:
-    """Say what a building that stands off its place does to the setbacks."""
-    from dataclasses import replace
-
-    from staking.site.lot import Built, clearances_on
-    from staking.site.site_results import Placement
-
-    if staked is None or staked.displacement is None or staked.in_place:
-        return ()
-    site = layout.site
-    if site is None or site.placement is None or not site.boundary:
-        return ()
-    points = {c.name: c.point for building in layout.plan.buildings for c in building.corners}
-    x, y = _array(names, points).mean(axis=0).tolist()
-    off = staked.displacement
-    north, east = site.placement.to_site(_array([""], {"": (x + off.x, y + off.y)}))[0].tolist()
-    here = Placement(
-        turn=site.placement.turn + off.turn, x0=x, y0=y, easting0=east, northing0=north
+    shot = stakes is not None
+    worst = max((each.distance for each in measurements), default=resolved.options.tape.length / 3)
+    error = standard_error(resolved.options.tape, worst)
+    return (
+        *resolved.job.notices,
+        *readings.notices,
+        *(() if stakes is None else stakes.notices),
+        *notices.reading_notices(measurements, asked, judged.located.names, shot=shot),
+        *notices.height_notices(measurements, readings.heights),
+        *notices.reduced_notices(measurements, [each.distance for each in readings.readings]),
+        *(() if shape is None else notices.swapped_stakes(shape.sifted.solution, asked.corners)),
+        *judged.notices,
+        *notices.verdict_notices(judged, resolved.options, shot=shot),
+        *notices.limit_notices(judged.verdict, asked.step, error, shot=shot),
+        *(() if staked is None or judged.foreign else place_notices(staked)),
+        *notices.standing_notices(resolved.plan, moves),
+        *(() if staked is None else setback_notices(resolved.layout, staked)),
     )
-    built = Built(plan=layout.plan, footing=layout.footing, dig_bands=(), boards=(), hubs=())
-    found, told = clearances_on(site.asked, site.boundary, here, built)
-    if told:
-        lead = "as the stakes stand, "
-        return tuple(replace(each, text=lead + each.text) for each in told)
-    if all(each.setback is None for each in found):
-        return ()
-    return (notice("setbacks-kept", "as the stakes stand, the setbacks are kept", Severity.NOTE),)
 
 
-def _array(names: Sequence[str], points: Mapping[str, tuple[float, float]]) -> Floats:
-    import numpy as np
-
-    return np.array([points[name] for name in names], dtype=float)
-
-
-def _with_readings(
-    checks: tuple[Check, ...], measurements: Sequence[Measurement], plan: Plan, options: Options
-) -> tuple[Check, ...]:
-    # what was taped beyond the chosen checks is judged too
+def _asked(layout: Layout, measurements: Sequence[Measurement]) -> Asked:
+    from staking.adjust.stakes_check import Asked, with_readings
+    from staking.adjust.targets import targets_of
     from staking.layout.checks import all_pairs
 
-    there = {frozenset((c.from_name, c.to_name)) for c in checks if c.at is None}
-    asked = {frozenset((m.from_name, m.to_name)) for m in measurements} - there
-    if not asked:
-        return checks
-    more = (c for c in all_pairs(plan, options) if frozenset((c.from_name, c.to_name)) in asked)
-    return (*checks, *more)
+    plan, options = layout.plan, layout.options
+    pairs, targets = all_pairs(plan, options), targets_of(plan)
+    corners = {c.name: c.point for building in plan.buildings for c in building.corners}
+    taped = [_ends(each) for each in measurements]
+    return Asked(
+        corners=corners,
+        walls=tuple((w.start, w.end) for building in plan.buildings for w in building.walls),
+        targets=targets,
+        checks=with_readings(layout.checks, pairs, taped, corners, targets, options.tolerances),
+        usable=tuple((c.from_name, c.to_name) for c in pairs if c.in_network),
+        step=options.step,
+    )
 
 
-def _standing(plan: Plan, sifted: Sifted, here: Floats) -> tuple[Standing, ...]:
-    import numpy as np
+def _taped(asked: Asked, measurements: Sequence[Measurement]) -> tuple[str, ...]:
+    named = {name for each in measurements for name in _ends(each) if name in asked.corners}
+    # two stakes have no shape: what to tape next is then said for the whole building
+    return tuple(name for name in asked.corners if name in named or len(named) < 3)
 
-    from staking.adjust.moves import neighbours
-    from staking.adjust.verdict import corner_angle, radii95
 
-    names = sifted.solution.names
-    at = {name: place for place, name in enumerate(names)}
-    points = {c.name: c.point for building in plan.buildings for c in building.corners}
-    beside = neighbours(plan)
-    radii = radii95(sifted.solution)
-    found = []
-    for place, name in enumerate(names):
-        ends = (beside[name].before, beside[name].after)
-        angle = None
-        if all(end in at for end in ends):
-            angle = corner_angle(here, at[ends[0]], place, at[ends[1]])
-        drawn = np.array([points[ends[0]], points[name], points[ends[1]]])
-        found.append(
-            Standing(
-                corner=name,
-                x=float(here[place, 0]),
-                y=float(here[place, 1]),
-                radius95=float(radii[place]),
-                angle=angle,
-                planned_angle=corner_angle(drawn, 0, 1, 2),
-            )
+def _ends(measurement: Measurement) -> tuple[str, str]:
+    return (measurement.from_name, measurement.to_name)
+
+
+def _no_place(*, tapes_alone: bool) -> Problem:
+    if tapes_alone:
+        return Problem(
+            message="tapes alone do not say where on the lot the stakes stand",
+            remedy="give --stakes, or write --hold C,C-D or --hold best",
+            field="--hold",
         )
-    return tuple(found)
-
-
-def _slides(layout: Layout, names: Sequence[str], here: Floats, step: float) -> tuple[Slide, ...]:
-    from staking.adjust.nail_slides import slides
-
-    return slides(names, here, layout.plan, layout.strings, layout.boards, step)
+    return Problem(
+        message="the job is not placed on a survey, so there is no place to move to",
+        remedy="write --hold C,C-D or --hold best",
+        field="--hold",
+    )
 
 
 def _after(
-    names: Sequence[str],
-    there: Floats,
-    checks: Sequence[Check],
-    points: Mapping[str, tuple[float, float]],
+    names: Sequence[str], there: Mapping[str, Sequence[float]], asked: Asked
 ) -> tuple[After, ...]:
     import math
 
-    at = {name: place for place, name in enumerate(names)}
     return tuple(
         After(
             from_name=check.from_name,
             to_name=check.to_name,
-            distance=math.dist(there[at[check.from_name]], there[at[check.to_name]]),
-            planned=math.dist(points[check.from_name], points[check.to_name]),
+            distance=math.dist(there[check.from_name], there[check.to_name]),
+            planned=math.dist(asked.place_of(check.from_name), asked.place_of(check.to_name)),
         )
-        for check in checks
-        if check.kind in NETWORK_KINDS and {check.from_name, check.to_name} <= at.keys()
+        for check in asked.checks
+        if check.kind in PAIR_KINDS | {POINT} and {check.from_name, check.to_name} <= set(names)
     )
 
 
 def tapes_of(layout: Layout) -> tuple[Check, ...]:
-    """Give what the layout has to be taped from corner to corner, in order."""
-    return tuple(check for check in layout.checks if check.kind in NETWORK_KINDS)
+    """Give what is to be taped, in order: corners, then pads and ends of interior lines."""
+    return tuple(check for check in layout.checks if check.kind in PAIR_KINDS | {POINT})

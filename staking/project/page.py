@@ -64,10 +64,10 @@ def page_tapes(layout: Layout) -> PageTapes:
     from staking.adjust.linear import rectangles, tape_map
     from staking.adjust.moves import neighbours
     from staking.adjust.reduce import corrected
-    from staking.project.check import NETWORK_KINDS, move_step
+    from staking.adjust.stakes_check import PAIR_KINDS
 
     plan, options = layout.plan, layout.options
-    tapes = tuple(check for check in layout.checks if check.kind in NETWORK_KINDS)
+    tapes = tuple(check for check in layout.checks if check.kind in PAIR_KINDS)
     points = {c.name: c.point for building in plan.buildings for c in building.corners}
     matrix = None
     if 2 * len(points) * len(tapes) <= MOST_NUMBERS:
@@ -84,5 +84,5 @@ def page_tapes(layout: Layout) -> PageTapes:
         rectangles=rectangles(plan),
         beside=neighbours(plan),
         stretch=corrected(options.tape, 1.0),
-        step=move_step(options),
+        step=options.step,
     )

@@ -82,6 +82,25 @@ def plan_work(layout: Layout, radius: float | None = None) -> WorkPlan:
     )
 
 
+def base_line(layout: Layout) -> tuple[str, str]:
+    """Give the line from which the order of work starts: what is held where nobody says.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+
+    Returns
+    -------
+    tuple
+        Its first corner, then its second.
+    """
+    from staking.layout.base_line import choose_base_line
+
+    base = choose_base_line(layout.plan, _ground(layout), _placed(layout))
+    return base.first, base.second
+
+
 def _stakes(
     layout: Layout, network: _Network, base: BaseLine
 ) -> tuple[tuple[Setting, ...], Squaring | None, tuple[Squaring, ...], FourthStake | None]:

@@ -214,12 +214,16 @@ def test_a_corner_against_a_standing_building_is_not_moved_off_it_unsaid(
 ) -> None:
     text = job.read_text(encoding="utf-8") + "  walls: {D-A: {existing: yes}}\n"
     job.write_text(text, encoding="utf-8")
-    done = run(job, *RACKED)
+    done = run(job, *RACKED, "--hold", "A,A-B")
     said = " ".join(done.stderr.split())
     assert "D cannot leave the standing building along D-A: hold that side, --hold D,D-A" in said
     held = run(job, *RACKED, "--hold", "D,D-A")
     assert "standing building" not in held.stderr
     assert "holding D and the wall D-A" in held.stdout
+    # the side against the building is what is held where nobody says
+    own = run(job, *RACKED)
+    assert "standing building" not in own.stderr
+    assert "holding A and the wall A-D" in own.stdout
 
 
 def test_what_is_taken_out_of_the_readings_is_said(job: Path, run: Run) -> None:

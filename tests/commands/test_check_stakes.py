@@ -253,9 +253,13 @@ def test_a_whole_building_a_foot_north_is_square_and_not_in_its_place(
     path = rewritten(tmp_path / "north.csv", rows)
     done = run(hillside, "--json", "--stakes", path, "--stake-error", "1/32in")
     document = json.loads(done.stdout)
-    assert done.exit_code == 0
+    assert done.exit_code == 5
     assert document["square"]
+    assert document["to_place"]
     assert not document["stakes"]["in_place"]
+    shape = run(hillside, "--stakes", path, "--stake-error", "1/32in", "--hold", "best")
+    assert shape.exit_code == 0
+    assert "For its shape no stake need move." in shape.stdout
     moved = document["stakes"]["displacement"]
     assert moved["north"] == pytest.approx(1.0, rel=0, abs=1e-3)
     assert moved["east"] == pytest.approx(0.0, rel=0, abs=1e-3)
@@ -413,8 +417,11 @@ def test_a_building_off_its_place_that_keeps_its_setbacks_is_told_so(
         row["easting_us-ft"] = f"{float(row['easting_us-ft']) + 2.0:.4f}"
     path = rewritten(tmp_path / "east.csv", rows)
     done = run(hillside, "--stakes", path, "--stake-error", "1/32in")
-    assert done.exit_code == 0
+    assert done.exit_code == 5
     assert "as the stakes stand, the setbacks are kept" in done.stderr
+    assert "Leave every stake" not in done.stdout
+    shape = run(hillside, "-q", "--stakes", path, "--stake-error", "1/32in", "--hold", "A,A-B")
+    assert shape.exit_code == 0
     asked = run(hillside, "-q", "--stakes", path, "--stake-error", "1/32in", "--hold", "place")
     assert asked.exit_code == 5
 

@@ -13,7 +13,8 @@ from numpy.typing import NDArray
 
 from staking.adjust.moves import Hold, advise, moved, placed
 from staking.adjust.nail_slides import slides
-from staking.adjust.verdict import judge
+from staking.adjust.point_places import corners_alone
+from staking.adjust.verdict import judge, measure
 from staking.footing.bands import dig_bands
 from staking.layout.boards import lay_out
 from staking.layout.checks import choose_checks
@@ -75,14 +76,16 @@ def test_following_the_advice_lands_on_the_plan_and_is_square(
     names = names_of(plan)
     points = {corner.name: corner.point for corner in plan.buildings[0].corners}
     hold = Hold(corner=names[0], wall=(names[0], names[1]))
-    stakes = placed(taped(plan, here, ERROR), points, hold)
+    stakes = placed(corners_alone(taped(plan, here, ERROR), STEP), points, hold)
     there = moved(stakes, advise(names, stakes, plan, STEP))
     goal = np.array([points[name] for name in names])
     # half a step along each of two walls square to each other
     assert np.hypot(*(there - goal).T).max() <= STEP / 2 * math.sqrt(2) + 1e-7
     checks = [each for each in choose_checks(plan, Options()).checks if each.at is None]
     tight = [each for each in checks if each.allowed > 2 * STEP]
-    assert judge(taped(plan, there), tight).square
+    left = corners_alone(taped(plan, there), STEP)
+    quantities = measure(names, left.coordinates, left.reading_covariance, tight)
+    assert judge(quantities, STEP).square
 
 
 @QUICK
@@ -130,7 +133,7 @@ def test_sliding_nails_alone_reaches_square(data: st.DataObject) -> None:
     here = goal + np.array(off).reshape(-1, 2)
     bands, _ = dig_bands(plan, Options().dig)
     pulled = lay_out(plan, Options(), bands)
-    told = slides(names, here, plan, pulled.strings, pulled.boards, STEP)
+    told = slides(names, here, goal, plan, pulled.strings, pulled.boards, STEP)
     assert len(told) == 8
     at = {board.name: np.array([board.x, board.y]) for board in pulled.boards}
     # each nail stands where its slide says it is off, less the slide that is made

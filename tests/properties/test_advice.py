@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from staking.adjust.moves import Hold, Move, Step, advise, placed
-from staking.adjust.verdict import Verdict, judge
+from staking.adjust.point_places import corners_alone
+from staking.adjust.verdict import Verdict, judge, measure
 from staking.layout.checks import choose_checks
 from staking.network.fitted import Measurement
 from staking.network.solve import solve
@@ -52,9 +53,11 @@ def told(plan: Plan, here: NDArray[np.float64]) -> tuple[tuple[Move, ...], Verdi
         for i, j in itertools.combinations(range(len(names)), 2)
     ]
     solution = solve(names, np.array([points[name] for name in names]), measured)
-    stakes = placed(solution, points, Hold(corner=names[0], wall=(names[0], names[1])))
+    located = corners_alone(solution, STEP)
+    stakes = placed(located, points, Hold(corner=names[0], wall=(names[0], names[1])))
     checks = [each for each in choose_checks(plan, Options()).checks if each.kind != "point"]
-    return advise(names, stakes, plan, STEP), judge(solution, checks)
+    quantities = measure(names, located.coordinates, located.reading_covariance, checks)
+    return advise(names, stakes, plan, STEP), judge(quantities, STEP)
 
 
 def way_of(step: Step) -> str:
@@ -73,7 +76,7 @@ def agree(one: tuple[tuple[Move, ...], Verdict], other: tuple[tuple[Move, ...], 
             assert abs(ways[0].get(way, 0.0) - ways[1].get(way, 0.0)) <= STEP + NEAR, way
     for left, right in zip(one[1].judged, other[1].judged, strict=True):
         assert math.isclose(abs(left.off), abs(right.off), rel_tol=0, abs_tol=NEAR)
-        if abs(abs(left.off) - left.check.allowed) > NEAR:
+        if abs(abs(left.off) - left.limit.limit) > NEAR:
             assert left.square == right.square
 
 

@@ -80,7 +80,9 @@ def test_turning_and_shifting_the_survey_changes_no_shape(
     np.testing.assert_allclose(
         one.solution.coordinates, other.solution.coordinates, rtol=0, atol=1e-7
     )
-    np.testing.assert_allclose(radii95(one.solution), radii95(other.solution), rtol=0, atol=1e-8)
+    np.testing.assert_allclose(
+        radii95(one.solution.covariance), radii95(other.solution.covariance), rtol=0, atol=1e-8
+    )
     assert [s.members for s in one.suspects] == [s.members for s in other.suspects]
 
 

@@ -5,14 +5,25 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any
 
+from staking.adjust.common_error import CommonKind
 from staking.measure.lengths import Unit
-from staking.output.tables.check_tables import move_lines, slide_text, step_text, verdict_text
+from staking.output.tables.check_tables import (
+    move_lines,
+    repeat_lines,
+    slide_text,
+    step_text,
+    verdict_text,
+)
 from staking.output.tables.stakes_tables import nail_text
 from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
+    from staking.adjust.limits import Limit
+    from staking.adjust.moves import Move
+    from staking.adjust.nail_slides import Slide
+    from staking.adjust.stake_places import Standing
     from staking.adjust.verdict import Judged
     from staking.plan import Options
     from staking.project.check import Checked
@@ -51,11 +62,17 @@ def check_document(checked: Checked) -> Record:
         "to_place": checked.to_place,
         "corners": _corners(checked, length),
         "measurements": _measurements(checked, length),
-        "redundancy": checked.sifted.redundancy,
-        "variance_factor": checked.sifted.solution.variance_factor,
+        "points": _points(checked, length),
+        "redundancy": checked.judged.redundancy,
+        "variance_factor": checked.judged.sifted.solution.variance_factor,
         "square": checked.verdict.square,
         "decided": checked.verdict.decided,
         "verdict": verdict_text(checked),
+        "repeat": [{"from": each.from_name, "to": each.to_name} for each in checked.judged.repeat],
+        "repeat_text": list(repeat_lines(checked)),
+        "limits": [_limit(each, length) for each in checked.limits],
+        "common": _common(checked, length),
+        "stake_off": list(checked.judged.stake_off.names) if checked.judged.stake_off else [],
         "checks": [_check(each, length) for each in checked.verdict.judged],
         "advice": _advice(checked, length),
         "advice_text": list(move_lines(checked)),
@@ -66,7 +83,7 @@ def check_document(checked: Checked) -> Record:
                 "end": each.end,
                 "slide": length(each.distance),
                 "distance": length(abs(each.rounded)),
-                "toward": "building" if each.rounded < 0 else "away from the building",
+                "toward": _slide_way(each),
                 "text": slide_text(each, checked.options),
             }
             for each in checked.slides
@@ -81,6 +98,16 @@ def check_document(checked: Checked) -> Record:
 
 
 def _corners(checked: Checked, length: Callable[[float], float]) -> list[Record]:
+    return _standing(checked.corners, checked.moves[: len(checked.corners)], length)
+
+
+def _points(checked: Checked, length: Callable[[float], float]) -> list[Record]:
+    return _standing(checked.points, checked.moves[len(checked.corners) :], length)
+
+
+def _standing(
+    standing: Sequence[Standing], moves: Sequence[Move], length: Callable[[float], float]
+) -> list[Record]:
     return [
         {
             "name": each.corner,
@@ -91,15 +118,41 @@ def _corners(checked: Checked, length: Callable[[float], float]) -> list[Record]
             "radius95": length(each.radius95),
             "angle": None if each.angle is None else round(math.degrees(each.angle), 10),
         }
-        for each, move in zip(checked.corners, checked.moves, strict=True)
+        for each, move in zip(standing, moves, strict=True)
     ]
 
 
+def _limit(limit: Limit, length: Callable[[float], float]) -> Record:
+    return {
+        "what": safe(limit.what),
+        "allowed": length(limit.allowed),
+        "limit": length(limit.limit),
+        "by": str(limit.by),
+    }
+
+
+def _common(checked: Checked, length: Callable[[float], float]) -> Record | None:
+    common = checked.judged.common
+    if common is None:
+        return None
+    offset = common.kind is CommonKind.OFFSET
+    return {
+        "kind": str(common.kind),
+        "amount": length(common.amount) if offset else round(common.amount, 10),
+    }
+
+
+def _slide_way(slide: Slide) -> str:
+    if slide.by_wall:
+        return "building" if slide.rounded < 0 else "away from the building"
+    return "left" if slide.rounded < 0 else "right"
+
+
 def _measurements(checked: Checked, length: Callable[[float], float]) -> list[Record]:
-    suspected = checked.sifted.suspected
-    slips = {suspect.members[0]: suspect for suspect in checked.sifted.suspects}
+    suspected = checked.judged.suspected
+    slips = {suspect.members[0]: suspect for suspect in checked.judged.suspects}
     found = []
-    for place, each in enumerate(checked.sifted.adjusted):
+    for place, each in enumerate(checked.judged.adjusted):
         record: Record = {
             "from": each.measurement.from_name,
             "to": each.measurement.to_name,
@@ -109,7 +162,7 @@ def _measurements(checked: Checked, length: Callable[[float], float]) -> list[Re
             "standardised": each.standardised,
             "redundancy": each.redundancy,
             "suspect": place in suspected,
-            "left_out": place in checked.sifted.left_out,
+            "left_out": place in checked.judged.left_out,
         }
         if place in slips:
             record["reads_long_by"] = length(slips[place].size)
@@ -144,6 +197,7 @@ def _stakes(
                 "off_x": length(each.x),
                 "off_y": length(each.y),
                 "allowed": length(each.allowed),
+                "limit": length(each.limit.limit),
                 "good": each.good,
             }
             for each in (*staked.stakes, *staked.others)
@@ -174,6 +228,7 @@ def _check(each: Judged, length: Callable[[float], float]) -> Record:
         "distance": length(each.now),
         "planned": length(each.check.distance),
         "allowed": length(each.check.allowed),
+        "limit": length(each.limit.limit),
         "error": length(each.error),
         "square": each.square,
         "decided": each.decided,

@@ -7,9 +7,9 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from staking.adjust.blunders import LIMIT
+from staking.adjust.limits import z_of
 from staking.adjust.linear import HOLDS_TO
 from staking.adjust.moves import SQUARE_SINE
-from staking.adjust.verdict import HALF_95
 from staking.job.tape_book import COLUMNS
 from staking.output.page.rod_box import rod_data
 from staking.output.tables.blank_tape_book import HEADINGS
@@ -76,7 +76,7 @@ def page_data(layout: Layout, tapes: PageTapes) -> Record:
         "matrix": None if matrix is None else _matrix(matrix),
         "limits": {
             "misfit": LIMIT,
-            "half95": HALF_95,
+            "half95": z_of(1),
             "holdsTo": HOLDS_TO,
             "onLine": ON_LINE,
             "samePoint": SAME_POINT,

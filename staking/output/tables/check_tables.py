@@ -5,11 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from staking.adjust.limits import LimitBy
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.tables.differences import fine, signed
 from staking.output.tables.stakes_tables import place_blocks, stakes_blocks
 from staking.output.wording import Words
+from staking.plan import Show
 from staking.tolerances import SAME_POINT
+from staking.units import FOOT
 
 if TYPE_CHECKING:
     from staking.adjust.moves import Move, Step
@@ -17,6 +20,10 @@ if TYPE_CHECKING:
     from staking.adjust.verdict import Judged
     from staking.plan import Options
     from staking.project.check import Checked
+
+
+FOREIGN = "These readings are not of this building"
+"""The first line where they are not."""
 
 
 def check_blocks(checked: Checked) -> tuple[Block, ...]:
@@ -35,9 +42,11 @@ def check_blocks(checked: Checked) -> tuple[Block, ...]:
     words = Words(checked.options)
     # without stakes there is nothing to move but the nails
     by_strings = checked.staked is not None and checked.staked.crossed
+    foreign = checked.judged.foreign
     blocks: list[Block] = [
-        Listing(title="Is it square", lines=(verdict_text(checked),)),
-        *place_blocks(checked),
+        Listing(title=FOREIGN if foreign else "Is it square", lines=verdict_lines(checked)),
+        *(() if foreign else place_blocks(checked)),
+        Listing(title="First", lines=repeat_lines(checked)),
         Listing(title=_hold_title(checked), lines=() if by_strings else move_lines(checked)),
         Listing(title="Or slide the nails", lines=slide_lines(checked)),
         *(() if by_strings else (_after(checked, words),)),
@@ -53,21 +62,58 @@ def check_blocks(checked: Checked) -> tuple[Block, ...]:
 
 def brief_blocks(checked: Checked) -> tuple[Block, ...]:
     """Set out the verdict and what to move, stakes or nails, and nothing else."""
-    moves = place_blocks(checked)
+    nails = place_blocks(checked)
     return tuple(
-        block for block in check_blocks(checked) if isinstance(block, Listing) or block in moves
+        block for block in check_blocks(checked) if isinstance(block, Listing) or block in nails
     )
 
 
 def verdict_text(checked: Checked) -> str:
     """Say in a sentence whether the stakes are square."""
-    verdict = checked.verdict
+    verdict, judged = checked.verdict, checked.judged
+    if judged.foreign:
+        return f"{FOREIGN}."
+    if judged.common is not None:
+        return "Not square, and not decided: every reading is off by one amount."
     if verdict.square:
-        return "Square." if verdict.decided else "Square, as near as these readings can tell."
+        sure = verdict.decided and not verdict.coarse
+        return "Square." if sure else "Square, as near as these readings can tell."
     bad = [each for each in verdict.judged if not each.square]
     names = ", ".join(dict.fromkeys(_what(each) for each in bad))
     sure = "Not square" if verdict.decided else "Not square, as near as these readings can tell"
     return f"{sure}: more than allowed at {names}."
+
+
+def verdict_lines(checked: Checked) -> tuple[str, ...]:
+    """Say whether the stakes are square; of readings of another building, why."""
+    if not checked.judged.foreign:
+        return (verdict_text(checked),)
+    return (
+        "More than half the corners are a foot or more off after the best turn and shift, and "
+        "neither one reading, one stake nor one wall's length explains it.",
+        "Look at which job and which building these readings belong to.",
+    )
+
+
+def repeat_lines(checked: Checked) -> tuple[str, ...]:
+    """Say what to read again before any stake is moved."""
+    judged = checked.judged
+    pairs = ", ".join(dict.fromkeys(f"{m.from_name}-{m.to_name}" for m in judged.repeat))
+    if not pairs:
+        return ()
+    if judged.common is not None:
+        mark = Words(checked.options).length(_whole_mark(checked.options))
+        return (
+            f"Read {pairs}, the longest side, again with another tape or from its {mark} mark. If "
+            "it reads the same, give both readings; else read all of them again.",
+        )
+    if judged.unclear:
+        return (f"Read {pairs} again: one of them is wrong.",)
+    return (f"Read {pairs} again, and give both readings: it fits worst.",)
+
+
+def _whole_mark(options: Options) -> float:
+    return FOOT if options.show in {Show.FEET_INCHES, Show.DECIMAL_FEET} else 0.1
 
 
 def move_text(move: Move, options: Options) -> str:
@@ -95,15 +141,27 @@ def move_lines(checked: Checked) -> tuple[str, ...]:
     tuple of str
         Sentences; a single one where nothing is to be moved.
     """
-    if checked.verdict.square and not any(move.steps for move in checked.moves):
-        return ("Leave every stake where it is.",)
-    if checked.sifted.unclear:
-        return ("Move nothing yet: read the tapes named above again.",)
+    if checked.judged.foreign:
+        return ("Move nothing by these readings.",)
+    if checked.judged.waits:
+        return ("Move nothing yet.",)
+    if not any(move.steps for move in checked.moves):
+        return (_leave_text(checked),)
     lines = _together(checked)
     left = [move.corner for move in checked.moves if not move.steps]
     if left:
         lines.append(f"leave {', '.join(left)}.")
     return tuple(line[0].upper() + line[1:] for line in lines)
+
+
+def _leave_text(checked: Checked) -> str:
+    if checked.staked is not None and checked.staked.in_place is False:
+        return "For its shape no stake need move."
+    if not checked.verdict.square:
+        return "No stake is off by as much as can be moved: read again."
+    if checked.untaped:
+        return "Leave every stake that was taped where it is."
+    return "Leave every stake where it is."
 
 
 def _together(checked: Checked) -> list[str]:
@@ -133,11 +191,13 @@ def slide_text(slide: Slide, options: Options) -> str:
     """Say how far one nail slides."""
     if not slide.rounded:
         return f"leave the nail of {slide.string} on board {slide.board}"
-    way = "away from" if slide.rounded > 0 else "toward"
+    if slide.by_wall:
+        way = f"{'away from' if slide.rounded > 0 else 'toward'} the building"
+    else:
+        way = f"to the {'right' if slide.rounded > 0 else 'left'} as seen along {slide.string}"
     size = Words(options).length(abs(slide.rounded))
     return (
-        f"slide the nail of {slide.string} on board {slide.board}, beyond {slide.end}, {size} "
-        f"{way} the building"
+        f"slide the nail of {slide.string} on board {slide.board}, beyond {slide.end}, {size} {way}"
     )
 
 
@@ -150,11 +210,13 @@ def slide_lines(checked: Checked) -> tuple[str, ...]:
 def _hold_title(checked: Checked) -> str:
     if checked.to_place:
         return "What to move, to the planned place on the lot"
-    if checked.verdict.square or checked.sifted.unclear:
+    if checked.judged.waits or not any(move.steps for move in checked.moves):
         return "What to move"
+    then = ", if it reads the same" if checked.judged.repeat else ""
     if checked.hold is None:
-        return "What to move, all stakes as little as can be"
-    return f"What to move, holding {checked.hold.corner} and the wall {'-'.join(checked.hold.wall)}"
+        return f"What to move{then}, all stakes as little as can be"
+    held = f"{checked.hold.corner} and the wall {'-'.join(checked.hold.wall)}"
+    return f"What to move{then}, holding {held}"
 
 
 def _what(each: Judged) -> str:
@@ -194,6 +256,9 @@ def _checks(checked: Checked, words: Words) -> Table:
             words.length(each.check.distance),
             signed(each.off, checked.options),
             words.allowed(each.check.allowed),
+            fine(each.limit.limit, checked.options)
+            if each.limit.by is not LimitBy.TOLERANCE
+            else "",
             said if each.decided else f"{said}?",
         ))
     return Table(
@@ -204,10 +269,12 @@ def _checks(checked: Checked, words: Words) -> Table:
             Column(heading="plan", right=True),
             Column(heading="off", right=True),
             Column(heading="allowed", right=True),
+            Column(heading="judged by", right=True),
             Column(heading="verdict"),
         ),
         rows=tuple(rows),
-        note="A corner is judged across its 3-4-5. A question mark: too close to call.",
+        note="A corner is judged across its 3-4-5. Judged by: the least that these readings can "
+        "show, where that is more than what is allowed. A question mark: too close to call.",
     )
 
 
@@ -220,12 +287,12 @@ def _corners(checked: Checked, words: Words) -> Table:
             signed(move.y, checked.options),
             fine(each.radius95, checked.options),
         )
-        for each, move in zip(checked.corners, checked.moves, strict=True)
+        for each, move in zip((*checked.corners, *checked.points), checked.moves, strict=True)
     )
     return Table(
         title="The stakes as they stand",
         columns=(
-            Column(heading="corner"),
+            Column(heading="stake"),
             Column(heading="angle", right=True),
             Column(heading="to go in x", right=True),
             Column(heading="to go in y", right=True),
@@ -236,9 +303,9 @@ def _corners(checked: Checked, words: Words) -> Table:
 
 
 def _readings(checked: Checked, words: Words) -> Table:
-    suspected = checked.sifted.suspected
+    suspected = checked.judged.suspected
     rows = []
-    for place, each in enumerate(checked.sifted.adjusted):
+    for place, each in enumerate(checked.judged.adjusted):
         named = "does not fit" if place in suspected else ""
         if not named and each.redundancy <= 0:
             named = "not checked"

@@ -1,24 +1,46 @@
-"""The conductor's part for tapes: readings into level distances, and a wrong unit caught."""
+"""Tapes as they were read, and the level distances that they stand for."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
 
+from staking.adjust.reduce import corrected, level
 from staking.errors import ComputationError, InputError, Problem
+from staking.network.fitted import Measurement
+from staking.network.tape_error import standard_error
+from staking.notices import Notice
+from staking.plan import Options, Point
 from staking.units import FOOT
-
-if TYPE_CHECKING:
-    from staking.job.tape_book import Readings
-    from staking.network.fitted import Measurement
-    from staking.plan import Options
 
 UNIT_SLIP = 0.02
 """Readings all within this share of a ratio of two units are in the other one."""
 
 WRONG_UNITS = {"feet and metres": FOOT, "metres and feet": 1 / FOOT, "inches and feet": 12.0}
 """What a reading is to the plan when it was typed in another unit: plain ones of a tape."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """One distance as it was read, m, and its line where it has one.
+
+    It runs between two corners, or from a corner to a pad or an end of an interior line.
+    """
+
+    from_name: str
+    to_name: str
+    distance: float
+    line: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Readings:
+    """What was taped: distances in order, heights of stake tops, m, and what was assumed."""
+
+    readings: tuple[Reading, ...]
+    heights: Mapping[str, float]
+    notices: tuple[Notice, ...] = ()
 
 
 def measurements_of(options: Options, readings: Readings) -> tuple[Measurement, ...]:
@@ -41,10 +63,6 @@ def measurements_of(options: Options, readings: Readings) -> tuple[Measurement, 
     InputError
         For every tape shorter than its ends differ in height.
     """
-    from staking.adjust.reduce import corrected, level
-    from staking.network.fitted import Measurement
-    from staking.network.tape_error import standard_error
-
     found, problems = [], []
     for each in readings.readings:
         length = corrected(options.tape, each.distance)
@@ -68,9 +86,7 @@ def measurements_of(options: Options, readings: Readings) -> tuple[Measurement, 
     return tuple(found)
 
 
-def refuse_wrong_unit(
-    measurements: Sequence[Measurement], points: Mapping[str, tuple[float, float]]
-) -> None:
+def refuse_wrong_unit(measurements: Sequence[Measurement], points: Mapping[str, Point]) -> None:
     """Refuse readings that are all to the plan as one unit is to another.
 
     Parameters
@@ -78,7 +94,7 @@ def refuse_wrong_unit(
     measurements
         Two readings or more; one alone may be a slip.
     points
-        The corners on the plan, m.
+        Corners, pads and ends of interior lines on the plan, m.
 
     Raises
     ------

@@ -1,0 +1,154 @@
+"""One offset or factor in every reading: the tape, or the building."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+
+from staking.adjust.blunders import LIMIT, misfit_limit
+from staking.adjust.explanations import left_by_one_stake, misfit_of, planned_lengths
+from staking.adjust.misfit_notices import chi_squared_limit
+from staking.network.fitted import Measurement, Solution
+from staking.network.geometry import Floats
+from staking.network.measured import Rows
+
+FEWEST = 3
+"""So many readings at least, to say that all are off by one amount."""
+
+
+class CommonKind(StrEnum):
+    """What all readings have in common: an amount added, or a factor."""
+
+    OFFSET = "offset"
+    FACTOR = "factor"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CommonError:
+    """What is common to all readings.
+
+    Parameters
+    ----------
+    kind
+        An offset or a factor.
+    amount
+        By how much every reading is long (negative: short), m; or what it is multiplied by.
+    error
+        The standard error of the amount.
+    longest
+        The longest side that was taped: its two corners.
+    """
+
+    kind: CommonKind
+    amount: float
+    error: float
+    longest: tuple[str, str]
+
+
+def common_error(
+    solution: Solution,
+    plan: Floats,
+    tapes: Sequence[Measurement],
+    sides: Sequence[tuple[str, str]],
+    *,
+    square: bool,
+) -> CommonError | None:
+    """Find what all readings have in common.
+
+    Parameters
+    ----------
+    solution
+        The corners adjusted by all of the readings.
+    plan
+        Where the corners stand on the plan, m, shape ``(n, 2)``.
+    tapes
+        The readings.
+    sides
+        The walls by their corners.
+    square
+        Whether the shape would be square without this.
+
+    Returns
+    -------
+    CommonError or None
+        None where there is no such thing, or the longest side was read again already: given twice,
+        it settles that the building and not the tape is off.
+
+    Notes
+    -----
+    Two ways. With two redundant readings or more an offset is one more unknown of the adjustment:
+    ``-(1' P v) / (1' P Qvv P 1)`` with its test statistic, the data snooping of one more column
+    (W. Baarda; from memory). And where every reading is off the plan by one amount, or by one
+    factor, the fit of that one number to the differences. Either is named only where it explains
+    the readings better than one wrong reading and one stake that is off.
+    """
+    counts: dict[frozenset[str], int] = {}
+    for each in tapes:
+        pair = frozenset((each.from_name, each.to_name))
+        counts[pair] = counts.get(pair, 0) + 1
+    taped = [side for side in sides if frozenset(side) in counts]
+    if len(tapes) < FEWEST or not taped:
+        return None
+    at = {name: place for place, name in enumerate(solution.names)}
+    longest = max(
+        sorted(tuple(sorted(side)) for side in taped),
+        key=lambda side: round(math.dist(plan[at[side[0]]], plan[at[side[1]]]), 6),
+    )
+    if counts[frozenset(longest)] > 1:
+        return None
+    within = _in_the_network(solution)
+    found = within or (None if square else _off_the_plan(solution, plan, tapes))
+    if found is None:
+        return None
+    kind, amount, error = found
+    return CommonError(kind=kind, amount=amount, error=error, longest=(longest[0], longest[1]))
+
+
+def _in_the_network(solution: Solution) -> tuple[CommonKind, float, float] | None:
+    if solution.redundancy < 2:
+        return None
+    rows = Rows(solution.names, [each.measurement for each in solution.adjusted])
+    residual = np.array([each.residual for each in solution.adjusted])
+    design = rows.design(rows.at(solution.coordinates)[1], len(solution.names))
+    weights = rows.error**-2
+    spread = np.diag(rows.error**2) - design @ solution.covariance @ design.T
+    pull, size = float(weights @ residual), float(weights @ spread @ weights)
+    if size <= 1e-6 * float(weights.sum()):
+        return None
+    test = abs(pull) / math.sqrt(size)
+    worst = max(abs(each.standardised) for each in solution.adjusted)
+    if test <= misfit_limit(len(residual)) or test < worst:
+        return None
+    if misfit_of(solution) - test**2 > chi_squared_limit(solution.redundancy - 1):
+        return None
+    return CommonKind.OFFSET, -pull / size, 1 / math.sqrt(size)
+
+
+def _off_the_plan(
+    solution: Solution, plan: Floats, tapes: Sequence[Measurement]
+) -> tuple[CommonKind, float, float] | None:
+    planned = planned_lengths(solution.names, plan, tapes)
+    read = np.array([each.distance for each in tapes])
+    weights = np.array([each.standard_error for each in tapes]) ** -2
+    off = read - planned
+    fits: list[tuple[float, CommonKind, float, float]] = []
+    for kind, column in ((CommonKind.OFFSET, np.ones(len(off))), (CommonKind.FACTOR, planned)):
+        size = float(weights @ column**2)
+        amount = float(weights @ (column * off)) / size
+        left = (off - amount * column) ** 2 * weights
+        if left.max() <= LIMIT**2 and abs(amount) * math.sqrt(size) > LIMIT:
+            fits.append((float(left.sum()), kind, amount, 1 / math.sqrt(size)))
+    if not fits:
+        return None
+    left_over, kind, amount, error = min(fits, key=lambda each: each[0])
+    by_one_reading = float((off**2 * weights).sum() - (off**2 * weights).max())
+    by_one_stake = left_by_one_stake(solution, plan) + misfit_of(solution)
+    if left_over > chi_squared_limit(len(off) - 1) or left_over >= min(
+        by_one_reading, by_one_stake
+    ):
+        return None
+    return kind, amount if kind is CommonKind.OFFSET else 1 + amount, error

@@ -1,0 +1,106 @@
+"""Which corner and wall are held while the others are moved."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from staking.adjust.moves import Hold
+from staking.errors import InputError, Problem
+from staking.plan import Plan, Wall
+
+BEST = "best"
+"""The word for the fit that moves least."""
+
+PLACE = "place"
+"""The word for the planned place on the lot."""
+
+
+def parse_hold(
+    plan: Plan, names: Sequence[str], text: str | None, base: tuple[str, str]
+) -> Hold | None:
+    """Read which corner and wall are held.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    names
+        The corners that were taped.
+    text
+        ``C,C-D``, ``C``, ``best`` or None.
+    base
+        The line from which the order of work starts, its first corner first.
+
+    Returns
+    -------
+    Hold or None
+        The base line where nothing is said; None for the best fit.
+
+    Raises
+    ------
+    InputError
+        When it names no corner or wall that was taped.
+    """
+    if text is None:
+        return default_hold(plan, names, base)
+    if text.strip().lower() == BEST:
+        return None
+    taped = [(w.start, w.end) for w in _taped(plan, names)]
+    corner, _, wall_text = (part.strip() for part in text.partition(","))
+    if corner not in names:
+        raise InputError(
+            _fault(f"{corner} is no corner that was taped; there are {', '.join(names)}")
+        )
+    if wall_text:
+        ends = tuple(part.strip() for part in wall_text.split("-"))
+        if ends not in taped and ends[::-1] not in taped:
+            raise InputError(_fault(f"{wall_text} is no wall with both its corners taped"))
+        return Hold(corner=corner, wall=(ends[0], ends[1]))
+    own = [wall for wall in taped if corner in wall]
+    # the wall that starts at the corner comes before the one that ends there
+    own.sort(key=lambda wall: wall[0] != corner)
+    if not own:
+        raise InputError(_fault(f"no wall at {corner} has both its corners taped"))
+    return Hold(corner=corner, wall=own[0])
+
+
+def default_hold(plan: Plan, names: Sequence[str], base: tuple[str, str]) -> Hold:
+    """Give what is held where nobody says.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    names
+        The corners that were taped.
+    base
+        The line from which the order of work starts, its first corner first.
+
+    Returns
+    -------
+    Hold
+        The base line; where it was not taped, the longest taped side against a standing building,
+        else the longest taped wall, else the first corner and the farthest one from it.
+    """
+    if set(base) <= set(names):
+        return Hold(corner=base[0], wall=base)
+    places = {c.name: c.point for building in plan.buildings for c in building.corners}
+    taped = _taped(plan, names)
+    against = [wall for wall in taped if wall.existing is not None]
+    pairs = [(min(w.start, w.end), max(w.start, w.end)) for w in against or taped]
+    if pairs:
+        pair = min(pairs, key=lambda p: (-round(math.dist(places[p[0]], places[p[1]]), 4), p))
+        return Hold(corner=pair[0], wall=pair)
+    first = names[0]
+    other = max(names[1:], key=lambda name: math.dist(places[first], places[name]))
+    return Hold(corner=first, wall=(first, other))
+
+
+def _taped(plan: Plan, names: Sequence[str]) -> list[Wall]:
+    known = set(names)
+    return [w for b in plan.buildings for w in b.walls if {w.start, w.end} <= known]
+
+
+def _fault(message: str) -> Problem:
+    return Problem(message=message, remedy="write --hold C,C-D or --hold best", field="--hold")
