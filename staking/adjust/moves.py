@@ -10,6 +10,7 @@ import numpy as np
 
 from staking.adjust.point_places import Located
 from staking.adjust.targets import Target
+from staking.measure.rounding import whole_steps
 from staking.network.geometry import Floats
 from staking.plan import Plan, Point
 from staking.planar import signed_area
@@ -307,4 +308,4 @@ def _across(move: Floats, inward: Floats, wall: str, step: float) -> Step | None
 
 def _rounded(size: float, step: float) -> float:
     # halves away from nothing, the same either way round
-    return math.copysign(math.floor(abs(size) / step + 0.5 - 1e-9) * step, size) + 0.0
+    return whole_steps(size, step) * step + 0.0

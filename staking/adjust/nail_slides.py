@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
 from staking.layout.layout_parts import Board, String
+from staking.measure.rounding import whole_steps
 from staking.network.geometry import Floats
 from staking.plan import Plan, Point
 from staking.planar import signed_area
@@ -106,7 +106,7 @@ def slides(
             before = _crossing(now[pair[0]], now[pair[1]], foot, out)
             after = _crossing(then[pair[0]], then[pair[1]], foot, out)
             by = after - before
-            size = math.copysign(math.floor(abs(by) / step + 0.5 - 1e-9) * step, by) + 0.0
+            size = whole_steps(by, step) * step + 0.0
             found.append(
                 Slide(
                     board=name,

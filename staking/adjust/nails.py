@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from staking.layout.layout_parts import Board, String
+from staking.measure.rounding import whole_steps
 from staking.network.geometry import Floats
 from staking.plan import Plan, Point
 
@@ -125,7 +126,7 @@ def slide_of(nail: Nail, here: Point, allowed: float, step: float) -> NailSlide:
         not matter.
     """
     off = (here[0] - nail.x) * nail.way[0] + (here[1] - nail.y) * nail.way[1]
-    size = math.copysign(math.floor(abs(off) / step + 0.5 - 1e-9) * step, -off) + 0.0
+    size = whole_steps(-off, step) * step + 0.0
     return NailSlide(nail=nail, distance=-off, rounded=size, allowed=allowed)
 
 

@@ -38,14 +38,10 @@ def to_repeat(
     Returns
     -------
     tuple of Measurement
-        The readings of which one is wrong and none can be named; else the reading with the largest
-        misfit, where the verdict is not decided or the stakes would be square without that reading.
-        Of readings that cannot be told apart it is the one farthest from the plan.
+        The reading with the largest misfit, where the verdict is not decided or the stakes would be
+        square without that reading; of readings that cannot be told apart the one farthest from the
+        plan.
     """
-    if sifted.unclear:
-        places = [p for s in sifted.suspects if not s.alone for p in s.members]
-        taped = [p for p in dict.fromkeys(places) if p < len(sifted.adjusted)]
-        return tuple(sifted.adjusted[p].measurement for p in taped)
     kept = sifted.solution.adjusted
     if not kept:
         return ()

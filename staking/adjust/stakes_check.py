@@ -369,7 +369,10 @@ def _with_reasons(
     names = found.located.names[: found.located.corners]
     plan = asked.plan_of(names)
     repeat: tuple[Measurement, ...] = ()
-    if not found.verdict.square or found.unclear:
+    if found.unclear:
+        wrong = {p for s in found.suspects if not s.alone for p in s.members}
+        repeat = tuple(tapes[place] for place in sorted(wrong) if place < len(tapes))
+    elif not found.verdict.square:
 
         def is_square_without(rest: Sequence[Measurement]) -> bool:
             if shot:
@@ -387,9 +390,6 @@ def _with_reasons(
             decided=found.verdict.decided,
             is_square_without=is_square_without,
         )
-        if found.unclear and not repeat:
-            wrong = [s for s in found.suspects if not s.alone]
-            repeat = tuple(tapes[place] for s in wrong for place in s.members if place < len(tapes))
     off = None
     # pads and ends of interior lines say nothing of the corners
     corners_off = any(not e.square and e.check.kind != POINT for e in found.verdict.judged)

@@ -13,7 +13,6 @@ from staking.layout.layout_parts import Check
 from staking.network.geometry import RADIUS_95, Floats
 from staking.tolerances import ON_LINE
 
-
 COARSE = 10.0
 """Readings that show nothing under so many times what is allowed are no proof of square."""
 

@@ -55,7 +55,7 @@ NOT_SQUARE = 5
 @click.option(
     "--hold",
     metavar="C,C-D",
-    help="Corner and wall held, or best; place for the planned place on the lot; else the first.",
+    help="Corner and wall held, or best, or place: the place on the lot; else plan's base line.",
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
 @click.option("-q", "--quiet", is_flag=True, help="Only the verdict, the moves and warnings.")
@@ -77,10 +77,11 @@ def command(
 ) -> None:
     """Check JOB by what was taped or surveyed: is it square, and what do I move.
 
-    Each distance is two corners and a length without blanks, A-C=43-3-3/8. With - lines such as
-    A-C 43' 3 3/8" are read from standard input. A distance may be given twice. Stakes are a
-    survey file of any format, alone or with distances. The status is 5 when it is not square,
-    breaks a setback or, with --hold place, is not in its place.
+    Each distance is two corners and a length without blanks, A-C=43-3-3/8, or a corner and a pad
+    or an end of an interior line, A-P1=12-7, A-G_from=14ft. With - lines such as A-C 43' 3 3/8"
+    are read from standard input. A distance may be given twice. Stakes are a survey file of any
+    format, alone or with distances. The status is 5 when it is not square, breaks a setback or
+    does not stand in its place on the lot (with --hold best or a wall its shape alone counts).
     """
     from staking.output.wording import safe
     from staking.project.check import check_job

@@ -69,7 +69,7 @@ def test_a_distance_between_two_shots_is_known_to_the_root_of_two_shots() -> Non
 
 def test_the_radius_does_not_count_the_place_of_the_whole() -> None:
     # with the shift and the turn taken out five of eight parts are left: two thirds by symmetry
-    radii = radii95(adjust_stakes(NAMES, PLAN, shots_of(PLAN)).sifted.solution)
+    radii = radii95(adjust_stakes(NAMES, PLAN, shots_of(PLAN)).sifted.solution.covariance)
     assert np.all(radii < 2.4477 * ERROR)
     assert radii == pytest.approx(np.full(4, radii[0]), rel=0, abs=1e-9)
 

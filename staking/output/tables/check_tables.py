@@ -76,8 +76,9 @@ def verdict_text(checked: Checked) -> str:
     if judged.common is not None:
         return "Not square, and not decided: every reading is off by one amount."
     if verdict.square:
-        sure = verdict.decided and not verdict.coarse
-        return "Square." if sure else "Square, as near as these readings can tell."
+        if verdict.decided and not verdict.coarse:
+            return "Square."
+        return "Square, as near as these readings can tell."
     bad = [each for each in verdict.judged if not each.square]
     names = ", ".join(dict.fromkeys(_what(each) for each in bad))
     sure = "Not square" if verdict.decided else "Not square, as near as these readings can tell"
