@@ -19,18 +19,11 @@ from staking.survey.delimited.column_meaning import Meaning, unit_problem
 from staking.survey.delimited.degrees import last_place, read_angle, unpacked
 from staking.survey.delimited.first_lines import Sample
 from staking.survey.delimited.heading import PASSED
+from staking.survey.unit_words import IN_WORDS
 from staking.units import Unit
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-
-IN_WORDS = {
-    "ft": "international feet",
-    "us-ft": "U.S. survey feet",
-    "in": "inches",
-    "m": "metres",
-    "mm": "millimetres",
-}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,6 +13,8 @@ from staking import crs as reference
 from staking.errors import InputError, Problem
 from staking.notices import Notice, Severity, notice
 from staking.points import Array, SurveySettings
+from staking.survey.dxf.drawing_dimensions import dimensions_say
+from staking.survey.unit_words import IN_WORDS
 from staking.survey.xml_faults import shown
 from staking.units import Unit
 
@@ -60,7 +62,7 @@ class Placed:
 
 
 def drawing_unit(doc: Drawing, name: str, settings: SurveySettings, said: list[Notice]) -> Unit:
-    """Return the unit of a drawing: what the user says, else $INSUNITS.
+    """Find the unit of a drawing: what the user says, else $INSUNITS, held to its dimensions.
 
     Parameters
     ----------
@@ -79,12 +81,29 @@ def drawing_unit(doc: Drawing, name: str, settings: SurveySettings, said: list[N
     Raises
     ------
     InputError
-        Where nobody says, or the drawing is in a unit that nothing is surveyed in.
+        Where nobody says, the drawing is in a unit that nothing is surveyed in, or its dimensions
+        say another than its header.
     """
     code = int(doc.header.get("$INSUNITS", 0) or 0)
     own = _UNITS.get(code)
+    dimensions = dimensions_say(doc)
     if settings.unit is not None:
         asked = Unit(settings.unit)
+        if dimensions is not None and not _agree(dimensions.unit, asked):
+            said.append(
+                notice(
+                    "unit-against-dimensions",
+                    "the drawing is read in {asked} as asked, and {count} of its {of} dimensions "
+                    "with a unit are right only in {unit}: {text} stands where it measures "
+                    "{measured}",
+                    asked=IN_WORDS[asked],
+                    count=dimensions.count,
+                    of=dimensions.of,
+                    unit=IN_WORDS[dimensions.unit],
+                    text=shown(dimensions.text, 40),
+                    measured=f"{dimensions.measured:.10g}",
+                )
+            )
         if own is not None and own is not asked:
             said.append(
                 notice(
@@ -101,11 +120,21 @@ def drawing_unit(doc: Drawing, name: str, settings: SurveySettings, said: list[N
         says = "does not say its unit"
         if code:
             says = f"is in a unit that nothing is surveyed in ($INSUNITS {code})"
+        remedy = "give --unit ft, us-ft, in, m or mm"
+        if dimensions is not None:
+            says += f", and its dimensions are right in {IN_WORDS[dimensions.unit]}"
+            remedy = f"give --unit {dimensions.unit.value} if they are (under site: units)"
+        raise InputError(Problem(path=name, message=f"the drawing {says}", remedy=remedy))
+    if dimensions is not None and not _agree(dimensions.unit, own):
         raise InputError(
             Problem(
                 path=name,
-                message=f"the drawing {says}",
-                remedy="give --unit ft, us-ft, in, m or mm",
+                message=f"the drawing says it is in {IN_WORDS[own]} ($INSUNITS {code}), and "
+                f"{dimensions.count} of its {dimensions.of} dimensions with a unit are "
+                f"right only in {IN_WORDS[dimensions.unit]}: {shown(dimensions.text, 40)} stands where it "
+                f"measures {dimensions.measured:.10g}",
+                remedy=f"give --unit {dimensions.unit.value} or --unit {own.value} (under site: "
+                "units)",
             )
         )
     said.append(
@@ -118,6 +147,12 @@ def drawing_unit(doc: Drawing, name: str, settings: SurveySettings, said: list[N
         )
     )
     return own
+
+
+def _agree(one: Unit, other: Unit) -> bool:
+    """Tell whether two units are one, where no dimension tells the two feet apart."""
+    feet = {Unit.FT, Unit.US_FT}
+    return one is other or {one, other} <= feet
 
 
 def placement(doc: Drawing, unit: Unit, settings: SurveySettings, said: list[Notice]) -> Placed:

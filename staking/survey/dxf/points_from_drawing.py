@@ -5,6 +5,8 @@ x is taken for easting and y for northing, unless the drawing's GEODATA says whe
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, BinaryIO
 
 import numpy as np
@@ -52,7 +54,8 @@ def parse_dxf(stream: BinaryIO, name: str, settings: SurveySettings) -> SurveyPo
     The open DXF reference: $INSUNITS, group codes 10 to 40 of the entities above, GEODATA.
     """
     doc, said = open_drawing(stream, name)
-    unit = drawing_unit(doc, name, settings, said)
+    with _no_fault_of_entities(name):
+        unit = drawing_unit(doc, name, settings, said)
     drawn = _collected(doc, name)
     place = placement(doc, unit, settings, said)
     said += drawn.notices()
@@ -120,11 +123,20 @@ def _clear_flat(rows: Array, vertices: list[Array], said: list[Notice], has_leve
 
 
 def _collected(doc: Drawing, name: str) -> Drawn:
+    with _no_fault_of_entities(name):
+        return collect(doc)
+
+
+@contextmanager
+def _no_fault_of_entities(name: str) -> Iterator[None]:
+    """Turn what a malformed entity raises inside the drawing library into a fault of the file."""
     try:
         with overheard():
-            return collect(doc)
+            yield
+    except InputError:
+        raise
     except Exception as fault:
-        # What a malformed entity raises inside the drawing library is of every kind.
+        # It is of every kind.
         raise InputError(
             Problem(path=name, message="an entity of the drawing is malformed")
         ) from fault
