@@ -10,6 +10,7 @@ from __future__ import annotations
 import functools
 import math
 import warnings
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -28,8 +29,10 @@ Array = npt.NDArray[np.float64]
 __all__ = [
     "WGS84",
     "CrsInfo",
+    "DatumShift",
     "GridFigures",
     "datum_notices",
+    "datum_shift",
     "grid_figures",
     "in_area",
     "project_geographic",
@@ -212,6 +215,56 @@ def to_crs(northing: Array, easting: Array, source: str, target: str) -> tuple[A
         np.asarray(northing, dtype=float) / metres,
     )
     return y * metres_after, x * metres_after
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DatumShift:
+    """How points get from one datum to another.
+
+    Parameters
+    ----------
+    operation
+        Its name in the register, several with a plus between them.
+    accuracy
+        How well it is known, m; None where the register does not say.
+    """
+
+    operation: str
+    accuracy: float | None
+
+
+def datum_shift(
+    northing: float, easting: float, source: str, target: str | None = None
+) -> DatumShift | None:
+    """Name the shift of datum by which a point is converted.
+
+    Parameters
+    ----------
+    northing, easting
+        m, on `source`.
+    source, target
+        The grids' codes; None for WGS 84 latitude and longitude.
+
+    Returns
+    -------
+    DatumShift or None
+        None where both rest on one datum.
+
+    Raises
+    ------
+    InputError
+        When a code cannot be used or the point lies outside what a projection reaches.
+    """
+    start, _, metres = _grid(source)
+    end = WGS84 if target is None else _grid(target)[0]
+    _transform(start, end, np.array([easting / metres]), np.array([northing / metres]))
+    used = _transformer(start, end).get_last_used_operation()
+    # A projection is no shift; a shift goes from one datum to another.
+    steps = [step for step in str(used.description).split(" + ") if " to " in step]
+    if not steps:
+        return None
+    accuracy = float(used.accuracy)
+    return DatumShift(operation=" + ".join(steps), accuracy=accuracy if accuracy >= 0 else None)
 
 
 def datum_notices(crs: str, datum: str = WGS84) -> tuple[Notice, ...]:

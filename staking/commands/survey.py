@@ -103,6 +103,8 @@ def command(
     for path in files:
         try:
             points = _read(path, settings, to_unit, to_crs)
+            if target is not None and target.suffix.lower() in {".geojson", ".gpx"}:
+                points = _in_degrees(points)
             if target is not None:
                 _write(points, target, path, force=force)
                 left_out = _left_out(points, target.suffix.lower())
@@ -139,6 +141,12 @@ def _read(
             raise
         raise _placed(error, path) from error
     return in_unit(points, to_unit) if to_unit is not None else points
+
+
+def _in_degrees(points: SurveyPoints) -> SurveyPoints:
+    from staking.survey.convert import in_degrees
+
+    return in_degrees(points)
 
 
 def _placed(error: InputError, path: Path) -> InputError:

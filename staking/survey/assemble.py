@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from staking.crs_register import is_map_tiles
 from staking.errors import InputError, Problem
 from staking.notices import Length, Notice, Severity, notice
 from staking.points import Array, Surface, SurveyLine, SurveyPoints, SurveySettings, Texts
@@ -119,6 +120,7 @@ def survey_points(
         notices=(
             *notices,
             *check.notices,
+            *_tile_notices(crs, north, east),
             *(() if names_differ else _duplicate_notices(texts, north, east, levels)),
             *_level_notices(texts, levels),
             *_outlier_notices(texts, north, east),
@@ -190,6 +192,25 @@ def _refuse_nowhere(
     if len(bad) > len(first):
         first.append(Problem(path=name, message=f"and {len(bad) - len(first)} more such points"))
     raise InputError(*first)
+
+
+def _tile_notices(crs: str | None, northing: Array, easting: Array) -> list[Notice]:
+    """Say where the coordinates are those of map pictures, whose lengths are not the ground's."""
+    if crs is None or len(northing) == 0 or not is_map_tiles(crs):
+        return []
+    from staking.crs import grid_figures
+
+    middle = float(np.median(northing)), float(np.median(easting))
+    return [
+        notice(
+            "map-tiles",
+            "{crs} is the grid of map pictures: here a length in it is {scale} times that on the "
+            "ground, and no lot is laid out in it; convert it with --to-crs and the code of the "
+            "lot's state plane or UTM zone",
+            crs=crs,
+            scale=f"{grid_figures(*middle, None, crs).scale:.4f}",
+        )
+    ]
 
 
 def _duplicate_notices(

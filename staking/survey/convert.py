@@ -8,7 +8,7 @@ import numpy as np
 
 from staking import crs as reference
 from staking.errors import InputError, Problem
-from staking.notices import Severity, notice
+from staking.notices import Length, Notice, Severity, notice
 from staking.points import Array, SurveyPoints
 from staking.survey.assemble import duplicate_names
 from staking.units import Unit
@@ -89,8 +89,55 @@ def on_grid(points: SurveyPoints, code: str) -> SurveyPoints:
                 source=source,
                 target=info.code,
             ),
+            *_shift_notices(points, source, info.code),
         ),
     )
+
+
+def in_degrees(points: SurveyPoints) -> SurveyPoints:
+    """Return a survey that says how it gets to WGS 84, in which latitudes and longitudes are.
+
+    Parameters
+    ----------
+    points
+        The survey.
+
+    Returns
+    -------
+    SurveyPoints
+        The same points; a notice more where its grid rests on another datum.
+    """
+    if points.crs is None:
+        return points
+    return replace(points, notices=(*points.notices, *_shift_notices(points, points.crs, None)))
+
+
+def _shift_notices(points: SurveyPoints, source: str, target: str | None) -> list[Notice]:
+    """Name the shift between two datums and its accuracy."""
+    rows = counted(points)
+    if len(rows) == 0:
+        return []
+    north, east = np.median(rows[:, :2], axis=0).tolist()
+    shift = reference.datum_shift(north, east, source, target)
+    if shift is None:
+        return []
+    text = "{source} and {target} rest on different datums: the points are shifted by {operation}, "
+    after = target or "the latitudes and longitudes written (WGS 84)"
+    operation = f"“{shift.operation}”"
+    if shift.accuracy is None:
+        text += "and how well that is known is not said"
+        return [notice("datum-shifted", text, source=source, target=after, operation=operation)]
+    return [
+        notice(
+            "datum-shifted",
+            text
+            + "which is known to {accuracy}; against other surveys all may be off by that much",
+            source=source,
+            target=after,
+            operation=operation,
+            accuracy=Length(shift.accuracy),
+        )
+    ]
 
 
 def counted(points: SurveyPoints) -> Array:
