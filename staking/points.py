@@ -73,6 +73,12 @@ class Surface:
     faces: npt.NDArray[np.intp]
     hidden: int = 0
 
+    def is_same_as(self, other: Surface) -> bool:
+        """Tell whether another surface has the same points and faces, whatever its name."""
+        return np.array_equal(self.vertices, other.vertices) and np.array_equal(
+            self.faces, other.faces
+        )
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class SurveyPoints:

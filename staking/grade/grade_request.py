@@ -31,6 +31,8 @@ class GroundAsked:
         Height of instrument for rod readings, m.
     book
         Path of the level book, beside the job file; empty without.
+    surface
+        Which of the survey's surfaces is the ground; None for its only one, or its points.
     unit
         The job's: what the book's bare numbers are in where its heading does not say.
     """
@@ -41,6 +43,7 @@ class GroundAsked:
     along: tuple[tuple[str, float, float], ...] = ()
     instrument: float | None = None
     book: str = ""
+    surface: str | None = None
     unit: Unit = Unit.FT
 
 

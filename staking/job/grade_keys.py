@@ -47,6 +47,14 @@ _LEVEL_BOOK: dict[str, Any] = {
     "required": ["level_book"],
     "additionalProperties": False,
 }
+_SURFACE: dict[str, Any] = {
+    "type": "object",
+    "properties": {
+        "surface": {"type": ["string", "number"], "description": "a surface of the survey"}
+    },
+    "required": ["surface"],
+    "additionalProperties": False,
+}
 
 
 def _kept(value: Any) -> Any:
@@ -106,7 +114,7 @@ class GradeKeys(Section):
     """The ground, the levels and the rules of stepped footings."""
 
     ground: _as_it_stands(  # type: ignore[valid-type]
-        {"anyOf": [{"const": "survey"}, _LEVEL_BOOK, *_POINTS]}
+        {"anyOf": [{"const": "survey"}, _LEVEL_BOOK, _SURFACE, *_POINTS]}
     ) = None
     finished: _as_it_stands(  # type: ignore[valid-type]
         {"anyOf": [{"type": "string"}, *_POINTS]}

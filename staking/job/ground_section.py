@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 _EXAMPLE = 'write survey, or elevations such as {A: 99\' 4", "A-B at 18\'": 98\' 10"}'
 _ROD_EXAMPLE = "write {rod: {A: 5' 2 3/8\"}, instrument: 104' 6\"}"
 _BOOK = "level_book"
+_SURFACE = "surface"
 _AT = re.compile(r"(?P<on>.+?)\s+at\s+(?P<length>.+)")
 
 
@@ -59,6 +60,8 @@ class GroundReader(NodeReader):
         if isinstance(node, Branch):
             if any(difflib.get_close_matches(key, [_BOOK], cutoff=0.7) for key in node):
                 return self._level_book(node)
+            if any(difflib.get_close_matches(key, [_SURFACE], cutoff=0.7) for key in node):
+                return self._surface(node)
             return self._points(("ground",), node, lines, corners, needed)
         if isinstance(node, Items):
             self.fault(("ground",), "a list is no ground", _EXAMPLE)
@@ -80,6 +83,14 @@ class GroundReader(NodeReader):
             return None
         book = str(Path(self.faults.path).parent / name)
         return GroundAsked(source="level_book", book=book, unit=self.faults.unit)
+
+    def _surface(self, node: Branch) -> GroundAsked | None:
+        """Read the name of the survey's surface that is the ground."""
+        respell(node, [_SURFACE], self.faults)
+        name = self.attempt(("ground", _SURFACE), own_text, node[_SURFACE])
+        if name is None or not self._surveyed(("ground",)):
+            return None
+        return GroundAsked(source="survey", surface=name)
 
     def _surveyed(self, place: tuple[str, ...]) -> bool:
         """Say whether a survey and a place are given, noting what is missing."""

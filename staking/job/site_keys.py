@@ -301,6 +301,3 @@ class SiteKeys(Section):
         description="the number, or the list of numbers, that the survey writes where no elevation "
         "was measured; none where every number is a real elevation",
     )
-    surface: Text | None = Field(
-        default=None, description="which of the survey's surfaces is the ground"
-    )

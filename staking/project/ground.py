@@ -78,9 +78,9 @@ def existing_ground(
             )
         )
     rings = [band.hull for band in bands]
-    surfaces = [(file, each) for file in lot.files for each in file.surfaces]
-    if surfaces:
-        return _from_surface(surfaces, lot.placement, rings, asked)
+    chosen = _surface(lot.files, asked)
+    if chosen is not None:
+        return _from_surface(*chosen, lot.placement, rings, asked)
     return _from_points(lot.files, lot.placement, rings, asked)
 
 
@@ -231,29 +231,41 @@ def _named(
     return text
 
 
+def _surface(
+    files: Sequence[SurveyPoints], asked: GradeAsked
+) -> tuple[SurveyPoints, SurveySurface] | None:
+    """Find the surface that is the ground, if the surveys have any."""
+    from staking.survey.merge import find_surface
+
+    try:
+        return find_surface(files, asked.ground.surface)
+    except InputError as error:
+        raise InputError(
+            *(asked.written.problem("ground", each.message, each.remedy) for each in error.problems)
+        ) from error
+
+
 def _from_surface(
-    surfaces: Sequence[tuple[SurveyPoints, SurveySurface]],
+    file: SurveyPoints,
+    given: SurveySurface,
     placement: Placement,
     rings: Sequence[Ring],
     asked: GradeAsked,
 ) -> tuple[Ground, tuple[Notice, ...]]:
     from staking.grade.terrain.given_surface import ground_of_faces
 
-    file, given = surfaces[0]
     vertices = np.column_stack((placement.to_building(given.vertices[:, :2]), given.vertices[:, 2]))
     try:
         ground = ground_of_faces(vertices, given.faces, rings, nearest=asked.nearest_beyond)
     except ComputationError as error:
         text = f"surface {given.name} of {file.name}: {error}"
         raise ComputationError(str(asked.written.problem("ground", text, ""))) from error
-    others = [each.name for _, each in surfaces[1:]]
     told = notice(
         "ground-surface",
-        "the ground is the surface {surface} of {file}" + (", not {others}" if others else ""),
-        severity=Severity.WARNING if others else Severity.NOTE,
+        "the ground is the surface {surface} of {file}",
+        severity=Severity.NOTE,
         surface=given.name,
         file=file.name,
-        **({"others": " or ".join(others)} if others else {}),
     )
     return ground, (told, *ground.notices)
 

@@ -121,6 +121,7 @@ def survey_points(
             *notices,
             *check.notices,
             *_tile_notices(crs, north, east),
+            *(_surface_notices(surfaces) if check.settings.is_listing else ()),
             *(() if names_differ else _duplicate_notices(texts, north, east, levels)),
             *_level_notices(texts, levels),
             *_outlier_notices(texts, north, east),
@@ -209,6 +210,22 @@ def _tile_notices(crs: str | None, northing: Array, easting: Array) -> list[Noti
             "lot's state plane or UTM zone",
             crs=crs,
             scale=f"{grid_figures(*middle, None, crs).scale:.4f}",
+        )
+    ]
+
+
+def _surface_notices(surfaces: tuple[Surface, ...]) -> list[Notice]:
+    """Say that a job has to name its ground where several surfaces differ."""
+    first = surfaces[0] if surfaces else None
+    if first is None or all(surface.is_same_as(first) for surface in surfaces[1:]):
+        return []
+    return [
+        notice(
+            "surfaces-differ",
+            "the {count} surfaces differ; a job says which is its ground, as in grade: ground: "
+            "{{surface: {name}}}",
+            count=len(surfaces),
+            name=first.name,
         )
     ]
 

@@ -9,7 +9,7 @@ from difflib import get_close_matches
 from itertools import islice
 
 from staking.errors import InputError, Problem
-from staking.points import SurveyPoints
+from staking.points import Surface, SurveyPoints
 from staking.site.lot import KnownPoint
 from staking.tolerances import SAME_POINT
 from staking.units import Unit
@@ -77,6 +77,64 @@ def find_points(
     if problems:
         raise InputError(*problems)
     return found
+
+
+def find_surface(
+    surveys: Sequence[SurveyPoints], wanted: str | None
+) -> tuple[SurveyPoints, Surface] | None:
+    """Find the surface that is the ground.
+
+    Parameters
+    ----------
+    surveys
+        The surveys, in the order of the job.
+    wanted
+        Its name; None where the job names none.
+
+    Returns
+    -------
+    tuple or None
+        The survey and its surface; None where there is no surface and none is named.
+
+    Raises
+    ------
+    InputError
+        Where no surface has the name, or several that differ could be meant.
+    """
+    every = [(survey, surface) for survey in surveys for surface in survey.surfaces]
+    chosen = [each for each in every if wanted is None or each[1].name == wanted]
+    if wanted is not None and not chosen:
+        near = get_close_matches(wanted, [surface.name for _, surface in every], n=1, cutoff=0.0)
+        raise InputError(
+            Problem(
+                message=f"there is no surface {wanted} in "
+                + " or ".join(survey.name for survey in surveys),
+                remedy=f"did you mean {near[0]}?" if near else "",
+            )
+        )
+    if not chosen:
+        return None
+    if all(surface.is_same_as(chosen[0][1]) for _, surface in chosen[1:]):
+        return chosen[0]
+    listing = ", ".join(f"{_surface_words(*each)}" for each in chosen)
+    ways = " or ".join(dict.fromkeys(f"{{surface: {surface.name}}}" for _, surface in chosen))
+    remedy = f"write ground: {ways}" if wanted is None else "give each a name of its own"
+    raise InputError(
+        Problem(
+            message=f"the survey has {len(chosen)} surfaces that differ, and nothing says which is "
+            f"the ground: {listing}",
+            remedy=remedy,
+        )
+    )
+
+
+def _surface_words(survey: SurveyPoints, surface: Surface) -> str:
+    """Return a surface's name and between which elevations it lies."""
+    unit = Unit(survey.unit)
+    if len(surface.vertices) == 0:
+        return f"{surface.name} (empty)"
+    low, high = surface.vertices[:, 2].min(), surface.vertices[:, 2].max()
+    return f"{surface.name} ({low / unit.metres:.2f} to {high / unit.metres:.2f} {unit.value})"
 
 
 def described_as_control(surveys: Iterable[SurveyPoints]) -> tuple[str, ...]:

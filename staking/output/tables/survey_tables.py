@@ -13,7 +13,7 @@ from staking.output.points.survey_csv import DECIMALS
 from staking.output.tables.layout_tables import notice_blocks
 from staking.output.wording import Words, safe
 from staking.plan import Options, Show
-from staking.points import SurveyPoints, SurveySettings
+from staking.points import Surface, SurveyPoints, SurveySettings
 from staking.survey.convert import counted, repeated
 from staking.units import Unit
 
@@ -106,13 +106,21 @@ def _about(points: SurveyPoints, asked: SurveySettings) -> Table:
         hidden = f", {surface.hidden:,} hidden" if surface.hidden else ""
         rows.append((
             f"surface {safe(surface.name)}".strip(),
-            f"{len(surface.vertices):,} points, {len(surface.faces):,} faces{hidden}",
+            f"{len(surface.vertices):,} points, {len(surface.faces):,} faces{hidden}"
+            + _heights(surface, Unit(points.unit)),
         ))
     return Table(
         title=safe(points.name),
         columns=(Column(heading="what"), Column(heading="found")),
         rows=tuple(rows),
     )
+
+
+def _heights(surface: Surface, unit: Unit) -> str:
+    if len(surface.vertices) == 0:
+        return ""
+    levels = surface.vertices[:, 2] / unit.metres
+    return f", {fixed(float(levels.min()), 2)} to {fixed(float(levels.max()), 2)} {unit.value}"
 
 
 def _told(asked: object) -> str:

@@ -131,8 +131,8 @@ def drawing_unit(doc: Drawing, name: str, settings: SurveySettings, said: list[N
                 path=name,
                 message=f"the drawing says it is in {IN_WORDS[own]} ($INSUNITS {code}), and "
                 f"{dimensions.count} of its {dimensions.of} dimensions with units are right "
-                f"only in {IN_WORDS[dimensions.unit]}: {shown(dimensions.text, 40)} stands where it "
-                f"measures {dimensions.measured:.10g}",
+                f"only in {IN_WORDS[dimensions.unit]}: {shown(dimensions.text, 40)} stands where "
+                f"it measures {dimensions.measured:.10g}",
                 remedy=f"give --unit {dimensions.unit.value} or --unit {own.value} (under site: "
                 "units)",
             )
