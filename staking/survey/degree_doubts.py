@@ -30,6 +30,7 @@ SHOWN = 0.005
 WIDEST_SITE = 0.5
 """A site in degrees is not wider than this, degrees."""
 
+_EXCHANGE = "exchange the two, or name the columns as they stand with --columns"
 _MOST_DECIMALS = 8
 _SAMPLED = 5000
 _SAME = 5e-10
@@ -114,8 +115,10 @@ def _refuse_mixed_signs(given: Degrees, values: Array, what: str, sides: tuple[s
         Problem(
             path=given.path,
             line=int(given.lines[at[0]]) or None,
-            message=f"{len(at)} of {len(values)} {what}s lie {side} and the others {other}, at the "
-            f"same number: the sign is wrong" + (f" on lines {where}" if len(at) > 1 else ""),
+            message=f"{len(at)} of {len(values)} {what}s "
+            f"{'lies' if len(at) == 1 else 'lie'} {side} and the others {other}, "
+            "at nearly the same number: a sign is wrong"
+            + (f" on lines {where}" if len(at) > 1 and where else ""),
             remedy="correct it",
         )
     )
@@ -136,19 +139,18 @@ def _refuse_other_side(given: Degrees, crs: str) -> None:
         (lat, -lon, west, given.west_remedy if lon > 0 else "give longitudes the other sign"),
         (-lat, lon, south, write_south),
         (-lat, -lon, f"{south} and {west}", f"{write_south}; {given.west_remedy}"),
-        (lon, lat, "latitude and longitude are exchanged", "exchange the two"),
+        (lon, lat, "latitude and longitude are exchanged", _EXCHANGE),
     )
     other = [way for way in ways if abs(way[0]) <= 90 and _inside(info.area_of_use, *way[:2])]
     if len(other) != 1:
         return
     north, east, why, remedy = other[0]
-    area = f" ({info.area_name})" if info.area_name else ""
     raise InputError(
         Problem(
             path=given.path,
             line=int(given.lines[0]) or None,
-            message=f"the points lie at {place_words(lat, lon)}, outside the area of {info.code}"
-            f"{area}, and at {place_words(north, east)} they would lie in it: {why}",
+            message=f"the points lie at {place_words(lat, lon)}, outside the area of {info.code} "
+            f"({info.name}), and at {place_words(north, east)} they would lie in it: {why}",
             remedy=remedy,
         )
     )

@@ -217,8 +217,8 @@ class ElevationCheck:
         self.notices.append(
             notice(
                 "surface-marks",
-                "{count} points of surface {surface} have a mark for no elevation; the {faces} "
-                "faces at them are left out",
+                "surface {surface} has a mark for no elevation at {count} of its points; the "
+                "{faces} faces there are left out",
                 count=int(none.sum()),
                 surface=surface.name,
                 faces=left_out,

@@ -7,6 +7,7 @@ A packed number has degrees before the point, two digits of minutes behind it an
 
 from __future__ import annotations
 
+import math
 import re
 
 import numpy as np
@@ -25,6 +26,7 @@ _ANGLE = re.compile(
     """,
     re.VERBOSE,
 )
+_SIXTIETHS = ("minutes, and a degree has 60", "seconds, and a minute has 60")
 _LETTERS = {"latitude": "NS", "longitude": "EW"}
 _MOST = 360.0
 """A packed number beyond this has its point behind the seconds."""
@@ -95,7 +97,7 @@ def read_angle(text: str, role: str) -> float:
     if found["before"] and found["after"]:
         raise MeasureError(f"the {role} “{text}” has two letters")
     if letter and letter not in _LETTERS[role]:
-        raise MeasureError(f"the {role} “{text}” ends in {letter}: the columns are exchanged")
+        raise MeasureError(f"the {role} “{text}” has the letter {letter} of the other column")
     if letter and found["sign"]:
         raise MeasureError(f"the {role} “{text}” has a sign and a letter")
     parts = [
@@ -103,9 +105,9 @@ def read_angle(text: str, role: str) -> float:
     ]
     if any("." in part for part in parts[:-1]):
         raise MeasureError(f"the {role} “{text}” has a decimal point before its last part")
-    for part, name in zip(parts[1:], ("minutes", "seconds"), strict=False):
+    for part, name in zip(parts[1:], _SIXTIETHS, strict=False):
         if float(part) >= 60.0:
-            raise MeasureError(f"the {role} “{text}” has {part} {name}, and there are 60 at most")
+            raise MeasureError(f"the {role} “{text}” has {part} {name}")
     size = sum(float(part) / 60.0**power for power, part in enumerate(parts))
     return -size if letter in {"S", "W"} or found["sign"] == "-" else size
 
@@ -136,6 +138,36 @@ def last_place(text: str, *, is_packed: bool = False) -> float | None:
         behind_seconds = decimals if float(parts[0].replace(",", ".")) > _MOST else decimals - 4
         return 10.0**-behind_seconds / 3600.0
     return 10.0**-decimals / 60.0 ** (len(parts) - 1)
+
+
+def packed_angle(value: float, text: str, role: str) -> float:
+    """Turn one packed number into degrees.
+
+    Parameters
+    ----------
+    value
+        The number.
+    text, role
+        As it stands, and ``latitude`` or ``longitude``, for the message.
+
+    Returns
+    -------
+    float
+        Degrees.
+
+    Raises
+    ------
+    MeasureError
+        Where minutes or seconds are 60 or more.
+    """
+    degrees = float(unpacked(np.array([value]))[0])
+    if not math.isnan(degrees):
+        return degrees
+    size = abs(value) / 10_000.0 if abs(value) > _MOST else abs(value)
+    minutes, seconds = divmod((size * 100.0 + _NEAR) % 100.0, 1.0)
+    is_minutes = minutes >= 60.0
+    shown = minutes if is_minutes else round(100.0 * seconds, 4)
+    raise MeasureError(f"the {role} “{text}” has {shown:g} {_SIXTIETHS[0 if is_minutes else 1]}")
 
 
 def unpacked(values: Array) -> Array:

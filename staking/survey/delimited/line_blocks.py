@@ -16,7 +16,7 @@ from staking.errors import InputError, MeasureError, Problem
 from staking.points import Array, Texts
 from staking.survey.delimited.byte_blocks import LONGEST_LINE, Block, refuse_long_line
 from staking.survey.delimited.cut_lines import Columns, blank_columns, plain_columns, quoted_columns
-from staking.survey.delimited.degrees import read_angle, unpacked
+from staking.survey.delimited.degrees import packed_angle, read_angle, unpacked
 from staking.survey.delimited.dialect import EMPTY, Dialect
 from staking.survey.delimited.heading import PASSED
 from staking.survey.delimited.plain_fields import Places, plain_fields, rising
@@ -392,9 +392,7 @@ class Rows:
             if value is None:
                 return read_angle(told, role)
             if role in self.packed:
-                value = float(unpacked(np.array([value]))[0])
-                if np.isnan(value):
-                    raise MeasureError(f"the {role} “{told}” has 60 minutes or seconds, or more")
+                return packed_angle(value, told, role)
         if value is None or not np.isfinite(value):
             if role == "elevation" and value is not None:
                 return None
