@@ -106,10 +106,12 @@ def _lay_out_one(
     out, force = to
     try:
         from staking.project.layout import load_job, pair_table
+        from staking.project.lot import refuse_names_of_the_survey
         from staking.project.resolve import resolve
 
         resolved = resolve(load_job(path))
         done = resolved.layout
+        refuse_names_of_the_survey(done)
         table = pair_table(done) if pairs else ()
         words = Words(done.options)
         written = None

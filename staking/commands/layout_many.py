@@ -153,10 +153,12 @@ def _laid_out(asked: Asked, name: str) -> Verdict:
     from staking.output.tables.layout_tables import sentence
     from staking.output.wording import Words, safe
     from staking.project.layout import load_job, pair_table
+    from staking.project.lot import refuse_names_of_the_survey
     from staking.project.resolve import resolve
 
     resolved = resolve(load_job(asked.path))
     done = resolved.layout
+    refuse_names_of_the_survey(done)
     table = pair_table(done) if asked.pairs else ()
     target = write_target(asked.path, resolved.job, asked.folder, force=asked.force)
     written = write_files(resolved, table, target, kinds_of(done, asked.only))

@@ -56,11 +56,12 @@ def _refuse_half_an_instrument(
 
 
 def _compute(job: Path, setup: str | None, backsight: str | None) -> tuple[Layout, StakeOut]:
-    from staking.project.lot import stake_out
+    from staking.project.lot import refuse_names_of_the_survey, stake_out
     from staking.project.resolve import read_and_resolve
 
     known = [name for name in (setup, backsight) if name is not None]
     done = read_and_resolve(job, known).layout
+    refuse_names_of_the_survey(done)
     return done, stake_out(done, setup, backsight)
 
 

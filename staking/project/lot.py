@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -28,6 +28,7 @@ from staking.site.lot import (
 )
 from staking.site.names import names_asked
 from staking.site.pairs import seen
+from staking.site.stake_names import points_by_any_name, points_in_files, refuse_taken_names
 from staking.site.stakeout import (
     Delta,
     Shot,
@@ -234,6 +235,70 @@ def on_the_lot(
     )
 
 
+def stakes_in_files(layout: Layout) -> dict[str, NamedPoint]:
+    """Give what each stake, nail and centre is called in files and on instruments.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+
+    Returns
+    -------
+    dict
+        By the plan's own name, in the order of the points file.
+    """
+    from staking.layout.named_points import named_points
+
+    points = named_points(layout.plan, layout.hubs, layout.boards)
+    asked = None if layout.site is None else layout.site.asked
+    renamed = points_in_files(points, asked)
+    return {each.name: other for each, other in zip(points, renamed, strict=True)}
+
+
+def known_stakes(layout: Layout, points: Sequence[NamedPoint]) -> dict[str, NamedPoint]:
+    """Give a layout's points by every name that a surveyed stake may have.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+    points
+        All its points, as `named_points` gives them.
+
+    Returns
+    -------
+    dict
+        With and without the prefix of the job, and by their numbers.
+    """
+    site = layout.site
+    if site is None:
+        return points_by_any_name(points, None)
+    return points_by_any_name(points, site.asked, [each.names for each in site.files])
+
+
+def refuse_names_of_the_survey(layout: Layout) -> None:
+    """Refuse a layout some of whose stakes are called as points of its survey.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+
+    Notes
+    -----
+    `staking.errors.InputError` names them, unless `place: fit` ties each to its point.
+    """
+    from staking.layout.named_points import named_points
+
+    if layout.site is not None:
+        refuse_taken_names(
+            named_points(layout.plan, layout.hubs, layout.boards),
+            layout.site.asked,
+            [each.names for each in layout.site.files],
+        )
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StakeOut:
     """How to stake a layout out.
@@ -244,7 +309,9 @@ class StakeOut:
     Parameters
     ----------
     points
-        What is staked, in order.
+        What is staked, in order, under the plan's own names.
+    in_files
+        What each is called in files and on instruments, by the plan's own name.
     places
         Northing and easting of each, m.
     ties, without
@@ -260,6 +327,7 @@ class StakeOut:
     """
 
     points: tuple[NamedPoint, ...]
+    in_files: Mapping[str, NamedPoint]
     places: tuple[tuple[float, float], ...]
     ties: tuple[Tie, ...]
     without: tuple[str, ...]
@@ -331,6 +399,7 @@ def stake_out(layout: Layout, setup: str | None = None, backsight: str | None = 
         known = tuple(each for each in known if each.name == setup)
     return StakeOut(
         points=points,
+        in_files=stakes_in_files(layout),
         places=tuple((float(n), float(e)) for n, e in own),
         ties=tied,
         without=without,

@@ -149,9 +149,10 @@ def _onto_plan(
 
 def _stakes(layout: Layout) -> dict[str, Point]:
     from staking.layout.named_points import named_points
+    from staking.project.lot import known_stakes
 
-    points = named_points(layout.plan, layout.hubs, layout.boards, board_ends=False)
-    return {each.name: (each.x, each.y) for each in points}
+    points = named_points(layout.plan, layout.hubs, layout.boards)
+    return {name: (each.x, each.y) for name, each in known_stakes(layout, points).items()}
 
 
 def _by_stakes(seen: Mapping[str, Point], planned: Mapping[str, Point]) -> Floats:

@@ -131,9 +131,10 @@ def read_stakes(
 def _known(layout: Layout) -> dict[str, NamedPoint]:
     """List what a surveyed point may be called: names, and for nails what they are."""
     from staking.layout.named_points import named_points
+    from staking.project.lot import known_stakes
 
     points = named_points(layout.plan, layout.hubs, layout.boards)
-    known = {each.name: each for each in points}
+    known = known_stakes(layout, points)
     boards = [each for each in points if each.description.startswith("board ")]
     short: dict[str, list[NamedPoint]] = {}
     for each in boards:

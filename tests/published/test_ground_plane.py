@@ -2,7 +2,8 @@
 
 The pins' coordinates were made apart from this program, with the geodesic on GRS 80 and the grids
 of the EPSG register: on the ground at a height h a length is the geodesic's times
-1 + h / 6,371,000 m. They are given to 0.1 mm (0.0001 US survey foot), the ratio of grid to ground to eight decimals.
+1 + h / 6,371,000 m. They are given to 0.1 mm (0.0001 US survey foot), the ratio of grid to
+ground to eight decimals.
 `test_the_pins_are_right_on_the_ground` holds them against pyproj's geodesic once more.
 """
 

@@ -10,9 +10,8 @@ import math
 import re
 from typing import TYPE_CHECKING
 
-from staking.layout.named_points import named_points
 from staking.output.drawing import layers
-from staking.output.points.stake_points import fixed
+from staking.output.points.stake_points import fixed, layout_points
 from staking.output.points.survey_csv import DECIMALS
 
 if TYPE_CHECKING:
@@ -110,7 +109,8 @@ def name_stakes(pen: Pen, layout: Layout) -> None:
     """
     stakes = len(layout.plan.pads) + 2 * len(layout.plan.interior)
     corners = sum(len(building.corners) for building in layout.plan.buildings)
-    named = named_points(layout.plan, layout.hubs, ())
+    hubs = len(layout.hubs)
+    named = layout_points(layout)[: corners + stakes + hubs]
     for point in (*named[:corners], *named[corners + stakes :]):
         texts = (point.name, "", point.description)
         add_reference(pen.space, (*pen.at((point.x, point.y)), 0.0), layers.CONTROL, texts)

@@ -16,6 +16,7 @@ from staking.layout.named_points import NamedPoint, named_points
 from staking.measure.lengths import Unit
 from staking.measure.rounding import decimal_text
 from staking.output.wording import safe
+from staking.site.stake_names import points_in_files
 
 if TYPE_CHECKING:
     from staking.points import SurveyPoints
@@ -39,9 +40,11 @@ def layout_points(layout: Layout) -> tuple[NamedPoint, ...]:
     Returns
     -------
     tuple of NamedPoint
-        Corners, pads, ends of interior lines, hubs, board ends, marks; every name once.
+        Corners, pads, ends of interior lines, hubs, board ends, marks, under their names in files
+        and on instruments; every name once.
     """
-    return named_points(layout.plan, layout.hubs, layout.boards)
+    points = named_points(layout.plan, layout.hubs, layout.boards)
+    return points_in_files(points, None if layout.site is None else layout.site.asked)
 
 
 def survey_of(layout: Layout) -> SurveyPoints:

@@ -50,8 +50,8 @@ def stakeout_document(layout: Layout, found: StakeOut) -> Record:
         "backsight": found.backsight,
         "points": [
             {
-                "name": safe(each.name),
-                "description": safe(each.description),
+                "name": safe(found.in_files[each.name].name),
+                "description": safe(found.in_files[each.name].description),
                 "northing": length(north),
                 "easting": length(east),
             }
@@ -59,7 +59,7 @@ def stakeout_document(layout: Layout, found: StakeOut) -> Record:
         ],
         "ties": [
             {
-                "name": each.name,
+                "name": safe(found.in_files[each.name].name),
                 "from": [safe(each.first), safe(each.second)],
                 "distances": [length(each.first_distance), length(each.second_distance)],
                 "swing": degrees(each.swing),
@@ -67,10 +67,10 @@ def stakeout_document(layout: Layout, found: StakeOut) -> Record:
             }
             for each in found.ties
         ],
-        "without_tie": list(found.without),
+        "without_tie": [safe(found.in_files[name].name) for name in found.without],
         "shots": [
             {
-                "name": each.name,
+                "name": safe(found.in_files[each.name].name),
                 "angle_right": degrees(each.angle_right),
                 "bearing": degrees(each.azimuth),
                 "distance": length(each.distance),
@@ -79,7 +79,7 @@ def stakeout_document(layout: Layout, found: StakeOut) -> Record:
         ],
         "deltas": [
             {
-                "name": each.name,
+                "name": safe(found.in_files[each.name].name),
                 "from": safe(each.control),
                 "north": length(each.north),
                 "east": length(each.east),
@@ -131,7 +131,7 @@ def _ties(found: StakeOut, words: Words, note: str) -> Table:
         ),
         rows=tuple(
             (
-                safe(each.name),
+                _called(found, each.name),
                 safe(each.first),
                 words.length(each.first_distance),
                 safe(each.second),
@@ -154,7 +154,7 @@ def _shots(found: StakeOut, words: Words, note: str) -> Table:
             Column(heading="distance", right=True),
         ),
         rows=tuple(
-            (safe(each.name), format_angle(each.angle_right), words.length(each.distance))
+            (_called(found, each.name), format_angle(each.angle_right), words.length(each.distance))
             for each in found.shots
         ),
         note=note,
@@ -175,7 +175,7 @@ def _deltas(layout: Layout, found: StakeOut) -> Table:
         ),
         rows=tuple(
             (
-                safe(each.name),
+                _called(found, each.name),
                 safe(each.control),
                 coordinate(each.north, unit),
                 coordinate(each.east, unit),
@@ -184,3 +184,9 @@ def _deltas(layout: Layout, found: StakeOut) -> Table:
             for each in found.deltas
         ),
     )
+
+
+def _called(found: StakeOut, name: str) -> str:
+    # What the instrument calls it; beside a number, what the plan does.
+    in_files = found.in_files[name].name
+    return safe(in_files if in_files.endswith(name) else f"{in_files} {name}")
