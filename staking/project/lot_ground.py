@@ -224,6 +224,36 @@ def onto_lot(
     return tuple(survey_onto(each, site.plane) for each in alike), ()
 
 
+def refuse_other_systems(surveys: Sequence[SurveyPoints]) -> None:
+    """Refuse files that say they are in another coordinate system than the lot's.
+
+    Parameters
+    ----------
+    surveys
+        Surveys that were read in the lot's system.
+
+    Raises
+    ------
+    InputError
+        One problem for each file that names another.
+    """
+    from staking.survey.stated_system import OVERRULED
+
+    problems = [
+        Problem(
+            path=survey.name,
+            message=f"the file says that it is in {values['own']}, and the lot's survey is in "
+            f"{values['crs']}",
+            remedy=f"write it out anew with `staking survey FILE --to-crs {values['crs']} "
+            "--to NEW`",
+        )
+        for survey in surveys
+        for values in (dict(each.values) for each in survey.notices if each.kind == OVERRULED)
+    ]
+    if problems:
+        raise InputError(*problems)
+
+
 def one_system(surveys: Sequence[SurveyPoints]) -> str | None:
     """Find the coordinate system of several surveys.
 

@@ -91,8 +91,10 @@ def read_surveys(
         )
     if problems:
         raise InputError(*problems)
-    from staking.project.lot_ground import onto_lot
+    from staking.project.lot_ground import onto_lot, refuse_other_systems
 
+    if settings.crs is None:
+        refuse_other_systems(surveys)
     on_plane, said = onto_lot(site, surveys)
     return list(on_plane), [*told, *said]
 

@@ -17,7 +17,7 @@ from staking.survey.read import read_survey
 
 FACTOR = 0.99949343
 ABOUT = (456_590.0, 879_850.0)
-"""Northing and easting, m, of EPSG:32154's like: a state plane at 2,830 m, in metres."""
+"""Northing and easting, m, of a lot at 2,830 m."""
 
 CRS = "EPSG:26954"
 """NAD83 / Colorado Central, metres."""
@@ -214,17 +214,36 @@ def test_without_heights_it_is_said_that_the_elevation_factor_is_one(job: Path) 
 
 
 def test_stakes_in_another_system_than_the_lot_are_refused(job: Path) -> None:
-    features = [
-        {
-            "type": "Feature",
-            "geometry": {"type": "Point", "coordinates": [-105.9, 39.2]},
-            "place": {"type": "Point", "coordinates": [400_000.0 + i, 4_339_000.0]},
-            "properties": {"name": name},
-        }
-        for i, name in enumerate("ABCD")
-    ]
-    document = {"type": "FeatureCollection", "coordRefSys": "EPSG:26913", "features": features}
-    stakes = job.parent / "stakes.geojson"
-    stakes.write_text(json.dumps(document), encoding="utf-8")
+    rows = [("A", 4_339_000, 422_300), ("B", 4_339_000, 422_320), ("C", 4_339_012, 422_320)]
+    points = "".join(f'<CgPoint name="{name}">{n} {e}</CgPoint>' for name, n, e in rows)
+    stakes = job.parent / "stakes.xml"
+    stakes.write_text(
+        '<?xml version="1.0"?><LandXML xmlns="http://www.landxml.org/schema/LandXML-1.2" '
+        'version="1.2"><Units><Metric linearUnit="meter"/></Units>'
+        f'<CoordinateSystem epsgCode="26913"/><CgPoints>{points}</CgPoints></LandXML>',
+        encoding="utf-8",
+    )
     result = run("check", job, "--stakes", stakes)
-    assert result.exit_code == 3
+    assert (result.exit_code, result.stdout) == (3, "")
+    assert " ".join(result.stderr.split()).endswith(
+        "stakes.xml: the file says that it is in EPSG:26913, and the lot's survey is in "
+        "EPSG:26954; write it out anew with `staking survey FILE --to-crs EPSG:26954 --to NEW`"
+    )
+
+
+def test_a_survey_read_against_its_own_word_is_told(job: Path) -> None:
+    lot = job.parent / "lot.csv"
+    points = "".join(
+        f'<CgPoint name="{name}">{ABOUT[0] + n} {ABOUT[1] + e} 2830</CgPoint>'
+        for name, (n, e) in PINS.items()
+    )
+    (job.parent / "lot.xml").write_text(
+        '<?xml version="1.0"?><LandXML xmlns="http://www.landxml.org/schema/LandXML-1.2" '
+        'version="1.2"><Units><Metric linearUnit="meter"/></Units>'
+        f'<CoordinateSystem epsgCode="26913"/><CgPoints>{points}</CgPoints></LandXML>',
+        encoding="utf-8",
+    )
+    lot.unlink()
+    edit(job, "survey: lot.csv", "survey: lot.xml")
+    said = " ".join(run("layout", job).stderr.split())
+    assert "the file says that it is in EPSG:26913, and it is read in EPSG:26954 as given" in said

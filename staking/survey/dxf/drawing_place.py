@@ -14,6 +14,7 @@ from staking.errors import InputError, Problem
 from staking.notices import Notice, Severity, notice
 from staking.points import Array, SurveySettings
 from staking.survey.dxf.drawing_dimensions import dimensions_say
+from staking.survey.stated_system import overruled_system
 from staking.survey.unit_words import IN_WORDS
 from staking.survey.xml_faults import shown
 from staking.units import Unit
@@ -247,11 +248,11 @@ def _placed(
 
 def _grid(data: Any, asked: str | None, said: list[Notice]) -> tuple[str | None, float]:
     """Return the code of GEODATA's grid and the metres of its unit."""
-    code = asked
-    if code is None:
-        text = str(data.coordinate_system_definition)
-        found = re.search(r"<Alias\s+id=\"(\d{4,6})\"[^>]*>(?:(?!</Alias>).)*EPSG", text, re.DOTALL)
-        code = f"EPSG:{found.group(1)}" if found else None
+    text = str(data.coordinate_system_definition)
+    found = re.search(r"<Alias\s+id=\"(\d{4,6})\"[^>]*>(?:(?!</Alias>).)*EPSG", text, re.DOTALL)
+    own = f"EPSG:{found.group(1)}" if found else None
+    said += overruled_system(own, asked)
+    code = asked or own
     if code is not None:
         try:
             info = reference.resolve(code)

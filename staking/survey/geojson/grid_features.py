@@ -12,6 +12,7 @@ from staking.notices import Length, Notice, Severity, notice
 from staking.points import Array, SurveyLine, SurveyPoints, SurveySettings
 from staking.survey.assemble import survey_points
 from staking.survey.geojson.features import Feature, Position, Shapes
+from staking.survey.stated_system import overruled_system
 from staking.survey.xml_faults import Faults, numbered, shown
 from staking.units import Unit
 
@@ -132,7 +133,8 @@ def _grid(settings: SurveySettings, grid: str | None) -> tuple[str | None, str, 
         severity=Severity.NOTE,
         crs=info.code,
     )
-    return info.code, settings.unit or info.unit, [word]
+    overruled = overruled_system(grid, settings.crs)
+    return info.code, settings.unit or info.unit, [word, *overruled]
 
 
 def _disagreement(points: list[Feature], placed: Array, code: str | None) -> list[Notice]:

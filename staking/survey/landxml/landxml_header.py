@@ -8,6 +8,7 @@ from staking import crs as reference
 from staking.errors import InputError, Problem
 from staking.notices import Notice, Severity, notice
 from staking.points import SurveySettings
+from staking.survey.stated_system import overruled_system
 from staking.survey.xml_faults import shown
 from staking.survey.xml_stream import Element
 from staking.units import FOOT, US_SURVEY_FOOT, Unit
@@ -177,7 +178,7 @@ class Header:
         return said
 
     def _system_notices(self) -> list[Notice]:
-        said = []
+        said = list(overruled_system(self._system.get("epsgCode"), self._settings.crs))
         code = self._system.get("epsgCode", "").strip()
         names = [f"EPSG {code}"] if code.strip("0") else []
         names += [
