@@ -144,6 +144,10 @@ class Alternative:
     steps: int
     objective: float
 
+    def wall_area(self, step_cost: float) -> float:
+        """Give the area of wall alone, m2, a step being worth `step_cost`, m2."""
+        return self.objective - self.steps * step_cost
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SteppedFooting:
@@ -167,3 +171,7 @@ class SteppedFooting:
     def steps(self) -> tuple[Step, ...]:
         """All steps, walls in the plan's order."""
         return tuple(step for wall in self.walls for step in wall.steps)
+
+    def wall_area(self, step_cost: float) -> float:
+        """Give the area of wall alone, m2, a step being worth `step_cost`, m2."""
+        return self.objective - len(self.steps) * step_cost

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from staking.grade.stepping.wall_network import Strand
-from staking.order.bond import WallEnd, bond_ends
+from staking.order.bond import Cost, WallEnd, bond_ends
 from staking.order.order_request import BlockAsked
 from staking.order.order_results import CourseBlocks
 from staking.order.wall_levels import Levels
@@ -93,28 +93,94 @@ def course_blocks(plan: Plan, levels: Levels, block: BlockAsked) -> tuple[Course
     runs through and the other starts its thickness later, by turns; at a corner pointing into
     the building the leading wall runs past it by its neighbour's thickness. So a square corner
     takes half a block off every course. Interior lines butt against the walls they run between.
+    Which wall leads at which corner, and from which of its ends a wall is laid, is chosen so that
+    the fewest blocks are bought, then cut, then halved.
     """
     thickness = wall_thicknesses(plan)
-    ends = bond_ends(levels.network, thickness, block.length / 2)
-    found = []
+    laid = {
+        strand.name: _LaidWall(
+            name=strand.name,
+            thickness=thickness[strand.name],
+            length=strand.length,
+            spans=_spans(strand, levels),
+            openings=_openings_on(strand, plan.openings),
+            block=block,
+        )
+        for strand in levels.network.strands
+    }
+    ends = bond_ends(
+        levels.network, thickness, lambda strand, *both: laid[strand.name].cheapest(*both)[0]
+    )
+    found: list[CourseBlocks] = []
     for strand in levels.network.strands:
-        spans = [
-            (stretch.start, stretch.end, stretch.courses)
-            for stretch in levels.stretches
-            if stretch.strand.name == strand.name and stretch.courses
-        ]
-        deepest = max((courses for _, _, courses in spans), default=0)
-        openings = _openings_on(strand, plan.openings)
-        for course in range(1, deepest + 1):
-            there = _joined([(a, b) for a, b, courses in spans if courses >= course])
-            if strand.kind == "wall":
-                first, last = ends[strand.name]
-                there, corners = _cornered(there, strand.length, first, last, course)
-            else:
-                there, corners = butted(there, strand, plan, thickness), 0
-            wall = (strand.name, thickness[strand.name])
-            found.append(_course(wall, course, there, corners, openings, block))
+        wall = laid[strand.name]
+        if strand.kind == "wall":
+            found += wall.cheapest(*ends[strand.name])[1]
+        else:
+            spans = tuple(tuple(butted(s, strand, plan, thickness)) for s in wall.spans)
+            found += replace(wall, spans=spans).cheapest(None, None)[1]
     return tuple(found)
+
+
+def _spans(strand: Strand, levels: Levels) -> tuple[tuple[Span, ...], ...]:
+    # What every course covers, from the top course down.
+    spans = [
+        (stretch.start, stretch.end, stretch.courses)
+        for stretch in levels.stretches
+        if stretch.strand.name == strand.name and stretch.courses
+    ]
+    deepest = max((courses for _, _, courses in spans), default=0)
+    return tuple(
+        tuple(_joined([(a, b) for a, b, courses in spans if courses >= course]))
+        for course in range(1, deepest + 1)
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _LaidWall:
+    """A wall to be laid: what each course covers, from the top, and its openings' stations, m."""
+
+    name: str
+    thickness: float
+    length: float
+    spans: tuple[tuple[Span, ...], ...]
+    openings: Sequence[tuple[float, float, float]]
+    block: BlockAsked
+
+    def cheapest(
+        self, first: WallEnd | None, last: WallEnd | None
+    ) -> tuple[Cost, list[CourseBlocks]]:
+        """Lay it from either end and take the cheaper; alike they have the same blocks."""
+        ways = [self._laid(first, last), self._turned()._laid(last, first)]
+        costs = [_cost(way) for way in ways]
+        return (costs[0], ways[0]) if costs[0] <= costs[1] else (costs[1], ways[1])
+
+    def _turned(self) -> _LaidWall:
+        far = self.length
+        return replace(
+            self,
+            spans=tuple(tuple((far - b, far - a) for a, b in reversed(s)) for s in self.spans),
+            openings=[(far - b, far - a, drop) for a, b, drop in self.openings],
+        )
+
+    def _laid(self, first: WallEnd | None, last: WallEnd | None) -> list[CourseBlocks]:
+        found = []
+        for course, spans in enumerate(self.spans, start=1):
+            there, corners = list(spans), 0
+            if first is not None and last is not None:
+                there, corners = _cornered(there, self.length, first, last, course)
+            wall = (self.name, self.thickness)
+            found.append(_course(wall, course, there, corners, self.openings, self.block))
+        return found
+
+
+def _cost(courses: Sequence[CourseBlocks]) -> Cost:
+    halves = sum(each.halves for each in courses)
+    return (
+        sum(2 * each.blocks for each in courses) + halves,
+        sum(each.cuts for each in courses),
+        halves,
+    )
 
 
 def _course(

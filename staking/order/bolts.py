@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 
-from staking.notices import Length, Notice, notice
+from staking.notices import Length, Notice, Severity, notice
 from staking.order.block import butted, wall_thicknesses
 from staking.order.order_results import Bolts, Item, Measured, working
 from staking.order.wall_levels import Levels
 from staking.plan import Opening, Plan
-from staking.tolerances import ON_LINE
+from staking.tolerances import ON_LINE, SAME_POINT
 from staking.units import FOOT, INCH
 
 BOLT = 0.5 * INCH
@@ -42,14 +42,14 @@ def bolt_stations(length: float, spacing: float = SPACING) -> tuple[float, ...]:
     -------
     tuple of float
         Stations from the plate's end, m: one 12 in from each end (a quarter of a short plate,
-        and never nearer than seven diameters), the rest evenly between. None on a plate too
-        short for two.
+        and never nearer than seven diameters), the rest evenly between. None on a plate
+        of 8 in or less, where the two would stand within two diameters of each other.
 
     References
     ----------
     International Residential Code, R403.1.6.
     """
-    if length < 2 * NEAREST_END + 2 * BOLT:
+    if length <= 2 * NEAREST_END + 2 * BOLT + SAME_POINT:
         return ()
     end = min(FROM_END, max(NEAREST_END, length / 4))
     between = length - 2 * end
@@ -120,7 +120,8 @@ def bolt_item(bolts: tuple[Bolts, ...]) -> tuple[Item, ...]:
     tuple of Item
         One, or none without bolts.
     """
-    count = sum(len(each.stations) for each in bolts)
+    counts = [len(each.stations) for each in bolts]
+    count = sum(counts)
     if not count:
         return ()
     return (
@@ -133,10 +134,39 @@ def bolt_item(bolts: tuple[Bolts, ...]) -> tuple[Item, ...]:
             counted="bolts",
             arithmetic=working(
                 "{sum} = {count}",
-                sum=" + ".join(str(len(each.stations)) for each in bolts),
+                sum=" + ".join(str(n) for n in sorted(counts, reverse=True)),
                 count=count,
             ),
             price="anchor bolt",
+        ),
+    )
+
+
+def short_plates(plan: Plan, levels: Levels) -> tuple[Notice, ...]:
+    """Say which plates are too short for two bolts.
+
+    Returns
+    -------
+    tuple of Notice
+        ``bolt-none``, one for all of them.
+    """
+    short = [
+        (strand.name, end - start)
+        for strand in levels.network.strands
+        if strand.kind == "wall"
+        for start, end in plates(strand.name, strand.length, plan.openings)
+        if not bolt_stations(end - start)
+    ]
+    if not short:
+        return ()
+    return (
+        notice(
+            "bolt-none",
+            "{walls}: a plate of {length} there is too short for two bolts and gets none; strap it "
+            "to the plates beside it, as the building department wants it",
+            Severity.NOTE,
+            walls=", ".join(dict.fromkeys(name for name, _ in short)),
+            length=Length(max(length for _, length in short)),
         ),
     )
 

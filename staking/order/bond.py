@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from staking.grade.stepping.wall_network import Network, Strand
@@ -37,10 +37,17 @@ class WallEnd:
     leads_odd: bool | None
 
 
+Cost = tuple[int, int, int]
+"""What a wall takes, in half blocks bought, blocks to cut, and half blocks."""
+
+WallCost = Callable[[Strand, WallEnd, WallEnd], Cost]
+"""Works out what a wall takes with its two ends."""
+
+
 def bond_ends(
-    network: Network, thickness: Mapping[str, float], half: float
+    network: Network, thickness: Mapping[str, float], cost: WallCost
 ) -> dict[str, tuple[WallEnd, WallEnd]]:
-    """Decide which wall leads at each corner, so that courses need no halves there.
+    """Decide which wall leads at each corner: so that all walls together take the least.
 
     Parameters
     ----------
@@ -48,8 +55,8 @@ def bond_ends(
         The walls.
     thickness
         Of each wall and interior line, m.
-    half
-        Half a block's nominal length, m.
+    cost
+        What a wall takes.
 
     Returns
     -------
@@ -58,59 +65,120 @@ def bond_ends(
 
     Notes
     -----
-    A wall of an even number of half blocks leads at both its ends or at neither in one course, or
-    at one of them where it has an odd number. Going round a closed outline of right angles this
-    always closes (derived: an even number of its walls is even). The walk starts at the wall
-    whose corner names sort first, so that an outline and its mirror image are bonded alike.
+    What a wall takes depends on who leads at its two ends alone, so the cheapest of all choices
+    is found exactly, by dynamic programming round each outline. Of choices that cost the same the
+    one is taken in which, corner by corner in the order of their names, the wall leads in the
+    first course whose corner names sort first. So a building comes out the same in any unit,
+    turned, mirrored, and drawn the other way round.
     """
     walls = {s.nodes[0][0]: s for s in network.strands if s.kind == "wall"}
     before = {s.nodes[-1][0]: s for s in walls.values()}
-    leads = _leads(walls, before, half)
-    ends: dict[str, tuple[WallEnd, WallEnd]] = {}
-    for strand in walls.values():
-        start, end = strand.nodes[0][0], strand.nodes[-1][0]
-        previous, following = before.get(start), walls.get(end)
-        ends[strand.name] = (
-            _end(start, strand, previous, leads[start], thickness, first=True),
-            _end(end, strand, following, not leads.get(end, False), thickness, first=False),
-        )
-    return ends
-
-
-def _leads(
-    walls: Mapping[int, Strand], before: Mapping[int, Strand], half: float
-) -> dict[int, bool]:
-    # Whether the wall that starts at a node leads there in odd courses.
+    ranks = sorted(walls.keys() | before.keys(), key=lambda node: network.nodes[node])
+    weight = {node: 1 << (len(ranks) - 1 - i) for i, node in enumerate(ranks)}
     leads: dict[int, bool] = {}
+    for chain in _chains(walls, before):
+        leads |= _cheapest(chain, walls, before, weight, thickness, cost)
+    return {s.name: _ends_of(s, walls, before, leads, thickness) for s in walls.values()}
 
-    def turns(node: int) -> bool:
-        # Whether walls of ours turn a corner there.
-        meet = node in before and node in walls
-        return meet and abs(_turn(before[node], walls[node])[0]) >= _SQUARE
 
-    def extra(node: int) -> int:
-        # A corner pointing into the building makes both its walls half a block longer.
-        return int(turns(node) and _turn(before[node], walls[node])[1])
+def _chains(walls: Mapping[int, Strand], before: Mapping[int, Strand]) -> list[list[Strand]]:
+    # Walls one after the other: outlines that do not close from their free end, others from any.
+    chains: list[list[Strand]] = []
+    seen: set[int] = set()
+    for node in sorted(walls, key=lambda each: each in before):
+        chain = []
+        at = node
+        while at in walls and at not in seen:
+            seen.add(at)
+            chain.append(walls[at])
+            at = walls[at].nodes[-1][0]
+        if chain:
+            chains.append(chain)
+    return chains
 
-    # Outlines that do not close start at their free end, others at a corner.
-    firsts = sorted(walls.values(), key=_sort_key)
-    firsts.sort(key=lambda s: (s.nodes[0][0] in before, not turns(s.nodes[0][0])))
-    for first in firsts:
-        node, lead = first.nodes[0][0], True
-        halves = extra(node)
-        while node in walls and node not in leads:
-            leads[node] = lead
-            strand = walls[node]
-            halves += round(strand.length / half)
+
+def _turns(node: int, walls: Mapping[int, Strand], before: Mapping[int, Strand]) -> bool:
+    # Whether walls of ours turn a corner there.
+    meet = node in before and node in walls
+    return meet and abs(_turn(before[node], walls[node])[0]) >= _SQUARE
+
+
+def _ends_of(
+    strand: Strand,
+    walls: Mapping[int, Strand],
+    before: Mapping[int, Strand],
+    leads: Mapping[int, bool],
+    thickness: Mapping[str, float],
+) -> tuple[WallEnd, WallEnd]:
+    start, end = strand.nodes[0][0], strand.nodes[-1][0]
+    return (
+        _end(start, strand, before.get(start), leads.get(start, False), thickness, first=True),
+        _end(end, strand, walls.get(end), not leads.get(end, False), thickness, first=False),
+    )
+
+
+_Choice = tuple[tuple[int, int, int, int], dict[int, bool]]
+
+
+def _cheapest(
+    chain: Sequence[Strand],
+    walls: Mapping[int, Strand],
+    before: Mapping[int, Strand],
+    weight: Mapping[int, int],
+    thickness: Mapping[str, float],
+    cost: WallCost,
+) -> dict[int, bool]:
+    # Whether the wall that starts at each node of a chain leads there in odd courses.
+    def choices(node: int) -> tuple[bool, ...]:
+        return (True, False) if _turns(node, walls, before) else (False,)
+
+    def by_name(node: int, leads: bool) -> int:
+        if not _turns(node, walls, before):
+            return 0
+        first = min((before[node], walls[node]), key=plain_order)
+        return 0 if (walls[node] is first) == leads else weight[node]
+
+    first_node = chain[0].nodes[0][0]
+    taken: dict[tuple[str, bool, bool], Cost] = {}
+    best: _Choice | None = None
+    for opening in choices(first_node):
+        reached: dict[bool, _Choice] = {
+            opening: ((0, 0, 0, by_name(first_node, opening)), {first_node: opening})
+        }
+        for strand in chain:
             node = strand.nodes[-1][0]
-            if turns(node):
-                # It leads at both ends or at neither: the wall after it then does the reverse.
-                lead = lead if (halves + extra(node)) % 2 == 1 else not lead
-                halves = extra(node)
-    return leads
+            closes = node == first_node
+            after: dict[bool, _Choice] = {}
+            for state, (so_far, path) in reached.items():
+                for ahead in (opening,) if closes else choices(node):
+                    key = (strand.name, state, ahead)
+                    if key not in taken:
+                        there = {strand.nodes[0][0]: state, node: ahead}
+                        ends = _ends_of(strand, walls, before, there, thickness)
+                        taken[key] = cost(strand, *ends)
+                    halves, cuts, small = taken[key]
+                    name = 0 if closes else by_name(node, ahead)
+                    total = (
+                        so_far[0] + halves, so_far[1] + cuts, so_far[2] + small, so_far[3] + name
+                    )  # fmt: skip
+                    if ahead not in after or total < after[ahead][0]:
+                        after[ahead] = (total, {**path, node: ahead})
+            reached = after
+        for choice in reached.values():
+            if best is None or choice[0] < best[0]:
+                best = choice
+    assert best is not None
+    return best[1]
 
 
-def _sort_key(strand: Strand) -> tuple[str, ...]:
+def plain_order(strand: Strand) -> tuple[str, ...]:
+    """Give what walls are sorted by: their corners' names, whichever way the outline runs.
+
+    Returns
+    -------
+    tuple of str
+        The names in alphabetical order.
+    """
     return tuple(sorted(strand.name.split("-")))
 
 

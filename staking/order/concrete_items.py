@@ -64,7 +64,7 @@ def step_items(steps: Sequence[StepFill], dig: Dig) -> list[Item]:
         size = (round(step.overlap, 6), round(width, 6), round(step.rise, 6))
         sizes[size] = sizes.get(size, 0) + 1
     items = []
-    for (overlap, width, rise), count in sizes.items():
+    for (overlap, width, rise), count in sorted(sizes.items()):
         volume = count * overlap * width * rise
         items.append(
             Item(

@@ -21,6 +21,9 @@ EXACT = 60
 _STEP = 1e-5
 """Lengths are counted in hundredths of a millimetre, pieces rounded up and the stock down."""
 
+_SAME = 1e-3
+"""A length over a whole number of steps by no more than this part of one is that number."""
+
 _LONG, _SHORT = 8_000_000, 500_000
 """Branches looked at for the relaxation and its cuttings, by `EXACT`."""
 
@@ -65,10 +68,10 @@ def cut_list(size: int, stock: float, pieces: Sequence[tuple[float, int]]) -> Cu
     S. Martello, P. Toth, Knapsack Problems (Wiley, 1990), chapter 8: the bound L2. The other
     bound and the patterns: `staking.order.patterns`.
     """
-    room = math.floor(stock / _STEP + 1e-6)
+    room = math.floor(stock / _STEP + _SAME)
     counts: Counter[int] = Counter()
-    for length, count in pieces:
-        counts[math.ceil(length / _STEP - 1e-6)] += count
+    for length, count in sorted(pieces):
+        counts[math.ceil(length / _STEP - _SAME)] += count
     if counts and max(counts) > room:
         raise ComputationError(
             "a bar to be cut is longer than the bars as bought; order longer stock"

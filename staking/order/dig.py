@@ -223,7 +223,10 @@ def _wall_in_trench(plan: Plan, levels: Levels, facets_of: FacetsOf) -> float:
     hulls = {band.name: band.hull for band in footing_bands(wall_plan(plan))[0]}
     taken = unary_union([])
     parts: list[float] = []
-    ordered = sorted(levels.stretches, key=lambda s: (s.strand.kind != "wall", s.top))
+    ordered = sorted(
+        levels.stretches,
+        key=lambda s: (s.strand.kind != "wall", round(s.top, 9), sorted(s.strand.name.split("-"))),
+    )
     for stretch in ordered:
         strand: Strand = walls.strand(stretch.strand.name)
         ring = stretch_ring(strand, hulls[strand.name], stretch.start, stretch.end)

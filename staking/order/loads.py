@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 
 from staking.footing.bands_and_outlines import Band
+from staking.measure.rounding import whole_steps
 from staking.notices import Notice, Severity, notice
 from staking.order.concrete import dug_width
 from staking.order.order_request import OrderAsked
@@ -14,6 +15,9 @@ from staking.order.shape_areas import stretch_ring
 from staking.order.wall_levels import Levels
 from staking.plan import Dig
 from staking.tolerances import ON_LINE
+
+SHORT = 0.5
+"""A truck less than this part full is a short load (common practice, no source)."""
 
 _NEARLY = 1e-6
 """A load short or over by less than this, m3, is the same load: a cubic centimetre."""
@@ -60,19 +64,37 @@ def load_notices(pours: Sequence[Pour], asked: OrderAsked) -> tuple[Notice, ...]
     Returns
     -------
     tuple of Notice
-        ``discharge-limit``: how many trucks may be sent at a time, or that not even one can be
-        emptied within the limit. ``no-limit``: nobody stated one (ASTM C94 since its edition of
-        2021 has no default).
+        ``short-load`` for a last truck less than `SHORT` full. ``discharge-limit``: how many
+        trucks may be sent at a time, or that not even one can be emptied within the limit.
+        ``no-limit``: nobody stated one (ASTM C94/C94M-21 has no default).
     """
-    if not pours:
-        return ()
+    return (*_short_loads(pours), *_time_notices(pours, asked)) if pours else ()
+
+
+def _short_loads(pours: Sequence[Pour]) -> tuple[Notice, ...]:
+    return tuple(
+        notice(
+            "short-load",
+            "{what}: the last truck comes {percent} % full, a short load, for which most producers "
+            "charge extra; ask, or pour two things of one mix on one day",
+            Severity.NOTE,
+            what=pour.what,
+            percent=whole_steps(pour.last / pour.truck, 0.01),
+        )
+        for pour in pours
+        if pour.last < SHORT * pour.truck - _NEARLY
+    )
+
+
+def _time_notices(pours: Sequence[Pour], asked: OrderAsked) -> tuple[Notice, ...]:
     limit, each = asked.discharge_limit, asked.minutes_per_load
     if limit is None:
         return (
             notice(
                 "no-limit",
                 "no discharge_limit is given; ask the producer how many minutes after batching a "
-                "load must be out (ASTM C94 since 2021 leaves it to the producer or the buyer)",
+                "load must be out: the buyer states it, else the producer, and it stands on the "
+                "delivery ticket (ASTM C94/C94M-21)",
                 Severity.NOTE,
             ),
         )

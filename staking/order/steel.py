@@ -20,7 +20,7 @@ from staking.order.order_results import (
     UnitMass,
     working,
 )
-from staking.order.straights import Straights, find_straights, open_chains
+from staking.order.straights import Straight, Straights, find_straights
 from staking.order.wall_levels import Levels
 from staking.plan import Plan
 from staking.tolerances import ON_LINE
@@ -53,7 +53,7 @@ def room_needed(steel: SteelAsked) -> tuple[float, float]:
 
     References
     ----------
-    International Residential Code, R403.1.3.5.1, cover of formed and exposed concrete.
+    International Residential Code, R403.1.3.5.3, cover of formed and exposed concrete.
     """
     across = diameter(steel.size)
     above = min(steel.cover, 2 * INCH if across >= _THICK else 1.5 * INCH)
@@ -123,7 +123,7 @@ def steel_pieces(plan: Plan, levels: Levels, steel: SteelAsked) -> tuple[Piece, 
             length = 2 * steel.lap + rise
             pieces.append(_piece("step bars", run.name, steel, length, count * steel.bars))
     if steel.dowels is not None:
-        for (thickness, where), count in _dowels(found, levels, steel.dowels).items():
+        for (thickness, where), count in _dowels(found, steel.dowels).items():
             pieces.append(
                 Piece(
                     what="dowels",
@@ -191,19 +191,21 @@ def dowel_count(length: float, spacing: float) -> int:
     return max(1, math.ceil(length / spacing - ON_LINE))
 
 
-def _dowels(found: Straights, levels: Levels, spacing: float) -> dict[tuple[float, str], int]:
+def _dowels(found: Straights, spacing: float) -> dict[tuple[float, str], int]:
     # One at each corner and no more than the spacing apart between them; on interior lines
-    # between the walls they run to.
-    counts: dict[tuple[float, str], int] = {}
+    # between the walls they run to. A corner's dowel stands in the thicker of the footings that
+    # meet there, the concrete being as thick as that; in one of two alike by the walls' names. A
+    # wall's free end, beside a standing building, has one in its own footing.
+    counts: Counter[tuple[float, str]] = Counter()
+    at: dict[str, list[Straight]] = {}
     for run in found.runs:
-        spaces = dowel_count(run.length, spacing)
-        count = spaces if run.kind == "wall" else spaces - 1
-        key = (round(run.thickness, 6), run.name)
-        counts[key] = counts.get(key, 0) + count
-    loose = open_chains(levels.network)
-    if loose:
-        thickness = min(run.thickness for run in found.runs)
-        counts[round(thickness, 6), "at ends beside a standing building"] = loose
+        counts[round(run.thickness, 6), run.name] += dowel_count(run.length, spacing) - 1
+        if run.kind == "wall":
+            for corner in run.ends:
+                at.setdefault(corner, []).append(run)
+    for runs in at.values():
+        owner = min(runs, key=lambda run: (-round(run.thickness, 6), sorted(run.name.split("-"))))
+        counts[round(owner.thickness, 6), owner.name] += 1
     return counts
 
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from staking.grade.stepping.wall_network import Network, Strand
+from staking.grade.stepping.wall_network import Strand
 from staking.order.wall_levels import Levels, Stretch
 from staking.tolerances import ON_LINE, STRAIGHT_RAD
 
@@ -28,6 +28,8 @@ class Straight:
         Of the steps between the parts, m.
     length
         From its first corner to its last, m, along the outside face.
+    ends
+        Its first and its last corner.
     """
 
     name: str
@@ -37,6 +39,7 @@ class Straight:
     parts: tuple[tuple[float, float], ...]
     rises: tuple[float, ...]
     length: float
+    ends: tuple[str, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,6 +108,8 @@ def _in_line(first: Strand, second: Strand) -> bool:
 
 
 def _straight(chain: Sequence[Strand], levels: Levels) -> Straight:
+    names = levels.network.nodes
+    ends = (names[chain[0].nodes[0][0]], names[chain[-1].nodes[-1][0]])
     parts: list[tuple[float, float]] = []
     rises: list[float] = []
     last: Stretch | None = None
@@ -138,17 +143,5 @@ def _straight(chain: Sequence[Strand], levels: Levels) -> Straight:
         parts=tuple(parts),
         rises=tuple(rises),
         length=base,
+        ends=ends,
     )
-
-
-def open_chains(network: Network) -> int:
-    """Count the walls' chains that do not close: beside a standing building.
-
-    Returns
-    -------
-    int
-        Ends of walls at which no wall of ours goes on, halved.
-    """
-    starts = {s.nodes[0][0] for s in network.strands if s.kind == "wall"}
-    ends = {s.nodes[-1][0] for s in network.strands if s.kind == "wall"}
-    return len(starts - ends)

@@ -25,7 +25,7 @@ Edge = tuple[Point, Point]
 _INSIDE = 1e-4
 """How far inside an edge its piece is looked for, m."""
 
-_GRID = 1e-7
+_GRID = 1e-9
 """Pieces meet on a grid this fine, m, so that no slivers open between them."""
 
 _DEEPEST = 30.0
@@ -85,7 +85,7 @@ def dig_pieces(levels: Levels, bands: Sequence[Band]) -> tuple[DigPiece, ...]:
         if ring:
             rough.append((stretch.dig, strand.name, strand, ring))
     rough += [(at.dig, at.pad.name, None, hulls[at.pad.name]) for at in levels.pads]
-    rough.sort(key=lambda piece: (piece[0], piece[1]))
+    rough.sort(key=lambda piece: (round(piece[0], 9), sorted(piece[1].split("-"))))
     taken: Any = Polygon()
     found = []
     for level, name, strand_or_none, ring in rough:

@@ -43,7 +43,7 @@ def order_job(resolved: Resolved) -> Ordered:
         Items, loads, bars, block, bolts, and what is to be told.
     """
     from staking.order.block_items import grout_notices
-    from staking.order.bolts import bolt_item, bolt_notices, wall_bolts
+    from staking.order.bolts import bolt_item, bolt_notices, short_plates, wall_bolts
     from staking.order.concrete_items import bank_notices, wide_notices
     from staking.order.dig import stone_notices
     from staking.order.loads import load_notices
@@ -64,7 +64,7 @@ def order_job(resolved: Resolved) -> Ordered:
     bolts: tuple[Bolts, ...] = ()
     if asked.bolt_spacing is not None:
         bolts = wall_bolts(plan, levels, asked.bolt_spacing)
-        notices += bolt_notices(bolts, asked.bolt_spacing)
+        notices += [*bolt_notices(bolts, asked.bolt_spacing), *short_plates(plan, levels)]
     courses, block = _block(plan, levels, asked, pieces, bolts, notices)
     if courses:
         notices += grout_notices(asked.block, _widths(plan))
@@ -85,9 +85,20 @@ def order_job(resolved: Resolved) -> Ordered:
         cut_lists=lists,
         blocks=courses,
         bolts=bolts,
-        costs=costs_of(items, asked.prices, metric=layout.options.unit in {"m", "mm"}),
+        costs=costs_of(items, asked.prices, metric=is_metric(layout)),
         notices=tuple(dict.fromkeys(notices)),
     )
+
+
+def is_metric(layout: Layout) -> bool:
+    """Say whether the job buys by the cubic metre, not the cubic yard.
+
+    Returns
+    -------
+    bool
+        True for jobs in m and mm.
+    """
+    return layout.options.unit in {"m", "mm"}
 
 
 def costs_of(
@@ -174,7 +185,9 @@ def _concrete(
     from staking.order.concrete import cast_bands
     from staking.order.concrete_items import footing_items, pier_items, slab_items, wall_items
     from staking.order.loads import pour_levels, pour_of
+    from staking.order.prices import bought
 
+    metric = is_metric(layout)
     plan, dig = layout.plan, layout.options.dig
     footing = footing_items(plan, levels, dig, asked.waste)
     groups = [("footings", footing)]
@@ -187,8 +200,9 @@ def _concrete(
     pours = []
     for what, group in groups:
         items += group
-        ordered = [item for item in group if item.price == "concrete"]
-        pours += [pour_of(what, item.quantity, asked) for item in ordered if item.quantity > 0]
+        # Loads add up to what is ordered, up to the quarter.
+        ordered = [bought(item, metric=metric) for item in group if item.price == "concrete"]
+        pours += [pour_of(what, volume, asked) for volume in ordered if volume > 0]
     net = sum(item.quantity for item in footing[:-1])
     poured = pour_levels(levels, cast_bands(plan, dig), dig, asked)
     return tuple(items), tuple(pours), poured, net

@@ -8,7 +8,14 @@ import pytest
 
 from staking.order.block import course_blocks, fill_span
 from staking.order.block_items import block_items, filled_cells, grout_notices
-from staking.order.bolts import bolt_item, bolt_notices, bolt_stations, plates, wall_bolts
+from staking.order.bolts import (
+    bolt_item,
+    bolt_notices,
+    bolt_stations,
+    plates,
+    short_plates,
+    wall_bolts,
+)
 from staking.order.bond import bond_notices
 from staking.order.order_request import BlockAsked, OrderAsked
 from staking.order.order_results import Piece
@@ -146,6 +153,21 @@ def test_a_wall_that_breaks_the_bond_at_its_corners_is_told() -> None:
     assert "corner-angle" in [each.kind for each in bond(skew)]
 
 
+def test_a_wall_between_two_bonds_takes_the_cheaper() -> None:
+    # 12' 4" is 9 1/4 blocks: through at both ends 10 are bought, at one end 8 3/4, so 9, at none
+    # 8 1/4, so 9. One end each is 36 a course, both and none by turns 2 x 10 + 2 x 9 = 38.
+    side = 12 + 4 / 12
+    found = counted(jobs.rectangle(side, side), 12)
+    assert sum(2 * each.blocks + each.halves for each in found) == 2 * 12 * 36
+
+
+def test_a_plate_of_8_inches_is_said_to_have_no_bolt() -> None:
+    jog = [(0, 0), (24, 0), (24, 16), (8, 16), (8, 16 + 2 / 3), (0, 16 + 2 / 3)]
+    plan = jobs.building(jog)
+    assert [each.kind for each in short_plates(plan, jobs.level(plan))] == ["bolt-none"]
+    assert short_plates(jobs.rectangle(24, 16), jobs.level(jobs.rectangle(24, 16))) == ()
+
+
 def test_block_is_counted_by_thickness() -> None:
     found = counted(jobs.rectangle(32, 24), 3)
     items = {item.what: item for item in block_items(found, BLOCK, OrderAsked(), 0.0)}
@@ -210,6 +232,9 @@ def test_a_dowel_is_grouted_from_the_footing_to_the_top_whatever_its_wall_leads(
 
 def test_a_plate_too_short_for_two_bolts_has_none() -> None:
     assert bolt_stations(7 * INCH) == ()
+    # 8 in however the metres came out: two bolts would stand an inch apart.
+    for length in (8 * INCH, 0.2032, 2 / 3 * FOOT, 203.2 / 1000, 8.000001 * INCH):
+        assert bolt_stations(length) == ()
     assert len(bolt_stations(9 * INCH)) == 2
 
 

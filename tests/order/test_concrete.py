@@ -142,7 +142,7 @@ def test_all_loads_are_full_but_the_last(volume, count, last) -> None:
 
 def test_trucks_are_held_against_the_stated_limit() -> None:
     asked = OrderAsked(truck=9.0, minutes_per_load=30.0, discharge_limit=90.0)
-    few, many = pour_of("footings", 27.0, asked), pour_of("slab", 28.0, asked)
+    few, many = pour_of("footings", 27.0, asked), pour_of("slab", 34.0, asked)
     assert load_notices([few], asked) == ()
     (told,) = load_notices([few, many], asked)
     assert dict(told.values)["fit"] == "3 trucks"
@@ -151,9 +151,17 @@ def test_trucks_are_held_against_the_stated_limit() -> None:
     assert "bigger crew" in load_notices([few], slow)[0].text
 
 
+def test_a_last_truck_under_half_full_is_a_short_load() -> None:
+    # 9.87 cu yd in trucks of 9: the second brings 0.87, a tenth.
+    asked = OrderAsked(discharge_limit=90.0)
+    told = load_notices([pour_of("footings", 9.87 * YARD3, asked)], asked)
+    assert [(each.kind, dict(each.values)["percent"]) for each in told] == [("short-load", 10)]
+    assert load_notices([pour_of("footings", 13.5 * YARD3, asked)], asked) == ()
+
+
 def test_a_limit_nobody_stated_is_asked_for() -> None:
     asked = OrderAsked(discharge_limit=None)
-    assert [n.kind for n in load_notices([pour_of("all", 1.0, asked)], asked)] == ["no-limit"]
+    assert [n.kind for n in load_notices([pour_of("all", 5.0, asked)], asked)] == ["no-limit"]
 
 
 def test_pouring_starts_at_the_lowest_level() -> None:

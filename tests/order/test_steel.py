@@ -111,7 +111,9 @@ def test_dowels_stand_at_corners_and_no_farther_apart_than_asked() -> None:
     plan = jobs.rectangle(16, 13)
     steel = replace(STEEL, dowels=4 * FOOT)
     pieces = [p for p in steel_pieces(plan, jobs.level(plan), steel) if p.what == "dowels"]
-    assert [piece.count for piece in pieces] == [4, 4, 4, 4]
+    # Four spaces a wall, three dowels between; A's and B's corner dowels are A-B's, C's is B-C's,
+    # D's is D-A's, the first by name of the walls that meet there.
+    assert [piece.count for piece in pieces] == [5, 4, 3, 4]
     # A hook of 12 diameters, 7 in of footing above the cover, a lap of 30 in.
     assert {round(p.length / INCH, 6) for p in pieces} == {6 + 7 + 30}
     assert dowel_length(replace(steel, dowel_length=1.0), 0.3) == 1.0
@@ -126,6 +128,27 @@ def test_a_run_beside_a_standing_building_has_a_dowel_at_each_end() -> None:
     pieces = steel_pieces(plan, jobs.level(plan), steel)
     assert by_what(pieces)["dowels"] == 3 + 4 + 3 + 1
     assert by_what(pieces)["corner bars"] == 2 * 2
+
+
+def test_a_dowel_is_cut_by_the_footing_it_stands_in() -> None:
+    # Beside a standing building: B-C on 12 in of footing, D-A on 10, C-D on 8. At C the concrete is
+    # 12 in thick, at D 10, and each free end has its own wall's.
+    plan = jobs.rectangle(16, 12)
+    home = plan.buildings[0]
+    thick = {"B-C": 12, "C-D": 8, "D-A": 10}
+    walls = tuple(
+        replace(wall, existing=Existing())
+        if wall.name == "A-B"
+        else replace(wall, footing=replace(wall.footing, thickness=thick[wall.name] * INCH))
+        for wall in home.walls
+    )
+    plan = replace(plan, buildings=(replace(home, walls=walls),))
+    steel = replace(STEEL, dowels=4 * FOOT)
+    pieces = [p for p in steel_pieces(plan, jobs.level(plan), steel) if p.what == "dowels"]
+    # 12 ft: three spaces, two dowels between, and both corners; 16 ft: three between.
+    found = {piece.where: (piece.count, round(piece.length / INCH, 6)) for piece in pieces}
+    # A hook of 6 in, the footing above 3 in of cover, a lap of 30 in.
+    assert found == {"B-C": (4, 45.0), "C-D": (3, 41.0), "D-A": (4, 43.0)}
 
 
 def test_the_room_bars_need() -> None:

@@ -112,6 +112,25 @@ def test_other_ways_and_cautions_are_lists(graded: Layout) -> None:
     assert len(tables(graded)["Another top of wall"].rows) == 16
 
 
+def test_wall_is_wall_and_steps_are_said_apart(graded: Layout) -> None:
+    # The wall's own area by its runs: length x courses x 8", wall by wall.
+    document = grade_document(graded)
+    area = sum(
+        (run["end"] - run["start"]) * run["courses"] * 8 / 12
+        for wall in document["walls"]
+        for run in wall["runs"]
+    )
+    assert document["wall_area"] == pytest.approx(area, abs=1e-6)
+    assert document["objective"] == pytest.approx(area + 6 * document["steps"], abs=1e-6)
+    (ways,) = [block for block in grade_blocks(graded) if block.title == "Other ways"]
+    steps = document["steps"]
+    assert ways.lines[0] == (
+        f"This way: {area:.2f} sq ft of wall and {steps} steps. A step is reckoned as 6.00 sq ft "
+        f"of wall, so that this way counts as {area + 6 * steps:.2f} sq ft; what follows is "
+        "against that."
+    )
+
+
 def test_the_document_is_what_its_schema_says(graded: Layout) -> None:
     schema = json.loads(SCHEMA.read_text(encoding="utf-8"))
     jsonschema.Draft202012Validator.check_schema(schema)

@@ -64,6 +64,7 @@ def grade_document(layout: Layout) -> Record:
         "job": safe(layout.plan.job),
         "unit": layout.options.unit,
         "objective": scale.area(graded.stepped.objective),
+        "wall_area": scale.area(graded.stepped.wall_area(rules.step_cost)),
         "step_cost": scale.area(rules.step_cost),
         "steps": len(graded.stepped.steps),
         "top_of_wall": scale.length(graded.request.top_of_wall),
@@ -204,10 +205,16 @@ def _board(each: BoardLevel, scale: _Scale) -> Record:
 
 
 def _ways(graded: Graded, scale: _Scale) -> Record:
+    cost = graded.request.rules.step_cost
+
     def way(each: Alternative | None) -> Record | None:
         if each is None:
             return None
-        return {"steps": each.steps, "objective": scale.area(each.objective)}
+        return {
+            "steps": each.steps,
+            "objective": scale.area(each.objective),
+            "wall_area": scale.area(each.wall_area(cost)),
+        }
 
     gains = []
     for each in graded.gains:
@@ -215,6 +222,7 @@ def _ways(graded: Graded, scale: _Scale) -> Record:
             "top_of_wall": scale.length(graded.request.top_of_wall + float(each.change)),
             "steps": each.steps,
             "objective": scale.area(each.objective),
+            "wall_area": scale.area(each.wall_area(cost)),
         })
     return {
         "next_count": way(graded.stepped.next_count),

@@ -125,7 +125,7 @@ class OrderWords:
             return plain(value, 3), unit
         if item.measured is Measured.BULK:
             volume = bought(item, metric=self.metric) / (1.0 if self.metric else _YARD)
-            return f"{volume:.2f}", unit
+            return decimal_text(volume, 2), unit
         return str(up_to_steps(value, 1.0)), unit
 
     def value(self, item: Item) -> tuple[float, str]:

@@ -36,10 +36,11 @@ def other_ways_lines(graded: Graded, words: Words) -> tuple[str, ...]:
         Sentences.
     """
     stepped = graded.stepped
-    now = len(stepped.steps)
+    now, each = len(stepped.steps), graded.request.rules.step_cost
     lines = [
-        f"This way: {_steps(now)}, {words.area(stepped.objective)} of wall, each step reckoned as "
-        f"{words.area(graded.request.rules.step_cost)}."
+        f"This way: {words.area(stepped.wall_area(each))} of wall and {_steps(now)}. A step is "
+        f"reckoned as {words.area(each)} of wall, so that this way counts as "
+        f"{words.area(stepped.objective)}; what follows is against that."
     ]
     following = stepped.next_count
     if following is not None:
@@ -78,7 +79,8 @@ def tops_table(graded: Graded, words: Words) -> Table:
             Column(heading="top of wall", right=True),
             Column(heading="moved", right=True),
             Column(heading="steps", right=True),
-            Column(heading="wall area"),
+            Column(heading="wall", right=True),
+            Column(heading="wall and steps"),
         ),
         rows=tuple(
             (
@@ -86,6 +88,7 @@ def tops_table(graded: Graded, words: Words) -> Table:
                 f"{words.length(abs(float(each.change)))} "
                 f"{'up' if float(each.change) > 0 else 'down'}",
                 str(each.steps),
+                words.area(each.wall_area(graded.request.rules.step_cost)),
                 _against(each, now, words),
             )
             for each in sorted(graded.gains, key=lambda each: -float(each.change))

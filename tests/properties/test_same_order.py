@@ -1,0 +1,210 @@
+"""A building takes the same order, line for line, however it is written and wherever it lies."""
+
+from __future__ import annotations
+
+import importlib.util
+import math
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from staking.grade.stepping.wall_network import build_network
+from staking.grade.terrain.volume import level_facets
+from staking.order.block import course_blocks
+from staking.order.block_items import block_items, filled_cells
+from staking.order.bolts import bolt_item, wall_bolts
+from staking.order.concrete_items import footing_items, slab_items
+from staking.order.dig import dig_items
+from staking.order.order_request import BlockAsked, OrderAsked, SteelAsked
+from staking.order.order_results import Item
+from staking.order.steel import cut_lists, steel_items, steel_pieces
+from staking.order.wall_levels import flat_levels
+from staking.output.tables.order_words import OrderWords
+from staking.plan import Building, Dig, Opening, Options, Plan, Slab
+from staking.units import FOOT, INCH, Unit
+
+
+def _load_strategies():
+    """The neighbouring module, which no import path leads to."""
+    if "plan_strategies" not in sys.modules:
+        path = Path(__file__).with_name("strategies.py")
+        spec = importlib.util.spec_from_file_location("plan_strategies", path)
+        module = importlib.util.module_from_spec(spec)
+        sys.modules["plan_strategies"] = module
+        spec.loader.exec_module(module)
+    return sys.modules["plan_strategies"]
+
+
+strategies = _load_strategies()
+
+STEEL = SteelAsked(bars=2, cover=3 * INCH, lap=30 * INCH, dowels=48 * INCH, pad_bars=2)
+ASKED = OrderAsked(steel=STEEL, block=BlockAsked(courses=12))
+DIG = Dig(depth=48 * INCH, bucket=24 * INCH, base=4 * INCH, bank=0.5)
+WORDS = (OrderWords(Options(unit="ft")), OrderWords(Options(unit="m")))
+
+
+def order_of(plan: Plan) -> list[Item]:
+    """Everything that is bought for the footings, walls and dig of a plan on level ground."""
+    levels = flat_levels(plan, build_network(plan), DIG, 12)
+    concrete = footing_items(plan, levels, DIG, ASKED.waste)
+    pieces = steel_pieces(plan, levels, STEEL)
+    bolts = wall_bolts(plan, levels, 6 * FOOT)
+    block = BlockAsked(courses=12)
+    courses = course_blocks(plan, levels, block)
+    cells = filled_cells(courses, block, pieces, bolts)
+    flat = level_facets(0.0)
+    dug = dig_items(plan, levels, DIG, ASKED, lambda _: flat, concrete[-2].quantity)
+    return [
+        *concrete,
+        *slab_items(plan, ASKED.waste),
+        *steel_items(cut_lists(pieces, STEEL.stock)),
+        *block_items(courses, block, ASKED, cells),
+        *bolt_item(bolts),
+        *dug,
+    ]
+
+
+def lines_of(plan: Plan) -> list[tuple[str, ...]]:
+    """The order as it is printed, in yards and in metres: what, how much, unit, arithmetic."""
+    items = order_of(plan)
+    return [
+        (item.what, *words.quantity(item), words.arithmetic(item.arithmetic))
+        for words in WORDS
+        for item in items
+    ]
+
+
+def as_written(plan: Plan, unit: Unit, places: int) -> Plan:
+    """The same plan as a job file in another unit would have it."""
+
+    def read(metres: float) -> float:
+        return float(f"{metres / unit.metres:.{places}f}") * unit.metres
+
+    def building(each: Building) -> Building:
+        return replace(
+            each,
+            corners=tuple(replace(c, x=read(c.x), y=read(c.y)) for c in each.corners),
+            walls=tuple(
+                replace(
+                    wall,
+                    thickness=read(wall.thickness),
+                    footing=replace(
+                        wall.footing,
+                        width=read(wall.footing.width),
+                        thickness=read(wall.footing.thickness),
+                        outside=read(wall.footing.outside),
+                    ),
+                )
+                for wall in each.walls
+            ),
+        )
+
+    return replace(
+        plan,
+        buildings=tuple(building(each) for each in plan.buildings),
+        interior=tuple(
+            replace(
+                line,
+                start=(read(line.start[0]), read(line.start[1])),
+                end=(read(line.end[0]), read(line.end[1])),
+                thickness=read(line.thickness),
+            )
+            for line in plan.interior
+        ),
+        openings=tuple(
+            replace(each, start=read(each.start), width=read(each.width), drop=read(each.drop))
+            for each in plan.openings
+        ),
+    )
+
+
+def ways(plan: Plan) -> dict[str, Plan]:
+    """The plan as it is written, turned, mirrored and walked otherwise."""
+    turn, shift = math.radians(17), (5.0, -3.0)
+    return {
+        "in feet": as_written(plan, Unit.FT, 9),
+        "in inches": as_written(plan, Unit.IN, 8),
+        "in metres": as_written(plan, Unit.M, 9),
+        "in millimetres": as_written(plan, Unit.MM, 6),
+        "turned": strategies.transform_plan(plan, turn, shift),
+        "mirrored": strategies.transform_plan(plan, 0.0, (0.0, 0.0), True),
+        "reversed": strategies.reverse_plan(plan),
+        "all three": strategies.reverse_plan(strategies.transform_plan(plan, turn, shift, True)),
+    }
+
+
+def assert_one_order(plan: Plan) -> None:
+    """Every way of writing the plan gives the order of the plan itself."""
+    wanted = lines_of(plan)
+    for way, other in ways(plan).items():
+        assert lines_of(other) == wanted, way
+
+
+@st.composite
+def sheds(draw: st.DrawFn) -> Plan:
+    """Square shapes in sixteenths, inches or blocks, with openings, lines and standing sides."""
+    points = draw(strategies.RECTILINEAR)
+    step = draw(st.sampled_from((INCH / 16, INCH, 4 * INCH, 8 * INCH)))
+    rounded = [(round(x / step) * step, round(y / step) * step) for x, y in points]
+    if all(a != b for a, b in zip(rounded, rounded[1:] + rounded[:1], strict=True)):
+        points = rounded
+    count = len(points)
+    common = draw(strategies.wall_sizes())
+    sizes = dict.fromkeys(
+        range(count), draw(st.sampled_from((common, (8 * INCH, 20 * INCH, None))))
+    )
+    for i in draw(st.lists(st.integers(0, count - 1), max_size=2, unique=True)):
+        sizes[i] = draw(strategies.wall_sizes())
+    standing = draw(st.lists(st.integers(0, count - 1), max_size=count // 2, unique=True))
+    building = strategies.make_building(points, walls=sizes, existing=standing)
+    thick = draw(st.lists(st.sampled_from((8, 10, 12)), min_size=count, max_size=count))
+    walls = tuple(
+        replace(wall, footing=replace(wall.footing, thickness=t * INCH))
+        for wall, t in zip(building.walls, thick, strict=True)
+    )
+    building = replace(building, walls=walls)
+    openings = []
+    for i in draw(st.lists(st.integers(0, count - 1), max_size=2, unique=True)):
+        wall, (a, b) = walls[i], (points[i], points[(i + 1) % count])
+        room = math.floor(math.dist(a, b) / INCH) - 24
+        if wall.existing is None and room > 36:
+            start = draw(st.integers(12, room - 24)) * INCH
+            openings.append(
+                Opening(
+                    wall=wall.name,
+                    start=start,
+                    width=24 * INCH,
+                    drop=draw(st.sampled_from((8, 12, 16))) * INCH,
+                )
+            )
+    return Plan(
+        job="Invented",
+        buildings=(building,),
+        openings=tuple(openings),
+        interior=draw(strategies.interior_lines(building)) if not standing else (),
+        slab=Slab(top=0.0, thickness=4 * INCH, base=4 * INCH),
+    )
+
+
+@settings(max_examples=60, deadline=None)
+@given(sheds())
+def test_a_building_takes_one_order_in_every_unit_and_however_it_lies(plan) -> None:
+    assert_one_order(plan)
+
+
+@pytest.mark.parametrize("feet", [12 + 4 / 12, 8 + 8 / 12, 20 + 4 / 12, 12.0, 10 + 8 / 12])
+def test_a_square_whose_walls_lie_between_two_bonds_takes_one_order(feet) -> None:
+    side = feet * FOOT
+    points = [(0.0, 0.0), (side, 0.0), (side, side), (0.0, side)]
+    assert_one_order(strategies.plan_of(points))
+
+
+@pytest.mark.parametrize("jog", [3, 7, 8, 9, 12, 16, 30])
+def test_a_short_jog_takes_one_order(jog) -> None:
+    far, out = 24 * FOOT, jog * INCH
+    points = [(0.0, 0.0), (far, 0.0), (far, 6.0), (4.0, 6.0), (4.0, 6.0 + out), (0.0, 6.0 + out)]
+    assert_one_order(strategies.plan_of(points))
