@@ -7,8 +7,8 @@ from itertools import combinations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from staking.job.building_outline import automatic_names, read_outline
-from staking.job.building_parts import Home, read_parts, sides_of
+from staking.job.building_outline import automatic_names, read_outline, too_many_corners
+from staking.job.building_parts import Home, read_parts, sides_of, too_many_parts
 from staking.job.closed_shapes import sides_meet
 from staking.job.faults import Faults
 from staking.job.frame import Frame
@@ -207,6 +207,10 @@ def _read_plan(
     homes = _homes(root, faults)
     shared_branch = part_of(root, PART_KEYS) if "building" not in root else Branch((), root.line)
     shared = check_section(PartKeys, shared_branch, faults) if shared_branch else None
+    if too_many_corners([home.keys for home in homes], faults) or too_many_parts(
+        [*(home.keys for home in homes), *([shared] if shared is not None else [])], faults
+    ):
+        faults.stop_if_any()
     taken = [name for home in homes for name in home.keys.corners or {}]
     names = automatic_names(taken)
     frame = Frame([read_outline(home.keys, home.branch, names, faults) for home in homes], faults)

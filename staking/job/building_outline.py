@@ -12,7 +12,9 @@ from staking.errors import MeasureError
 from staking.job.closed_shapes import first_clash, has_no_area, repeated
 from staking.job.faults import Faults
 from staking.job.fields import check_name, length_of
+from staking.job.limits import LONGEST_SIDE, MOST_CORNERS
 from staking.job.models import BuildingKeys
+from staking.job.plausible_check import judge
 from staking.job.source import Branch, Place, Scalar
 from staking.measure.lengths import parse_bearing
 from staking.plan import Corner, Point
@@ -123,7 +125,36 @@ def read_outline(
             check_name(corner.name)
         except MeasureError as error:
             faults.add_error((*place, corner.name), error)
-    return None if faults.touched(place) or not check_shape(outline, faults) else outline
+    if faults.touched(place) or not check_shape(outline, faults):
+        return None
+    return None if _too_long(outline, faults) else outline
+
+
+def _too_long(outline: Outline, faults: Faults) -> bool:
+    """Note a side that no building has."""
+    for index in range(len(outline.corners)):
+        length = outline.wall_length(index)
+        if length > LONGEST_SIDE:
+            faults.add(
+                outline.place,
+                f"the side {outline.wall_name(index)} is {faults.length(length)} long; no side may "
+                f"be over {faults.length(LONGEST_SIDE)}",
+                "check the numbers and their unit",
+            )
+            return True
+    return False
+
+
+def too_many_corners(homes: list[BuildingKeys], faults: Faults) -> bool:
+    """Note a job with more corners than any has, before anything is made of them."""
+    count = sum(len(keys.corners or {}) + len(keys.sides or []) for keys in homes)
+    if count > MOST_CORNERS:
+        faults.add(
+            (*homes[0].place, "corners" if homes[0].corners else "sides"),
+            f"there are {count} corners in all; a job has {MOST_CORNERS} at most",
+            "leave out corners that lie on a straight line, or split the job",
+        )
+    return count > MOST_CORNERS
 
 
 def _named(points: list[Point], names: Iterator[str]) -> list[tuple[str, Point]]:
@@ -180,7 +211,7 @@ def _rectangle(text: str | None, place: Place, faults: Faults) -> list[Point]:
     lengths: list[float] = []
     for half in halves:
         try:
-            lengths.append(_over_zero(half, faults))
+            lengths.append(_over_zero(half, faults, place))
         except MeasureError as error:
             faults.add_error(place, error)
     if len(lengths) < 2:
@@ -189,10 +220,11 @@ def _rectangle(text: str | None, place: Place, faults: Faults) -> list[Point]:
     return [(0.0, 0.0), (width, 0.0), (width, depth), (0.0, depth)]
 
 
-def _over_zero(text: str, faults: Faults) -> float:
+def _over_zero(text: str, faults: Faults, place: Place, key: str = "building.rectangle") -> float:
     length = length_of(Scalar(text, 0), faults.unit)
     if length <= 0.0:
         raise MeasureError(f"{text} is not over zero", "write a length over zero")
+    judge(key, place, length, faults, faults.unit, text.strip())
     return length
 
 
@@ -201,7 +233,7 @@ def _sides(texts: list[str] | None, place: Place, faults: Faults) -> list[Point]
     steps: list[Point] = []
     for number, text in enumerate(texts or []):
         try:
-            steps.append(_side(text, faults))
+            steps.append(_side(text, faults, (*place, number)))
         except MeasureError as error:
             faults.add_error((*place, number), error)
     if faults.touched(place) or len(steps) < 3:
@@ -222,7 +254,7 @@ def _sides(texts: list[str] | None, place: Place, faults: Faults) -> list[Point]
     return points
 
 
-def _side(text: str, faults: Faults) -> Point:
+def _side(text: str, faults: Faults, place: Place) -> Point:
     """Read one side, such as ``east 36'`` or ``N 14 30 E 36'``, as a step on the grid, m."""
     match = _QUADRANT.fullmatch(text.strip()) or _WORD.fullmatch(text.strip())
     if match is None:
@@ -230,7 +262,7 @@ def _side(text: str, faults: Faults) -> Point:
     word = match["bearing"].casefold()
     if word not in _HEADINGS and not any(letter.isdigit() for letter in word):
         raise MeasureError(f"{match['bearing']} is no direction", _EXAMPLE)
-    length = _over_zero(match["length"], faults)
+    length = _over_zero(match["length"], faults, place, "building.sides")
     if word in _STEPS:
         east, north = _STEPS[word]
         return (east * length, north * length)

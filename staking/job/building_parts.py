@@ -11,6 +11,7 @@ from staking.job.building_outline import Outline
 from staking.job.faults import Faults
 from staking.job.frame import Frame
 from staking.job.interior import Entry, InteriorReader
+from staking.job.limits import MOST_PARTS
 from staking.job.models import BuildingKeys, PartKeys
 from staking.job.pads import (
     OnLines,
@@ -35,6 +36,21 @@ class Home:
 
     branch: Branch
     keys: BuildingKeys
+
+
+def too_many_parts(parts: list[PartKeys], faults: Faults) -> bool:
+    """Note more pads, openings, sleeves or lines than any job has, before they are made."""
+    for key in ("pads", "openings", "sleeves", "interior"):
+        held = [each for part in parts for each in getattr(part, key)]
+        count = sum((each.count or 1) if key == "pads" else 1 for each in held)
+        if count > MOST_PARTS:
+            faults.add(
+                held[0].place[:-1],
+                f"there are {count} in all; a job has {MOST_PARTS} at most",
+                "check the counts, or split the job",
+            )
+            return True
+    return False
 
 
 def sides_of(outline: Outline) -> list[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from staking.errors import InputError, MeasureError, Problem
+from staking.job.limits import MOST_LISTED
 from staking.job.source import Branch, Place, field_words, line_of
 from staking.measure.lengths import Unit, format_length
 from staking.notices import Notice
@@ -29,9 +30,22 @@ class Faults:
         self.problems: list[Problem] = []
         self.notices: list[Notice] = []
         self._places: set[Place] = set()
+        self._more = 0
+        self._seen: set[tuple[Place, str]] = set()
+        self._unlikely: set[tuple[str, str]] = set()
 
     def add(self, place: Place, message: str, remedy: str = "") -> None:
-        """Note a fault at a place in the file; the same fault is noted once."""
+        """Note a fault at a place in the file; the same fault is noted once.
+
+        Beyond `MOST_LISTED` faults are only counted.
+        """
+        self._places.add(place)
+        if (place, message) in self._seen:
+            return
+        self._seen.add((place, message))
+        if self.is_full:
+            self._more += 1
+            return
         problem = Problem(
             path=self.path,
             line=line_of(self.root, place),
@@ -39,9 +53,19 @@ class Faults:
             message=message,
             remedy=remedy,
         )
-        self._places.add(place)
         if problem not in self.problems:
             self.problems.append(problem)
+
+    @property
+    def is_full(self) -> bool:
+        """Whether as many faults are noted as are listed."""
+        return len(self.problems) >= MOST_LISTED
+
+    def unlikely(self, told: Notice, alike: tuple[str, str]) -> None:
+        """Take a notice of an unlikely value; the same value of the same kind is said once."""
+        if alike not in self._unlikely:
+            self._unlikely.add(alike)
+            self.notices.append(told)
 
     def touched(self, place: Place) -> bool:
         """Say whether a fault was noted at a place or within it.
@@ -67,7 +91,14 @@ class Faults:
         Raises
         ------
         InputError
-            With every fault, in the order of the file's lines.
+            With the faults in the order of the file's lines; of many, how many more there are.
         """
-        if self.problems:
-            raise InputError(*sorted(self.problems, key=lambda problem: problem.line or 0))
+        if not self.problems:
+            return
+        found = sorted(self.problems, key=lambda problem: problem.line or 0)
+        more = self._more + len(found) - MOST_LISTED
+        if more > 0:
+            said = f"and {more:,} more fault{'s' if more > 1 else ''}"
+            last = Problem(path=self.path, message=said, remedy="mend these first")
+            found = [*found[:MOST_LISTED], last]
+        raise InputError(*found)

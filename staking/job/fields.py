@@ -14,9 +14,10 @@ from typing import Annotated, Any
 from pydantic import PlainValidator, ValidationInfo, WithJsonSchema
 
 from staking.errors import MeasureError
+from staking.job.limits import THINNEST_WALL
 from staking.job.source import Branch, Items, Scalar
-from staking.measure.lengths import Unit, parse_length
-from staking.plan import Point
+from staking.measure.lengths import Unit, format_length, parse_length
+from staking.plan import Point, Show
 
 LONGEST = 10_000.0
 """No building is this long and no ground this high, m: a greater number is a wrong unit."""
@@ -99,6 +100,29 @@ def read_positive_length(value: Any, info: ValidationInfo) -> float:
     if metres <= 0.0:
         zero = "zero" if metres == 0.0 else "less than zero"
         raise MeasureError(f"{value.text} is {zero}", "write a length over zero")
+    return metres
+
+
+def read_wall_thickness(value: Any, info: ValidationInfo) -> float:
+    """Read the thickness of a wall, m.
+
+    Returns
+    -------
+    float
+        The thickness, m.
+
+    Raises
+    ------
+    MeasureError
+        Where no wall is so thin.
+    """
+    metres = read_positive_length(value, info)
+    if metres < THINNEST_WALL - 1e-9:
+        raise MeasureError(
+            f"{value.text} is thinner than any wall",
+            f"write {format_length(THINNEST_WALL, Show.FEET_INCHES)} "
+            f"({format_length(THINNEST_WALL, Show.MILLIMETRES)}) or more",
+        )
     return metres
 
 
@@ -416,6 +440,9 @@ _PAIR_SCHEMA: dict[str, Any] = {
 Length = Annotated[float, PlainValidator(read_length), WithJsonSchema(_LENGTH_SCHEMA)]
 PositiveLength = Annotated[
     float, PlainValidator(read_positive_length), WithJsonSchema(_LENGTH_SCHEMA)
+]
+WallThickness = Annotated[
+    float, PlainValidator(read_wall_thickness), WithJsonSchema(_LENGTH_SCHEMA)
 ]
 LengthOrZero = Annotated[float, PlainValidator(read_length_or_zero), WithJsonSchema(_LENGTH_SCHEMA)]
 GridPoint = Annotated[Point, PlainValidator(read_point), WithJsonSchema(_PAIR_SCHEMA)]

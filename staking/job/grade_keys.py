@@ -20,6 +20,7 @@ from staking.job.fields import (
     PositiveLength,
     choice,
 )
+from staking.job.limits import MOST_COURSES
 from staking.job.models import Section
 from staking.job.source import Scalar
 from staking.measure.lengths import Unit, parse_angle, parse_area
@@ -142,7 +143,7 @@ class GradeKeys(Section):
     course: PositiveLength | None = None
     frost_depth: LengthOrZero | None = None
     in_ground: LengthOrZero | None = None
-    least_courses: _whole(0, 100, "courses") | None = None  # type: ignore[valid-type]
+    least_courses: _whole(0, MOST_COURSES, "courses") | None = None  # type: ignore[valid-type]
     max_step: _whole(0, 12, "courses") | None = None  # type: ignore[valid-type]
     min_run: LengthOrZero | None = None
     corner_run: LengthOrZero | None = None

@@ -18,6 +18,7 @@ from staking.job.grade_keys import GradeKeys
 from staking.job.ground_section import GroundReader
 from staking.job.models import respell
 from staking.job.nodes import own_text
+from staking.job.plausible_check import judge
 from staking.job.section_check import check_section
 from staking.job.sections import section_of
 from staking.job.source import Branch, Items, Scalar
@@ -34,19 +35,8 @@ ROD_LENGTH = 13 * FOOT
 
 _ABOVE = re.compile(r"highest\s+ground\s*\+\s*(?P<length>.+)", re.IGNORECASE)
 
-_SENSIBLE = {
-    "strip": (0.0, 5 * FOOT),
-    "course": (1.5 * INCH, 2 * FOOT),
-    "frost_depth": (3 * INCH, 10 * FOOT),
-    "in_ground": (0.0, 10 * FOOT),
-    "min_run": (0.0, 20 * FOOT),
-    "corner_run": (0.0, 20 * FOOT),
-    "overlap": (0.0, 10 * FOOT),
-    "module": (1 * INCH, 4 * FOOT),
-    "rod_length": (3 * FOOT, 30 * FOOT),
-}
-"""What these may be, m, beside nothing: beyond it stands a wrong unit (common practice, no
-source)."""
+_LEAST_FROST = 3 * INCH
+"""No building department's frost depth is less, m, but for none (common practice, no source)."""
 
 _DOUBTFUL_FROST = 2.0
 """A bare frost depth under this many feet may have been meant in metres."""
@@ -137,15 +127,13 @@ class GradeReader(GroundReader):
         )
 
     def _check_sizes(self) -> None:
-        """Note lengths that no footing has: a number in another unit than it was meant in."""
-        for key, (least, most) in _SENSIBLE.items():
-            metres = getattr(self.keys, key)
-            if metres is None or metres == 0.0 or least - ON_LINE <= metres <= most + ON_LINE:
-                continue
-            text = self.branch[key].text
-            word = "great" if metres > most else "small"
-            read = "" if text == self.faults.length(metres) else f", read as {self._both(metres)},"
-            self.fault((key,), f"{text}{read} is too {word} for {key}", _meant(text, word, key))
+        """Note a frost depth in another unit than it was meant in."""
+        depth = self.keys.frost_depth
+        if depth is not None and 0.0 < depth < _LEAST_FROST - ON_LINE:
+            text = self.branch["frost_depth"].text
+            read = "" if text == self.faults.length(depth) else f", read as {self._both(depth)},"
+            self.fault(("frost_depth",), f"{text}{read} is too small for frost_depth",
+                       _meant(text))  # fmt: skip
         frost = self.branch.get("frost_depth")
         metres = self.keys.frost_depth
         if metres and isinstance(frost, Scalar) and self.unit in {Unit.FT, Unit.US_FT}:
@@ -176,11 +164,15 @@ class GradeReader(GroundReader):
             return None
         return self.attempt(("top_of_wall",), self._top_of, node)
 
-    def _top_of(self, node: Any) -> TopAsked:
+    def _top_of(self, node: Any) -> TopAsked | None:
         text = own_text(node)
         above = _ABOVE.fullmatch(text)
         if above is not None:
             metres = length_of(Scalar(above["length"], 0), self.unit)
+            place = (*self.branch.place, "top_of_wall")
+            length = above["length"].strip()
+            if not judge("grade.top_of_wall above", place, metres, self.faults, self.unit, length):
+                return None
             return TopAsked(above_highest=metres)
         if "ground" in text.casefold():
             raise MeasureError(f"{text} is no top of wall", 'write highest ground + 8"')
@@ -326,12 +318,9 @@ class GradeReader(GroundReader):
         return list(node.items())
 
 
-def _meant(text: str, word: str, key: str) -> str:
-    """Say what may have been meant by a length that cannot be."""
+def _meant(text: str) -> str:
+    """Say what may have been meant by a frost depth that is none."""
     number = re.match(r"[0-9.]+", text.strip())
-    bare = number is not None and number[0] == text.strip()
-    if key == "frost_depth" and word == "small" and number is not None:
+    if number is not None:
         return f"write {number[0]} m if metres were meant, or 0 where the ground does not freeze"
-    if bare and word == "great":
-        return f'write {text.strip()}" if inches were meant'
     return "check the number and its unit"

@@ -13,6 +13,7 @@ from staking.job.fields import length_of
 from staking.job.frame import plain_name
 from staking.job.models import respell
 from staking.job.nodes import NodeReader, own_text
+from staking.job.plausible_check import judge
 from staking.job.source import Branch, Items, Scalar
 from staking.tolerances import SAME_POINT
 
@@ -126,7 +127,9 @@ class GroundReader(NodeReader):
                 f"{text} does not say whether it is filled or cut",
                 f"write +{text} for fill, -{text} for a cut, existing, or elevations at points",
             )
-        return length_of(node, self.unit)
+        metres = length_of(node, self.unit)
+        judge("grade.finished", (*self.branch.place, "finished"), metres, self.faults, self.unit)
+        return metres
 
     def _points(
         self,

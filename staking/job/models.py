@@ -39,12 +39,17 @@ from staking.job.fields import (
     Size,
     Temperature,
     Text,
+    WallThickness,
     choice,
 )
 from staking.job.source import Branch, Scalar
 
 STANDS_AT = "§place"
 """Under this the place of a section is handed to its model; no key of the file is called so."""
+
+
+LONGEST_KEY = 40
+"""Of an unknown key so many letters are compared with those that are known."""
 
 
 class Section(BaseModel):
@@ -101,7 +106,11 @@ class Section(BaseModel):
 def respell(branch: Branch, known: list[str], faults: Faults | None) -> Branch:
     """Note keys that are not known, and read each as the nearest one that is free."""
     for key in [key for key in branch if key not in known]:
-        near = difflib.get_close_matches(key, known, n=1, cutoff=0.6)
+        if faults is not None and faults.is_full:
+            # Such a file is not misspelled; looking for near names would take minutes.
+            near = []
+        else:
+            near = difflib.get_close_matches(key[:LONGEST_KEY], known, n=1, cutoff=0.6)
         remedy = f"write {near[0]}" if near else f"the keys here are {', '.join(known)}"
         if faults is not None:
             faults.add((*branch.place, key), "no such key", remedy)
@@ -150,7 +159,7 @@ _EXISTING_SCHEMA = WithJsonSchema({
 class WallKeys(Section):
     """What differs along one wall."""
 
-    wall: PositiveLength | None = None
+    wall: WallThickness | None = None
     footing: FootingKeys | None = None
     top_of_wall: Length | None = None
     existing: Annotated[ExistingKeys | None, BeforeValidator(_existing), _EXISTING_SCHEMA] = None
@@ -171,7 +180,7 @@ class InteriorKeys(Section):
     name: Name
     from_: OnWall = Field(alias="from")
     to: OnWall
-    wall: PositiveLength | None = None
+    wall: WallThickness | None = None
     footing: FootingKeys | None = None
 
 
@@ -209,7 +218,7 @@ class SlabKeys(Section):
 class PartKeys(Section):
     """What stands in a building, or once beside a list of them."""
 
-    wall: PositiveLength | None = None
+    wall: WallThickness | None = None
     footing: FootingKeys | None = None
     walls: dict[str, WallKeys] = {}
     openings: list[OpeningKeys] = []

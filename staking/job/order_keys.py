@@ -13,6 +13,7 @@ from staking.job.order_values import (
     Bar,
     BlockPerBag,
     Bulk,
+    Courses,
     Minutes,
     Number,
     Share,
@@ -41,7 +42,7 @@ class BlockKeys(Section):
 
     length: PositiveLength | None = None
     height: PositiveLength | None = None
-    courses: Number | None = None
+    courses: Courses | None = None
     grout: choice("dowels", "all", "no") | None = None  # type: ignore[valid-type]
 
 

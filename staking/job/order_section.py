@@ -13,6 +13,7 @@ from staking.job.faults import Faults
 from staking.job.fields import length_of, listed
 from staking.job.nodes import own_text
 from staking.job.order_keys import BlockKeys, MortarKeys, OrderKeys, SteelKeys
+from staking.job.plausible_check import judge
 from staking.job.section_check import check_section
 from staking.job.sections import section_of
 from staking.job.source import Branch, Scalar, parse_tree, read_text
@@ -159,6 +160,8 @@ def _lap(keys: SteelKeys, size: int, faults: Faults) -> tuple[float, str]:
                 f"{text} is no lap",
                 f"write one such as {_such(faults, _TWO_FEET, '600 mm')}",
             )
+            return SteelAsked().lap, ""
+        if not judge("steel.lap", place, lap, faults, faults.unit):
             return SteelAsked().lap, ""
         return lap, ""
     lap_of_rule = rule.lap(size)

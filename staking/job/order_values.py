@@ -9,6 +9,7 @@ from pydantic import PlainValidator, ValidationInfo, WithJsonSchema
 
 from staking.errors import MeasureError
 from staking.job.fields import FLAGS, read_positive_length
+from staking.job.limits import MOST_COURSES
 from staking.job.nodes import own_text
 from staking.job.source import Branch, Scalar
 from staking.measure.lengths import FOOT, Unit
@@ -223,6 +224,27 @@ def read_block_per_bag(value: Any) -> float:
     return float(text)
 
 
+def read_courses(value: Any) -> int:
+    """Read how many courses a wall has.
+
+    Returns
+    -------
+    int
+        The number; 0 where the walls are not counted.
+
+    Raises
+    ------
+    MeasureError
+        Where it is none, or no wall has so many.
+    """
+    text = own_text(value).strip()
+    if not re.fullmatch(r"[0-9]{1,9}", text) or int(text) > MOST_COURSES:
+        raise MeasureError(
+            f"{text} is no number of courses", f"write a whole number from 0 to {MOST_COURSES}"
+        )
+    return int(text)
+
+
 def read_spacing(value: Any, info: ValidationInfo) -> float | None:
     """Read a spacing, m, or ``no``.
 
@@ -245,4 +267,9 @@ Minutes = Annotated[float, PlainValidator(read_minutes), _TEXT]
 Bar = Annotated[int, PlainValidator(read_bar), _TEXT]
 Number = Annotated[int, PlainValidator(read_number), WithJsonSchema({"type": "integer"})]
 BlockPerBag = Annotated[float, PlainValidator(read_block_per_bag), _TEXT]
+Courses = Annotated[
+    int,
+    PlainValidator(read_courses),
+    WithJsonSchema({"type": "integer", "minimum": 0, "maximum": MOST_COURSES}),
+]
 Spacing = Annotated[float | None, PlainValidator(read_spacing), _TEXT]

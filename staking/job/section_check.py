@@ -10,6 +10,7 @@ from staking.errors import MeasureError
 from staking.job.containers import WAY
 from staking.job.faults import Faults
 from staking.job.models import Section
+from staking.job.plausible_check import refused
 from staking.job.source import Branch, Items, Place, Scalar
 from staking.measure.lengths import Unit
 
@@ -72,16 +73,26 @@ def check_section(
     tree: Branch = branch
     while True:
         try:
-            return model.model_validate(tree, context=context)
+            found = model.model_validate(tree, context=context)
+            out = refused(found, faults, unit or faults.unit)
+            if not out:
+                return found
+            depth = len(tree.place)
+            tree = _without(tree, {_cut(place[depth:]) for place in out})
         except ValidationError as error:
             cuts: set[tuple[str | int, ...]] = set()
             for item in error.errors(include_url=False):
                 loc = tuple(step for step in item["loc"] if not str(step).startswith(WAY))
                 _note(item, loc, tree, faults)
-                cuts.add(loc[: 2 if loc[0] in _LISTS else 1])
+                cuts.add(_cut(loc))
             if not any(cut[0] in tree for cut in cuts):
                 raise TypeError(f"no fault to cut out: {error}") from error
             tree = _without(tree, cuts)
+
+
+def _cut(loc: tuple[str | int, ...]) -> tuple[str | int, ...]:
+    """Say how much of the section goes with a fault in it."""
+    return loc[: 2 if loc[0] in _LISTS else 1]
 
 
 def _note(item: Any, loc: tuple[str | int, ...], tree: Branch, faults: Faults) -> None:

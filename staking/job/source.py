@@ -7,6 +7,7 @@ because a job file is read by people; deep nesting because no job has it.
 
 from __future__ import annotations
 
+import stat
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -14,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from staking.errors import InputError, Problem
+from staking.job.limits import MOST_BYTES, MOST_NODES
 
 DEEPEST = 20
 """Nesting beyond this is refused."""
@@ -127,14 +129,21 @@ def read_text(path: Path) -> str:
     Raises
     ------
     InputError
-        Where the file is missing, empty, not UTF-8, or holds a NUL.
+        Where the file is missing, empty, no regular file, too large, not UTF-8, or holds a NUL.
     """
 
     def problem(message: str, remedy: str = "", line: int | None = None) -> Problem:
         return Problem(path=str(path), message=message, remedy=remedy, line=line)
 
     try:
-        data = path.read_bytes()
+        # A pipe or a device is never opened: it may have no end, or never begin.
+        mode = path.stat().st_mode
+        if not stat.S_ISREG(mode) and not stat.S_ISDIR(mode):
+            raise InputError(
+                problem("this is a pipe or a device, and no file", "name a file on the disk")
+            )
+        with path.open("rb") as stream:
+            data = stream.read(MOST_BYTES + 1)
     except FileNotFoundError as error:
         raise InputError(problem("there is no such file", STARTER_HINT)) from error
     except IsADirectoryError as error:
@@ -142,6 +151,13 @@ def read_text(path: Path) -> str:
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise InputError(problem(f"the file cannot be read ({reason})")) from error
+    if len(data) > MOST_BYTES:
+        raise InputError(
+            problem(
+                f"the file is over {MOST_BYTES // 1_000_000} MB",
+                "look whether this is the right file",
+            )
+        )
     if b"\0" in data:
         line = data[: data.index(b"\0")].count(b"\n") + 1
         raise InputError(
@@ -218,10 +234,16 @@ def _compose(text: str, path: str) -> tuple[Any, list[Problem]]:
         """A composer that takes nothing but plain values, and no deep nesting."""
 
         levels = 0
+        nodes = 0
 
         def compose_node(self, parent: Any, index: Any) -> Any:
             event = self.parser.peek_event()
             mark = event.start_mark
+            self.nodes += 1
+            if self.nodes > MOST_NODES:
+                more = f"more than {MOST_NODES:,} keys and values stand in the file"
+                problems.append(fault(mark, more, "look whether this is the right file"))
+                raise InputError(problems[-1])
             if isinstance(event, AliasEvent):
                 self.parser.get_event()
                 problems.append(

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from staking.job.building_outline import Outline, check_shape
 from staking.job.faults import Faults
+from staking.job.limits import MOST_CORNERS
 from staking.job.section_check import check_section
 from staking.job.sections import mapping_at, part_of, section_of
 from staking.job.site_keys import SiteKeys
@@ -44,6 +45,13 @@ def read_site(root: Branch, faults: Faults) -> tuple[tuple[StayClear, ...], LotR
         if "corners" not in given:
             if "through" not in given:
                 faults.add(place, "no corners are given", "add corners: [[x, y], …]")
+            continue
+        if len(shape.corners) > MOST_CORNERS:
+            faults.add(
+                (*place, "corners"),
+                f"there are {len(shape.corners)} corners; a shape has {MOST_CORNERS} at most",
+                "leave out corners that lie on a straight line",
+            )
             continue
         outline = Outline(
             name=name,
