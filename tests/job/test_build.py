@@ -123,8 +123,8 @@ def test_a_bare_number_is_in_the_units_of_the_job():
 
 
 def test_survey_feet_are_1200_over_3937_metres():
-    corners = one("rectangle: 3937 x 24", head="units: us-ft\n").plan.buildings[0].corners
-    assert corners[1].x == pytest.approx(1200, abs=1e-9)
+    corners = one("rectangle: 39.37 x 24", head="units: us-ft\n").plan.buildings[0].corners
+    assert corners[1].x == pytest.approx(12, abs=1e-9)
 
 
 def test_names_that_look_like_numbers_stay_names():
