@@ -428,7 +428,7 @@ def choice(*words: str) -> Any:
     ]
 
 
-_LENGTH_SCHEMA: dict[str, Any] = {"type": ["number", "string"], "description": "a length"}
+_LENGTH_SCHEMA: dict[str, Any] = {"type": ["number", "string"], "$comment": "a length"}
 _NAME_SCHEMA: dict[str, Any] = {"type": ["string", "integer"], "pattern": r"^\w+$"}
 _PAIR_SCHEMA: dict[str, Any] = {
     "type": "array",

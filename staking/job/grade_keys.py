@@ -21,11 +21,11 @@ from staking.job.fields import (
     choice,
 )
 from staking.job.limits import MOST_COURSES
-from staking.job.models import Section
+from staking.job.models import Section, key
 from staking.job.source import Scalar
 from staking.measure.lengths import Unit, parse_angle, parse_area
 
-_LENGTH: dict[str, Any] = {"type": ["number", "string"], "description": "a length"}
+_LENGTH: dict[str, Any] = {"type": ["number", "string"], "$comment": "a length"}
 _READINGS: dict[str, Any] = {
     "type": "object",
     "description": "corners and points such as A-B at 18', each with its elevation",
@@ -36,7 +36,7 @@ _ROD: dict[str, Any] = {
     "type": "object",
     "properties": {
         "rod": {**_READINGS, "description": "corners and points, each with its rod reading"},
-        "instrument": _LENGTH,
+        "instrument": {**_LENGTH, "description": "elevation of the line of sight"},
     },
     "required": ["rod"],
     "additionalProperties": False,
@@ -107,8 +107,8 @@ def _read_fall(value: Any) -> float:
 class InsideKeys(Section):
     """The ground inside the building."""
 
-    grade: Length | None = None
-    heated: Flag | None = None
+    grade: Length | None = key("elevation of the ground inside")
+    heated: Flag | None = key("whether the inside is heated")
 
 
 class GradeKeys(Section):
@@ -116,67 +116,74 @@ class GradeKeys(Section):
 
     ground: _as_it_stands(  # type: ignore[valid-type]
         {"anyOf": [{"const": "survey"}, _LEVEL_BOOK, _SURFACE, *_POINTS]}
-    ) = None
+    ) = key("the ground as it is: survey, a level book, elevations, or rod readings")
     finished: _as_it_stands(  # type: ignore[valid-type]
         {"anyOf": [{"type": "string"}, *_POINTS]}
-    ) = None
-    beyond: choice("nearest") | None = None  # type: ignore[valid-type]
-    strip: LengthOrZero | None = None
+    ) = key('finished grade: existing, +6" over it, -6" under it, or its own points')
+    beyond: choice("nearest") | None = key(  # type: ignore[valid-type]
+        "nearest: ground beyond what was read is as high as the nearest that was"
+    )
+    strip: LengthOrZero | None = key("topsoil that is taken off")
     benchmark: _as_it_stands({  # type: ignore[valid-type]
         "type": "object",
-        "properties": {"point": {"type": ["string", "number"]}, "name": {"type": "string"},
-                       "elevation": _LENGTH},
+        "properties": {
+            "point": {"type": ["string", "number"], "description": "a point of the survey"},
+            "name": {"type": "string", "description": "what it is, such as nail in oak"},
+            "elevation": {**_LENGTH, "description": "its elevation"},
+        },
         "additionalProperties": False,
-    }) = None  # fmt: skip
-    rod: choice("inches", "tenths") | None = None  # type: ignore[valid-type]
-    rod_length: PositiveLength | None = None
-    instrument: Length | None = None
-    top_of_wall: _as_it_stands(_LENGTH) = None  # type: ignore[valid-type]
+    }) = key("a point of the survey, or a name and its elevation")
+    rod: choice("inches", "tenths") | None = key("how the rod is marked")  # type: ignore[valid-type]
+    rod_length: PositiveLength | None = key("how long the rod is")
+    instrument: Length | None = key("elevation of the line of sight")
+    top_of_wall: _as_it_stands(_LENGTH) = key('an elevation, or such as highest ground + 8"')  # type: ignore[valid-type]
     walls: _as_it_stands({  # type: ignore[valid-type]
         "type": "object",
         "additionalProperties": {
             "type": "object",
-            "properties": {"top_of_wall": _LENGTH},
+            "properties": {"top_of_wall": {**_LENGTH, "description": "its top, an elevation"}},
             "additionalProperties": False,
         },
-    }) = None
-    course: PositiveLength | None = None
-    frost_depth: LengthOrZero | None = None
-    in_ground: LengthOrZero | None = None
-    least_courses: _whole(0, MOST_COURSES, "courses") | None = None  # type: ignore[valid-type]
-    max_step: _whole(0, 12, "courses") | None = None  # type: ignore[valid-type]
-    min_run: LengthOrZero | None = None
-    corner_run: LengthOrZero | None = None
-    overlap: LengthOrZero | None = None
-    module: PositiveLength | None = None
+    }) = key("tops that differ, such as {A-B: {top_of_wall: 104'}}")
+    course: PositiveLength | None = key("one height of block with its joint")
+    frost_depth: LengthOrZero | None = key(
+        "how far the footing's bottom must be below finished grade"
+    )
+    in_ground: LengthOrZero | None = key("how far it must be in undisturbed ground")
+    least_courses: _whole(0, MOST_COURSES, "courses") | None = key("the fewest courses")  # type: ignore[valid-type]
+    max_step: _whole(0, 12, "courses") | None = key("courses that one step may rise")  # type: ignore[valid-type]
+    min_run: LengthOrZero | None = key("least distance between steps")
+    corner_run: LengthOrZero | None = key("least distance from a step to a corner or junction")
+    overlap: LengthOrZero | None = key("how far the lower footing runs under the upper one")
+    module: PositiveLength | None = key("length of a cell, half a block")
     step_cost: (
         Annotated[
             float,
             PlainValidator(_read_area),
-            WithJsonSchema({"type": ["number", "string"], "description": "an area"}),
+            WithJsonSchema({"type": ["number", "string"], "$comment": "an area"}),
         ]
         | None
-    ) = None
-    rules: choice(*(rule.name for rule in PRESETS)) | None = None  # type: ignore[valid-type]
+    ) = key("what one more step is worth in wall area")
+    rules: choice(*(rule.name for rule in PRESETS)) | None = key("a published rule for steps")  # type: ignore[valid-type]
     steps: _as_it_stands({  # type: ignore[valid-type]
         "type": "object",
         "additionalProperties": {"type": "array", "items": _LENGTH},
-    }) = None
+    }) = key("fixes the steps of a wall, such as {A-B: [12' 8\"]}")
     level: _as_it_stands(  # type: ignore[valid-type]
         {"type": "array", "items": {"type": "string"}}
-    ) = None
+    ) = key("walls that may not step")
     stake_tops: _as_it_stands({  # type: ignore[valid-type]
         "type": "object",
         "description": "corners and pads, each with its stake top's elevation",
         "additionalProperties": _LENGTH,
-    }) = None
-    inside: InsideKeys | None = None
-    veneer: Flag | None = None
+    }) = key("elevations of the stakes' tops, at corners and pads")
+    inside: InsideKeys | None = key("the ground inside")
+    veneer: Flag | None = key("whether masonry veneer stands before the wall")
     neighbour_line: (
         Annotated[
             float,
             PlainValidator(_read_fall),
-            WithJsonSchema({"type": ["number", "string"], "description": "degrees"}),
+            WithJsonSchema({"type": ["number", "string"], "$comment": "degrees"}),
         ]
         | None
-    ) = None
+    ) = key("fall, in degrees, of the line from a neighbouring footing that no dig may cross")

@@ -44,6 +44,33 @@ from staking.job.fields import (
 )
 from staking.job.source import Branch, Scalar
 
+
+def key(
+    description: str, *, default: Any = None, must: bool = False, alias: str | None = None
+) -> Any:
+    """Describe a key of a section: what it is, and what stands for it where it is left out.
+
+    Parameters
+    ----------
+    description
+        What it is, for editors.
+    default
+        What is read where it is left out.
+    must
+        Whether it must be given.
+    alias
+        Its name in the file, where Python keeps that word for itself.
+
+    Returns
+    -------
+    FieldInfo
+        To stand behind the field's annotation.
+    """
+    if must:
+        return Field(alias=alias, description=description)
+    return Field(default=default, alias=alias, description=description)
+
+
 STANDS_AT = "§place"
 """Under this the place of a section is handed to its model; no key of the file is called so."""
 
@@ -124,17 +151,19 @@ def respell(branch: Branch, known: list[str], faults: Faults | None) -> Branch:
 class FootingKeys(Section):
     """The footing under a wall; what is not given is inherited."""
 
-    width: PositiveLength | None = None
-    thickness: PositiveLength | None = None
-    outside: LengthOrZero | None = None
+    width: PositiveLength | None = key("across")
+    thickness: PositiveLength | None = key("up")
+    outside: LengthOrZero | None = key(
+        "how far it reaches past the outside face of the wall; centred by default"
+    )
 
 
 class ExistingKeys(Section):
     """What is known of the building that stands along a side."""
 
-    footing_bottom: Length | None = None
-    footing_out: LengthOrZero | None = None
-    top: Length | None = None
+    footing_bottom: Length | None = key("elevation of the bottom of the standing footing")
+    footing_out: LengthOrZero | None = key("how far that footing reaches out toward ours")
+    top: Length | None = key("elevation of the top of the standing wall")
 
 
 def _existing(value: Any) -> Any:
@@ -159,124 +188,138 @@ _EXISTING_SCHEMA = WithJsonSchema({
 class WallKeys(Section):
     """What differs along one wall."""
 
-    wall: WallThickness | None = None
-    footing: FootingKeys | None = None
-    top_of_wall: Length | None = None
-    existing: Annotated[ExistingKeys | None, BeforeValidator(_existing), _EXISTING_SCHEMA] = None
+    wall: WallThickness | None = key("thickness")
+    footing: FootingKeys | None = key("what differs of its footing, key by key")
+    top_of_wall: Length | None = key("this wall's own top, an elevation")
+    existing: Annotated[ExistingKeys | None, BeforeValidator(_existing), _EXISTING_SCHEMA] = key(
+        "yes, or what is known: a side against a standing building"
+    )
 
 
 class OpeningKeys(Section):
     """A door opening."""
 
-    wall: Text
-    from_: LengthOrZero = Field(alias="from")
-    width: PositiveLength
-    drop: PositiveLength
+    wall: Text = key("the wall or interior line", must=True)
+    from_: LengthOrZero = key(
+        "where it starts, from the end that the wall's name begins with", must=True, alias="from"
+    )
+    width: PositiveLength = key("how wide", must=True)
+    drop: PositiveLength = key("how far the wall is dropped; the footing runs on", must=True)
 
 
 class InteriorKeys(Section):
     """A wall or bearing line inside."""
 
-    name: Name
-    from_: OnWall = Field(alias="from")
-    to: OnWall
-    wall: WallThickness | None = None
-    footing: FootingKeys | None = None
+    name: Name = key("its name", must=True)
+    from_: OnWall = key("where its centre line starts, such as A-B at 14'", must=True, alias="from")
+    to: OnWall = key("where its centre line ends, such as C-D at 10'", must=True)
+    wall: WallThickness | None = key("thickness; of a bearing line as of a wall")
+    footing: FootingKeys | None = key("width and thickness of its footing, centred")
 
 
 class PadKeys(Section):
     """One pad, or a row of them."""
 
-    name: Name
-    at: GridPoint | None = None
-    from_: GridPoint | None = Field(alias="from", default=None)
-    to: GridPoint | None = None
-    count: Count | None = None
-    size: Size | None = None
-    diameter: PositiveLength | None = None
-    thickness: PositiveLength
-    along: Text | None = None
+    name: Name = key("the pad's name; in a row Q the pads are Q1, Q2 and so on", must=True)
+    at: GridPoint | None = key("its centre [x, y]")
+    from_: GridPoint | None = key("the first pad's centre in a row", alias="from")
+    to: GridPoint | None = key("the last pad's centre in a row")
+    count: Count | None = key("how many pads stand in the row")
+    size: Size | None = key("[width, depth] of a square one")
+    diameter: PositiveLength | None = key("of a round one")
+    thickness: PositiveLength = key("how thick", must=True)
+    along: Text | None = key(
+        "the wall or interior line that its width runs along; the grid's x by default"
+    )
 
 
 class SleeveKeys(Section):
     """A pipe through a wall."""
 
-    wall: Text
-    at: LengthOrZero
-    invert: Length | None = None
-    size: PositiveLength
+    wall: Text = key("the wall or interior line", must=True)
+    at: LengthOrZero = key("where, from the end that the wall's name begins with", must=True)
+    invert: Length | None = key("elevation of the bottom inside the pipe")
+    size: PositiveLength = key("the pipe", must=True)
 
 
 class SlabKeys(Section):
     """The floor slab."""
 
-    top: Length | None = None
-    thickness: PositiveLength
-    base: LengthOrZero = 0.0
+    top: Length | None = key("its top, an elevation")
+    thickness: PositiveLength = key("the slab", must=True)
+    base: LengthOrZero = key("the stone under it", default=0.0)
 
 
 class PartKeys(Section):
     """What stands in a building, or once beside a list of them."""
 
-    wall: WallThickness | None = None
-    footing: FootingKeys | None = None
-    walls: dict[str, WallKeys] = {}
-    openings: list[OpeningKeys] = []
-    interior: list[InteriorKeys] = []
-    pads: list[PadKeys] = []
-    sleeves: list[SleeveKeys] = []
-    slab: SlabKeys | None = None
+    wall: WallThickness | None = key("the wall's thickness")
+    footing: FootingKeys | None = key("width, thickness and projection of the footing")
+    walls: dict[str, WallKeys] = key("what differs along single walls", default={})
+    openings: list[OpeningKeys] = key("door openings", default=[])
+    interior: list[InteriorKeys] = key("walls and bearing lines inside", default=[])
+    pads: list[PadKeys] = key("isolated footings", default=[])
+    sleeves: list[SleeveKeys] = key("pipes through walls", default=[])
+    slab: SlabKeys | None = key("the floor slab")
 
 
 class BuildingKeys(PartKeys):
     """One outline and what belongs to it."""
 
-    name: Name | None = None
-    at: GridPoint | None = None
-    corners: dict[str, GridPoint] | None = None
-    rectangle: Text | None = None
-    sides: list[Text] | None = None
+    name: Name | None = key("the building's name")
+    at: GridPoint | None = key("[x, y] by which the whole outline is shifted on the grid")
+    corners: dict[str, GridPoint] | None = key(
+        "names with their points, in order round the building"
+    )
+    rectangle: Text | None = key("corners anticlockwise from 0, 0, such as 36' x 24'")
+    sides: list[Text] | None = key(
+        "walked from 0, 0 and closed, such as [east 36', north 24', west 36', south 24']"
+    )
 
 
 class BoardKeys(Section):
     """Where batter boards may stand."""
 
-    stand_off: PositiveLength | None = None
-    clearance: LengthOrZero | None = None
-    inside_boards: Flag | None = None
-    at: Length | None = None
-    max_height: PositiveLength | None = None
+    stand_off: PositiveLength | None = key(
+        "how far past the last corner on its line a board stands"
+    )
+    clearance: LengthOrZero | None = key("the least distance from everything dug")
+    inside_boards: Flag | None = key("whether a board may stand inside the building")
+    at: Length | None = key("the elevation of the boards")
+    max_height: PositiveLength | None = key("the highest that a board may stand")
 
 
 class DigKeys(Section):
     """How the trench is dug."""
 
-    overdig: LengthOrZero | None = None
-    bucket: LengthOrZero | None = None
-    bank: Ratio | None = None
-    depth: LengthOrZero | None = None
-    base: LengthOrZero | None = None
-    cast: choice("earth", "forms") | None = None  # type: ignore[valid-type]
+    overdig: LengthOrZero | None = key("dug beyond the footing on each side")
+    bucket: LengthOrZero | None = key("the least width that is dug")
+    bank: Ratio | None = key("horizontal run of the bank for each 1 of depth")
+    depth: LengthOrZero | None = key("how deep")
+    base: LengthOrZero | None = key("stone under the footing")
+    cast: choice("earth", "forms") | None = key(  # type: ignore[valid-type]
+        "whether the footing is cast against earth or in forms"
+    )
 
 
 class StandardKeys(Section):
     """The temperature and tension at which the tape is right."""
 
-    temperature: Temperature | None = None
-    tension: Pull | None = None
+    temperature: Temperature | None = key("the temperature at which the tape is right")
+    tension: Pull | None = key("the pull at which the tape is right")
 
 
 class TapeKeys(Section):
     """The tape."""
 
-    length: PositiveLength | None = None
-    error: PositiveLength | None = None
-    class_: choice("I", "II", "III") | None = Field(  # type: ignore[valid-type]
-        alias="class", default=None
+    length: PositiveLength | None = key("the tape's length")
+    error: PositiveLength | None = key("one standard error of a reading")
+    class_: choice("I", "II", "III") | None = key(  # type: ignore[valid-type]
+        "class of the tape, in place of its error", alias="class"
     )
-    temperature: Temperature | None = None
-    tension: Pull | None = None
-    standard: StandardKeys | None = None
+    temperature: Temperature | None = key("of the work, such as 85 F")
+    tension: Pull | None = key("the pull, such as 20 lbf")
+    standard: StandardKeys | None = key("temperature and tension at which the tape is right")
 
 
 PRESETS = ("small building", "ISO 4463-1 position points")
@@ -286,22 +329,24 @@ PRESETS = ("small building", "ISO 4463-1 position points")
 class ToleranceKeys(Section):
     """What the layout may be out by."""
 
-    preset: choice(*PRESETS) | None = None  # type: ignore[valid-type]
-    side: PositiveLength | None = None
-    diagonal_per_100ft: PositiveLength | None = None
-    stake: PositiveLength | None = None
+    preset: choice(*PRESETS) | None = key("a named set of tolerances")  # type: ignore[valid-type]
+    side: PositiveLength | None = key("what a side may be out by")
+    diagonal_per_100ft: PositiveLength | None = key(
+        "what a diagonal may be out by in 100 ft, in proportion"
+    )
+    stake: PositiveLength | None = key("what a stake may be out by")
 
 
 class HeadKeys(Section):
     """What the job is called and how its lengths are read and shown."""
 
-    job: Text | None = None
-    units: choice("ft", "us-ft", "in", "m", "mm") | None = None  # type: ignore[valid-type]
+    job: Text | None = key("the job's name")
+    units: choice("ft", "us-ft", "in", "m", "mm") | None = key("what a bare number is in")  # type: ignore[valid-type]
     show: (
         choice(  # type: ignore[valid-type]
             "feet-inches", "decimal-feet", "metres", "millimetres"
         )
         | None
-    ) = None
-    nearest: PositiveLength | None = None
-    paper: choice("letter", "tabloid", "A4", "A3") | None = None  # type: ignore[valid-type]
+    ) = key("how lengths are written")
+    nearest: PositiveLength | None = key("what feet and inches are rounded to")
+    paper: choice("letter", "tabloid", "A4", "A3") | None = key("the sheets that are printed")  # type: ignore[valid-type]

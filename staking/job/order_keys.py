@@ -7,7 +7,7 @@ from typing import Annotated
 from pydantic import BeforeValidator, WithJsonSchema
 
 from staking.job.fields import LengthOrZero, PositiveLength, Text, choice
-from staking.job.models import Section
+from staking.job.models import Section, key
 from staking.job.order_values import (
     MORTAR_SCHEMA,
     Bar,
@@ -26,51 +26,53 @@ from staking.order.order_request import MortarKind, MortarType
 class SteelKeys(Section):
     """The bars of the footings; `lap` is a length or a rule's name."""
 
-    bars: Number | None = None
-    size: Bar | None = None
-    cover: PositiveLength | None = None
-    lap: Text | None = None
-    stock: PositiveLength | None = None
-    dowels: Spacing = None
-    dowel_length: PositiveLength | None = None
-    dowel_size: Bar | None = None
-    pad_bars: Number | None = None
+    bars: Number | None = key("bars along each footing")
+    size: Bar | None = key("the bar's number, or its diameter such as 12 mm")
+    cover: PositiveLength | None = key("concrete under, beside and at the ends of the bars")
+    lap: Text | None = key("where two bars meet: a length, or a rule such as 48 diameters")
+    stock: PositiveLength | None = key("length of the bars as bought")
+    dowels: Spacing = key("farthest distance between bars up into the wall, or no")
+    dowel_length: PositiveLength | None = key("length of those bars")
+    dowel_size: Bar | None = key("number of those bars")
+    pad_bars: Number | None = key("bars each way in each pad")
 
 
 class BlockKeys(Section):
     """The block of the walls."""
 
-    length: PositiveLength | None = None
-    height: PositiveLength | None = None
-    courses: Courses | None = None
-    grout: choice("dowels", "all", "no") | None = None  # type: ignore[valid-type]
+    length: PositiveLength | None = key("nominal, with the joint")
+    height: PositiveLength | None = key("nominal, with the joint")
+    courses: Courses | None = key("height of the walls, where no grade gives it")
+    grout: choice("dowels", "all", "no") | None = key("which cells are filled")  # type: ignore[valid-type]
 
 
 class MortarKeys(Section):
     """The mortar, in keys of its own: what a bag holds, its type, and how far it goes."""
 
-    kind: choice(*MortarKind) | None = None  # type: ignore[valid-type]
-    type: choice(*MortarType) | None = None  # type: ignore[valid-type]
-    block_per_bag: BlockPerBag | None = None
+    kind: choice(*MortarKind) | None = key("what a bag holds")  # type: ignore[valid-type]
+    type: choice(*MortarType) | None = key("type of the mortar")  # type: ignore[valid-type]
+    block_per_bag: BlockPerBag | None = key("how many block one bag lays")
 
 
 class OrderKeys(Section):
     """What is bought."""
 
-    waste: Share | None = None
-    truck: Bulk | None = None
-    haul: Bulk | None = None
-    discharge_limit: Minutes | None = None
-    minutes_per_load: Minutes | None = None
-    steel: SteelKeys | None = None
-    block: BlockKeys | None = None
-    wall_height: PositiveLength | None = None
-    pier: PositiveLength | None = None
-    bolts: Spacing = None
+    waste: Share | None = key("added to concrete and grout")
+    truck: Bulk | None = key("what a concrete truck carries")
+    haul: Bulk | None = key("what a dump truck carries")
+    discharge_limit: Minutes | None = key("how long after batching a load must be out")
+    minutes_per_load: Minutes | None = key("how long the crew takes to empty a truck")
+    steel: SteelKeys | None = key("the bars of the footings")
+    block: BlockKeys | None = key("the block of the walls")
+    wall_height: PositiveLength | None = key(
+        "height of walls cast in concrete, where no grade gives it"
+    )
+    pier: PositiveLength | None = key("diameter of a round pier on each pad")
+    bolts: Spacing = key("farthest distance between anchor bolts, or no")
     mortar: Annotated[
         MortarKeys | None, BeforeValidator(spread_mortar), WithJsonSchema(MORTAR_SCHEMA)
-    ] = None
-    mortar_waste: Share | None = None
-    swell: Share | None = None
-    stone: LengthOrZero | None = None
-    prices: Text | None = None
+    ] = key("what the mortar is made of")
+    mortar_waste: Share | None = key("added to mortar")
+    swell: Share | None = key("how much more room dug earth takes")
+    stone: LengthOrZero | None = key("stone under the footings")
+    prices: Text | None = key("a price list, a file beside the job")

@@ -14,7 +14,6 @@ from staking.job.nodes import own_text
 from staking.job.source import Branch, Scalar
 from staking.measure.lengths import FOOT, Unit
 from staking.order.laps import METRIC_NUMBERS, MILLIMETRE_BARS, POUNDS_PER_FOOT
-from staking.order.order_request import MortarKind, MortarType
 
 MOST_WASTE = 0.5
 """Nobody orders half as much again: a greater share is a slip."""
@@ -33,20 +32,7 @@ _MORTAR_EXAMPLE = (
     "write masonry cement, type S (a bag is mixed with sand, which is ordered too), or preblended "
     "(the sand is in the bag)"
 )
-MORTAR_SCHEMA: dict[str, Any] = {
-    "anyOf": [
-        {"type": "string"},
-        {
-            "type": "object",
-            "properties": {
-                "kind": {"type": "string", "enum": list(MortarKind)},
-                "type": {"type": "string", "enum": list(MortarType)},
-                "block_per_bag": {"type": ["number", "string"]},
-            },
-            "additionalProperties": False,
-        },
-    ]
-}
+MORTAR_SCHEMA: dict[str, Any] = {"anyOf": [{"type": "string"}, {"$ref": "#/$defs/MortarKeys"}]}
 """What `mortar` may be, for editors."""
 
 _MILLIMETRES = re.compile(r"(?P<number>[0-9]{1,2}) ?mm")

@@ -16,6 +16,7 @@ from staking.job.models import (
     PartKeys,
     Section,
 )
+from staking.job.order_keys import MortarKeys
 from staking.job.top import SECTIONS
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
@@ -34,7 +35,7 @@ def job_file_schema() -> dict[str, Any]:
     """
     from pydantic.json_schema import models_json_schema
 
-    models: list[type[Section]] = [HeadKeys, PartKeys, BuildingKeys, ExistingKeys]
+    models: list[type[Section]] = [HeadKeys, PartKeys, BuildingKeys, ExistingKeys, MortarKeys]
     models += SECTIONS.values()
     _, made = models_json_schema(
         [(model, "validation") for model in models], ref_template="#/$defs/{model}"
@@ -58,12 +59,19 @@ def job_file_schema() -> dict[str, Any]:
     }
     properties = {
         **head["properties"],
-        "building": {"$ref": "#/$defs/BuildingKeys"},
-        "buildings": {"type": "array", "items": {"$ref": "#/$defs/BuildingKeys"}, "minItems": 1},
+        "building": _section(BuildingKeys),
+        "buildings": {
+            "type": "array",
+            "items": {"$ref": "#/$defs/BuildingKeys"},
+            "minItems": 1,
+            "description": "several buildings on one grid",
+        },
         **parts["properties"],
     }
     for key, model in SECTIONS.items():
-        properties[key] = {"$ref": f"#/$defs/{model.__name__}"}
+        properties[key] = _section(model)
+    named = json.dumps([properties, *definitions.values()])
+    definitions = {name: body for name, body in definitions.items() if f'"#/$defs/{name}"' in named}
     return {
         "$schema": DRAFT,
         "title": "Job file",
@@ -75,6 +83,12 @@ def job_file_schema() -> dict[str, Any]:
         "additionalProperties": False,
         "$defs": definitions,
     }
+
+
+def _section(model: type[Section]) -> dict[str, Any]:
+    """Refer to a section, and say what it is."""
+    about = (model.__doc__ or "").split("\n", maxsplit=1)[0].rstrip(".")
+    return {"$ref": f"#/$defs/{model.__name__}", "description": about}
 
 
 def _family(model: type[Section]) -> list[type[Section]]:
