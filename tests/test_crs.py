@@ -7,6 +7,7 @@ import pytest
 
 from staking.crs import (
     datum_notices,
+    datum_shift,
     grid_figures,
     in_area,
     project_geographic,
@@ -207,3 +208,17 @@ def test_the_grid_of_map_tiles_is_known_by_its_code(code: str) -> None:
     assert not is_map_tiles("EPSG:5646")
     with pytest.raises(InputError, match=r"is the grid of web map tiles.* ask for the survey in"):
         refuse_map_tiles(code)
+
+
+def test_a_change_of_datum_is_named_with_its_accuracy() -> None:
+    # The old and the new datum of North America lie some 200 m apart in a middle UTM zone; the
+    # register knows that tie to metres. One datum in two zones or two units is no shift.
+    shift = datum_shift(4_650_000.0, 500_000.0, "EPSG:26715", "EPSG:26915")
+    assert shift is not None
+    assert "NAD27" in shift.operation
+    assert shift.accuracy is None or shift.accuracy > 0.01
+    assert datum_shift(4_650_000.0, 500_000.0, "EPSG:26915", "EPSG:26914") is None
+    assert datum_shift(4_650_000.0, 500_000.0, "EPSG:32615") is None
+    to_degrees = datum_shift(4_650_000.0, 500_000.0, "EPSG:26715")
+    assert to_degrees is not None
+    assert to_degrees.operation.startswith("NAD27 to WGS 84")

@@ -272,3 +272,79 @@ def test_half_a_character_in_a_name_breaks_nothing(tmp_path):
     )
     document = json.loads(run(path, "--json").stdout)
     assert document["points"][0]["name"] == "A\ufffd"
+
+
+def zeros(tmp_path):
+    path = tmp_path / "zeros.csv"
+    rows = "".join(f"{i},{5000 + i}.5,4000.5,{z}\n" for i, z in enumerate((0, 231.2, 0, 244.75), 1))
+    path.write_text("point,northing,easting,elevation\n" + rows, encoding="utf-8")
+    return path
+
+
+ZEROS = "2 of 4 elevations are exactly 0 (points 1, 3), and the others lie between 231.2 and 244.75"
+
+
+def test_a_look_says_what_is_doubtful_and_writing_refuses_it(tmp_path):
+    path = zeros(tmp_path)
+    looked = run(path, "--unit", "ft")
+    assert looked.exit_code == 0
+    assert ZEROS in " ".join(looked.stderr.split())
+    target = tmp_path / "out.csv"
+    written = run(path, "--unit", "ft", "--to", target)
+    assert written.exit_code == 3
+    assert ZEROS in written.stderr
+    assert not target.exists()
+
+
+@pytest.mark.parametrize(("given", "levels"), [("0", [None, 231.2, None, 244.75]),
+                                               ("none", [0.0, 231.2, 0.0, 244.75])])  # fmt: skip
+def test_the_user_says_what_zeros_are(tmp_path, given, levels):
+    result = run(zeros(tmp_path), "--unit", "ft", "--no-elevation", given, "--json")
+    assert result.exit_code == 0
+    assert [each["elevation"] for each in json.loads(result.stdout)["points"]] == levels
+
+
+def test_what_is_no_number_is_refused_for_an_elevation(tmp_path):
+    result = run(zeros(tmp_path), "--unit", "ft", "--no-elevation", "zero")
+    assert result.exit_code == 2
+    assert (
+        "'zero' is no number; write one such as 0, or none where every elevation" in result.stderr
+    )
+
+
+@pytest.mark.parametrize(
+    ("options", "said"),
+    [
+        (("--to-crs", "EPSG:26915"), "EPSG:26715 and EPSG:26915 rest on different datums"),
+        (("--to", "out.geojson"), "EPSG:26715 and the latitudes and longitudes written (WGS 84)"),
+        (("--to", "out.gpx"), "EPSG:26715 and the latitudes and longitudes written (WGS 84)"),
+    ],
+)
+def test_a_change_of_datum_is_said(tmp_path, monkeypatch, options, said):
+    monkeypatch.chdir(tmp_path)
+    path = tmp_path / "old.csv"
+    path.write_text("point,northing,easting\n1,4650000.25,500000.50\n", encoding="utf-8")
+    result = run(path, "--crs", "EPSG:26715", *options)
+    assert result.exit_code == 0, result.output
+    words = " ".join(result.stderr.split())
+    assert said in words
+    assert "NAD27 to WGS 84" in words
+    assert "which is known to" in words
+
+
+def test_one_datum_in_two_zones_is_no_shift(tmp_path):
+    path = tmp_path / "new.csv"
+    path.write_text("point,northing,easting\n1,4650000.25,500000.50\n", encoding="utf-8")
+    result = run(path, "--crs", "EPSG:26915", "--to-crs", "EPSG:26914")
+    assert result.exit_code == 0
+    assert "different datums" not in " ".join(result.stderr.split())
+
+
+def test_the_listing_names_surfaces_and_says_that_a_job_chooses():
+    path = DATA / "faults" / "landxml_two_surfaces.xml"
+    result = run(path)
+    assert result.exit_code == 0
+    rows = [line.split() for line in result.stdout.splitlines()]
+    assert ["surface", "EG", "5", "points,", "4", "faces,", "101.20", "to", "102.40", "m"] in rows
+    assert ["surface", "FG", "5", "points,", "4", "faces,", "103.00", "to", "103.00", "m"] in rows
+    assert "the 2 surfaces differ; a job says which is its ground" in result.stderr

@@ -234,6 +234,43 @@ def test_a_damaged_part_is_told(caplog):
     assert caplog.text == ""
 
 
+def dimensioned(units, *texts, **style):
+    doc, space = drawing(units)
+    space.add_lwpolyline([(0, 0), (572, 0), (572, 866), (0, 866)], close=True)
+    for end, text in zip(((572, 0), (0, 866)), texts, strict=True):
+        space.add_aligned_dim(p1=(0, 0), p2=end, distance=9, text=text, override=style).render()
+    return doc
+
+
+# 572 in are 47 ft 8 in, 866 in are 72 ft 2 in.
+IN_INCHES = ("47'-8\"", "72'-2\"")
+
+
+def test_a_unit_that_the_dimensions_contradict_is_refused_until_one_is_given():
+    said = "says it is in millimetres .*2 of its 2 dimensions with units are right only in inches"
+    with pytest.raises(InputError, match=said):
+        read(dimensioned(4, *IN_INCHES))
+    found = read(dimensioned(4, *IN_INCHES), unit="in")
+    assert np.ptp(found.easting) == pytest.approx(572 * 0.0254, abs=1e-9)
+    assert "unit-against-dimensions" not in kinds(found)
+    assert "unit-against-dimensions" in kinds(read(dimensioned(4, *IN_INCHES), unit="mm"))
+
+
+def test_dimensions_that_show_feet_and_inches_take_the_unit_for_an_inch():
+    # $DIMLUNIT 4 is architectural by the open DXF reference.
+    with pytest.raises(InputError, match="right only in inches"):
+        read(dimensioned(4, "<>", "<>", dimlunit=4))
+
+
+@pytest.mark.parametrize(
+    ("units", "texts"),
+    [(1, IN_INCHES), (4, ("572 mm", "866 mm")), (4, ("<>", "<>")), (6, ("572", "866")),
+     (6, ("572 m", "47'-8\""))],
+)  # fmt: skip
+def test_dimensions_that_agree_or_tell_nothing_leave_the_unit_alone(units, texts):
+    assert read(dimensioned(units, *texts)).unit == {1: "in", 4: "mm", 6: "m"}[units]
+
+
 tags = st.tuples(
     st.sampled_from([0, 2, 5, 8, 10, 20, 30, 11, 21, 31, 70, 90, 100, 1, 66]),
     st.sampled_from([

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from staking.errors import InputError
-from staking.points import SurveyPoints
-from staking.survey.merge import described_as_control, find_points
+from staking.points import Surface, SurveyPoints
+from staking.survey.merge import described_as_control, find_points, find_surface
 
 Row = tuple[str, float, float, float, str]
 
@@ -76,3 +77,36 @@ def test_marks_that_can_be_found_again_are_told_by_their_description():
     )
     assert described_as_control((points,)) == ("1", "3")
     assert described_as_control((survey(("2", 0.0, 0.0, 0.0, "")),)) == ()
+
+
+def surface(name: str, *levels: float) -> Surface:
+    places = ((0.0, 0.0), (0.0, 9.0), (9.0, 9.0))
+    vertices = np.array([(*at, level) for at, level in zip(places, levels, strict=True)])
+    return Surface(name=name, vertices=vertices, faces=np.array([[0, 1, 2]]))
+
+
+def with_surfaces(*surfaces: Surface) -> SurveyPoints:
+    return replace(survey(("1", 0.0, 0.0, 0.0, "")), surfaces=surfaces)
+
+
+def test_of_surfaces_that_differ_the_job_says_which():
+    points = with_surfaces(surface("FG", 3.0, 3.0, 3.0), surface("EG", 1.0, 1.5, 2.0))
+    with pytest.raises(
+        InputError,
+        match=r"2 surfaces that differ.*: FG \(3\.00 to 3\.00 m\), EG \(1\.00 to 2\.00 m\); "
+        r"write ground: \{surface: FG\} or \{surface: EG\}",
+    ):
+        find_surface((points,), None)
+    found = find_surface((points,), "EG")
+    assert found is not None
+    assert found[1].vertices[2, 2] == 2.0
+    with pytest.raises(InputError, match=r"no surface EX in lot\.csv; did you mean EG\?"):
+        find_surface((points,), "EX")
+
+
+def test_surfaces_that_are_the_same_need_no_choice():
+    points = with_surfaces(surface("EG", 1.0, 1.5, 2.0), surface("ground", 1.0, 1.5, 2.0))
+    found = find_surface((points,), None)
+    assert found is not None
+    assert found[1].name == "EG"
+    assert find_surface((survey(("1", 0.0, 0.0, 0.0, "")),), None) is None
