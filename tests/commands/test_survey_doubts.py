@@ -1,4 +1,4 @@
-"""A job on a survey of which nobody says what its numbers mean stops before anything is laid out."""
+"""A job on a survey of which nobody says what its numbers mean stops before anything is made."""
 
 from __future__ import annotations
 
