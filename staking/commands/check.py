@@ -86,6 +86,7 @@ def command(
     from staking.output.wording import safe
     from staking.project.check import check_job
     from staking.project.layout import load_job
+    from staking.project.layout_marks import with_older_books
     from staking.project.resolve import resolve
 
     read = readings = None
@@ -93,6 +94,7 @@ def command(
         read = load_job(job)
         readings = _gather(read, distances, tapes, column, heights)
         resolved = resolve(read)
+        readings = with_older_books(readings, resolved.layout, tapes)
         surveyed = _stakes(resolved, stakes, stake_error, (unit, columns))
         checked = check_job(resolved, readings, hold, surveyed)
         if as_json:

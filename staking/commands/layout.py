@@ -14,6 +14,7 @@ from staking.errors import ProjectError
 
 if TYPE_CHECKING:
     from staking.layout.layout_parts import Check
+    from staking.notices import Notice
     from staking.output.files import Written
     from staking.output.wording import Words
     from staking.project.layout import Layout
@@ -114,11 +115,13 @@ def _lay_out_one(
         refuse_names_of_the_survey(done)
         table = pair_table(done) if pairs else ()
         words = Words(done.options)
-        written = None
+        written: Written | None = None
+        changes: tuple[Notice, ...] = ()
         if not as_json or out is not None:
             from staking.commands.layout_files import kinds_of, write_files
 
             target = write_target(path, resolved.job, out, force=force)
+            changes = _changes(done, target.folder)
             written = write_files(resolved, table, target, kinds_of(done, only))
         if as_json:
             _print_document(done, table)
@@ -128,11 +131,34 @@ def _lay_out_one(
         if written is not None and not quiet:
             for place in written.paths:
                 click.echo(f"wrote {safe(str(place))}", err=as_json)
+        _tell_changes(changes, words, quiet=quiet, err=as_json)
     except ProjectError as error:
         for line in str(error).splitlines():
             click.echo(safe(line), err=True)
         return error.exit_status
     return BROKEN_STATUS if done.broken else 0
+
+
+def _changes(done: Layout, folder: Path) -> tuple[Notice, ...]:
+    # read before the files are written over
+    from staking.laid_out.layout_changes import layout_changes
+    from staking.output.documents.earlier_layout import earlier_memory, memory_of
+
+    earlier = earlier_memory(folder)
+    return () if earlier is None else layout_changes(earlier, memory_of(done))
+
+
+def _tell_changes(changes: tuple[Notice, ...], words: Words, *, quiet: bool, err: bool) -> None:
+    from staking.notices import Severity
+    from staking.output.blocks import Listing
+    from staking.output.tables.layout_tables import sentence
+    from staking.output.terminal import print_blocks
+
+    told = [each for each in changes if not quiet or each.severity is not Severity.NOTE]
+    if told:
+        lines = tuple(sentence(words.notice(each)) for each in told)
+        listing = Listing(title="Since the last layout here", lines=lines)
+        print_blocks((listing,), sys.stderr if err or quiet else sys.stdout)
 
 
 def _print_document(done: Layout, pairs: tuple[Check, ...]) -> None:

@@ -199,8 +199,9 @@ def _drawings(resolved: Resolved, day: dt.date | None) -> dict[str, Writer]:
 def _points(done: Layout, day: dt.date | None) -> dict[str, Writer]:
     def csv(stream: TextIO) -> None:
         from staking.output.points.stake_points import write_points_csv
+        from staking.project.layout_marks import dated
 
-        write_points_csv(done, stream)
+        write_points_csv(done, stream, dated(done, day))
 
     def xml(stream: TextIO) -> None:
         from staking.output.points.stake_points import survey_of

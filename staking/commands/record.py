@@ -73,7 +73,7 @@ def command(
         read = load_job(job)
         level = None if top is None else _level(top, read)
         if blank:
-            click.echo(_blank(resolve(read), level), nl=False)
+            click.echo(_blank(resolve(read), job, level), nl=False)
             return
         record = _compute(resolve(read), files, (unit, columns), carries, level)
         written = None
@@ -99,14 +99,17 @@ def _level(text: str, job: Job) -> float:
         raise InputError(problem) from fault
 
 
-def _blank(resolved: Resolved, top: float | None) -> str:
+def _blank(resolved: Resolved, path: Path, top: float | None) -> str:
     from staking.adjust.footing_edges import planned_edges
     from staking.output.tables.blank_poured_book import poured_book_text
+    from staking.project.layout_marks import dated
+    from staking.project.paper_day import paper_day
     from staking.project.record import planned_tops
 
     layout = resolved.layout
     planned = planned_edges(layout.plan)
-    return poured_book_text(layout, planned, planned_tops(layout, planned, top))
+    tops = planned_tops(layout, planned, top)
+    return poured_book_text(layout, planned, tops, dated(layout, paper_day(path)))
 
 
 def _compute(

@@ -35,11 +35,15 @@ def command(context: click.Context, job: Path, out: Path | None, force: bool) ->
     from staking.output.tables.blank_tape_book import tape_book_text
     from staking.output.wording import safe
     from staking.project.check import tapes_of
+    from staking.project.layout_marks import dated
+    from staking.project.paper_day import paper_day
     from staking.project.resolve import read_and_resolve
 
     try:
         resolved = read_and_resolve(job)
-        text = tape_book_text(tapes_of(resolved.layout), resolved.options)
+        text = tape_book_text(
+            tapes_of(resolved.layout), resolved.options, dated(resolved.layout, paper_day(job))
+        )
         if out is None:
             click.echo(text, nl=False)
         else:

@@ -6,79 +6,17 @@ that a command reads as one line and the core modules never call each other's ne
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from staking.footing.bands_and_outlines import Band, Outline
-from staking.layout.layout_parts import Accuracy, Board, Check, Hub, String
-from staking.notices import Notice, Severity
-from staking.plan import Options, Plan
+from staking.laid_out.layout_value import Layout as Layout
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
-    from staking.grade.graded import Graded
     from staking.job.build import Job
-    from staking.site.lot import Site
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Layout:
-    """Everything a layout consists of, complete at birth; metres on the building grid.
-
-    Parameters
-    ----------
-    plan, options
-        What the job file says.
-    footing, dig
-        The footing outline and the dig outline; the very same object where the dig is cut to
-        the footing's size.
-    footing_bands, dig_bands
-        The bands the two outlines were merged from.
-    strings, boards, hubs
-        What is set up before digging.
-    checks
-        What to tape.
-    accuracy
-        The 95 % radius to expect at each corner, in the plan's order.
-    notices
-        The job's own first, then in the order the work is done.
-    site
-        The building on its lot; None where the job has no survey.
-    grade
-        The levels; None where the job has no grade section.
-    """
-
-    plan: Plan
-    options: Options
-    footing: Outline
-    dig: Outline
-    footing_bands: tuple[Band, ...]
-    dig_bands: tuple[Band, ...]
-    strings: tuple[String, ...]
-    boards: tuple[Board, ...]
-    hubs: tuple[Hub, ...]
-    checks: tuple[Check, ...]
-    accuracy: tuple[Accuracy, ...]
-    notices: tuple[Notice, ...]
-    site: Site | None = None
-    grade: Graded | None = None
-
-    @property
-    def placed(self) -> bool:
-        """Whether the building stands on a survey's grid."""
-        return self.site is not None and self.site.placement is not None
-
-    @property
-    def digs_wider(self) -> bool:
-        """Whether what is dug differs from the footing outline."""
-        return self.dig is not self.footing
-
-    @property
-    def broken(self) -> bool:
-        """Whether something that the job itself sets is broken."""
-        return any(each.severity is Severity.BROKEN for each in self.notices)
+    from staking.layout.layout_parts import Check
 
 
 def load_job(path: Path) -> Job:

@@ -109,6 +109,7 @@ def record_job(
     """
     from staking.adjust.footing_edges import planned_edges
     from staking.adjust.poured import Terms, judge_poured
+    from staking.project.layout_marks import older_books
 
     layout = resolved.layout
     planned = planned_edges(layout.plan)
@@ -125,6 +126,7 @@ def record_job(
         read=read,
         notices=(
             *resolved.job.notices,
+            *older_books(layout, paths),
             *read.notices,
             *_of_tapes(resolved.job, read.checked),
             *_told(poured, read, bool(runs), carries),

@@ -104,6 +104,7 @@ def read_stakes(
     InputError
         Every fault of the files, and names that mean two places.
     """
+    from staking.project.layout_marks import refuse_older_nails
     from staking.project.shots import coordinate_error, lot_points, read_surveys
 
     layout = resolved.layout
@@ -121,6 +122,8 @@ def read_stakes(
             )
         )
     named = {each.name: each for each in known.values()}
+    boards = [name for name in places if named[name].description.startswith("board ")]
+    refuse_older_nails(layout, paths, boards)
     site = layout.site
     placement = site.placement if site is not None else None
     here = _onto_plan(layout, places, named, placement)

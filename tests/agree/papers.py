@@ -95,18 +95,23 @@ class Papers:
 
     @cached_property
     def tape_book(self) -> list[dict[str, str]]:
-        """The empty tape book; what stands before its heading is left out."""
-        text = self.run("tape-book", self.job).stdout
-        lines = text.splitlines()
-        head = next(i for i, line in enumerate(lines) if line.startswith("from,"))
-        return list(csv.DictReader(io.StringIO("\n".join(lines[head:]) + "\n")))
+        """The empty tape book; comments are left out."""
+        return _table(self.tape_book_text)
+
+    @cached_property
+    def tape_book_text(self) -> str:
+        """The empty tape book as it is written."""
+        return self.run("tape-book", self.job).stdout
 
     @cached_property
     def poured_book(self) -> list[dict[str, str]]:
-        """The empty book of the poured footing."""
-        lines = self.run("record", self.job, "--blank").stdout.splitlines()
-        head = next(i for i, line in enumerate(lines) if line.startswith("wall,"))
-        return list(csv.DictReader(io.StringIO("\n".join(lines[head:]) + "\n")))
+        """The empty book of the poured footing; comments are left out."""
+        return _table(self.poured_book_text)
+
+    @cached_property
+    def poured_book_text(self) -> str:
+        """The empty book of the poured footing as it is written."""
+        return self.run("record", self.job, "--blank").stdout
 
     @cached_property
     def checked_stakes(self) -> dict[str, Any]:
@@ -195,6 +200,11 @@ class _Printed:
         if command not in self.found:
             self.found[command] = self.papers.run(command, self.papers.job).stdout
         return self.found[command]
+
+
+def _table(text: str) -> list[dict[str, str]]:
+    lines = [line for line in text.splitlines() if not line.startswith("#")]
+    return list(csv.DictReader(io.StringIO("\n".join(lines) + "\n")))
 
 
 def _plain(text: str) -> str:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from tests.agree import facts_boards, facts_levels, facts_tapes
+from tests.agree import facts_boards, facts_levels, facts_mark, facts_tapes
 from tests.agree.facts import FACTS, Fact, Reader
 from tests.agree.papers import Papers
 
-MODULES = (facts_boards, facts_levels, facts_tapes)
+MODULES = (facts_boards, facts_levels, facts_mark, facts_tapes)
 """Where the facts stand: importing them fills the list."""
 
 TOLD = [(fact, output, reader) for fact in FACTS for output, reader in fact.outputs.items()]

@@ -395,7 +395,7 @@ def test_the_edges_of_a_pad_are_taped_from_its_centre_both_ways(tmp_path: Path, 
     )
     path.write_text(BARN.replace("  footing:", pads, 1), encoding="utf-8")
     blank = run(path, "--blank").stdout.splitlines()
-    assert [line.split(",")[:2] for line in blank[-4:]] == [
+    assert [line.split(",")[:2] for line in blank[-5:-1]] == [
         ["P1", "x"], ["P1", "y"], ["P2", "x"], ["P2", "y"],
     ]  # fmt: skip
     measured = book(

@@ -38,7 +38,7 @@ def test_an_empty_book_lists_what_to_tape(job: Path) -> None:
     assert rows[0] == [
         "from", "to", "plan distance", "before digging", "on the forms", "on the poured footing",
     ]  # fmt: skip
-    assert [row[0] + row[1] for row in rows[1:]] == ["AB", "BC", "CD", "AD", "AC", "BD"]
+    assert [row[0] + row[1] for row in rows[1:-1]] == ["AB", "BC", "CD", "AD", "AC", "BD"]
     assert rows[5][2] == "43' 3 3/16\""
 
 
@@ -48,9 +48,10 @@ def filled(job: Path, book: Path, column: int, offset: str = "") -> None:
     with book.open("w", encoding="utf-8", newline="") as stream:
         writer = csv.writer(stream)
         writer.writerow(rows[0])
-        for row in rows[1:]:
+        for row in rows[1:-1]:
             row[column] = offset or row[2]
             writer.writerow(row)
+        writer.writerow(rows[-1])
 
 
 def test_a_filled_book_is_checked_by_its_last_column(job: Path, tmp_path: Path) -> None:

@@ -96,7 +96,7 @@ def test_embedded_json_cannot_end_its_element() -> None:
 
 def test_the_hash_follows_the_content(workshop: Sheets) -> None:
     def content(text: str) -> str:
-        found = re.search(r"Content ([0-9a-f]{12})\b", text)
+        found = re.search(r"content ([0-9a-f]{12})\b", text)
         assert found is not None
         return found[1]
 

@@ -12,10 +12,12 @@ from staking.output.points.stake_points import cell_text, fixed, layout_points, 
 from staking.plan import Corner
 from staking.project.layout import Layout
 
+MARK = "KXQZBCDF of 2026-11-30"
+
 
 def read(layout: Layout) -> list[dict[str, str]]:
     stream = io.StringIO(newline="")
-    write_points_csv(layout, stream)
+    write_points_csv(layout, stream, MARK)
     return list(csv.DictReader(io.StringIO(stream.getvalue(), newline="")))
 
 
@@ -23,7 +25,7 @@ def test_every_stake_board_nail_and_pad_is_there_in_the_unit_of_the_job(
     small_layout: Layout,
 ) -> None:
     rows = {row["point"]: row for row in read(small_layout)}
-    assert list(rows["A"]) == ["point", "x_ft", "y_ft", "description"]
+    assert list(rows["A"]) == ["point", "x_ft", "y_ft", "description", "layout"]
     assert set(rows) == {
         "A",
         "B",
@@ -77,6 +79,10 @@ def test_quotes_and_line_ends_stay_in_their_cell(small_layout: Layout) -> None:
     rows = read(layout)
     assert rows[0]["description"] == 'corner of ba"rn  =1,2'
     assert len(rows) == len(layout_points(layout))
+
+
+def test_every_row_carries_the_layouts_mark(small_layout: Layout) -> None:
+    assert {row["layout"] for row in read(small_layout)} == {MARK}
 
 
 def test_a_coordinate_is_never_negative_nothing() -> None:

@@ -78,6 +78,7 @@ def layout_document(layout: Layout, pairs: Iterable[Check] = ()) -> Record:
         "unit": layout.options.unit,
         "site_unit": None if layout.site is None else layout.site.unit,
         "placed": layout.placed,
+        "mark": layout.mark,
         "corners": _corners(plan, scale, grid),
         "walls": _walls(plan, scale, grid),
         "interior": [_interior(line, scale) for line in plan.interior],

@@ -139,7 +139,7 @@ def _stacks(
             )
             for spot, name in [
                 *zip(spots, (row[2] for row in rows), strict=True),
-                (top, f"board {board.name}, string {shown(board.string)}"),
+                (top, f"board {board.name}, {shown(board.string)}"),
             ]
         ]
         reach = (gap - math.copysign(0.4, gap)) * height

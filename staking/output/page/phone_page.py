@@ -76,6 +76,7 @@ def write_page(sheets: Sheets, stream: TextIO, drawing: Drawing | None = None) -
         _template().render(
             job=safe(layout.plan.job),
             hash=data["hash"],
+            mark=layout.mark,
             revised=sheets.revised,
             style=_trusted(style),
             style_hash=_hash_of(style),

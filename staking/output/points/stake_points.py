@@ -25,6 +25,9 @@ if TYPE_CHECKING:
 COLUMNS = ("point", "northing", "easting", "elevation", "description")
 """What a survey's columns mean where it does not say otherwise."""
 
+LAYOUT = "layout"
+"""The heading of the column that carries the layout's mark."""
+
 _DECIMALS = {Unit.FT: 4, Unit.US_FT: 4, Unit.IN: 3, Unit.M: 4, Unit.MM: 1}
 """Decimals that hold a tenth of a millimetre in each unit."""
 
@@ -106,7 +109,7 @@ def survey_on_the_earth(layout: Layout) -> SurveyPoints:
     return replace(points, northing=places[:, 0].copy(), easting=places[:, 1].copy(), crs=site.crs)
 
 
-def write_points_csv(layout: Layout, stream: TextIO) -> None:
+def write_points_csv(layout: Layout, stream: TextIO, mark: str) -> None:
     """Write the points file.
 
     Parameters
@@ -115,6 +118,9 @@ def write_points_csv(layout: Layout, stream: TextIO) -> None:
         The layout.
     stream
         A text stream opened with ``newline=""``.
+    mark
+        The layout's mark and its day: they stand in the last column of every point, so that they
+        stay with it when rows are sorted, taken out or put into another file.
 
     Notes
     -----
@@ -122,22 +128,23 @@ def write_points_csv(layout: Layout, stream: TextIO) -> None:
     to where the survey came from; else x and y stand on the building grid.
     """
     if layout.placed:
-        _write_placed(survey_of(layout), stream)
+        _write_placed(survey_of(layout), stream, mark)
         return
     unit = Unit(layout.options.unit)
     decimals = _DECIMALS[unit]
     writer = csv.writer(stream)
-    writer.writerow(("point", f"x_{unit.value}", f"y_{unit.value}", "description"))
+    writer.writerow(("point", f"x_{unit.value}", f"y_{unit.value}", "description", LAYOUT))
     for point in layout_points(layout):
         writer.writerow((
             cell_text(point.name),
             fixed(point.x / unit.metres, decimals),
             fixed(point.y / unit.metres, decimals),
             cell_text(point.description),
+            mark,
         ))
 
 
-def _write_placed(points: SurveyPoints, stream: TextIO) -> None:
+def _write_placed(points: SurveyPoints, stream: TextIO, mark: str) -> None:
     unit = Unit(points.unit)
     decimals = _DECIMALS[unit]
     columns = [each for each in points.columns if each in COLUMNS]
@@ -145,7 +152,8 @@ def _write_placed(points: SurveyPoints, stream: TextIO) -> None:
     columns += [each for each in COLUMNS if each not in columns and each != "elevation"]
     writer = csv.writer(stream)
     lengths = {"northing", "easting", "elevation"}
-    writer.writerow(f"{each}_{unit.value}" if each in lengths else each for each in columns)
+    headings = [f"{each}_{unit.value}" if each in lengths else each for each in columns]
+    writer.writerow((*headings, LAYOUT))
     cells = {
         "point": [cell_text(name) for name in points.names],
         "northing": [fixed(each, decimals) for each in points.northing / unit.metres],
@@ -153,7 +161,8 @@ def _write_placed(points: SurveyPoints, stream: TextIO) -> None:
         "elevation": [""] * points.count,
         "description": [cell_text(each) for each in points.descriptions],
     }
-    writer.writerows(zip(*(cells[each] for each in columns), strict=True))
+    marks = [mark] * points.count
+    writer.writerows(zip(*(cells[each] for each in columns), marks, strict=True))
 
 
 def fixed(value: float, decimals: int) -> str:

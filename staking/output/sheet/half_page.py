@@ -44,13 +44,17 @@ class CornerBlock(Flowable):  # type: ignore[misc]
         What is said of the corner.
     width, height
         The room, mm; a corner with more to say takes more height.
+    mark
+        The layout's mark: a card may be cut off from its page.
     """
 
-    def __init__(self, layout: Layout, corner: CornerSheet, width: float, height: float) -> None:
+    def __init__(
+        self, layout: Layout, corner: CornerSheet, width: float, height: float, mark: str
+    ) -> None:
         super().__init__()
         self._corner = corner
         sketch = Sketch(layout, corner, _SKETCH, _SKETCH)
-        self._scale = f"sketch {sketch.scale}"
+        self._scale = f"layout {mark}   sketch {sketch.scale}"
         self._sketch = sketch.draw()
         self._right = _SKETCH + _GAP
         wide = (width - self._right) * POINTS_PER_MM

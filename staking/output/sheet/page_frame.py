@@ -19,6 +19,7 @@ class CountedCanvas(Canvas):  # type: ignore[misc]
 
     job = ""
     revised: dt.date | None = None
+    mark = ""
     plan_pages = 0
 
     def __init__(self, *arguments: Any, **named: Any) -> None:
@@ -43,8 +44,9 @@ class CountedCanvas(Canvas):  # type: ignore[misc]
         width, height = (each / POINTS_PER_MM for each in self._pagesize)
         of = f"page {at} of {count}"
         revised = "revised ____________" if self.revised is None else f"revised {self.revised}"
+        mark = f"layout {self.mark}" if self.mark else ""
         if at <= self.plan_pages:
-            self._plan_foot(width, f"{revised}   {of}")
+            self._plan_foot(width, (mark, f"{revised}   {of}"))
             return
         y = height - MARGIN - 3.5
         self._say(printable(self.job), MARGIN, y, 3.0, BOLD_FACE, most=0.7 * (width - 2 * MARGIN))
@@ -59,13 +61,15 @@ class CountedCanvas(Canvas):  # type: ignore[misc]
                 (width - MARGIN) * POINTS_PER_MM,
                 level * POINTS_PER_MM,
             )
-        self._say(f"{revised}", MARGIN, MARGIN, 2.2)
+        self._say(f"{mark}   {revised}".strip(), MARGIN, MARGIN, 2.2)
         self._say(of, width - MARGIN, MARGIN, 2.2, right=True)
 
-    def _plan_foot(self, width: float, words: str) -> None:
+    def _plan_foot(self, width: float, lines: tuple[str, str]) -> None:
+        # in the corner of the title block, which is no wider than one of the two
         from staking.output.drawing.drawing_sheet import MARGIN as BORDER
 
-        self._say(words, width - BORDER - 2.5, BORDER + 2.0, 1.8, right=True)
+        for words, up in zip(lines, (4.8, 2.0), strict=True):
+            self._say(words, width - BORDER - 2.5, BORDER + up, 1.8, right=True)
 
     def _say(
         self,

@@ -65,7 +65,12 @@ def _canvas(sheets: Sheets) -> type:
     return type(
         "JobCanvas",
         (CountedCanvas,),
-        {"job": sheets.layout.plan.job, "revised": sheets.revised, "plan_pages": 1},
+        {
+            "job": sheets.layout.plan.job,
+            "revised": sheets.revised,
+            "mark": sheets.layout.mark,
+            "plan_pages": 1,
+        },
     )
 
 
@@ -131,8 +136,9 @@ def _story(sheets: Sheets, profiles: Sequence[Picture]) -> Iterator[Flowable]:
     yield Spacer(1, 1)
     yield NextPageTemplate("tables")
     yield PageBreak()
+    mark = sheets.layout.mark
     for corner in corner_sheets(sheets):
-        yield CornerBlock(sheets.layout, corner, column.width, column.height / 2)
+        yield CornerBlock(sheets.layout, corner, column.width, column.height / 2, mark)
     yield PageBreak()
     yield from flow(_set_up(sheets), width)
     yield from profile_flowables(profiles, column)

@@ -41,7 +41,9 @@ FROM_END = 2 * 0.3048
 (common practice, no source)."""
 
 
-def poured_book_text(layout: Layout, planned: Sequence[PlannedEdge], runs: Sequence[TopRun]) -> str:
+def poured_book_text(
+    layout: Layout, planned: Sequence[PlannedEdge], runs: Sequence[TopRun], mark: str
+) -> str:
     """Write out an empty book of the poured footing.
 
     Parameters
@@ -52,6 +54,8 @@ def poured_book_text(layout: Layout, planned: Sequence[PlannedEdge], runs: Seque
         Its footing edges.
     runs
         Its planned tops, or nothing.
+    mark
+        The layout's mark and its day, which stand in the last line.
 
     Returns
     -------
@@ -92,6 +96,7 @@ def poured_book_text(layout: Layout, planned: Sequence[PlannedEdge], runs: Seque
             half = words.length(across / 2)
             level = (top, "", "", thickness) if way == PAD_WAYS[0] else ("", "", "", "")
             writer.writerow((pad.name, way, half, "", half, "", *level, ""))
+    stream.write(f"# layout {mark}\n")
     return stream.getvalue()
 
 

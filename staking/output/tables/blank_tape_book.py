@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 HEADINGS = ("from", "to", "plan distance", *COLUMNS)
 
 
-def tape_book_text(checks: Iterable[Check], options: Options) -> str:
+def tape_book_text(checks: Iterable[Check], options: Options, mark: str) -> str:
     """Write out an empty tape book.
 
     Parameters
@@ -27,6 +27,8 @@ def tape_book_text(checks: Iterable[Check], options: Options) -> str:
         What is to be taped from corner to corner.
     options
         The job's options: how lengths are shown.
+    mark
+        The layout's mark and its day, which stand in the last line.
 
     Returns
     -------
@@ -39,4 +41,5 @@ def tape_book_text(checks: Iterable[Check], options: Options) -> str:
     writer.writerow(HEADINGS)
     for check in checks:
         writer.writerow((check.from_name, check.to_name, words.length(check.distance), "", "", ""))
+    stream.write(f"# layout {mark}\n")
     return stream.getvalue()
