@@ -5,13 +5,20 @@ from __future__ import annotations
 import gc
 import importlib
 import os
-import sys
 from typing import Any
 
 import click
 
 from staking import __version__
 from staking.errors import ProjectError
+from staking.output.standard_streams import (
+    READER_GONE,
+    OutputLostError,
+    end_when_told,
+    guard_standard_streams,
+    last_words,
+    say_lost,
+)
 
 COMMANDS = {
     "check": ("staking.commands.check", "Square or not by what was taped, and what to move."),
@@ -127,16 +134,16 @@ def run() -> None:
     Raises
     ------
     SystemExit
-        Where the end carries a message, or what was written has no reader any more.
+        Where the end carries a message.
     """
+    guard_standard_streams()
+    end_when_told()
     try:
         main()
     except SystemExit as end:
         if not isinstance(end.code, int | None):
             raise
-        try:
-            sys.stdout.flush()
-            sys.stderr.flush()
-        except OSError:
-            raise end from None
-        os._exit(end.code or 0)
+        status = end.code or 0
+    except OutputLostError as lost:
+        status = say_lost(lost)
+    os._exit(status if status == READER_GONE else last_words(status))

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from staking.errors import InputError, Problem, ProjectError
+from staking.output.standard_streams import end_when_told
 
 if TYPE_CHECKING:
     from concurrent.futures import Executor, Future
@@ -130,7 +131,7 @@ def lay_out_quietly(asked: Asked) -> Verdict:
         return stopped
     try:
         return _laid_out(asked, name)
-    except KeyboardInterrupt:
+    except (KeyboardInterrupt, SystemExit):
         # the pool would hand this process the next job
         _interrupted.append(asked.path)
         return stopped
@@ -196,19 +197,23 @@ def _refuse_same_folders(asked: Sequence[Asked]) -> None:
 
 def _run_all(asked: Sequence[Asked]) -> list[Verdict]:
     from concurrent.futures import ProcessPoolExecutor, as_completed
-    from multiprocessing import get_context
+    from multiprocessing import active_children, get_context
 
     workers = max(1, min(len(asked), os.cpu_count() or 1))
     # new interpreters: a copy of this one could hold another's lock for ever
-    with ProcessPoolExecutor(workers, mp_context=get_context("spawn")) as pool:
+    with ProcessPoolExecutor(
+        workers, mp_context=get_context("spawn"), initializer=end_when_told
+    ) as pool:
         found: dict[int, Verdict] = {}
         try:
             futures = {_submit(pool, each): place for place, each in enumerate(asked)}
             for future in _watched(as_completed(futures), len(asked)):
                 place = futures[future]
                 found[place] = _verdict_of(future, asked[place])
-        except KeyboardInterrupt:
-            # what has not begun never does; what has begun stops by itself and tidies up
+        except (KeyboardInterrupt, SystemExit):
+            # what has not begun never does; what has begun is told to stop, and tidies up
+            for child in active_children():
+                child.terminate()
             pool.shutdown(wait=True, cancel_futures=True)
             raise
     return [found[place] for place in range(len(asked))]

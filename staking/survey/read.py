@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import BinaryIO, cast
 
 from staking.errors import InputError, Problem
+from staking.plain_file import refuse_other_files
 from staking.points import SurveyPoints, SurveySettings
 from staking.survey.detect import HEAD, detect
 
@@ -35,6 +36,10 @@ _READERS = {
 """The module that reads a format, where it is not the one of the format's own name."""
 
 
+MOST_BYTES = 1_000_000_000
+"""No survey of a lot is larger; it would take the machine's memory."""
+
+
 def read_survey(path: Path, settings: SurveySettings | None = None) -> SurveyPoints:
     """Read a survey file of any open format.
 
@@ -56,6 +61,7 @@ def read_survey(path: Path, settings: SurveySettings | None = None) -> SurveyPoi
         Where the file is missing, of no format that is read, or faulty; names file and line.
     """
     name = str(path)
+    refuse_other_files(path, MOST_BYTES)
     try:
         with path.open("rb") as stream:
             head = stream.read(HEAD)
