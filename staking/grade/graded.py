@@ -127,8 +127,8 @@ class BoardLevel:
     height
         Top above ground, m; negative where the ground stands above the string.
     tier
-        Elevation of a lower string on an intermediate pair of boards, m, where this board would
-        stand above the job's greatest height; None elsewhere.
+        Elevation of a lower string tied to a lower board here, m: where this board would stand
+        above the job's greatest height, and at the other end of such a string; None elsewhere.
     """
 
     board: str
@@ -136,6 +136,30 @@ class BoardLevel:
     top: float
     height: float | None
     tier: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LowerString:
+    """A second string under one that hangs too high, level from end to end.
+
+    Parameters
+    ----------
+    string
+        The string it hangs under.
+    level
+        Its elevation, m.
+    boards
+        The boards at whose stakes its lower boards stand, at the string's start and end; None
+        where it ends elsewhere.
+    across
+        How far from its board, along the string, it ends at a board across the trench, m; None
+        where both its ends are at the string's own.
+    """
+
+    string: str
+    level: float
+    boards: tuple[str | None, str | None]
+    across: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -166,6 +190,8 @@ class Graded:
         Levels at corner stakes, hubs and batter boards; `boards` is empty until boards stand.
     greatest_depth
         The deepest dig below existing ground, m.
+    lower
+        Lower strings, in the order of the strings.
     stake_tops
         Corner or pad and the elevation of its stake's top, m, where the job gives it.
     """
@@ -189,6 +215,7 @@ class Graded:
     undercuts: tuple[Undercut, ...]
     greatest_depth: float
     notices: tuple[Notice, ...] = ()
+    lower: tuple[LowerString, ...] = ()
     stake_tops: tuple[tuple[str, float], ...] = ()
 
     def wall(self, name: str) -> GradedWall:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Protocol
 
 from staking.layout.layout_parts import Board, Check, Hub, String
 from staking.layout.marks import dig_growth
@@ -17,6 +18,26 @@ CHECK_WORDS = {
     "diagonal": "the diagonals",
     "tie": "the ties between the buildings",
 }
+
+
+class LowerLine(Protocol):
+    """A lower string as the levels give it: its string, its level, and where it ends, m."""
+
+    @property
+    def string(self) -> str:
+        """The string it hangs under."""
+
+    @property
+    def level(self) -> float:
+        """Its elevation, m."""
+
+    @property
+    def boards(self) -> tuple[str | None, str | None]:
+        """The boards it is tied under, at the string's start and end."""
+
+    @property
+    def across(self) -> float | None:
+        """How far along it ends at a board across the trench, m; None where it does not."""
 
 
 def board_steps(
@@ -93,7 +114,11 @@ def _board(
 
 
 def string_steps(
-    strings: tuple[String, ...], hubs: tuple[Hub, ...], kinds: tuple[str, ...], part: str
+    strings: tuple[String, ...],
+    hubs: tuple[Hub, ...],
+    kinds: tuple[str, ...],
+    part: str,
+    lower: Sequence[LowerLine] = (),
 ) -> tuple[WorkStep, ...]:
     """Say how strings are pulled, and that the hubs are driven.
 
@@ -105,11 +130,14 @@ def string_steps(
         Which strings: ``wall``, ``interior``, ``pads``.
     part
         The part of the work they belong to.
+    lower
+        Lower strings, where a board would stand too high.
 
     Returns
     -------
     tuple of WorkStep
-        One for each string; where they are the walls', what to do at their crossings.
+        One for each string, lower ones after the walls'; where they are the walls', what to do at
+        their crossings.
     """
     made = []
     for string in strings:
@@ -125,6 +153,7 @@ def string_steps(
             values |= more
         made.append(_step(part, "string", (string.name,), text, values))
     if made and "wall" in kinds:
+        made += [_lower_step(part, each, strings) for each in lower]
         text = (
             "reel holds a plumb line where two strings cross, hook slides the nail on the board "
             "until it points at the nail in the stake"
@@ -134,6 +163,27 @@ def string_steps(
             text = "drive the {n} hubs beyond the boards: they stay when the stakes are dug out"
             made.append(_step(part, "rule", (), text, {"n": str(len(hubs))}))
     return tuple(made)
+
+
+def _lower_step(part: str, lower: LowerLine, strings: tuple[String, ...]) -> WorkStep:
+    # A second string under one that hangs too high, from end to end.
+    boards = next(string.boards for string in strings if string.name == lower.string)
+    values: dict[str, str | float] = {"s": lower.string, "t": lower.level}
+    if lower.across is not None:
+        name = next(each for each in lower.boards if each is not None)
+        values |= {"d": lower.across}
+        ends = (
+            f"from the lower board under board {name} to a board across the trench {{d}} along, "
+            "its stakes clear of the dig on both sides"
+        )
+    else:
+        tied = [
+            "its mark" if whole is None else f"the lower board under board {whole}"
+            for whole in boards
+        ]
+        ends = f"from {tied[0]} to {tied[1]}"
+    text = f"{{s}}: pull a lower string, level at {{t}}, {ends}, plumb under the one above"
+    return _step(part, "string", (lower.string,), text, values)
 
 
 def check_steps(checks: tuple[Check, ...]) -> tuple[WorkStep, ...]:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 
 from staking.footing.bands_and_outlines import Outline
+from staking.grade.graded import LowerString
 from staking.layout.layout_parts import Board, Hub, String
 from staking.notices import Length
 from staking.order.order_results import Item, Measured, Working, working
@@ -18,6 +19,9 @@ STAKES_PER_BOARD = 2
 TIE = 2 * FOOT
 """String to tie off at each end, m (common practice, no source)."""
 
+ACROSS = 8 * FOOT
+"""A board that spans a trench for a lower string, m (common practice, no source)."""
+
 PAINT_REACH = 250 * FOOT
 """What one can of marking paint draws, m (common practice, no source)."""
 
@@ -28,6 +32,7 @@ def supply_items(
     boards: Sequence[Board],
     hubs: Sequence[Hub],
     painted: Outline,
+    lower: Sequence[LowerString] = (),
 ) -> tuple[Item, ...]:
     """Count what the layout takes.
 
@@ -37,32 +42,45 @@ def supply_items(
         The layout.
     painted
         The outline that is painted on the ground.
+    lower
+        Lower strings: their boards are nailed to the stakes of the boards above, but one across a
+        trench has stakes of its own.
 
     Returns
     -------
     tuple of Item
         Corner stakes, board stakes, hubs, board stuff, nails, string and paint.
     """
-    nails = sum(len(each.marks) for each in boards)
+    by_name = {each.name: each for each in boards}
+    under = [by_name[name] for each in lower for name in each.boards if name is not None]
+    across = sum(1 for each in lower if each.across is not None)
+    nails = sum(len(each.marks) for each in (*boards, *under))
+    nails += sum(len(by_name[next(filter(None, e.boards))].marks) for e in lower if e.across)
     items = [
-        *_stakes(plan, boards),
+        *_stakes(plan, boards, across),
         _count("hubs", len(hubs), "hubs", "hub", working("{n} on the layout", n=len(hubs))),
-        _boards(boards),
+        _boards(boards, under, across),
         _count("nails for marks", nails, "nails", "nail", working("{n} marks on boards", n=nails)),
-        _string(strings),
+        _string(strings, lower),
         _paint(painted),
     ]
     return tuple(item for item in items if item.quantity > 0)
 
 
-def _stakes(plan: Plan, boards: Sequence[Board]) -> tuple[Item, Item]:
+def _stakes(plan: Plan, boards: Sequence[Board], across: int) -> tuple[Item, Item]:
     corners = sum(len(building.corners) for building in plan.buildings)
-    pads, carrying = len(plan.pads), STAKES_PER_BOARD * len(boards)
+    pads, carrying = len(plan.pads), STAKES_PER_BOARD * (len(boards) + across)
     at_corners = working(
         "{corners} corners + {pads} pads = {n}", corners=corners, pads=pads, n=corners + pads
     )
     at_boards = working(
-        "{boards} boards x {each} = {n}", boards=len(boards), each=STAKES_PER_BOARD, n=carrying
+        "{boards} boards x {each} = {n}"
+        if not across
+        else "({boards} boards + {across} across the trench for lower strings) x {each} = {n}",
+        boards=len(boards),
+        across=across,
+        each=STAKES_PER_BOARD,
+        n=carrying,
     )
     return (
         _count("stakes for corners and pads", corners + pads, "stakes", "stake", at_corners),
@@ -70,24 +88,33 @@ def _stakes(plan: Plan, boards: Sequence[Board]) -> tuple[Item, Item]:
     )
 
 
-def _boards(boards: Sequence[Board]) -> Item:
+def _boards(boards: Sequence[Board], under: Sequence[Board], across: int) -> Item:
     length = math.fsum(math.dist(*each.ends) for each in boards)
+    lower = math.fsum(math.dist(*each.ends) for each in under) + across * ACROSS
+    text = "{n} boards x {mean} on average = {length}"
+    if lower:
+        text = "{n} boards x {mean} on average + {more} lower boards, {lower} together = {length}"
     told = working(
-        "{n} boards x {mean} on average = {length}",
+        text,
         n=len(boards),
         mean=Length(length / max(len(boards), 1)),
-        length=Length(length),
+        more=len(under) + across,
+        lower=Length(lower),
+        length=Length(length + lower),
     )
-    return _length("batter board", length, "board", told)
+    return _length("batter board", length + lower, "board", told)
 
 
-def _string(strings: Sequence[String]) -> Item:
-    pulled = math.fsum(each.length for each in strings)
-    whole = pulled + 2 * TIE * len(strings)
+def _string(strings: Sequence[String], lower: Sequence[LowerString]) -> Item:
+    by_name = {each.name: each for each in strings}
+    lengths = [each.length for each in strings]
+    lengths += [by_name[e.string].length if e.across is None else e.across for e in lower]
+    pulled = math.fsum(lengths)
+    whole = pulled + 2 * TIE * len(lengths)
     told = working(
         "{length} from board to board + {n} x 2 x {tie} to tie = {string}",
         length=Length(pulled),
-        n=len(strings),
+        n=len(lengths),
         tie=Length(TIE),
         string=Length(whole),
     )

@@ -12,7 +12,7 @@ from staking.notices import Length, Notice, Severity, notice
 if TYPE_CHECKING:
     from staking.footing.bands_and_outlines import Band, Ring
     from staking.grade.grade_request import GradeAsked, TopAsked, Written
-    from staking.grade.graded import BoardLevel, Graded, GradedWall
+    from staking.grade.graded import BoardLevel, Graded, GradedWall, LowerString
     from staking.grade.run_digs import RunDig
     from staking.grade.setting_out.level_marks import Setting
     from staking.grade.stepped_footing import Alternative, PadLevel, SteppedFooting, WallProfile
@@ -276,12 +276,14 @@ def grade_stakes(
     from staking.grade.setting_out.board_heights import board_levels, strings_on_ground
     from staking.grade.setting_out.cut_and_fill import beyond_notices, dig_at_nodes, stake_levels
     from staking.grade.setting_out.level_marks import Setting, with_lower_strings
+    from staking.grade.setting_out.lower_strings import lower_strings
 
     ground = graded.request.site.existing
     corners = {c.name: c.point for building in plan.buildings for c in building.corners}
     dig = dig_at_nodes(graded.network, graded.stepped, options.dig.base)
     stakes = stake_levels(corners, hubs, dig, ground.at)
     levels: tuple[BoardLevel, ...] = ()
+    lower: tuple[LowerString, ...] = ()
     told: list[Notice] = beyond_notices(ground, boards, hubs)
     if graded.string is not None:
         levels, said = board_levels(
@@ -292,6 +294,7 @@ def grade_stakes(
             graded.request.rules.course,
         )
         told += _tiers_once(said, levels, options)
+        lower, levels = lower_strings(strings, levels, ground.at)
         level = graded.string
         told += strings_on_ground(strings, ground.at, {each.name: level for each in strings})
     return replace(
@@ -308,6 +311,7 @@ def grade_stakes(
         ),
         stakes=stakes,
         boards=levels,
+        lower=lower,
         notices=tuple(dict.fromkeys((*graded.notices, *told))),
     )
 

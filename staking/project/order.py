@@ -73,7 +73,14 @@ def order_job(resolved: Resolved) -> Ordered:
     digging = _digging(layout, levels, asked, ground, net)
     notices += [*stone_notices(dig, asked), *_dig_notices(layout, levels, ground)]
     outside = layout.dig if layout.digs_wider else layout.footing
-    layout_stuff = supply_items(plan, layout.strings, layout.boards, layout.hubs, outside)
+    layout_stuff = supply_items(
+        plan,
+        layout.strings,
+        layout.boards,
+        layout.hubs,
+        outside,
+        () if layout.grade is None else layout.grade.lower,
+    )
     items = (*concrete, *steel, *block, *bolt_item(bolts), *digging, *layout_stuff)
     notices += load_notices(pours, asked)
     return Ordered(

@@ -310,7 +310,9 @@ def _steps(
     return (
         *stake_steps(base, settings, squarings, extra, layout.checks, options),
         *work_lines.board_steps(plan, layout.strings, layout.boards, level, heights, tiers),
-        *work_lines.string_steps(layout.strings, layout.hubs, ("wall",), STRINGS),
+        *work_lines.string_steps(
+            layout.strings, layout.hubs, ("wall",), STRINGS, () if graded is None else graded.lower
+        ),
         *work_lines.check_steps(layout.checks),
         *work_lines.line_steps(plan, layout.strings, layout.checks),
         *work_lines.pad_steps(plan, layout.strings, layout.checks),

@@ -80,6 +80,15 @@ def grade_document(layout: Layout) -> Record:
         "rods": [_mark(mark, scale) for mark in graded.levels],
         "stakes": [_stake(each, scale) for each in graded.stakes],
         "boards": [_board(each, scale) for each in graded.boards],
+        "lower_strings": [
+            {
+                "string": safe(each.string),
+                "level": scale.length(each.level),
+                "boards": list(each.boards),
+                "across": scale.maybe(each.across),
+            }
+            for each in graded.lower
+        ],
         "deep": [
             {
                 "wall": each.wall,

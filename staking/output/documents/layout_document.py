@@ -72,6 +72,7 @@ def layout_document(layout: Layout, pairs: Iterable[Check] = ()) -> Record:
     scale, words, plan = _Scale(layout.options), Words(layout.options), layout.plan
     grid = SiteGrid(layout.site)
     tops = {} if layout.grade is None else dict(layout.grade.stake_tops)
+    lower = {} if layout.grade is None else {e.board: e.tier for e in layout.grade.boards}
     document: Record = {
         "schema": SCHEMA,
         "job": safe(plan.job),
@@ -86,7 +87,7 @@ def layout_document(layout: Layout, pairs: Iterable[Check] = ()) -> Record:
         "paint": scale.outline(layout.footing),
         "dig": scale.outline(layout.dig),
         "strings": [_string(string, scale) for string in layout.strings],
-        "boards": [_board(board, scale, grid) for board in layout.boards],
+        "boards": [_board(board, scale, grid, lower.get(board.name)) for board in layout.boards],
         "checks": [_check(check, scale, tops) for check in layout.checks],
         "hubs": [
             {
@@ -218,7 +219,7 @@ def _string(string: String, scale: _Scale) -> Record:
     }
 
 
-def _board(board: Board, scale: _Scale, grid: SiteGrid) -> Record:
+def _board(board: Board, scale: _Scale, grid: SiteGrid, lower: float | None) -> Record:
     return {
         "name": board.name,
         "string": board.string,
@@ -227,6 +228,7 @@ def _board(board: Board, scale: _Scale, grid: SiteGrid) -> Record:
         "y": scale.length(board.y),
         "stand_off": scale.length(board.stand_off),
         "clear": scale.length(board.clear),
+        "lower_string": None if lower is None else scale.length(lower),
         "ends": [scale.point(end) for end in board.ends],
         **grid.place((board.x, board.y)),
         "marks": [

@@ -17,7 +17,7 @@ from staking.plan import Show
 from staking.tolerances import ON_LINE
 
 if TYPE_CHECKING:
-    from staking.grade.graded import Graded, GradedWall, LevelMark
+    from staking.grade.graded import Graded, GradedWall, LevelMark, LowerString
     from staking.project.layout import Layout
 
 
@@ -46,6 +46,7 @@ def grade_blocks(layout: Layout) -> tuple[Block, ...]:
         _rod(layout, graded),
         _stakes(graded, words),
         _boards(graded, words),
+        _lower_strings(graded, words),
         _deep(graded, words),
         Listing(title="Other ways", lines=other_ways_lines(graded, words)),
         tops_table(graded, words),
@@ -336,6 +337,37 @@ def _boards(graded: Graded, words: Words) -> Table:
             )
             for each in known
         ),
+    )
+
+
+def _lower_strings(graded: Graded, words: Words) -> Table:
+    def ends(lower: LowerString) -> tuple[str, str]:
+        tied = tuple("its mark" if name is None else f"board {name}" for name in lower.boards)
+        if lower.across is None:
+            return tied[0], tied[1]
+        across = f"across the trench, {words.length(lower.across)} along"
+        board = next(f"board {name}" for name in lower.boards if name is not None)
+        return board, across
+
+    return Table(
+        title="Lower strings, level from end to end",
+        columns=(
+            Column(heading="under string"),
+            Column(heading="at", right=True),
+            Column(heading="below", right=True),
+            Column(heading="from"),
+            Column(heading="to"),
+        ),
+        rows=tuple(
+            (
+                safe(each.string),
+                words.level(each.level),
+                words.length((graded.string or 0.0) - each.level),
+                *ends(each),
+            )
+            for each in graded.lower
+        ),
+        note="Each end is a lower board; plumb down from the string above to set its nails.",
     )
 
 
