@@ -137,7 +137,7 @@ def load_site(
         ),
         notices=tuple(notices),
     )
-    said = lot_ground_notices(site, plan, ground.basis)
+    said = lot_ground_notices(site, plan, ground)
     return replace(site, notices=(*site.notices, *said)), plan
 
 

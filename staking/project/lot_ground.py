@@ -28,6 +28,7 @@ from staking.units import Unit
 
 if TYPE_CHECKING:
     from staking.plan import Plan
+    from staking.planar import Array
     from staking.points import SurveyPoints
     from staking.site.grid_factor import GridFigures
     from staking.site.lot import KnownPoint, Site
@@ -48,12 +49,15 @@ class LotGround:
         coordinates were scaled to the ground already.
     scaled
         How these were scaled, or None.
+    notices
+        Where the job and the coordinate system do not agree.
     """
 
     plane: GroundPlane
     basis: PlaneBasis
     figures: GridFigures | None = None
     scaled: ScaledCoordinates | None = None
+    notices: tuple[Notice, ...] = ()
 
 
 def lot_ground(
@@ -102,12 +106,27 @@ def lot_ground(
     if is_map_tiles(crs):
         refuse_map_tiles(crs)
     if asked.distances is Distances.GROUND:
-        return LotGround(plane=AS_SURVEYED, basis=basis, scaled=_scaled(asked))
+        return _scaled_ground(asked, basis, crs)
     figures = reference.grid_figures(basis.northing, basis.easting, basis.height, crs)
     inside = reference.in_area(basis.northing, basis.easting, crs)
     refuse_factor(figures.combined, crs, in_area=inside)
     plane = GroundPlane(factor=figures.combined, northing0=basis.northing, easting0=basis.easting)
     return LotGround(plane=plane, basis=basis, figures=figures)
+
+
+def _scaled_ground(asked: SiteAsked, basis: PlaneBasis, crs: str) -> LotGround:
+    # Coordinates that are ground distances already; where they were on the grid is known only
+    # where the job says how they were scaled.
+    from staking import crs as reference
+    from staking.site.grid_factor import scaled_otherwise
+
+    scaled = _scaled(asked)
+    if scaled is None:
+        return LotGround(plane=AS_SURVEYED, basis=basis)
+    north, east = scaled.to_grid(np.array([(basis.northing, basis.easting)]))[0].tolist()
+    figures = reference.grid_figures(north, east, basis.height, crs)
+    told = scaled_otherwise(scaled.factor, figures.combined)
+    return LotGround(plane=AS_SURVEYED, basis=basis, scaled=scaled, notices=told)
 
 
 def _building(asked: SiteAsked, points: Mapping[str, KnownPoint]) -> tuple[float, float] | None:
@@ -284,7 +303,7 @@ def one_system(surveys: Sequence[SurveyPoints]) -> str | None:
     return next(iter(said), None)
 
 
-def lot_ground_notices(site: Site, plan: Plan, basis: PlaneBasis) -> tuple[Notice, ...]:
+def lot_ground_notices(site: Site, plan: Plan, ground: LotGround) -> tuple[Notice, ...]:
     """Say what grid and ground differ by, and whether the building stands where the grid is used.
 
     Parameters
@@ -293,8 +312,8 @@ def lot_ground_notices(site: Site, plan: Plan, basis: PlaneBasis) -> tuple[Notic
         The lot, with the building placed or not.
     plan
         The building.
-    basis
-        What the lot's plane was made from.
+    ground
+        The lot's plane and what it was made from.
 
     Returns
     -------
@@ -306,8 +325,8 @@ def lot_ground_notices(site: Site, plan: Plan, basis: PlaneBasis) -> tuple[Notic
     from staking import crs as reference
 
     corners = np.array([corner.point for each in plan.buildings for corner in each.corners])
-    unit = Unit(site.unit)
-    told: list[Notice] = []
+    unit, basis = Unit(site.unit), ground.basis
+    told = list(ground.notices)
     if site.grid is not None:
         from staking.site.grid_factor import ground_notices
 
@@ -318,6 +337,7 @@ def lot_ground_notices(site: Site, plan: Plan, basis: PlaneBasis) -> tuple[Notic
         told.append(_scaled_notice(site))
     if site.placement is None:
         return tuple(told)
+    told += _far_control(site, corners.mean(axis=0))
     middle = site.to_survey(corners.mean(axis=0)[None])[0]
     if not reference.in_area(float(middle[0]), float(middle[1]), site.crs):
         told.append(
@@ -330,6 +350,23 @@ def lot_ground_notices(site: Site, plan: Plan, basis: PlaneBasis) -> tuple[Notic
             )
         )
     return tuple(told)
+
+
+def _far_control(site: Site, middle: Array) -> tuple[Notice, ...]:
+    # Only the farthest known point is looked at: the error grows with the square of the distance.
+    from staking import crs as reference
+    from staking.site.grid_factor import far_control
+    from staking.site.lot import coordinates
+
+    if site.grid is None or site.placement is None or not site.control or site.crs is None:
+        return ()
+    here = site.placement.to_site(middle[None])[0]
+    places = coordinates(site.control)
+    away = np.hypot(*(places - here).T)
+    last = int(away.argmax())
+    north, east = site.plane.back(places[last])[0].tolist()
+    there = reference.grid_figures(north, east, site.grid.elevation, site.crs)
+    return far_control(site.control[last].name, float(away[last]), there, site.plane.factor)
 
 
 def _scaled_notice(site: Site) -> Notice:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from staking.errors import ComputationError, InputError, Problem
 from staking.notices import Angle, Length, Notice, Severity, Value, notice
+from staking.units import INCH
 
 MEAN_RADIUS = 6_371_000.0
 """The earth's mean radius, m, for reducing lengths to sea level.
@@ -15,6 +16,12 @@ H. Moritz, "Geodetic Reference System 1980", Journal of Geodesy 74, 2000, p. 131
 6,371,008.7714 m, here to the kilometre. The radius at a latitude differs by at most half of 1 %,
 which at 2,000 m moves the factor by under 2 in a million.
 """
+
+FAR_OFF = INCH / 16
+"""A known point is said to be too far where its distance on the plane is out by more, m."""
+
+SAME_FACTOR = 5e-5
+"""Combined factors as near as this may be one: 1,000 ft of height, or a mean over a project."""
 
 MOST_FROM_ONE = 0.005
 """No projection made for land is farther than this from true scale on the ground."""
@@ -98,6 +105,39 @@ def refuse_map_tiles(code: str) -> None:
             "`staking survey FILE --to-crs EPSG:… --to NEW`",
             field="site crs",
         )
+    )
+
+
+def scaled_otherwise(given: float, computed: float) -> tuple[Notice, ...]:
+    """Compare the combined factor that the job gives with the one of its system and height.
+
+    Parameters
+    ----------
+    given
+        The job's `combined_factor`.
+    computed
+        That of the coordinate system at the lot and its height.
+
+    Returns
+    -------
+    tuple of Notice
+        One ``combined-factor`` where they are more than `SAME_FACTOR` apart, or none.
+    """
+    if abs(given - computed) <= SAME_FACTOR:
+        return ()
+    text = "the job's combined_factor is {given}, and at the lot the system's is {computed}"
+    if abs(1 / given - computed) <= SAME_FACTOR:
+        text += ": this is its inverse, so write {inverse}"
+    else:
+        text += ": look at the surveyor's notes, and at the height"
+    return (
+        notice(
+            "combined-factor",
+            text,
+            given=f"{given:.8f}",
+            computed=f"{computed:.8f}",
+            inverse=f"{1 / given:.8f}",
+        ),
     )
 
 
@@ -189,6 +229,45 @@ def ground_notices(figures: GridFigures, size: float, height: str) -> tuple[Noti
             "grid north lies {angle} {side} of true north at the lot, and bearings are the grid's",
             angle=Angle(abs(figures.convergence)),
             side="east" if figures.convergence >= 0 else "west",
+        ),
+    )
+
+
+def far_control(name: str, away: float, there: GridFigures, factor: float) -> tuple[Notice, ...]:
+    """Say so where a known point is so far off that the lot's factor is no longer true for it.
+
+    Parameters
+    ----------
+    name
+        The point.
+    away
+        How far it is from the building on the lot's plane, m.
+    there
+        The grid against the ground at the point.
+    factor
+        The lot's combined factor.
+
+    Returns
+    -------
+    tuple of Notice
+        One ``far-control`` where the distance is out by more than `FAR_OFF`, or none.
+
+    Notes
+    -----
+    Over a line the mean of the factors at both ends holds, so that the plane makes it longer or
+    shorter by half their difference.
+    """
+    off = away * abs(there.combined - factor) / 2
+    if off <= FAR_OFF:
+        return ()
+    return (
+        notice(
+            "far-control",
+            "the lot's plane is true near the building: {point}, {away} away, is out by {off} on "
+            "it, so set out from nearer points",
+            point=name,
+            away=Length(away),
+            off=Length(off),
         ),
     )
 

@@ -140,7 +140,7 @@ def height_notices(basis: PlaneBasis, unit: Unit) -> tuple[Notice, ...]:
         return ()
     metric = unit in {Unit.M, Unit.MM}
     count = basis.height / (1.0 if metric else FOOT)
-    if not any(abs(count - each) <= max(0.1 * each, 10.0) for each in ASSUMED):
+    if not any(abs(count - each) <= max(0.05 * each, 10.0) for each in ASSUMED):
         return ()
     rise, length = (1_000.0, 30.0) if metric else (5_280 * FOOT, 100 * FOOT)
     return (

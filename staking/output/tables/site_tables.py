@@ -76,6 +76,7 @@ def _corners(layout: Layout, site: Site) -> Table:
         ]
     return Table(
         title=f"Corners on the survey's grid, {unit.value}",
+        note=_stretched(site),
         columns=(
             Column(heading="corner"),
             Column(heading="northing", right=True),
@@ -83,6 +84,13 @@ def _corners(layout: Layout, site: Site) -> Table:
         ),
         rows=tuple(rows),
     )
+
+
+def _stretched(site: Site) -> str:
+    if site.grid is None:
+        return ""
+    factor = f"{site.plane.factor:.8f}"
+    return f"Between these coordinates lengths are {factor} times those on the ground."
 
 
 def _residuals(site: Site, words: Words) -> Table:
@@ -178,6 +186,7 @@ def _boundary(site: Site, words: Words) -> Table:
     given = any(each.given is not None for each in site.lines)
     return Table(
         title="Boundary, from the survey",
+        note="Lengths are on the ground, bearings on the survey's grid." if site.grid else "",
         columns=(
             Column(heading="line"),
             Column(heading="length", right=True),
