@@ -82,19 +82,18 @@ class LotReader:
         if asked.survey:
             return asked
         if "survey" not in self.given:
-            for key in (
-                "place",
-                "boundary",
-                "setbacks",
-                "bearings",
-                "buried",
-                "distances",
-                "height",
-            ):
+            for key in ("place", "boundary", "setbacks", "bearings", "buried"):
                 if key in self.given:
                     self._ask_for_survey(key)
             if asked.stay_clear:
                 self._ask_for_survey("stay_clear")
+            for key in ("distances", "height", "prefix", "numbers", "no_elevation"):
+                if key in self.given:
+                    self.faults.add(
+                        ("site", key),
+                        f"{key} is about a survey, and the job has none",
+                        "add survey: and the file's name",
+                    )
         return None
 
     def _distances(self) -> Distances:
