@@ -392,7 +392,7 @@ def test_distances_in_the_tables_are_on_the_ground(job: Path, run: Run) -> None:
     (job.parent / "lot.csv").write_text(header + metres, encoding="utf-8")
     edit(job, "units: ft", "units: m\nshow: metres")
     edit(job, "24' x 16'", "20 m x 16 m")
-    edit(job, "site:", "tape: {length: 200}\nsite:")
+    edit(job, "site:", "tape: {length: 100}\nsite:")
     edit(job, "  survey: lot.csv", "  survey: lot.csv\n  crs: EPSG:32617")
     edit(job, "north: 5020, east: 2055", "north: 4400050, east: 500050")
     edit(job, "setbacks: {1-2: 19', other: 10'}", "setbacks: {other: 1}")
