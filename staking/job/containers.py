@@ -9,7 +9,7 @@ import difflib
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Annotated, Any, Union
 
-from pydantic import BeforeValidator, Discriminator, Tag
+from pydantic import BeforeValidator, Discriminator, PlainValidator, Tag, WithJsonSchema
 
 from staking.errors import MeasureError
 from staking.job.source import Branch, Items, Scalar
@@ -88,17 +88,28 @@ def table_of(value: Any, fault: str, remedy: str, least: int = 0, most: int | No
     return Annotated[dict[str, value], BeforeValidator(check), _With(schema)]
 
 
-def by_its_keys(ways: dict[str, type[Section]], otherwise: str, fault: str, remedy: str) -> Any:
+def mapping_of(model: type[Section], fault: str, remedy: str) -> Any:
+    """Make the type of a field that takes a section, with its own words where none stands."""
+
+    def check(value: Any) -> Any:
+        if not isinstance(value, Branch):
+            raise MeasureError(fault, remedy)
+        return value
+
+    return Annotated[model, BeforeValidator(check)]
+
+
+def by_its_keys(ways: dict[str, Any], otherwise: str, *, word: Any) -> Any:
     """Make the type of a field that takes one of several mappings, told apart by a key.
 
     Parameters
     ----------
     ways
-        The models by the key that marks each, in the order in which the keys are looked for.
+        The types by the key that marks each, in the order in which the keys are looked for.
     otherwise
         The way that is taken where none of the keys is there.
-    fault, remedy
-        What is said where no mapping stands.
+    word
+        The type of what may stand there in place of a mapping.
 
     Returns
     -------
@@ -107,20 +118,27 @@ def by_its_keys(ways: dict[str, type[Section]], otherwise: str, fault: str, reme
     """
 
     def choose(value: Any) -> str:
-        given = list(value) if isinstance(value, dict) else []
+        if not isinstance(value, Branch):
+            return WAY
         for key in ways:
-            if key in given:
+            if key in value:
                 return WAY + key
+        given = list(value)
         near = (key for key in ways if difflib.get_close_matches(key, given, n=1, cutoff=0.7))
         return WAY + next(near, otherwise)
 
-    def check(value: Any) -> Any:
-        if not isinstance(value, Branch):
-            raise MeasureError(fault, remedy)
-        return value
+    members = [Annotated[kind, Tag(WAY + key)] for key, kind in ways.items()]
+    members.append(Annotated[word, Tag(WAY)])
+    return Annotated[Union[tuple(members)], Discriminator(choose)]  # noqa: UP007
 
-    members = tuple(Annotated[model, Tag(WAY + key)] for key, model in ways.items())
-    return Annotated[Union[members], Discriminator(choose), BeforeValidator(check)]  # noqa: UP007
+
+def nothing_but_keys(fault: str, remedy: str) -> Any:
+    """Make the type that refuses whatever stands where a mapping is due."""
+
+    def refuse(value: Any) -> None:
+        raise MeasureError(fault, remedy)
+
+    return Annotated[None, PlainValidator(refuse), WithJsonSchema({"not": {}})]
 
 
 class _With:

@@ -16,7 +16,7 @@ from pydantic import PlainValidator, ValidationInfo, WithJsonSchema
 from staking.errors import MeasureError
 from staking.job.limits import THINNEST_WALL
 from staking.job.source import Branch, Items, Scalar
-from staking.measure.lengths import Unit, format_length, parse_length
+from staking.measure.lengths import Unit, format_length, parse_bearing, parse_length
 from staking.plan import Point, Show
 
 LONGEST = 10_000.0
@@ -84,19 +84,20 @@ def length_of(value: Any, unit: Unit) -> float:
     return metres
 
 
-def _unit(info: ValidationInfo) -> Unit:
+def unit_of(info: ValidationInfo) -> Unit:
+    """Give the unit of bare numbers where a value is read."""
     unit = (info.context or {}).get("unit", Unit.FT)
     return unit if isinstance(unit, Unit) else Unit.FT
 
 
 def read_length(value: Any, info: ValidationInfo) -> float:
     """Read a length of either sign, such as a coordinate or an elevation."""
-    return length_of(value, _unit(info))
+    return length_of(value, unit_of(info))
 
 
 def read_positive_length(value: Any, info: ValidationInfo) -> float:
     """Read a length over zero."""
-    metres = length_of(value, _unit(info))
+    metres = length_of(value, unit_of(info))
     if metres <= 0.0:
         zero = "zero" if metres == 0.0 else "less than zero"
         raise MeasureError(f"{value.text} is {zero}", "write a length over zero")
@@ -128,7 +129,7 @@ def read_wall_thickness(value: Any, info: ValidationInfo) -> float:
 
 def read_length_or_zero(value: Any, info: ValidationInfo) -> float:
     """Read a length of zero or more."""
-    metres = length_of(value, _unit(info))
+    metres = length_of(value, unit_of(info))
     if metres < 0.0:
         raise MeasureError(f"{value.text} is less than zero", "write zero or more")
     return metres
@@ -146,7 +147,7 @@ def _pair(value: Any, what: str, example: str) -> Items:
 def read_point(value: Any, info: ValidationInfo) -> Point:
     """Read ``[x, y]`` on the building grid, m."""
     x, y = _pair(value, "a point", "[36', 24']")
-    return (length_of(x, _unit(info)), length_of(y, _unit(info)))
+    return (length_of(x, unit_of(info)), length_of(y, unit_of(info)))
 
 
 def read_size(value: Any, info: ValidationInfo) -> Point:
@@ -267,7 +268,7 @@ def read_station(value: Any, info: ValidationInfo) -> Station:
             f"{text} is no point on a wall",
             "write the wall, at, and the length from its first corner, such as A-B at 14'",
         )
-    length = length_of(Scalar(match["length"], 0), _unit(info))
+    length = length_of(Scalar(match["length"], 0), unit_of(info))
     return Station(" ".join(match["on"].split()), length)
 
 
@@ -386,10 +387,33 @@ def read_coordinates(value: Any, info: ValidationInfo) -> Point:
 def _coordinate(value: Any, info: ValidationInfo) -> float:
     """Read a northing or easting, m."""
     text = _scalar(value, "a coordinate").text.strip()
-    metres = parse_length(text, _unit(info))
+    metres = parse_length(text, unit_of(info))
     if not abs(metres) < FARTHEST:
         raise MeasureError(f"{text} is no coordinate", "check the number and its unit")
     return metres
+
+
+def own_text(value: Any) -> str:
+    """Give a single value's own text, as typed.
+
+    Returns
+    -------
+    str
+        The text without blanks round it.
+
+    Raises
+    ------
+    MeasureError
+        Where no single value stands.
+    """
+    if not isinstance(value, Scalar) or value.is_empty or not value.text.strip():
+        raise MeasureError("one value is due here", "write a name or a number")
+    return value.text.strip()
+
+
+def read_bearing(value: Any) -> float:
+    """Read a bearing or an azimuth, rad clockwise from north."""
+    return parse_bearing(own_text(value))
 
 
 def one_of(value: Any, *choices: str) -> str:
@@ -428,23 +452,21 @@ def choice(*words: str) -> Any:
     ]
 
 
-_LENGTH_SCHEMA: dict[str, Any] = {"type": ["number", "string"], "$comment": "a length"}
+LENGTH_SCHEMA: dict[str, Any] = {"type": ["number", "string"], "$comment": "a length"}
 _NAME_SCHEMA: dict[str, Any] = {"type": ["string", "integer"], "pattern": r"^\w+$"}
 _PAIR_SCHEMA: dict[str, Any] = {
     "type": "array",
-    "items": _LENGTH_SCHEMA,
+    "items": LENGTH_SCHEMA,
     "minItems": 2,
     "maxItems": 2,
 }
 
-Length = Annotated[float, PlainValidator(read_length), WithJsonSchema(_LENGTH_SCHEMA)]
+Length = Annotated[float, PlainValidator(read_length), WithJsonSchema(LENGTH_SCHEMA)]
 PositiveLength = Annotated[
-    float, PlainValidator(read_positive_length), WithJsonSchema(_LENGTH_SCHEMA)
+    float, PlainValidator(read_positive_length), WithJsonSchema(LENGTH_SCHEMA)
 ]
-WallThickness = Annotated[
-    float, PlainValidator(read_wall_thickness), WithJsonSchema(_LENGTH_SCHEMA)
-]
-LengthOrZero = Annotated[float, PlainValidator(read_length_or_zero), WithJsonSchema(_LENGTH_SCHEMA)]
+WallThickness = Annotated[float, PlainValidator(read_wall_thickness), WithJsonSchema(LENGTH_SCHEMA)]
+LengthOrZero = Annotated[float, PlainValidator(read_length_or_zero), WithJsonSchema(LENGTH_SCHEMA)]
 GridPoint = Annotated[Point, PlainValidator(read_point), WithJsonSchema(_PAIR_SCHEMA)]
 Size = Annotated[Point, PlainValidator(read_size), WithJsonSchema(_PAIR_SCHEMA)]
 Name = Annotated[str, PlainValidator(read_name), WithJsonSchema(_NAME_SCHEMA)]
@@ -485,4 +507,5 @@ FirstNumber = Annotated[
     int, PlainValidator(read_first_number), WithJsonSchema({"type": "integer", "minimum": 1})
 ]
 Coordinates = Annotated[Point, PlainValidator(read_coordinates), WithJsonSchema(_PAIR_SCHEMA)]
-Coordinate = Annotated[float, PlainValidator(_coordinate), WithJsonSchema(_LENGTH_SCHEMA)]
+Coordinate = Annotated[float, PlainValidator(_coordinate), WithJsonSchema(LENGTH_SCHEMA)]
+PointName = Annotated[str, PlainValidator(own_text), WithJsonSchema({"type": ["string", "number"]})]

@@ -1,7 +1,7 @@
 """The keys of the grade section: the ground, the levels and the rules of stepped footings.
 
-What may be written in several ways (the ground, finished grade, the benchmark, the top of the
-wall, steps) is kept as it stands in the file and read by `grade.GradeReader`.
+What may be written in several ways (the ground, finished grade, the top of the wall) stands in
+`ground_keys`.
 """
 
 from __future__ import annotations
@@ -20,51 +20,20 @@ from staking.job.fields import (
     PositiveLength,
     choice,
 )
+from staking.job.ground_keys import (
+    Benchmark,
+    Finished,
+    Ground,
+    LevelWalls,
+    StakeTops,
+    Steps,
+    TopOfWall,
+    Tops,
+)
 from staking.job.limits import MOST_COURSES
 from staking.job.models import Section, key
 from staking.job.source import Scalar
 from staking.measure.lengths import Unit, parse_angle, parse_area
-
-_LENGTH: dict[str, Any] = {"type": ["number", "string"], "$comment": "a length"}
-_READINGS: dict[str, Any] = {
-    "type": "object",
-    "description": "corners and points such as A-B at 18', each with its elevation",
-    "additionalProperties": _LENGTH,
-    "minProperties": 1,
-}
-_ROD: dict[str, Any] = {
-    "type": "object",
-    "properties": {
-        "rod": {**_READINGS, "description": "corners and points, each with its rod reading"},
-        "instrument": {**_LENGTH, "description": "elevation of the line of sight"},
-    },
-    "required": ["rod"],
-    "additionalProperties": False,
-}
-_POINTS: list[dict[str, Any]] = [_ROD, _READINGS]
-_LEVEL_BOOK: dict[str, Any] = {
-    "type": "object",
-    "properties": {"level_book": {"type": "string", "description": "a file beside the job"}},
-    "required": ["level_book"],
-    "additionalProperties": False,
-}
-_SURFACE: dict[str, Any] = {
-    "type": "object",
-    "properties": {
-        "surface": {"type": ["string", "number"], "description": "a surface of the survey"}
-    },
-    "required": ["surface"],
-    "additionalProperties": False,
-}
-
-
-def _kept(value: Any) -> Any:
-    return value
-
-
-def _as_it_stands(schema: dict[str, Any]) -> Any:
-    """Make the type of a field that is read from the tree; `schema` is for editors."""
-    return Annotated[Any, PlainValidator(_kept), WithJsonSchema(schema)]
 
 
 def _whole(least: int, most: int, what: str) -> Any:
@@ -114,37 +83,22 @@ class InsideKeys(Section):
 class GradeKeys(Section):
     """The ground, the levels and the rules of stepped footings."""
 
-    ground: _as_it_stands(  # type: ignore[valid-type]
-        {"anyOf": [{"const": "survey"}, _LEVEL_BOOK, _SURFACE, *_POINTS]}
-    ) = key("the ground as it is: survey, a level book, elevations, or rod readings")
-    finished: _as_it_stands(  # type: ignore[valid-type]
-        {"anyOf": [{"type": "string"}, *_POINTS]}
-    ) = key('finished grade: existing, +6" over it, -6" under it, or its own points')
+    ground: Ground | None = key(
+        "the ground as it is: survey, a level book, elevations, or rod readings"
+    )
+    finished: Finished | None = key(
+        'finished grade: existing, +6" over it, -6" under it, or its own points'
+    )
     beyond: choice("nearest") | None = key(  # type: ignore[valid-type]
         "nearest: ground beyond what was read is as high as the nearest that was"
     )
     strip: LengthOrZero | None = key("topsoil that is taken off")
-    benchmark: _as_it_stands({  # type: ignore[valid-type]
-        "type": "object",
-        "properties": {
-            "point": {"type": ["string", "number"], "description": "a point of the survey"},
-            "name": {"type": "string", "description": "what it is, such as nail in oak"},
-            "elevation": {**_LENGTH, "description": "its elevation"},
-        },
-        "additionalProperties": False,
-    }) = key("a point of the survey, or a name and its elevation")
+    benchmark: Benchmark | None = key("a point of the survey, or a name and its elevation")
     rod: choice("inches", "tenths") | None = key("how the rod is marked")  # type: ignore[valid-type]
     rod_length: PositiveLength | None = key("how long the rod is")
     instrument: Length | None = key("elevation of the line of sight")
-    top_of_wall: _as_it_stands(_LENGTH) = key('an elevation, or such as highest ground + 8"')  # type: ignore[valid-type]
-    walls: _as_it_stands({  # type: ignore[valid-type]
-        "type": "object",
-        "additionalProperties": {
-            "type": "object",
-            "properties": {"top_of_wall": {**_LENGTH, "description": "its top, an elevation"}},
-            "additionalProperties": False,
-        },
-    }) = key("tops that differ, such as {A-B: {top_of_wall: 104'}}")
+    top_of_wall: TopOfWall | None = key('an elevation, or such as highest ground + 8"')
+    walls: Tops = key("tops that differ, such as {A-B: {top_of_wall: 104'}}", default={})
     course: PositiveLength | None = key("one height of block with its joint")
     frost_depth: LengthOrZero | None = key(
         "how far the footing's bottom must be below finished grade"
@@ -165,18 +119,9 @@ class GradeKeys(Section):
         | None
     ) = key("what one more step is worth in wall area")
     rules: choice(*(rule.name for rule in PRESETS)) | None = key("a published rule for steps")  # type: ignore[valid-type]
-    steps: _as_it_stands({  # type: ignore[valid-type]
-        "type": "object",
-        "additionalProperties": {"type": "array", "items": _LENGTH},
-    }) = key("fixes the steps of a wall, such as {A-B: [12' 8\"]}")
-    level: _as_it_stands(  # type: ignore[valid-type]
-        {"type": "array", "items": {"type": "string"}}
-    ) = key("walls that may not step")
-    stake_tops: _as_it_stands({  # type: ignore[valid-type]
-        "type": "object",
-        "description": "corners and pads, each with its stake top's elevation",
-        "additionalProperties": _LENGTH,
-    }) = key("elevations of the stakes' tops, at corners and pads")
+    steps: Steps = key("fixes the steps of a wall, such as {A-B: [12' 8\"]}", default={})
+    level: LevelWalls = key("walls that may not step", default=[])
+    stake_tops: StakeTops = key("elevations of the stakes' tops, at corners and pads", default={})
     inside: InsideKeys | None = key("the ground inside")
     veneer: Flag | None = key("whether masonry veneer stands before the wall")
     neighbour_line: (

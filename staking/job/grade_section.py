@@ -4,24 +4,20 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
-from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from staking.errors import MeasureError
 from staking.grade.grade_request import BenchmarkAsked, FinishedAsked, GradeAsked, TopAsked, Written
 from staking.grade.neighbours import LINE
 from staking.grade.stepped_footing import Inside, WallSteps
 from staking.grade.stepping.step_rules import PLAIN, GradeRules, StepRule, preset
 from staking.job.faults import Faults
-from staking.job.fields import length_of
 from staking.job.grade_keys import GradeKeys
+from staking.job.ground_keys import above_of
 from staking.job.ground_section import GroundReader
-from staking.job.models import respell
-from staking.job.nodes import own_text
 from staking.job.plausible_check import judge
 from staking.job.section_check import check_section
 from staking.job.sections import section_of
-from staking.job.source import Branch, Items, Scalar
+from staking.job.source import Branch, Scalar
 from staking.measure.lengths import FOOT, INCH, Unit, format_length
 from staking.notices import Length, Severity, notice
 from staking.plan import Show
@@ -32,8 +28,6 @@ if TYPE_CHECKING:
 
 ROD_LENGTH = 13 * FOOT
 """The rod's length where the job gives none, m (common practice, no source)."""
-
-_ABOVE = re.compile(r"highest\s+ground\s*\+\s*(?P<length>.+)", re.IGNORECASE)
 
 _LEAST_FROST = 3 * INCH
 """No building department's frost depth is less, m, but for none (common practice, no source)."""
@@ -67,8 +61,8 @@ class GradeReader(GroundReader):
     """Reads the section, noting every fault where it stands."""
 
     def __init__(self, branch: Branch, faults: Faults) -> None:
-        super().__init__(branch, None, Path(), faults)
-        self.keys = check_section(GradeKeys, branch, faults)
+        super().__init__(branch, check_section(GradeKeys, branch, faults), faults)
+        self.unit = faults.unit
         self.instrument = self.keys.instrument
         self.rod_length = ROD_LENGTH if self.keys.rod_length is None else self.keys.rod_length
 
@@ -157,26 +151,16 @@ class GradeReader(GroundReader):
         return f"{shown} ({format_length(metres, Show.METRES)})"
 
     def _top(self) -> TopAsked | None:
-        node = self.branch.get("top_of_wall")
-        if node is None:
+        top = self.keys.top_of_wall
+        if "top_of_wall" not in self.branch:
             self.fault(("top_of_wall",), "this key is missing",
                         "add top_of_wall: 103', or highest ground + 8\"")  # fmt: skip
-            return None
-        return self.attempt(("top_of_wall",), self._top_of, node)
-
-    def _top_of(self, node: Any) -> TopAsked | None:
-        text = own_text(node)
-        above = _ABOVE.fullmatch(text)
-        if above is not None:
-            metres = length_of(Scalar(above["length"], 0), self.unit)
-            place = (*self.branch.place, "top_of_wall")
-            length = above["length"].strip()
-            if not judge("grade.top_of_wall above", place, metres, self.faults, self.unit, length):
-                return None
-            return TopAsked(above_highest=metres)
-        if "ground" in text.casefold():
-            raise MeasureError(f"{text} is no top of wall", 'write highest ground + 8"')
-        return TopAsked(elevation=self.length(node))
+        if top is None or top.above_highest is None:
+            return top
+        place = (*self.branch.place, "top_of_wall")
+        text = above_of(self.branch["top_of_wall"].text)
+        key = "grade.top_of_wall above"
+        return top if judge(key, place, top.above_highest, self.faults, self.unit, text) else None
 
     def _rules(self) -> GradeRules | None:
         keys = self.keys
@@ -200,39 +184,36 @@ class GradeReader(GroundReader):
         return replace(default, rule=rule, **given)
 
     def _benchmark(self) -> BenchmarkAsked | None:
-        node = self.branch.get("benchmark")
-        if node is None:
+        keys = self.keys.benchmark
+        if keys is None:
             return None
-        if not isinstance(node, Branch):
-            self.fault(("benchmark",), "keys are due here",
-                        "write {point: BM1}, or {name: nail in oak, elevation: 100'}")  # fmt: skip
-            return None
-        respell(node, ["point", "name", "elevation"], self.faults)
-        if "point" in node:
+        given = self.branch["benchmark"]
+        if "point" in given:
             for key in ("name", "elevation"):
-                if key in node:
+                if key in given:
                     self.fault(("benchmark", key), "point is given as well",
                                 "keep point, or name and elevation")  # fmt: skip
-            point = self.attempt(("benchmark", "point"), own_text, node["point"])
             site = self.faults.root.get("site")
             if not isinstance(site, Branch) or "survey" not in site:
                 self.fault(("benchmark", "point"), "there is no survey to find it in",
                             "add site: with survey:, or give name and elevation")  # fmt: skip
-            return None if point is None else BenchmarkAsked(name=point)
-        if not self.due(("benchmark",), node, ("name", "elevation")):
+            return None if keys.point is None else BenchmarkAsked(name=keys.point)
+        missing = [key for key in ("name", "elevation") if key not in given]
+        if missing:
+            self.fault(("benchmark",), f"{' and '.join(missing)} "
+                        f"{'is' if len(missing) == 1 else 'are'} missing",
+                        "give name, elevation")  # fmt: skip
+        if keys.name is None or keys.elevation is None:
             return None
-        name = self.attempt(("benchmark", "name"), own_text, node["name"])
-        level = self.attempt(("benchmark", "elevation"), self.length, node["elevation"])
-        return None if name is None or level is None else BenchmarkAsked(name=name, elevation=level)
+        return BenchmarkAsked(name=keys.name, elevation=keys.elevation)
 
     def _stake_tops(self, names: tuple[str, ...]) -> tuple[tuple[str, float], ...]:
         found = []
-        for name, node in self._named("stake_tops", "{A: 101' 2\", B: 99' 7\"}"):
-            level = self.attempt(("stake_tops", name), self.length, node)
+        for name, level in self.keys.stake_tops.items():
             if names and name not in names:
                 self.fault(("stake_tops", name), f"{name} is no corner and no pad",
                             f"write one of {', '.join(names)}")  # fmt: skip
-            elif level is not None:
+            else:
                 found.append((name, level))
         return tuple(found)
 
@@ -259,41 +240,30 @@ class GradeReader(GroundReader):
         return tuple(WallSteps(wall=o.wall, fixed=o.fixed, top=o.top) for o in own.values())
 
     def _read_tops(self, lines: OnLines, own: dict[str, _Own]) -> None:
-        for name, node in self._named("walls", "{A-B: {top_of_wall: 104'}}"):
+        for name, keys in self.keys.walls.items():
             wall = lines.find(name, (*self.branch.place, "walls", name))
-            if not isinstance(node, Branch):
-                self.fault(("walls", name), "keys are due here", "write {top_of_wall: 104'}")
-                continue
-            respell(node, ["top_of_wall"], self.faults)
-            top = self.attempt(("walls", name, "top_of_wall"), self.length,
-                               node.get("top_of_wall"))  # fmt: skip
-            if wall is None or top is None:
+            if wall is None or keys.top_of_wall is None:
                 continue
             before = own.get(wall.name)
             if before is not None and before.top is not None:
                 self.fault(("walls", name), "its top is given already", "keep one of them")
-            own[wall.name] = _Own(wall.name, top=top)
+            own[wall.name] = _Own(wall.name, top=keys.top_of_wall)
 
     def _read_steps(self, lines: OnLines, own: dict[str, _Own]) -> None:
-        for name, node in self._named("steps", "{A-B: [12' 8\"]}"):
+        for name, stations in self.keys.steps.items():
             here = ("steps", name)
             wall = lines.find(name, (*self.branch.place, *here))
-            if not isinstance(node, Items):
-                self.fault(here, "a list of stations is due here", "write [12' 8\", 20']")
-                continue
-            read = [self.attempt((*here, i), self.length, item) for i, item in enumerate(node)]
-            stations = tuple(each for each in read if each is not None)
-            if wall is None or len(stations) < len(read):
+            if wall is None:
                 continue
             for i, station in enumerate(stations):
                 if not SAME_POINT < station < wall.length - SAME_POINT:
                     self.fault((*here, i), f"{self.faults.length(station)} is not on {name}",
                                 f"{name} is {self.faults.length(wall.length)} long")  # fmt: skip
             self._keep(own, wall.name, _Own("-".join(name.split()) if wall.turned else wall.name,
-                       stations), here)  # fmt: skip
+                       tuple(stations)), here)  # fmt: skip
 
     def _read_level(self, lines: OnLines, own: dict[str, _Own]) -> None:
-        for i, name in enumerate(self.names(("level",), self.branch.get("level"), 1)):
+        for i, name in enumerate(self.keys.level):
             wall = lines.find(name, (*self.branch.place, "level", i))
             if wall is not None:
                 self._keep(own, wall.name, _Own(wall.name, ()), ("level", i))
@@ -307,15 +277,6 @@ class GradeReader(GroundReader):
             return
         top = before.top if before is not None else None
         own[name] = replace(said, top=top)
-
-    def _named(self, key: str, example: str) -> list[tuple[str, Any]]:
-        node = self.branch.get(key)
-        if node is None:
-            return []
-        if not isinstance(node, Branch):
-            self.fault((key,), "walls with their values are due here", f"write {example}")
-            return []
-        return list(node.items())
 
 
 def _meant(text: str) -> str:

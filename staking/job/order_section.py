@@ -10,8 +10,7 @@ from typing import TYPE_CHECKING
 
 from staking.errors import InputError, MeasureError
 from staking.job.faults import Faults
-from staking.job.fields import length_of, listed
-from staking.job.nodes import own_text
+from staking.job.fields import length_of, listed, own_text
 from staking.job.order_keys import BlockKeys, MortarKeys, OrderKeys, SteelKeys
 from staking.job.plausible_check import judge
 from staking.job.section_check import check_section

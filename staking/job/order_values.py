@@ -8,9 +8,8 @@ from typing import Annotated, Any
 from pydantic import PlainValidator, ValidationInfo, WithJsonSchema
 
 from staking.errors import MeasureError
-from staking.job.fields import FLAGS, read_positive_length
+from staking.job.fields import FLAGS, own_text, read_positive_length
 from staking.job.limits import MOST_COURSES
-from staking.job.nodes import own_text
 from staking.job.source import Branch, Scalar
 from staking.measure.lengths import FOOT, Unit
 from staking.order.laps import METRIC_NUMBERS, MILLIMETRE_BARS, POUNDS_PER_FOOT

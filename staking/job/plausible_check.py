@@ -9,7 +9,7 @@ from staking.errors import MeasureError
 from staking.job.faults import Faults
 from staking.job.models import Section
 from staking.job.plausible import BY_KEY, Range
-from staking.job.source import Place, Scalar, child, field_words
+from staking.job.source import Place, field_words, scalar_at
 from staking.measure.lengths import Unit, parse_length
 from staking.notices import Length, Value, notice
 
@@ -116,10 +116,8 @@ def judge(
     if limits.holds(value):
         return True
     if text is None:
-        node: Any = faults.root
-        for step in place:
-            node = child(node, step)
-        if not isinstance(node, Scalar):
+        node = scalar_at(faults.root, place)
+        if node is None:
             return True
         text = node.text.strip()
     if limits.is_length and _is_bare(text, unit):

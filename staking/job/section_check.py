@@ -21,13 +21,19 @@ _LISTS = frozenset({
     "buried",
     "interior",
     "openings",
+    "level",
     "pads",
     "setbacks",
     "sleeves",
+    "stake_tops",
     "stay_clear",
+    "steps",
     "walls",
 })
 """Keys whose items are sound or not one by one."""
+
+_READINGS = frozenset({"finished", "ground"})
+"""Keys of which each reading is sound or not by itself."""
 
 _EXAMPLES = {
     "width": 'width: 20"',
@@ -92,6 +98,8 @@ def check_section(
 
 def _cut(loc: tuple[str | int, ...]) -> tuple[str | int, ...]:
     """Say how much of the section goes with a fault in it."""
+    if loc[0] in _READINGS:
+        return loc
     return loc[: 2 if loc[0] in _LISTS else 1]
 
 
@@ -124,24 +132,27 @@ def _note(item: Any, loc: tuple[str | int, ...], tree: Branch, faults: Faults) -
         raise TypeError(f"no words for the fault {kind}")
 
 
-def _without(tree: Branch, cuts: set[tuple[str | int, ...]]) -> Branch:
-    """Give the section without the parts that are not sound."""
+def _without(tree: Any, cuts: set[tuple[str | int, ...]]) -> Any:
+    """Give a section, a table or a list without the parts that are not sound."""
+    gone = {cut[0] for cut in cuts if len(cut) == 1}
+    inner: dict[str | int, set[tuple[str | int, ...]]] = {}
+    for cut in cuts:
+        if len(cut) > 1:
+            inner.setdefault(cut[0], set()).add(cut[1:])
+    if isinstance(tree, Items):
+        items = Items(tree.place, tree.line)
+        for number, value in enumerate(tree):
+            if number not in gone:
+                items.lines.append(tree.lines[number])
+                items.append(_without(value, inner[number]) if number in inner else value)
+        return items
+    if not isinstance(tree, Branch):
+        return None
     rest = Branch(tree.place, tree.line)
+    rest.renamed = dict(tree.renamed)
     for key, value in tree.items():
-        if (key,) in cuts:
-            continue
-        rest.lines[key] = tree.lines[key]
-        rest[key] = value
-        inner = {cut[1] for cut in cuts if len(cut) == 2 and cut[0] == key}
-        if inner and isinstance(value, Branch):
-            kept = Branch(value.place, value.line)
-            kept.update({name: part for name, part in value.items() if name not in inner})
-            kept.lines = value.lines
+        kept = _without(value, inner[key]) if key in inner else value
+        if key not in gone and kept is not None:
+            rest.lines[key] = tree.lines[key]
             rest[key] = kept
-        elif inner and isinstance(value, Items):
-            items = Items(value.place, value.line)
-            items.extend(part for number, part in enumerate(value) if number not in inner)
-            rest[key] = items
-        elif inner:
-            del rest[key]
     return rest

@@ -11,7 +11,7 @@ from typing import Annotated, Any, ClassVar
 from pydantic import AfterValidator, Field, PlainValidator, ValidationInfo, WithJsonSchema
 
 from staking.errors import MeasureError
-from staking.job.containers import by_its_keys, list_of, one_or_list, table_of
+from staking.job.containers import by_its_keys, list_of, nothing_but_keys, one_or_list, table_of
 from staking.job.fields import (
     Coordinate,
     Coordinates,
@@ -20,14 +20,16 @@ from staking.job.fields import (
     GridPoint,
     Length,
     LengthOrZero,
+    PointName,
     PositiveLength,
     Text,
     choice,
     length_of,
+    own_text,
+    read_bearing,
     read_figure,
 )
 from staking.job.models import Section
-from staking.job.nodes import own_text, read_bearing
 from staking.job.source import Items, Scalar
 from staking.measure.lengths import Unit
 from staking.points import COLUMN_WORDS
@@ -85,7 +87,6 @@ def _read_no_elevation(value: Any) -> tuple[float, ...]:
 
 
 _AS_TYPED = WithJsonSchema({"type": ["string", "number"]})
-PointName = Annotated[str, PlainValidator(own_text), _AS_TYPED]
 Bearing = Annotated[float, PlainValidator(read_bearing), _AS_TYPED]
 Offset = Annotated[
     float,
@@ -209,8 +210,9 @@ class ByTapeKeys(Section):
 Placed = by_its_keys(
     {"fit": FitKeys, "tape": ByTapeKeys, "along": AlongKeys, "corner": ByBearingKeys},
     "corner",
-    "keys are due here",
-    "write corner, north, east and bearing, or along, fit or tape",
+    word=nothing_but_keys(
+        "keys are due here", "write corner, north, east and bearing, or along, fit or tape"
+    ),
 )
 
 

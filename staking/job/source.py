@@ -113,6 +113,14 @@ def child(node: Any, step: str | int) -> Any:
     return None
 
 
+def scalar_at(root: Branch, place: Place) -> Scalar | None:
+    """Give the single value at a place, or None where none stands."""
+    node: Any = root
+    for step in place:
+        node = child(node, step)
+    return node if isinstance(node, Scalar) else None
+
+
 def read_text(path: Path) -> str:
     """Read the job file's text.
 

@@ -69,7 +69,7 @@ def test_a_metric_job_is_told_which_sizes_are_of_the_united_states(run: Run) -> 
             "long is neither a length nor a rule; write 600 mm, or IRC grade 60",
         ),
         ("steel: {dowels: 10 mm, cover: 50 mm}", "such as 1200 mm"),
-        ("block: {length: 16}", "such as 400 mm long and 200 mm high"),
+        ("block: {length: 16 m}", "such as 400 mm long and 200 mm high"),
     ],
 )
 def test_a_metric_job_is_shown_metric_examples(run: Run, line: str, told: str) -> None:
