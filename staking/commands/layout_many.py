@@ -202,7 +202,10 @@ def _run_all(asked: Sequence[Asked]) -> list[Verdict]:
     workers = max(1, min(len(asked), os.cpu_count() or 1))
     # new interpreters: a copy of this one could hold another's lock for ever
     with ProcessPoolExecutor(
-        workers, mp_context=get_context("spawn"), initializer=end_when_told
+        workers,
+        mp_context=get_context("spawn"),
+        initializer=end_when_told,
+        initargs=("SIGINT",),
     ) as pool:
         found: dict[int, Verdict] = {}
         try:

@@ -103,8 +103,13 @@ def _plain(character: str) -> str:
     return plain if plain.isascii() and plain else "?"
 
 
-def end_when_told() -> None:
+def end_when_told(*more: str) -> None:
     """End by an exception where the system tells the process to end, so that it tidies up.
+
+    Parameters
+    ----------
+    more
+        Further signals that end it so: ``SIGINT`` for Ctrl-C, which otherwise interrupts.
 
     Notes
     -----
@@ -113,14 +118,17 @@ def end_when_told() -> None:
     """
     told = [
         number
-        for name in ("SIGTERM", "SIGHUP")
+        for name in ("SIGTERM", "SIGHUP", *more)
         if (number := getattr(signal, name, None)) is not None
         and signal.getsignal(number) is not signal.SIG_IGN
     ]
 
+    ended: list[int] = []
+
     def end(number: int, _frame: FrameType | None) -> None:
-        for each in told:  # a second one must not cut the tidying short
-            signal.signal(each, signal.SIG_IGN)
+        if ended:  # a second one must not cut the tidying short
+            return
+        ended.append(number)
         raise SystemExit(_SIGNALLED + number)
 
     for each in told:

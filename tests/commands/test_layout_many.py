@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import os
+import signal
 import subprocess
 import sys
+import time
 from collections.abc import Callable
 from concurrent.futures import Future
 from concurrent.futures.process import BrokenProcessPool
@@ -111,6 +114,62 @@ def test_out_holds_a_folder_for_each_and_two_of_one_name_are_refused(
     assert result.exit_code == 3
     assert "would both write to" in result.stderr
     assert not (tmp_path / "third").exists()
+
+
+def test_two_folders_whose_names_differ_by_case_alone_are_refused(
+    jobs: Path, tmp_path: Path, run: Run
+) -> None:
+    # on many disks both are one folder, and the second job would take the first one's place
+    other = tmp_path / "other"
+    other.mkdir()
+    (other / "Apple.yaml").write_text(SHED, encoding="utf-8")
+    out = tmp_path / "out"
+    result = run(jobs / "apple.yaml", other / "Apple.yaml", "--out", out)
+    assert (result.exit_code, result.stdout) == (3, "")
+    assert result.stderr == (
+        f"{other / 'Apple.yaml'} and {jobs / 'apple.yaml'} would both write to "
+        f"{out / 'Apple-layout'}; give each job once, or rename one of the files\n"
+    )
+    assert not out.exists()
+
+
+def test_several_jobs_leave_and_take_files_of_others_as_one_does(jobs: Path, run: Run) -> None:
+    folder = jobs / "pear-layout"
+    folder.mkdir()
+    (folder / "points.csv").write_text("mine", encoding="utf-8")
+    both = (jobs / "apple.yaml", jobs / "pear.yaml", "--only", "csv")
+    result = run(*both)
+    assert result.exit_code == 4
+    assert result.stderr == (
+        f"{folder / 'points.csv'}: this file was not written by staking; move it away, give "
+        "another --out, or give --force to replace it\n"
+    )
+    assert (folder / "points.csv").read_text(encoding="utf-8") == "mine"
+    assert run(*both, "--force").exit_code == 0
+
+
+@pytest.mark.parametrize("name", ["SIGTERM", "SIGINT"])
+def test_several_jobs_that_are_told_to_end_leave_no_parts(jobs: Path, name: str) -> None:
+    # the first part that appears in any folder shows that the work has begun
+    for number in range(8):
+        (jobs / f"shed{number}.yaml").write_text(SHED, encoding="utf-8")
+    running = subprocess.Popen(
+        [sys.executable, "-m", "staking", "layout", *map(str, sorted(jobs.glob("*.yaml")))],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        start_new_session=True,
+    )
+    while running.poll() is None and not list(jobs.glob("*/.staking-*.part")):
+        time.sleep(0.01)
+    if name == "SIGINT":  # Ctrl-C goes to every process of the terminal
+        os.killpg(running.pid, signal.SIGINT)
+    else:
+        running.terminate()
+    _, said = running.communicate(timeout=600)
+    assert running.returncode == {"SIGTERM": 143, "SIGINT": 1}[name]
+    assert "Traceback" not in said
+    assert not list(jobs.glob("*/.staking-*.part"))
 
 
 def test_json_takes_one_job(jobs: Path, run: Run) -> None:
