@@ -31,7 +31,7 @@ COMMANDS = {
     "plan": ("staking.commands.plan", "The order of work for two people and one tape."),
     "record": ("staking.commands.record", "The poured footing against the plan, for the file."),
     "stakeout": ("staking.commands.stakeout", "Tapes and angles to every stake of a job."),
-    "survey": ("staking.commands.survey", "What a survey file holds; write it anew."),
+    "survey": ("staking.commands.survey", "What a survey file holds; write it in another format."),
     "tape-book": ("staking.commands.tape_book", "An empty tape book to fill in on site."),
 }
 """Every command: the module that holds it as `command`, and its line in the help."""

@@ -37,7 +37,11 @@ NOT_SQUARE = 5
 )
 @click.option("--column", help="Which column of the tape book; the last one filled in by default.")
 @click.option(
-    "--height", "heights", multiple=True, metavar="A=1-6", help="How high a stake's top stands."
+    "--height",
+    "heights",
+    multiple=True,
+    metavar="A=1-6",
+    help="How high the top of a stake stands, for tapes held on it.",
 )
 @click.option(
     "--stakes",
@@ -46,18 +50,26 @@ NOT_SQUARE = 5
     help="Surveyed stakes and nails, named as in points.csv.",
 )
 @click.option(
-    "--stake-error", metavar="LENGTH", help="Standard error of their coordinates; else the tape's."
+    "--stake-error",
+    metavar="LENGTH",
+    help="Standard error of the coordinates in --stakes; by default the tape's.",
 )
 @click.option(
-    "--unit", type=click.Choice([unit.value for unit in Unit]), help="What --stakes is in."
+    "--unit",
+    type=click.Choice([unit.value for unit in Unit]),
+    help="Unit of the numbers in --stakes.",
 )
-@click.option("--columns", callback=parse_columns, help="What the columns of --stakes are.")
+@click.option(
+    "--columns",
+    callback=parse_columns,
+    help="The columns of --stakes, as in point,northing,easting.",
+)
 @click.option(
     "--hold",
     metavar="C,C-D",
     help="Corner and wall held, or best, or place: the place on the lot; else plan's base line.",
 )
-@click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
+@click.option("--json", "as_json", is_flag=True, help="Print the figures as JSON and nothing else.")
 @click.option("-q", "--quiet", is_flag=True, help="Only the verdict, the moves and warnings.")
 @click.pass_context
 def command(

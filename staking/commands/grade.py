@@ -29,13 +29,17 @@ BROKEN_STATUS = 5
     "grade", context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80}
 )
 @click.argument("job", type=click.Path(path_type=Path))
-@click.option("--instrument", metavar="ELEVATION", help="Elevation of the line of sight.")
 @click.option(
-    "--reading-on-benchmark", metavar="READING", help="What the rod reads on the benchmark."
+    "--instrument", metavar="ELEVATION", help="Elevation of the instrument's line of sight."
+)
+@click.option(
+    "--reading-on-benchmark",
+    metavar="READING",
+    help="What the rod reads when it stands on the benchmark.",
 )
 @click.option("--out", type=click.Path(path_type=Path), help="Folder to write to.")
 @force_option
-@click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
+@click.option("--json", "as_json", is_flag=True, help="Print the figures as JSON and nothing else.")
 @click.option("-q", "--quiet", is_flag=True, help="No tables and no notes, only warnings.")
 @click.pass_context
 def command(
@@ -50,7 +54,7 @@ def command(
 ) -> None:
     """Give the levels of JOB: how deep, where to step, what the rod must read.
 
-    Needs a grade section in the job. Every level is told as what to add to the reading on the
+    Needs a grade section in the job. Every level is given as what to add to the reading on the
     benchmark, which holds wherever the instrument stands; with --instrument 104-6 or
     --reading-on-benchmark 5-2-3/8 also as the rod reading. Writes grade.json, grade.csv and
     grade.dxf, a profile of every wall, to the folder of the layout beside the job. With --json

@@ -52,7 +52,7 @@ def _parse_only(
     help=f"Only these files: {','.join(FILES)}.",
 )
 @force_option
-@click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
+@click.option("--json", "as_json", is_flag=True, help="Print the figures as JSON and nothing else.")
 @click.option("--pairs", is_flag=True, help="Give the distance of every pair of corners.")
 @click.option("-q", "--quiet", is_flag=True, help="No tables and no notes, only warnings.")
 @click.pass_context
@@ -68,14 +68,17 @@ def command(
 ) -> None:
     """Lay out JOB: where strings, boards, paint and tapes go.
 
-    Writes the plan (plan.dxf, plan.svg), sheets to print (sheet.pdf), a page for the phone
-    (page.html), points.csv, points.xml and layout.json, with levels profiles.svg, and with a
-    coordinate system points.geojson and points.gpx, to a folder beside the job named after it,
-    and prints the same as tables. plan.png is written with --only png. With --json files are
-    written only where --out is given.
+    Prints tables, and writes the plan (plan.dxf, plan.svg), sheets to print (sheet.pdf), a page
+    for the phone (page.html), points.csv, points.xml and layout.json to the folder job-layout
+    beside job.yaml. A job with a grade section also gets profiles.svg, one placed on a survey
+    with a coordinate system points.geojson and points.gpx. plan.png comes with --only png alone.
+    With --json files are written only where --out is given.
 
-    Several jobs are laid out at once; then each one's verdict is a line, --out holds a folder
-    for each, and the status is the worst of them: a crash, then 4, 3 and 5.
+    Files of these names that staking did not write, or that were changed since, are left and end
+    the command with 4, unless --force is given. Files that the job reads are never written over.
+
+    Several jobs are laid out at once: each one's verdict is a line, --out gets a folder for each,
+    and the status is the worst of them: a crash, then 4, 3 and 5.
     """
     if len(jobs) > 1:
         from staking.commands.layout_many import lay_out_many

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 force_option = click.option(
     "--force",
     is_flag=True,
-    help="Replace files of these names that are not staking's own, or were changed since.",
+    help="Replace files of these names that staking did not write, or that were changed since.",
 )
 """The option of every command that writes files beside a job."""
 

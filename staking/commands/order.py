@@ -28,17 +28,18 @@ BROKEN_STATUS = 5
 @click.argument("job", type=click.Path(path_type=Path))
 @click.option("--out", type=click.Path(path_type=Path), help="Folder to write to.")
 @force_option
-@click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
+@click.option("--json", "as_json", is_flag=True, help="Print the figures as JSON and nothing else.")
 @click.option("-q", "--quiet", is_flag=True, help="No tables and no notes, only warnings.")
 @click.pass_context
 def command(
     context: click.Context, job: Path, out: Path | None, force: bool, as_json: bool, quiet: bool
 ) -> None:
-    """Order for JOB: concrete, steel, block, stone, digging and layout stuff.
+    """List what to buy for JOB: concrete, steel, block, stone, and what layout takes.
 
-    Each figure has its arithmetic in one line. Takes the levels of the job's grade section, or a
-    level footing. Writes order.json and order.csv to a folder beside the job named after it. With
-    --json files are written only where --out is given.
+    Digging, backfill and what is hauled are listed with it. Each figure has its arithmetic in one
+    line. The levels are those of the job's grade section; without one the footing is taken as
+    level. Writes order.json and order.csv to the folder job-layout beside job.yaml. With --json
+    files are written only where --out is given.
     """
     from staking.commands.write_target import write_target
     from staking.output.wording import safe

@@ -23,9 +23,10 @@ if TYPE_CHECKING:
 @click.option(
     "--radius",
     metavar="LENGTH",
-    help="How near every stake is to come, 19 times in 20; what a stake may be out by default.",
+    help="How near its place every stake should come, 19 times in 20; by default what the job "
+    "lets a stake be out.",
 )
-@click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
+@click.option("--json", "as_json", is_flag=True, help="Print the figures as JSON and nothing else.")
 @click.option("-q", "--quiet", is_flag=True, help="Only the steps, and warnings.")
 @click.pass_context
 def command(

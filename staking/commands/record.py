@@ -36,11 +36,17 @@ OUT_OF_TOLERANCE = 5
     help="What stands on the footing.",
 )
 @click.option("--top", metavar="ELEVATION", help="Planned top of a level footing.")
-@click.option("--unit", type=click.Choice([u.value for u in Unit]), help="What a survey is in.")
-@click.option("--columns", callback=parse_columns, help="What the columns of a survey are.")
+@click.option(
+    "--unit", type=click.Choice([u.value for u in Unit]), help="Unit of a survey's numbers."
+)
+@click.option(
+    "--columns",
+    callback=parse_columns,
+    help="The columns of a survey, as in point,northing,easting,elevation,description.",
+)
 @click.option("--out", type=click.Path(path_type=Path), help="Folder to write to.")
 @force_option
-@click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
+@click.option("--json", "as_json", is_flag=True, help="Print the figures as JSON and nothing else.")
 @click.option("-q", "--quiet", is_flag=True, help="Only the verdict, what is out and warnings.")
 @click.pass_context
 def command(
@@ -61,8 +67,8 @@ def command(
 
     Each FILE is a survey whose points say what they are on (A-B outer edge, A-B top), the book
     that --blank writes with offsets from the strings, or a tape book with its column on the
-    poured footing. Writes record.txt, record.csv, record.dxf and record.json to a folder beside
-    the job. The status is 5 when something is out of tolerance.
+    poured footing. Writes record.txt, record.csv, record.dxf and record.json to the folder
+    job-record beside job.yaml. The status is 5 when something is out of tolerance.
     """
     from staking.commands.write_target import write_target
     from staking.output.wording import safe

@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 )
 @click.argument("job", type=click.Path(path_type=Path))
 @click.option("--setup", metavar="POINT", help="Survey point that the instrument stands on.")
-@click.option("--backsight", metavar="POINT", help="Survey point that it is set to nothing on.")
-@click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
+@click.option("--backsight", metavar="POINT", help="Survey point on which its angle is set to 0.")
+@click.option("--json", "as_json", is_flag=True, help="Print the figures as JSON and nothing else.")
 @click.pass_context
 def command(
     context: click.Context, job: Path, setup: str | None, backsight: str | None, as_json: bool

@@ -38,11 +38,11 @@ def _parse_target(
 @click.argument(
     "files", metavar="FILE...", nargs=-1, required=True, type=click.Path(path_type=Path)
 )
-@click.option("--unit", type=_UNITS, help="What the file's numbers are in.")
+@click.option("--unit", type=_UNITS, help="Unit of the file's numbers.")
 @click.option(
     "--columns",
     callback=parse_columns,
-    help="What its columns are, as in point,northing,easting,elevation,description; - for none.",
+    help="Its columns, as in point,northing,easting,elevation,description; - for one to skip.",
 )
 @click.option("--crs", help="The coordinate system it is in, as in EPSG:5646.")
 @click.option(
@@ -52,8 +52,10 @@ def _parse_target(
     callback=parse_no_elevation,
     help="What it writes where no elevation was measured, as in 0; none where all are real.",
 )
-@click.option("--skip-bad-lines", is_flag=True, help="Read the rest and list what was left out.")
-@click.option("--json", "as_json", is_flag=True, help="Print the document and nothing else.")
+@click.option(
+    "--skip-bad-lines", is_flag=True, help="Leave out lines that cannot be read, and list them."
+)
+@click.option("--json", "as_json", is_flag=True, help="Print the figures as JSON and nothing else.")
 @click.option(
     "--to",
     "target",

@@ -28,8 +28,8 @@ if TYPE_CHECKING:
 def command(context: click.Context, job: Path, out: Path | None, force: bool) -> None:
     """Write an empty tape book for JOB: what to tape, with columns to fill in.
 
-    Before digging, on the forms, on the poured footing. Give it back with
-    `staking check JOB --tapes FILE`.
+    It has one column for readings before digging, one for the forms and one for the poured
+    footing. When it is filled in, `staking check JOB --tapes FILE` reads it.
     """
     from staking.commands.write_target import job_sources
     from staking.output.tables.blank_tape_book import tape_book_text
