@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from staking.footing.bands import dig_bands, footing_bands
 from staking.footing.bands_and_outlines import Band
@@ -183,6 +184,17 @@ def slab_area(plan: Plan) -> float:
     float
         The outlines less the walls and interior walls that stand in them, m2.
     """
+    return float(slab_shape(plan).area)
+
+
+def slab_shape(plan: Plan) -> Any:
+    """Give the floor between the walls as a shape.
+
+    Returns
+    -------
+    shapely geometry
+        The outlines less the walls and interior walls that stand in them, m.
+    """
     from shapely.geometry import Polygon
     from shapely.ops import unary_union
 
@@ -190,7 +202,7 @@ def slab_area(plan: Plan) -> float:
         Polygon([corner.point for corner in building.corners]) for building in plan.buildings
     ])
     walls = unary_union([Polygon(band.hull) for band in footing_bands(wall_plan(plan))[0]])
-    return float(inside.difference(walls).area)
+    return inside.difference(walls)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

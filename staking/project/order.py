@@ -50,6 +50,7 @@ def order_job(resolved: Resolved) -> Ordered:
     from staking.order.mortar import mortar_notices
     from staking.order.steel import steel_notices
     from staking.order.supplies import supply_items
+    from staking.order.under_slab import missing_fill, missing_items, missing_notices
 
     job, layout = resolved.job, resolved.layout
     asked = job.order if job.order is not None else OrderAsked()
@@ -71,6 +72,10 @@ def order_job(resolved: Resolved) -> Ordered:
         notices += mortar_notices(asked.mortar)
     ground = _ground(layout)
     digging = _digging(layout, levels, asked, ground, net)
+    fill = None
+    if layout.grade is not None:
+        fill = missing_fill(plan, ground(None), layout.grade.request.rules.strip)
+        notices += missing_notices(fill)
     notices += [*stone_notices(dig, asked), *_dig_notices(layout, levels, ground)]
     outside = layout.dig if layout.digs_wider else layout.footing
     layout_stuff = supply_items(
@@ -81,7 +86,15 @@ def order_job(resolved: Resolved) -> Ordered:
         outside,
         () if layout.grade is None else layout.grade.lower,
     )
-    items = (*concrete, *steel, *block, *bolt_item(bolts), *digging, *layout_stuff)
+    items = (
+        *concrete,
+        *steel,
+        *block,
+        *bolt_item(bolts),
+        *digging,
+        *missing_items(fill),
+        *layout_stuff,
+    )
     notices += load_notices(pours, asked)
     return Ordered(
         graded=layout.grade is not None,

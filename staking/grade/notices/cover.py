@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import numpy as np
+import numpy.typing as npt
 
 from staking.grade.stepped_footing import WallProfile
 from staking.grade.stepping.cells import Site, cell_patches, outside_part
 from staking.grade.stepping.wall_network import Strand
-from staking.notices import Length, Notice, notice
+from staking.notices import Length, Notice, Severity, notice
 from staking.tolerances import ON_LINE
 from staking.units import FOOT, INCH
+
+Floats = npt.NDArray[np.float64]
 
 TOP_CLEAR = 6 * INCH
 """Least height of the wall's top over finished grade, m (IRC R404.1.6, from memory)."""
@@ -18,12 +21,20 @@ VENEER_CLEAR = 4 * INCH
 """The same behind masonry veneer, m (IRC R404.1.6, from memory)."""
 
 HELD_BACK = 4 * FOOT
-"""Outside grade this much over the inside is said, m (unbalanced backfill, IRC R404.1, from
-memory)."""
+"""Unbalanced fill over this, m, without permanent support at top or bottom takes an engineer's
+design (IRC R404.1.1)."""
+
+HELD_OUT = 2 * FOOT
+"""Fill inside this much over the grade outside is said, m (common practice, no source)."""
 
 
 def grade_notices(
-    profile: WallProfile, strand: Strand, site: Site, *, veneer: bool = False
+    profile: WallProfile,
+    strand: Strand,
+    site: Site,
+    *,
+    veneer: bool = False,
+    filled: float | None = None,
 ) -> tuple[Notice, ...]:
     """Say where finished grade comes near the wall's top or stands high against it.
 
@@ -35,11 +46,14 @@ def grade_notices(
         The ground.
     veneer
         Whether masonry veneer stands before the wall.
+    filled
+        How high the inside is filled, to the slab's underside, m; None without a slab.
 
     Returns
     -------
     tuple of Notice
-        ``grade-over-top``, or else ``grade-near-top``; ``unbalanced``; ``inside-over-top``.
+        ``grade-over-top``, or else ``grade-near-top``; ``unbalanced``; ``inside-over-top``;
+        ``holds-outward``.
     """
     if strand.kind != "wall":
         return ()
@@ -78,8 +92,9 @@ def grade_notices(
             told.append(
                 notice(
                     "unbalanced",
-                    "outside grade at {place} on {wall} stands {over} above the inside; the "
-                    "wall holds back earth and wants a design",
+                    "outside grade at {place} on {wall} stands {over} above the inside; over 4 ft "
+                    "(1.22 m) without permanent support at top or bottom a wall that holds earth "
+                    "takes an engineer's design (IRC R404.1.1)",
                     wall=profile.wall,
                     place=place,
                     over=Length(over),
@@ -94,4 +109,35 @@ def grade_notices(
                     over=Length(over),
                 )
             )
-    return tuple(told)
+    return (*told, *_held_outward(profile, edges, site.finished_lowest(patches), filled))
+
+
+def _held_outward(
+    profile: WallProfile, edges: Floats, outside: Floats, filled: float | None
+) -> tuple[Notice, ...]:
+    # What is filled inside presses the wall out where the grade outside is lower.
+    if filled is None:
+        return ()
+    low = int(outside.argmin())
+    over = filled - float(outside[low])
+    if over <= HELD_OUT + ON_LINE:
+        return ()
+    great = over > HELD_BACK + ON_LINE
+    return (
+        notice(
+            "holds-outward",
+            "{wall} holds fill outward: at {place} the fill under the slab stands {over} above the "
+            "grade outside; "
+            + (
+                "over 4 ft (1.22 m) without permanent support at top or bottom such a wall takes "
+                "an engineer's design (IRC R404.1.1), and it is not filled before it is strong and "
+                "braced (IRC R404.1.7)"
+                if great
+                else "fill it in thin layers once the wall is strong, with no roller near it"
+            ),
+            Severity.WARNING if great else Severity.NOTE,
+            wall=profile.wall,
+            place=Length(float(edges[low])),
+            over=Length(over),
+        ),
+    )

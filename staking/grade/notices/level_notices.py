@@ -71,9 +71,11 @@ def wall_notices(
         Wall by wall.
     """
     plan = request.plan
+    slab = plan.slab
+    filled = None if slab is None or slab.top is None else slab.top - slab.thickness
     told: list[Notice] = []
     for wall in walls:
-        told += grade_notices(wall.profile, wall.strand, request.site, veneer=veneer)
+        told += grade_notices(wall.profile, wall.strand, request.site, veneer=veneer, filled=filled)
         told += opening_notices(wall.profile, wall.built, plan.openings, request.rules)
         told += sleeve_notices(wall.profile, wall.built, plan.sleeves)
     return tuple(told)

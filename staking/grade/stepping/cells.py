@@ -86,6 +86,18 @@ class Site:
             return self.finished.highest(patches)
         return self.existing.highest(patches) + self.fill
 
+    def finished_lowest(self, patches: Sequence[Patch]) -> Floats:
+        """Give the lowest finished elevation in each patch.
+
+        Returns
+        -------
+        ndarray
+            Elevations, m.
+        """
+        if self.finished is not None:
+            return self.finished.lowest(patches)
+        return self.existing.lowest(patches) + self.fill
+
 
 def cell_edges(strand: Strand, module: float, fixed: Sequence[float] = ()) -> Floats:
     """Cut a wall into cells.
