@@ -94,7 +94,7 @@ def _refuse_two_instruments(
 
 
 def _compute(path: Path, instrument: str | None, reading: str | None) -> tuple[Job, Layout]:
-    from staking.project.grade import other_ways
+    from staking.laid_out.footing_levels import other_ways
     from staking.project.layout import load_job
     from staking.project.resolve import resolve
 

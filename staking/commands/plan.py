@@ -39,10 +39,10 @@ def command(
     comes; the fewest distances to tape for a wanted radius, as in --radius 3/16in; and what 3-4-5
     alone would leave.
     """
+    from staking.laid_out.order_of_work import plan_work
     from staking.output.wording import safe
     from staking.project.layout import load_job
     from staking.project.resolve import resolve
-    from staking.project.work import plan_work
 
     try:
         read = load_job(job)

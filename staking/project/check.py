@@ -142,8 +142,8 @@ def check_job(
     from staking.adjust.holds import PLACE, parse_hold
     from staking.adjust.level_readings import measurements_of, refuse_wrong_unit
     from staking.adjust.stakes_check import judge_shots, judge_tapes
+    from staking.laid_out.order_of_work import base_line
     from staking.project.standing import frame_shots, judged_beside, stakes_shape, tell_stakes
-    from staking.project.work import base_line
 
     if not readings.readings and stakes is None:
         raise InputError(Problem(message="no distance is given", remedy="write A-C=43-3-3/8"))

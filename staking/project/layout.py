@@ -56,74 +56,28 @@ def lay_out_job(job: Job, known: Sequence[str] = ()) -> Layout:
     Layout
         The complete layout.
     """
-    from staking.footing.bands import dig_bands, footing_bands
-    from staking.footing.minimums import minimum_notices
-    from staking.footing.odd_plan import odd_plan_notices
-    from staking.footing.outline import merge
-    from staking.layout.boards import lay_out
-    from staking.layout.checks import choose_checks
-    from staking.layout.hubs import place_hubs
+    from staking.laid_out.whole_layout import footing_strips, lay_out_whole
 
-    plan, options = job.plan, job.options
-    site = None
+    plan, options, site = job.plan, job.options, None
     if job.site is not None:
         from staking.project.lot import load_site
 
         # First of all: what the survey says to keep off moves strings and boards.
         site, plan = load_site(job.site, plan, options, known)
-    notices = [*job.notices, *minimum_notices(plan)]
-    bands, said = footing_bands(plan)
-    notices += [*odd_plan_notices(plan, bands), *said]
-    footing = merge(bands)
-    grade = None
+    footing = footing_strips(plan)
+    levels = None
     if job.grade is not None:
-        from staking.project.grade import grade_job, stepped_dig
+        from staking.project.grade import grade_job
 
-        # Before boards: how deep it is dug decides where they may stand.
-        grade = grade_job(job.grade, plan, options, bands, site)
-        deepest = max(grade.greatest_depth, 0.0)
-        options = replace(options, dig=replace(options.dig, depth=deepest))
-    dug, said = dig_bands(plan, options.dig)
-    if grade is not None and options.dig.bank > 0:
-        dug = stepped_dig(grade, plan, options.dig)
-    if dug == bands:
-        # The trench is cut to the footing's size: one outline serves, and is told once.
-        dig = footing
-    else:
-        dig = merge(dug)
-        notices += said
-    pulled = lay_out(plan, options, dug, footing)
-    notices += pulled.notices
-    hubs, said = place_hubs(plan, options, pulled.strings, pulled.boards, dug)
-    notices += said
-    if grade is not None:
-        from staking.project.grade import grade_stakes
+        levels = grade_job(job.grade, plan, options, footing.bands, site)
+    layout = lay_out_whole(plan, options, footing, levels, site, job.notices)
+    if site is None:
+        return layout
+    from staking.project.lot import on_the_lot
 
-        grade = grade_stakes(grade, plan, options, pulled.strings, pulled.boards, hubs)
-        notices += grade.notices
-    taped = choose_checks(plan, options)
-    notices += taped.notices
-    if site is not None:
-        from staking.project.lot import on_the_lot
-
-        site = on_the_lot(site, plan, footing, dug, pulled.boards, hubs)
-        notices += site.notices
-    return Layout(
-        plan=plan,
-        options=options,
-        footing=footing,
-        dig=dig,
-        footing_bands=bands,
-        dig_bands=dug,
-        strings=pulled.strings,
-        boards=pulled.boards,
-        hubs=hubs,
-        checks=taped.checks,
-        accuracy=taped.accuracy,
-        notices=tuple(dict.fromkeys(notices)),
-        site=site,
-        grade=grade,
-    )
+    site = on_the_lot(site, plan, layout.footing, layout.dig_bands, layout.boards, layout.hubs)
+    told = tuple(dict.fromkeys((*layout.notices, *site.notices)))
+    return replace(layout, site=site, notices=told)
 
 
 def pair_table(layout: Layout) -> tuple[Check, ...]:

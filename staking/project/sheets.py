@@ -69,7 +69,7 @@ def prepare_sheets(resolved: Resolved, revised: dt.date | None = None) -> Sheets
         staked = stake_out(layout)
     work = None
     if layout.plan.buildings:
-        from staking.project.work import plan_work
+        from staking.laid_out.order_of_work import plan_work
 
         work = plan_work(layout)
     ordered = None

@@ -9,10 +9,10 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from staking.job.build import Job
+from staking.laid_out.order_of_work import plan_work
 from staking.layout.work import WorkPlan
 from staking.plan import Options, Plan
 from staking.project.layout import lay_out_job
-from staking.project.work import plan_work
 from tests.properties import strategies
 
 QUICK = settings(max_examples=20, deadline=None, suppress_health_check=list(HealthCheck))

@@ -1,4 +1,4 @@
-"""The conductor of `staking plan`: the order of work, and how near each stake comes."""
+"""The order of work on a layout, and how near each stake comes."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
+    from staking.laid_out.layout_value import Layout
     from staking.layout.base_line import BaseLine
     from staking.layout.fourth_stake import FourthStake
     from staking.layout.setting_out import Setting
@@ -23,7 +24,6 @@ if TYPE_CHECKING:
     from staking.network.geometry import Distances, Floats
     from staking.network.least_set import LeastSet
     from staking.plan import Building, Options
-    from staking.project.layout import Layout
 
 FEET = frozenset({"ft", "us-ft", "in"})
 """Units whose jobs are told how far to slide for half an inch; the others for a centimetre."""
