@@ -155,4 +155,5 @@ def _of_levels(levels: Graded) -> Content:
         ],
         [(each.board, each.top, each.tier) for each in levels.boards],
         [(each.name, each.dig) for each in levels.stakes],
+        [(each.string, each.level, each.boards, each.across) for each in levels.lower],
     )

@@ -9,8 +9,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-import staking.layout.boards
-import staking.layout.checks
+import staking.laid_out.whole_layout
 import staking.survey.read
 from staking.cli import main
 from staking.project.resolve import read_and_resolve
@@ -38,8 +37,8 @@ def counted(monkeypatch: pytest.MonkeyPatch) -> Counter[str]:
         monkeypatch.setattr(module, name, call)
 
     counting(staking.survey.read, "read_survey", lambda path, *_: f"read {Path(path).name}")
-    counting(staking.layout.boards, "lay_out", lambda *_: "boards")
-    counting(staking.layout.checks, "choose_checks", lambda *_: "tapes")
+    counting(staking.laid_out.whole_layout, "lay_out", lambda *_: "boards")
+    counting(staking.laid_out.whole_layout, "choose_checks", lambda *_: "tapes")
     return count
 
 
