@@ -99,4 +99,18 @@ LISTED = (
         new="PAINT_REACH = 150 * FOOT",
         tests=("tests/commands/test_order.py",),
     ),
+    Change(
+        what="frost outside a wall is judged from a metre off its face",
+        file="staking/grade/stepping/cells.py",
+        old="clip_ring(strand.local(patch.ring), 0.0, 1.0, 0.0)",
+        new="clip_ring(strand.local(patch.ring), 0.0, 1.0, 1.0)",
+        tests=("tests/grade/test_outside_part.py",),
+    ),
+    Change(
+        what="a position without a height in GeoJSON is a fault",
+        file="staking/survey/geojson/features.py",
+        old="if at == 2 and value is None:",
+        new="if at != 2 and value is None:",
+        tests=("tests/survey/test_geojson.py",),
+    ),
 )

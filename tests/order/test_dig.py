@@ -25,7 +25,7 @@ from staking.grade.terrain.volume import (
 from staking.order.concrete import trench_bottom
 from staking.order.dig import bank_meets, dig_items, stone_notices
 from staking.order.order_request import OrderAsked
-from staking.order.trench import bank_volume, bottom_volume, dig_pieces, missing_ground
+from staking.order.trench import DigPiece, bank_volume, bottom_volume, dig_pieces, missing_ground
 from staking.order.wall_levels import Levels, flat_levels
 from staking.plan import Dig, Existing, Plan
 from tests.order import jobs
@@ -289,3 +289,26 @@ def test_nothing_is_sloped_toward_a_standing_building() -> None:
     outer = 2 * (36 * FOOT + half) + 24 * FOOT + 2 * half
     inner = outer - 4 * 20 * INCH
     assert sides == pytest.approx((outer + inner) / 2 + 2 / 3 - 2 / 3, rel=0, abs=1e-6)
+
+
+@pytest.mark.parametrize("degrees", [17, 90, 180, 270])
+def test_banks_of_a_stepped_trench_are_the_same_whichever_way_it_runs(degrees: float) -> None:
+    # Two levels that meet half-way along a straight trench 1 m wide, 4 m and 6 m long, 1 m and
+    # 2 m deep in level ground, sides of 1 in 1. Each long side takes d^2 / 2 a metre: 4 x 1 x
+    # 1/2 + 6 x 4 x 1/2 = 14 m3, both sides 28; each end takes w d^2 / 2 = 1/2 and 2; and every
+    # corner, whose two sides meet on its halving line, takes d^3 / 3: twice 1/3 and twice 8/3.
+    from shapely import affinity
+    from shapely.geometry import box
+
+    level, turn = level_facets(0.0), {"angle": degrees, "origin": (0, 0)}
+    pieces = [
+        DigPiece(
+            name=name,
+            strand=None,
+            level=-depth,
+            shape=affinity.rotate(box(low, 0, high, 1), **turn),
+        )
+        for name, depth, low, high in (("deep", 2.0, 4, 10), ("shallow", 1.0, 0, 4))
+    ]
+    sides = bank_volume(pieces, 1.0, lambda _: level)
+    assert sides == pytest.approx(28 + 0.5 + 2 + 2 / 3 + 16 / 3, rel=0, abs=1e-6)

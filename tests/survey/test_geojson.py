@@ -113,6 +113,13 @@ def test_a_grid_named_as_before_the_standard_holds_for_the_geometry():
     assert found.easting[0] == 530207.568
 
 
+def test_a_height_may_be_null_and_a_longitude_may_not():
+    found = read(point([10.5, 50.1, None]))
+    assert np.isnan(found.elevation).tolist() == [True]
+    with pytest.raises(InputError, match="None is not a number"):
+        read(point([None, 50.1, 200.0]))
+
+
 def test_bad_features_are_listed_where_they_may_be_skipped():
     features = (point([9.0, 1.0], id="1"), point([9.0, "x"], id="2"))
     with pytest.raises(InputError, match="point 2: x is not a number"):
