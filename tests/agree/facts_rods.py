@@ -114,12 +114,24 @@ def rods_in_document(papers: Papers) -> Said:
     dug = {(each["where"], each["level"]) for each in rods if each["what"] == "dig level"}
     return {
         f"{WORDS.get(each['what'], each['what'])}, {place}, {papers.shown(each['level'])}": (
-            papers.shown(each["add_to_benchmark"])
+            _on_rod(papers, each["add_to_benchmark"])
         )
         for each in rods
         if each["what"] != "bottom of footing" or (each["where"], each["level"]) not in dug
         for place in _places(each["where"] or "all")
     }
+
+
+def _on_rod(papers: Papers, length: float) -> str:
+    """As the rod is marked, in a job in feet; else as the job writes lengths."""
+    from staking.measure.lengths import Unit, format_length
+    from staking.plan import Show
+
+    assert papers.grade is not None
+    if papers.options.show not in {Show.FEET_INCHES, Show.DECIMAL_FEET}:
+        return papers.shown(length)
+    show = Show.FEET_INCHES if papers.grade["rod"]["marked"] == "inches" else Show.DECIMAL_FEET
+    return format_length(length * Unit(papers.options.unit).metres, show, papers.options.nearest)
 
 
 def _places(where: str) -> list[str]:
