@@ -268,3 +268,52 @@ def test_layout_and_stakeout_print_one_distance_for_a_pair(lot: Lot, tmp_path: P
         shots = table.split("Set up on 1")[1].splitlines()
         (shot,) = [line for line in shots if line.startswith(f"{corner} ")][:1]
         assert re.split(r"\s{2,}", shot.strip())[-1] == found[1]
+
+
+JOG = 24 + 1 / 3
+OUTLINES = {
+    "clockwise": ("ft", {"A": (0, 0), "B": (0, 24), "C": (36, 24), "D": (36, 0)}, ""),
+    "metres": ("m", {"A": (0, 0), "B": (11, 0), "C": (11, 7.2), "D": (0, 7.2)}, ""),
+    "jog of 4 inches": (
+        "ft",
+        {"A": (0, 0), "B": (36, 0), "C": (36, 24), "D": (20, 24), "E": (20, JOG), "F": (0, JOG)},
+        "",
+    ),
+    "against a standing building": (
+        "ft",
+        {"A": (0, 0), "B": (36, 0), "C": (36, 24), "D": (0, 24)},
+        "  walls: {C-D: {existing: true}}\n",
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("shape", OUTLINES)
+def test_every_shape_that_is_right_on_the_ground_moves_nothing(shape: str, tmp_path: Path) -> None:
+    lot = LOTS[3]
+    unit, corners, more = OUTLINES[shape]
+    metres = {"ft": FOOT, "m": 1.0}[unit]
+    places = {name: on_the_lot(x * metres, y * metres) for name, (x, y) in corners.items()}
+    path = job(tmp_path, lot, along(lot))
+    first, second = list(corners)[:2]
+    (n1, e1), (n2, e2) = lot.grid(places[first]), lot.grid(places[second])
+    bearing = math.degrees(math.atan2(e2 - e1, n2 - n1)) % 360
+    text = path.read_text(encoding="utf-8")
+    written = ", ".join(f"{name}: [{x}, {y}]" for name, (x, y) in corners.items())
+    text = text.replace("rectangle: 60' x 40'", f"corners: {{{written}}}")
+    text = text.replace("units: ft", f"units: {unit}").replace("dig:", f"{more}dig:")
+    line = text[text.index("  place: ") :].splitlines()[0]
+    text = text.replace(
+        line,
+        f"  place: {{corner: A, wall: A-B, north: {n1 / lot.unit:.5f}, "
+        f"east: {e1 / lot.unit:.5f}, bearing: {bearing:.7f}}}",
+    )
+    path.write_text(text.replace("setbacks: {other: 20'}", "setbacks: {other: 1 ft}"), "utf-8")
+    stakes = write(tmp_path / "stakes.csv", lot, places)
+    found = document("check", path, "--stakes", stakes, "--hold", "place")
+    assert (found["square"], found["advice"]) == (True, [])
+    for corner in found["corners"]:
+        assert math.hypot(corner["move_x"], corner["move_y"]) * metres < SIXTEENTH / 4
+    # The building's corners stand in the survey's coordinates where the geodesic puts them.
+    for corner in document("layout", path)["corners"]:
+        there = (corner["northing"] * lot.unit, corner["easting"] * lot.unit)
+        assert math.dist(there, lot.grid(places[corner["name"]])) < SIXTEENTH / 4
