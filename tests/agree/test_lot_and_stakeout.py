@@ -1,4 +1,4 @@
-"""A lot on a grid that is no ground: every paper has one coordinate, length and tape for a thing."""
+"""A lot on a grid that is no ground: every paper has the same coordinates, lengths and tapes."""
 
 from __future__ import annotations
 
