@@ -8,8 +8,6 @@ from dataclasses import dataclass
 from staking.plan import InteriorLine, Pad, Plan, Point, Wall
 from staking.planar import signed_area
 
-WALL_SIDES = ("outer", "inner")
-LINE_SIDES = ("left", "right")
 ROUND = "0"
 """The side of a round pad."""
 

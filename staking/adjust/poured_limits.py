@@ -12,9 +12,6 @@ ACI_90 = "ACI 117-90, 3.3, as told by Concrete Construction, Footing elevations"
 ACI_MEMORY = "ACI 117 (from memory)"
 FIELD = "Journal of Light Construction, Footings, field guide"
 
-CARRIES = ("masonry", "concrete")
-"""What stands on the footing: block and brick have the tighter limits."""
-
 LARGE = 8 * FOOT
 """From this size of a footing on, the location of its edge has the wider limit (ACI 117M-10)."""
 

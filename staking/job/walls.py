@@ -11,19 +11,9 @@ from staking.job.faults import Faults
 from staking.job.frame import Frame
 from staking.job.models import BuildingKeys, ExistingKeys, PartKeys, Section, WallKeys
 from staking.job.source import Branch, Place
-from staking.measure.lengths import INCH
 from staking.notices import Severity, notice
 from staking.plan import Existing, Footing, Wall
 from staking.tolerances import ON_LINE
-
-LEAST_PROJECTION = 2 * INCH
-"""A footing's least projection past its wall (IRC R403.1.1), m; the most is its thickness."""
-
-LEAST_WIDTH = 12 * INCH
-"""A footing's least width (IRC R403.1.1 and Table R403.1), m."""
-
-LEAST_THICKNESS = 6 * INCH
-"""A footing's least thickness (IRC R403.1.1), m."""
 
 
 @dataclass(frozen=True, slots=True)

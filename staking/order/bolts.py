@@ -15,9 +15,6 @@ from staking.units import FOOT, INCH
 BOLT = 0.5 * INCH
 """Diameter of a bolt, m (IRC R403.1.6)."""
 
-EMBEDMENT = 7 * INCH
-"""The least depth of a bolt in the wall, m (IRC R403.1.6)."""
-
 FROM_END = 12 * INCH
 """The farthest a plate's end bolt stands from the plate's end, m (IRC R403.1.6)."""
 

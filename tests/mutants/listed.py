@@ -113,4 +113,11 @@ LISTED = (
         new="if at != 2 and value is None:",
         tests=("tests/survey/test_geojson.py",),
     ),
+    Change(
+        what="unlabelled numbers that span fifty degrees are a site in degrees",
+        file="staking/survey/delimited/column_evidence.py",
+        old="WIDEST_SITE = 0.5",
+        new="WIDEST_SITE = 50.0",
+        tests=("tests/survey/test_lat_lon.py",),
+    ),
 )

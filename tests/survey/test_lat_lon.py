@@ -6,7 +6,9 @@ from io import BytesIO
 
 import pytest
 
+from staking.errors import InputError
 from staking.points import SurveyPoints, SurveySettings
+from staking.survey.delimited.points_from_text import parse_delimited
 from staking.survey.gpx import parse_gpx
 
 
@@ -26,3 +28,17 @@ def two_points(apart: float) -> SurveyPoints:
 def test_points_over_twenty_kilometres_apart_are_no_one_site(apart: float, said: bool) -> None:
     kinds = {each.kind for each in two_points(apart).notices}
     assert ("not-one-site" in kinds) == said
+
+
+# 46.5 and -93.9 with six decimals, the second point farther by so many degrees.
+@pytest.mark.parametrize(("apart", "degrees"), [(0.01, True), (0.45, True), (0.55, False)])
+def test_unlabelled_numbers_that_span_over_half_a_degree_are_no_degrees(
+    apart: float, degrees: bool
+) -> None:
+    text = f"46.501234 -93.912345 201.3\n{46.501234 + apart:.6f} -93.912301 201.1\n"
+    if degrees:
+        found = parse_delimited(BytesIO(text.encode()), "two.xyz", SurveySettings())
+        assert found.crs == "EPSG:32615"
+    else:
+        with pytest.raises(InputError, match=r"northing|metres, feet"):
+            parse_delimited(BytesIO(text.encode()), "two.xyz", SurveySettings())

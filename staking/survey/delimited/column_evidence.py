@@ -19,8 +19,6 @@ FEWEST_DECIMALS = 4
 WIDEST_SITE = 0.5
 """A site in degrees is not wider than this, degrees."""
 
-_FEET = {"ft", "us-ft"}
-
 
 @dataclass(frozen=True, slots=True)
 class Decided:
