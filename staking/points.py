@@ -143,6 +143,9 @@ class SurveySettings:
         The meaning of each column in order, in `COLUMN_WORDS`.
     crs
         ``EPSG:…``.
+    job_unit
+        What a bare number of the job is in: taken, and said, where neither the user nor the file
+        tells the unit of the coordinates.
     skip_bad_lines
         Read the rest and list what was left, instead of refusing the file.
     no_elevation
@@ -154,6 +157,7 @@ class SurveySettings:
     """
 
     unit: str | None = None
+    job_unit: str | None = None
     columns: tuple[str, ...] | None = None
     crs: str | None = None
     skip_bad_lines: bool = False

@@ -54,6 +54,7 @@ class LotReader:
         asked = SiteAsked(
             survey=tuple(os.path.normpath(folder / name) for name in keys.survey),
             unit=keys.units,
+            job_unit=self.faults.unit.value,
             columns=tuple(keys.columns) if keys.columns else None,
             crs=keys.crs,
             place=read_place(keys.placed, walls, corners, self.faults) if keys.placed else None,

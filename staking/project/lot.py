@@ -146,7 +146,11 @@ def _read(asked: SiteAsked) -> tuple[SurveyPoints, ...]:
     from staking.survey.read import read_survey
 
     settings = SurveySettings(
-        unit=asked.unit, columns=asked.columns, crs=asked.crs, no_elevation=asked.no_elevation
+        unit=asked.unit,
+        job_unit=asked.job_unit,
+        columns=asked.columns,
+        crs=asked.crs,
+        no_elevation=asked.no_elevation,
     )
     problems: list[Problem] = []
     found = []

@@ -115,6 +115,8 @@ class SiteAsked:
         Paths of the survey files, already relative to the working directory.
     unit, columns, crs
         What the job says of them; None where the files must tell.
+    job_unit
+        What the job's bare numbers are in, where no file tells its own.
     place
         How the building is placed, or None.
     boundary
@@ -147,6 +149,7 @@ class SiteAsked:
 
     survey: tuple[str, ...] = ()
     unit: str | None = None
+    job_unit: str | None = None
     columns: tuple[str, ...] | None = None
     crs: str | None = None
     place: Place | None = None

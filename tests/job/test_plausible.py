@@ -18,8 +18,6 @@ from staking.output.wording import Words
 from staking.plan import Show
 
 ROOT = Path(__file__).parents[2]
-JOBS = ROOT / "tests" / "data" / "jobs"
-SAID = sorted((JOBS / "said").glob("*.yaml"))
 
 ANY_LENGTH = {
     "building.at", "building.corners", "pad.at", "pad.from", "pad.to", "stayclear.corners",
@@ -40,18 +38,6 @@ def unlikely(path):
     job = read_job(path)
     words = Words(job.options)
     return [words.notice(each) for each in job.notices if each.kind == "unlikely-value"]
-
-
-def test_there_is_a_twin_for_every_job_with_an_unlikely_value():
-    assert len(SAID) >= 20
-    assert {path.name for path in SAID} == {path.name for path in (JOBS / "unsaid").iterdir()}
-
-
-@pytest.mark.parametrize("file", SAID, ids=lambda file: file.stem)
-def test_an_unlikely_value_with_its_unit_is_taken_and_said(file):
-    expected = file.with_suffix(".txt").read_text(encoding="utf-8").splitlines()
-    assert unlikely(file) == expected
-    assert unlikely(JOBS / "unsaid" / file.name) == []
 
 
 def test_a_bare_number_is_refused_with_what_was_meant():

@@ -19,7 +19,7 @@ from staking.survey.delimited.column_meaning import Meaning, unit_problem
 from staking.survey.delimited.degrees import last_place, read_angle, unpacked
 from staking.survey.delimited.first_lines import Sample
 from staking.survey.delimited.heading import PASSED
-from staking.survey.unit_words import IN_WORDS
+from staking.survey.unit_words import IN_WORDS, unit_of_the_job
 from staking.units import Unit
 
 if TYPE_CHECKING:
@@ -122,6 +122,8 @@ def find_frame(sample: Sample, meaning: Meaning, settings: SurveySettings, name:
     """
     crs, unit = known_frame(sample, settings, name)
     notices = list(_crs_notices(sample, settings))
+    told = unit
+    unit = unit or settings.job_unit
     if meaning.is_degrees:
         _refuse_exchanged(sample, meaning, name)
         return _degrees_frame(sample, meaning, crs, settings, notices)
@@ -129,6 +131,8 @@ def find_frame(sample: Sample, meaning: Meaning, settings: SurveySettings, name:
         raise InputError(unit_problem(name))
     if settings.unit is not None:
         notices += _against_file(sample, settings.unit)
+    elif told is None:
+        notices.append(unit_of_the_job(unit))
     else:
         notices.append(_unit_notice(unit, _file_unit(sample, name), crs))
     if crs is not None and unit in {"ft", "us-ft"}:

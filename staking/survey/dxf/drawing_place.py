@@ -15,7 +15,7 @@ from staking.notices import Notice, Severity, notice
 from staking.points import Array, SurveySettings
 from staking.survey.dxf.drawing_dimensions import dimensions_say
 from staking.survey.stated_system import overruled_system
-from staking.survey.unit_words import IN_WORDS
+from staking.survey.unit_words import IN_WORDS, unit_of_the_job
 from staking.survey.xml_faults import shown
 from staking.units import Unit
 
@@ -117,6 +117,9 @@ def drawing_unit(doc: Drawing, name: str, settings: SurveySettings, said: list[N
                 )
             )
         return asked
+    if own is None and not code and dimensions is None and settings.job_unit is not None:
+        said.append(unit_of_the_job(settings.job_unit))
+        return Unit(settings.job_unit)
     if own is None:
         says = "does not say its unit"
         if code:
