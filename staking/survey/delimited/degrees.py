@@ -185,8 +185,8 @@ def unpacked(values: Array) -> Array:
 
     Examples
     --------
-    >>> unpacked(np.array([42.3036, -933000.0, 42.6])).tolist()
-    [42.51, -93.5, nan]
+    >>> unpacked(np.array([42.30, -933000.0, 42.6])).tolist()
+    [42.5, -93.5, nan]
     """
     size = np.abs(values)
     size = np.where(size > _MOST, size / 10_000.0, size)

@@ -15,6 +15,12 @@ EMPTY = frozenset({"", "-", "--", "*", "n/a", "na", "none", "null", "nan"})
 NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?", re.ASCII)
 COMMA_NUMBER = re.compile(r"[+-]?(?:[0-9]+,?[0-9]*|,[0-9]+)(?:[eE][+-]?[0-9]+)?", re.ASCII)
 
+COMMENT_MARKS = ("#", "//", "%", "!", "*")
+"""What a comment line begins with, whatever the separator."""
+
+_REMARK = re.compile(r"rem(?:ark)?s?\b[:.]?\s", re.IGNORECASE)
+_TWO_NUMBERS = re.compile(r"[0-9]\.?[0-9]*[\s,;|]+[+-]?[0-9]")
+
 _SEPARATORS = ("\t", ";", ",", "|", " ")
 _IN_WORDS = {"\t": "tabs", ";": "semicolons", ",": "commas", "|": "bars", " ": "blanks"}
 
@@ -96,6 +102,36 @@ class Dialect:
         return float(body) if NUMBER.fullmatch(body) else None
 
 
+def is_comment(line: str, separator: str = "") -> bool:
+    """Tell whether a line is a comment.
+
+    Parameters
+    ----------
+    line
+        The line.
+    separator
+        Between fields; empty while it is not known. A semicolon begins a comment where it does
+        not separate fields.
+
+    Returns
+    -------
+    bool
+        True for a line that begins with a comment mark, or with REM and no two numbers behind it.
+
+    Examples
+    --------
+    >>> is_comment("; by hand"), is_comment(";5000;4000", ";"), is_comment("REM 1 5000 4000")
+    (True, False, False)
+    """
+    if line.startswith(COMMENT_MARKS):
+        return True
+    if line.startswith(";"):
+        return separator != ";"
+    if line[:1] in "rR" and _REMARK.match(line + " "):
+        return _TWO_NUMBERS.search(line) is None
+    return False
+
+
 def choose_dialect(lines: Sequence[str]) -> Dialect:
     """Find the separator under which the lines have the most numbers, line after line.
 
@@ -109,7 +145,8 @@ def choose_dialect(lines: Sequence[str]) -> Dialect:
     Dialect
         The likeliest; a comma for a file without numbers.
     """
-    body = list(lines[1:]) or list(lines)
+    # The first line may be a heading; one with two numbers is none.
+    body = list(lines) if _TWO_NUMBERS.search(lines[0]) else list(lines[1:]) or list(lines)
     best, most = Dialect(separator=","), (0, False)
     whole = "".join(body)
     for separator in _SEPARATORS:
@@ -144,7 +181,7 @@ def choose_dialect(lines: Sequence[str]) -> Dialect:
 
 def _with_slots(dialect: Dialect, body: Sequence[str], lines: Sequence[str]) -> Dialect:
     """Take a file of blanks for one of fixed width where only that cuts it into like lines."""
-    if len({len(line.split()) for line in body}) == 1 or len(body) < 3:
+    if len({len(line.split()) for line in body}) == 1 or len(body) < 2:
         return dialect
     if any("\t" in line for line in lines) or not any("  " in line for line in body):
         return dialect

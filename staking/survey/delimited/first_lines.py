@@ -9,9 +9,8 @@ from dataclasses import dataclass, replace
 
 from staking.errors import InputError, Problem
 from staking.survey.delimited.degrees import is_marked_angle, side_of
-from staking.survey.delimited.dialect import Dialect, choose_dialect
+from staking.survey.delimited.dialect import Dialect, choose_dialect, is_comment
 from staking.survey.delimited.heading import ReadHeading, read_heading, unit_named
-from staking.survey.delimited.line_blocks import COMMENT_MARKS
 
 SAMPLE_LINES = 400
 """How many lines the evidence is taken from."""
@@ -104,13 +103,19 @@ def read_sample(text: str, first_line: int, name: str) -> Sample:
         Where there is no line but comments.
     """
     numbered = list(enumerate(text.split("\n", 4 * SAMPLE_LINES)[: 4 * SAMPLE_LINES], first_line))
-    comments = [(at, line) for at, line in numbered if line.startswith(COMMENT_MARKS)]
-    contents = [
-        (at, line) for at, line in numbered if line.strip() and not line.startswith(COMMENT_MARKS)
-    ][:SAMPLE_LINES]
+    comments = [(at, line) for at, line in numbered if is_comment(line)]
+    contents = [(at, line) for at, line in numbered if line.strip() and not is_comment(line)]
+    if not contents:
+        comments, contents = [], [(at, line) for at, line in comments if line.startswith(";")]
+    contents = contents[:SAMPLE_LINES]
     if not contents:
         raise InputError(Problem(path=name, message="the file has no line with a point"))
     dialect = choose_dialect([line for _, line in contents])
+    if dialect.separator == ";":
+        # A semicolon at the start leaves a field empty and begins no comment.
+        begun = [(at, line) for at, line in comments if line.startswith(";")]
+        contents = sorted([*contents, *begun])[:SAMPLE_LINES]
+        comments = [each for each in comments if each not in begun]
     cells = {at: dialect.split(line) or [] for at, line in contents}
     start, heading = _find_heading(contents, cells, dialect)
     heading_cells: list[str] = []
@@ -180,6 +185,9 @@ def _width(rows: Sequence[Sequence[str]], dialect: Dialect, heading: Sequence[st
     """Return how many columns there are."""
     if dialect.slots:
         return len(dialect.slots)
+    # A note among the points has hardly a number, and says nothing of their columns.
+    points = [row for row in rows if sum(dialect.number(cell) is not None for cell in row) > 1]
+    rows = points or rows
     usual = Counter(map(len, rows)).most_common(1)[0][0]
     if dialect.separator != " " or len(set(map(len, rows))) == 1:
         return len(heading) or usual
@@ -198,7 +206,7 @@ def _comment_heading(
 ) -> tuple[int, list[str]] | None:
     """Return the line and cells of a heading inside a comment, the nearest to the points."""
     for at, line in reversed([comment for comment in comments if comment[0] < before]):
-        body = line.lstrip("#/%! \t")
+        body = re.sub(r"(?i)^rem(?:ark)?s?\b", "", line).lstrip("#/%!*; \t")
         for cells in (
             [cell.strip() for cell in body.split(dialect.separator)],
             re.split(r"[,;\t]\s*|\s+", body.strip()),

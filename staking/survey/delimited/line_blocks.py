@@ -17,14 +17,13 @@ from staking.points import Array, Texts
 from staking.survey.delimited.byte_blocks import LONGEST_LINE, Block, refuse_long_line
 from staking.survey.delimited.cut_lines import Columns, blank_columns, plain_columns, quoted_columns
 from staking.survey.delimited.degrees import packed_angle, read_angle, unpacked
-from staking.survey.delimited.dialect import EMPTY, Dialect
+from staking.survey.delimited.dialect import COMMENT_MARKS, EMPTY, Dialect, is_comment
 from staking.survey.delimited.heading import PASSED
 from staking.survey.delimited.plain_fields import Places, plain_fields, rising
 from staking.survey.delimited.text_columns import TextColumn, joined, scaled
 from staking.survey.elevations import MARKS
 
-COMMENT_MARKS = ("#", "//", "%", "!")
-"""What a comment line begins with."""
+_MAY_BE_COMMENTS = (*COMMENT_MARKS, ";", "REM", "Rem", "rem")
 
 FAULTS_SHOWN = 20
 """How many faulty lines are shown with their text before they are only counted."""
@@ -198,9 +197,9 @@ class Rows:
 
     def _take_alike(self, text: str, first_line: int) -> bool:
         """Take a block whose lines all have the same fields; False leaves it untouched."""
-        if self.dialect.slots or text.startswith(COMMENT_MARKS):
+        if self.dialect.slots or is_comment(text[:LONGEST_LINE], self.dialect.separator):
             return False
-        if any(f"\n{mark}" in text for mark in COMMENT_MARKS):
+        if any(f"\n{mark}" in text for mark in _MAY_BE_COMMENTS):
             return False
         if '"' in text:
             cut: Callable[[str, Dialect], Columns | None] = quoted_columns
@@ -292,7 +291,7 @@ class Rows:
             at += 1
             if not text.strip():
                 continue
-            if text.startswith(COMMENT_MARKS):
+            if is_comment(text, self.dialect.separator):
                 self.comment_lines.append(number)
                 continue
             fields = self.dialect.split(text)

@@ -15,7 +15,8 @@ _LINE_FEED, _BLANK = 10, 32
 _WIDE = 64
 """Fields of one width are taken as wholes up to so many bytes."""
 _ODD_STARTS = np.zeros(256, dtype=bool)
-_ODD_STARTS[list(b"#/%!\n")] = True
+_ODD_STARTS[list(b"#/%!*;\n")] = True
+_SMALL_R = ord("r")
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +153,18 @@ def _grid(
     lines = np.empty(rows, dtype=np.int64)
     lines[0] = lead
     np.add(grid[:-1, -1], 1, out=lines[1:])
-    return None if _ODD_STARTS[raw[lines]].any() else (grid, lines)
+    starts = raw[lines]
+    if _ODD_STARTS[starts].any() or _has_remark(raw, lines[(starts | 32) == _SMALL_R]):
+        return None
+    return grid, lines
+
+
+def _has_remark(raw: npt.NDArray[np.uint8], lines: npt.NDArray[np.int64]) -> bool:
+    """Tell whether one of the lines, which begin with R, begins with REM."""
+    if len(lines) == 0:
+        return False
+    second, third = raw[lines + 1] | 32, raw[np.minimum(lines + 2, len(raw) - 1)] | 32
+    return bool(((second == ord("e")) & (third == ord("m"))).any())
 
 
 def _texts(
