@@ -22,6 +22,7 @@ from staking.site.plane_basis import (
     height_in_words,
     height_notices,
     plane_basis,
+    unnamed_grid_notices,
 )
 from staking.site.site_request import Distances, PlaceByBearing, SiteAsked
 from staking.units import Unit
@@ -296,7 +297,8 @@ def one_system(surveys: Sequence[SurveyPoints]) -> str | None:
         raise InputError(
             Problem(
                 message=f"the surveys are in different coordinate systems: {', '.join(said)}",
-                remedy="write them out in one with `staking survey FILE --to-crs EPSG:… --to NEW`",
+                remedy="write them out in one with `staking survey FILE --to-crs EPSG:… --to NEW`; "
+                "files in degrees go to the system of crs: under site",
                 field="site survey",
             )
         )
@@ -318,10 +320,11 @@ def lot_ground_notices(site: Site, plan: Plan, ground: LotGround) -> tuple[Notic
     Returns
     -------
     tuple of Notice
-        Nothing without a coordinate system.
+        Without a coordinate system at most that none is given.
     """
     if site.crs is None:
-        return ()
+        grid = site.asked.distances is Distances.GRID
+        return unnamed_grid_notices(ground.basis, Unit(site.unit)) if grid else ()
     from staking import crs as reference
 
     corners = np.array([corner.point for each in plan.buildings for corner in each.corners])

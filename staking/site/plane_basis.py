@@ -18,6 +18,13 @@ from staking.units import FOOT, Unit
 NEAR = 1_000 * FOOT
 """Points within this of the building stand for the lot, m (common practice, no source)."""
 
+GRID_SIZE = 50_000.0
+"""Coordinates over this, m, are hardly counted from a stake on the lot (common practice, no
+source); nothing is inferred from them, but a system is asked for."""
+
+UTM_SCALE = 4e-4
+"""One less the scale of UTM on its central meridian (0.9996, EPSG method 9807's usual values)."""
+
 ASSUMED = (0.0, 100.0, 1_000.0)
 """Round heights that a surveyor starts from where none above the sea is at hand, in feet or m."""
 
@@ -153,6 +160,38 @@ def height_notices(basis: PlaneBasis, unit: Unit) -> tuple[Notice, ...]:
             height=written_height(basis.height, unit),
             rise="a kilometre" if metric else "a mile",
             part=Length(length * rise / (MEAN_RADIUS + rise)),
+            length=Length(length),
+        ),
+    )
+
+
+def unnamed_grid_notices(basis: PlaneBasis, unit: Unit) -> tuple[Notice, ...]:
+    """Say that lengths are taken as they stand where coordinates are as large as a grid's.
+
+    Parameters
+    ----------
+    basis
+        Where the lot is: a survey without a coordinate system.
+    unit
+        The survey's own unit.
+
+    Returns
+    -------
+    tuple of Notice
+        One ``no-crs``, or none for coordinates that count from somewhere on the lot.
+    """
+    if max(abs(basis.northing), abs(basis.easting)) < GRID_SIZE:
+        return ()
+    length = 30.0 if unit in {Unit.M, Unit.MM} else 100 * FOOT
+    return (
+        notice(
+            "no-crs",
+            "no coordinate system is given, so lengths are those between the survey's coordinates: "
+            "if these are on a state plane or UTM grid, give crs: under site, for on the ground "
+            "they are longer or shorter, on UTM by up to {part} in {length}; if they were scaled "
+            "to the ground, give distances: ground",
+            Severity.NOTE,
+            part=Length(UTM_SCALE * length),
             length=Length(length),
         ),
     )

@@ -24,6 +24,7 @@ from staking.site.plane_basis import (
     height_in_words,
     height_notices,
     plane_basis,
+    unnamed_grid_notices,
     written_height,
 )
 from staking.units import FOOT, Unit
@@ -196,3 +197,14 @@ def test_a_combined_factor_that_is_not_the_systems_is_said() -> None:
     assert dict(told.values)["inverse"] == "0.99962000"
     (told,) = scaled_otherwise(0.99962, 0.9995)
     assert "look at the surveyor's notes" in told.text
+
+
+def test_large_coordinates_without_a_system_are_said_and_small_ones_are_not() -> None:
+    utm = PlaneBasis(northing=4.65e6, easting=5e5, height=None, source=HeightSource.UNKNOWN)
+    (told,) = unnamed_grid_notices(utm, Unit.FT)
+    part = dict(told.values)["part"]
+    assert isinstance(part, Length)
+    # 0.0004 of 100 ft is 0.48", 1/2" to the sixteenth.
+    assert round(part.metres / 0.0254 * 16) == 8
+    local = PlaneBasis(northing=5000.0, easting=2000.0, height=None, source=HeightSource.UNKNOWN)
+    assert unnamed_grid_notices(local, Unit.FT) == ()
