@@ -7,10 +7,14 @@ from dataclasses import dataclass
 
 from staking.units import FOOT, INCH
 
-ACI_10 = "ACI 117M-10, section 3, as told by The Constructor, Tolerances for concrete foundations"
-ACI_90 = "ACI 117-90, 3.3, as told by Concrete Construction, Footing elevations"
-ACI_MEMORY = "ACI 117 (from memory)"
+ACI_10 = (
+    "ACI 117M-10, section 3, as reported by The Constructor, Tolerances for concrete foundations"
+)
+ACI_90 = "ACI 117-90, 3.3, as reported by Concrete Construction, Footing elevations"
+ACI_MEMORY = "ACI 117, edition not looked up (from memory)"
 FIELD = "Journal of Light Construction, Footings, field guide"
+OURS = "how far out an edge may lie against earth is this tool's own reading, no standard's"
+"""Said beside the limit of an edge that was cast against earth."""
 
 LARGE = 8 * FOOT
 """From this size of a footing on, the location of its edge has the wider limit (ACI 117M-10)."""
@@ -60,7 +64,7 @@ def edge_limit(width: float, carries: str, cast: str) -> Limit:
     Notes
     -----
     Against earth a trench wall that gave way is no fault of location: there an edge may lie
-    further out by what the width may be more (our reading).
+    farther out by what the width may be more. No standard says so: `source` names it as ours.
     """
     if carries == "masonry":
         side = min(INCH / 2, 0.02 * width)
@@ -68,8 +72,10 @@ def edge_limit(width: float, carries: str, cast: str) -> Limit:
         side = 2 * INCH
     else:
         side = max(INCH / 2, 0.02 * width)
-    more = max(side, width_limit(width, cast).more) if cast == "earth" else side
-    return Limit(less=side, more=more, source=ACI_10)
+    if cast != "earth":
+        return Limit(less=side, more=side, source=ACI_10)
+    more = max(side, width_limit(width, cast).more)
+    return Limit(less=side, more=more, source=f"{ACI_10}; {OURS}")
 
 
 def width_limit(width: float, cast: str) -> Limit:

@@ -25,16 +25,57 @@ PAD_WAYS = ("x", "y")
 """Which way across a pad its edges are taped from its centre: its first and its second size."""
 
 ALIASES = {
-    "outer or left": "outer",
-    "left": "outer",
-    "inner or right": "inner",
-    "right": "inner",
+    **dict.fromkeys(
+        (
+            "outer or left",
+            "left",
+            "outer edge",
+            "left edge",
+            "outside edge",
+            "outer footing edge",
+            "left footing edge",
+            "to outer edge",
+            "to left edge",
+        ),
+        "outer",
+    ),
+    **dict.fromkeys(
+        (
+            "inner or right",
+            "right",
+            "inner edge",
+            "right edge",
+            "inside edge",
+            "inner footing edge",
+            "right footing edge",
+            "to inner edge",
+            "to right edge",
+        ),
+        "inner",
+    ),
+    "top of footing": "top",
+    "thick": "thickness",
     "down from string": "down",
     "on": "wall",
     "where": "wall",
     "station": "at",
 }
 """What else a column may be called."""
+
+
+_BESIDE = frozenset({
+    "wall",
+    "at",
+    "",
+    "note",
+    "notes",
+    "remark",
+    "remarks",
+    "description",
+    "date",
+    "by",
+})
+"""Columns that hold nothing measured; those that end in ``plan`` are what it should read."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,6 +197,9 @@ def parse_poured_book(text: str, name: str, plan: Plan, options: Options) -> tup
         reader.fault(f"there are two columns {each}", "keep one", 1)
     if not set(headings) & set(READ):
         reader.fault("the first line has nothing that was measured", f"add {', '.join(READ)}", 1)
+    unknown = [
+        each for each in headings if each not in {*READ, *_BESIDE} and not each.endswith("plan")
+    ]
     rows = csv.reader(io.StringIO(text.lstrip("\ufeff")), delimiter=_separator(text))
     found, is_head = [], True
     for row in rows:
@@ -165,6 +209,16 @@ def parse_poured_book(text: str, name: str, plan: Plan, options: Options) -> tup
             is_head = False
             continue
         cells = dict(zip(headings, (cell.strip() for cell in row), strict=False))
+        for each in [each for each in unknown if cells.get(each)]:
+            # What was measured is judged or refused, never passed over.
+            unknown.remove(each)
+            near = get_close_matches(each, (*READ, *ALIASES), n=1)
+            other = f"call it {ALIASES.get(near[0], near[0])}" if near else "call it note"
+            reader.fault(
+                f"the column {each} is filled in and not known",
+                f"{other}; the columns are wall, at, {', '.join(READ)}",
+                1,
+            )
         if not any(cells.get(each) for each in READ):
             continue
         taken = reader.row(cells, rows.line_num)

@@ -13,6 +13,7 @@ from staking.footing.outline import merge
 from staking.grade.graded import Graded
 from staking.laid_out.footing_levels import grade_stakes, stepped_dig
 from staking.laid_out.layout_value import Layout
+from staking.layout.allowed import allowed_notices
 from staking.layout.boards import lay_out
 from staking.layout.checks import choose_checks
 from staking.layout.hubs import place_hubs
@@ -81,7 +82,7 @@ def lay_out_whole(
     Layout
         Complete but for what the finished layout does to the lot.
     """
-    notices = [*said, *footing.notices]
+    notices = [*said, *footing.notices, *allowed_notices(options.tolerances)]
     if levels is not None:
         deepest = max(levels.greatest_depth, 0.0)
         options = replace(options, dig=replace(options.dig, depth=deepest))

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from staking.errors import ComputationError
+from staking.notices import Notice, Severity, notice
 from staking.plan import ToleranceRules
 from staking.tolerances import ON_LINE
 from staking.units import FOOT, INCH
@@ -38,6 +39,7 @@ def _small_building_side(distance: float) -> float:
 
 
 def _small_building_diagonal(distance: float) -> float:
+    # the source's 3/4 in is of 100 ft; pro rata of other lengths is ours
     return 0.75 * INCH * distance / (100 * FOOT)
 
 
@@ -47,26 +49,51 @@ def _quarter_inch(_distance: float) -> float:
 
 
 def _position_point(distance: float) -> float:
-    return 1.5e-3 * math.sqrt(distance)
+    # the floor below 4 m is from memory: twice K1
+    return max(3.0e-3, 1.5e-3 * math.sqrt(distance))
 
 
 PRESETS: dict[str, Preset] = {
     "small building": Preset(
-        source='Handbook of Construction Tolerances, as reported in "Foundation and framing '
-        'tolerances", Journal of Light Construction, questions and answers',
+        source='"Foundation and framing tolerances", Journal of Light Construction, questions and '
+        "answers (C. Hagstrom), which reports D. K. Ballast, Handbook of Construction Tolerances: "
+        "3/4 in per 100 ft of the 5-leg of a 3-4-5 triangle taped with steel; pro rata of other "
+        "diagonals is applied by us",
         side=_small_building_side,
         diagonal=_small_building_diagonal,
         stake=_quarter_inch,
     ),
     "ISO 4463-1 position points": Preset(
-        source="ISO 4463-1:1989, position points, K1 = 1.5, as cited by V. Kala, Some problems of "
-        "an as-built survey and setting out accuracy",
+        source="ISO 4463-1:1989, position points: 1.5 times the root of L mm, L in metres from the "
+        "control point to the position point, as cited by V. Kala, Geodesy and Cartography 35(3), "
+        "2009; between corners it is applied by us, and below 4 m 3 mm is from memory",
         side=_position_point,
         diagonal=_position_point,
         stake=_position_point,
     ),
 }
 """The presets by the names that the job file uses."""
+
+
+def allowed_notices(rules: ToleranceRules) -> tuple[Notice, ...]:
+    """Say where a published preset is used for something else than it was written for.
+
+    Returns
+    -------
+    tuple of Notice
+        ``tolerance-applied``, for the position points of ISO 4463-1.
+    """
+    if not rules.preset.startswith("ISO 4463-1"):
+        return ()
+    return (
+        notice(
+            "tolerance-applied",
+            "ISO 4463-1:1989 allows a position point 1.5 mm times the root of its distance in "
+            "metres from the control point; on sides and diagonals between corners that is applied "
+            "by us, and under 4 m 3 mm is taken (from memory)",
+            Severity.NOTE,
+        ),
+    )
 
 
 def allowed_difference(rules: ToleranceRules, kind: str, distance: float) -> float:
@@ -93,9 +120,11 @@ def allowed_difference(rules: ToleranceRules, kind: str, distance: float) -> flo
 
     Notes
     -----
-    Small building: a side 1/8 in under 10 ft and 1/4 in to 100 ft, a diagonal 3/4 in per 100 ft
-    pro rata. ISO 4463-1 position points: 1.5 times the root of the distance in metres, in mm.
-    Ties and the tape across two legs take the rule of diagonals.
+    Small building: a side 1/8 in under 10 ft and 1/4 in to 100 ft, a diagonal 3/4 in per 100 ft,
+    which the source gives for the 5-leg of a 3-4-5; pro rata is ours. ISO 4463-1 position points:
+    1.5 times the root of the distance in metres, in mm, at least 3 mm: the standard's distance runs
+    from a control point, and between corners it is applied by us. Ties and the tape across two
+    legs take the rule of diagonals.
 
     Examples
     --------

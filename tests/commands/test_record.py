@@ -16,6 +16,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from staking.cli import main
+from staking.measure.lengths import parse_length
 
 ROOT = Path(__file__).parents[2]
 BARN = """\
@@ -452,3 +453,51 @@ def test_on_a_placed_job_the_footing_is_held_against_its_place(tmp_path: Path, r
     assert offs == pytest.approx([0.0, 0.1], rel=0, abs=1e-4)
     assert any("points of the lot's survey" in each for each in document["warnings"])
     assert not any("not used" in each for each in document["warnings"])
+
+
+STEPPED = """job: Barn on a slope
+building: {rectangle: 36' x 24', wall: 8", footing: {width: 20", thickness: 10"}}
+grade:
+  ground: {A: 99', B: 94', C: 94', D: 99'}
+  strip: 0
+  top_of_wall: 101'
+  frost_depth: 24"
+"""
+
+
+def test_the_blank_book_of_a_stepped_footing_has_rows_inside_every_run(
+    tmp_path: Path, run: Run
+) -> None:
+    path = tmp_path / "slope.yaml"
+    path.write_text(STEPPED, encoding="utf-8")
+    graded = json.loads(CliRunner().invoke(main, ["grade", str(path), "--json"]).stdout)
+    text = run(path, "--blank").stdout
+    rows = list(csv.DictReader(line for line in text.splitlines() if not line.startswith("#")))
+    for wall in graded["walls"]:
+        assert len(wall["runs"]) > 1 or wall["wall"] in {"B-C", "D-A"}
+        own = [row for row in rows if row["wall"] == wall["wall"]]
+        at = [parse_length(row["at"]) / 0.3048 for row in own]
+        for level in wall["runs"]:
+            inside = [
+                row
+                for row, station in zip(own, at, strict=True)
+                if level["start"] < station < level["end"]
+            ]
+            assert inside, (wall["wall"], level)
+            for row in inside:
+                top = parse_length(row["top plan"]) / 0.3048
+                assert top == pytest.approx(level["top_of_footing"], abs=0.006)
+        # None within 5" of a riser face.
+        for step in wall["steps"]:
+            assert min(abs(station - step["at"]) for station in at) > 0.4
+
+
+def test_the_record_marks_what_is_no_standards(job: Path, tmp_path: Path, run: Run) -> None:
+    job.write_text(BARN.replace("cast: forms", "cast: earth"), encoding="utf-8")
+    run(job, book(tmp_path, GOOD), "--out", tmp_path / "kept")
+    text = " ".join((tmp_path / "kept" / "record.txt").read_text(encoding="utf-8").split())
+    assert "this tool's own reading, no standard's" in text
+    document = json.loads((tmp_path / "kept" / "record.json").read_text(encoding="utf-8"))
+    edges = [each for each in document["figures"] if each["what"].endswith("edge")]
+    assert all("this tool's own reading" in each["source"] for each in edges)
+    assert not any("(from memory)" in each["source"] for each in edges)

@@ -95,3 +95,22 @@ def test_books_are_told_apart_by_their_first_line() -> None:
     assert is_tape_book("from,to,distance\n")
     assert not is_poured_book("from,to,distance\n")
     assert not is_tape_book("point,northing,easting\n")
+
+
+@pytest.mark.parametrize(
+    "head", ["outer edge,inner edge", "Outer_Edge,Inner_Edge", "outside edge,inside edge"]
+)
+def test_edges_may_be_headed_as_edges(job: Job, head: str) -> None:
+    (row,) = read(job, f"wall,at,{head}\nA-B,12,6in,14in\n")
+    assert row.outer == pytest.approx(6 * INCH, rel=0, abs=1e-12)
+    assert row.inner == pytest.approx(14 * INCH, rel=0, abs=1e-12)
+
+
+def test_a_filled_column_that_is_not_known_is_refused(job: Job) -> None:
+    text = "wall,at,outer,innner,widest,note\nA-B,12,6in,14in,,by the gate\nA-B,20,6in,14in,,\n"
+    with pytest.raises(InputError, match="poured") as caught:
+        read(job, text)
+    assert str(caught.value) == (
+        "poured.csv, line 1: the column innner is filled in and not known; call it inner; the "
+        "columns are wall, at, outer, inner, top, down, thickness"
+    )

@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from staking.errors import ComputationError
-from staking.layout.allowed import PRESETS, allowed_difference
+from staking.layout.allowed import PRESETS, allowed_difference, allowed_notices
 from staking.plan import ToleranceRules
 
 FOOT = 0.3048
@@ -48,3 +48,12 @@ def test_the_job_overrides_each_rule_singly() -> None:
 def test_an_unknown_preset_is_refused_with_the_known_ones() -> None:
     with pytest.raises(ComputationError, match="barn names no tolerances; the presets are small"):
         allowed_difference(ToleranceRules(preset="barn"), "side", 5.0)
+
+
+def test_where_a_published_rule_is_applied_otherwise_it_is_said() -> None:
+    assert allowed_notices(ToleranceRules()) == ()
+    (told,) = allowed_notices(ToleranceRules(preset="ISO 4463-1 position points"))
+    assert "from the control point; on sides and diagonals between corners" in told.text
+    assert "applied by us" in told.text
+    assert "applied by us" in PRESETS["small building"].source
+    assert "5-leg of a 3-4-5" in PRESETS["small building"].source

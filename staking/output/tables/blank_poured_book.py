@@ -8,7 +8,6 @@ import math
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from staking.adjust.poured import planned_top
 from staking.job.poured_book import PAD_WAYS
 from staking.output.wording import Words
 
@@ -37,8 +36,8 @@ APART = 10 * 0.3048
 """Places to measure are no further apart along a wall, m (common practice, no source)."""
 
 FROM_END = 2 * 0.3048
-"""The first and the last place stand this far from the corners, m, past the crossing footing
-(common practice, no source)."""
+"""The first and the last place stand this far from the corners and from a step's face, m, past the
+crossing footing, and a quarter of a short run (common practice, no source)."""
 
 
 def poured_book_text(
@@ -72,7 +71,7 @@ def poured_book_text(
         if first.side not in {"outer", "left"}:
             continue
         own = [run for run in runs if run.where == first.where]
-        for station in _stations(first.length):
+        for station, planned_top in _places(first.length, own):
             writer.writerow((
                 first.where,
                 words.length(station),
@@ -80,7 +79,7 @@ def poured_book_text(
                 "",
                 words.length(other.from_string),
                 "",
-                words.level(planned_top(own, station, own[0].top)) if own else "",
+                "" if planned_top is None else words.level(planned_top),
                 "",
                 "",
                 words.length(thick[first.where]),
@@ -98,6 +97,16 @@ def poured_book_text(
             writer.writerow((pad.name, way, half, "", half, "", *level, ""))
     stream.write(f"# layout {mark}\n")
     return stream.getvalue()
+
+
+def _places(length: float, runs: Sequence[TopRun]) -> Iterator[tuple[float, float | None]]:
+    # Where to measure and the planned top there: inside every level run, off the steps' faces.
+    if not runs:
+        for station in _stations(length):
+            yield station, None
+    for run in sorted(runs, key=lambda each: each.start):
+        for station in _stations(run.end - run.start):
+            yield run.start + station, run.top
 
 
 def _stations(length: float) -> Iterator[float]:
