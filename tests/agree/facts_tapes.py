@@ -13,14 +13,46 @@ TITLE = "Tape these"
 
 def in_document(papers: Papers) -> Said:
     return {
-        f"{check['kind']} {check['from']} - {check['to']}": papers.shown(check["distance"])
+        f"{check['kind']} {check['from']} - {check['to']}": " ".join((
+            papers.shown(check["distance"]),
+            papers.allowed(check["allowed"]),
+        ))
         for check in papers.layout["checks"]
         if check["at"] is None
     }
 
 
+def angles_in_document(papers: Papers) -> Said:
+    """The tapes across two legs."""
+    return {
+        f"{check['kind']} at {check['at']}: {papers.shown(check['legs'][0])} toward "
+        f"{check['from']}, {papers.shown(check['legs'][1])} toward {check['to']}": " ".join((
+            papers.shown(check["distance"]),
+            papers.allowed(check["allowed"]),
+        ))
+        for check in papers.layout["checks"]
+        if check["legs"] is not None
+    }
+
+
+def angles_on_terminal(papers: Papers) -> Said:
+    rows = run_on(papers.terminal_table("layout", TITLE), 0)
+    return {f"{row[0]} {row[1]}": f"{row[2]} {row[3]}" for row in rows if row[1].startswith("at ")}
+
+
+def angles_on_sheet(papers: Papers) -> Said:
+    return {
+        f"{row[at]} {row[at + 1]}": f"{row[at + 2]} {row[at + 3]}"
+        for row in papers.sheet_rows
+        for at in range(len(row) - 3)
+        if row[at] in {"right angle", "angle"} and row[at + 1].startswith("at ")
+    }
+
+
 def _of_rows(rows: Rows) -> Said:
-    return {f"{row[0]} {row[1]}": row[2] for row in rows if not row[1].startswith("at ")}
+    return {
+        f"{row[0]} {row[1]}": f"{row[2]} {row[3]}" for row in rows if not row[1].startswith("at ")
+    }
 
 
 def on_terminal(papers: Papers) -> Said:
@@ -30,9 +62,9 @@ def on_terminal(papers: Papers) -> Said:
 def on_sheet(papers: Papers) -> Said:
     kinds = NETWORK | {"point"}
     return {
-        f"{row[at]} {row[at + 1]}": row[at + 2]
+        f"{row[at]} {row[at + 1]}": f"{row[at + 2]} {row[at + 3]}"
         for row in papers.sheet_rows
-        for at in range(len(row) - 2)
+        for at in range(len(row) - 3)
         if row[at] in kinds and re.fullmatch(r"\S+ - .+", row[at + 1])
     }
 
@@ -104,6 +136,12 @@ FACTS += [
         name="tape",
         truth=in_document,
         outputs={"terminal": on_terminal, "sheet": on_sheet},
+    ),
+    Fact(
+        name="tape across legs",
+        truth=angles_in_document,
+        outputs={"terminal": angles_on_terminal, "sheet": angles_on_sheet},
+        applies=lambda papers: any(check["legs"] for check in papers.layout["checks"]),
     ),
     Fact(
         name="pair of corners",

@@ -21,6 +21,7 @@ from click.testing import CliRunner, Result
 from staking.cli import main
 from staking.job.build import read_job
 from staking.measure.lengths import Unit, format_length
+from staking.output.wording import Words
 from staking.plan import Options
 from tests.output.pdf_reading import Page, read_pages
 
@@ -53,6 +54,11 @@ class Papers:
         """Write a length of a document, in the job's unit, as the job writes lengths."""
         metres = length * Unit(self.options.unit).metres
         return format_length(metres, self.options.show, self.options.nearest)
+
+    def allowed(self, length: float) -> str:
+        """Write what a tape may be out by, which is rounded down; a hair makes up for the unit."""
+        metres = length * Unit(self.options.unit).metres
+        return Words(self.options).allowed(metres + 1e-9)
 
     @cached_property
     def laid(self) -> Result:
