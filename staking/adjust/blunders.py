@@ -24,6 +24,9 @@ LIMIT = 3.29
 FALSE_ALARM = 0.02
 """Of very many good readings one is named in at most this share of cases."""
 
+TIE = 1e-9
+"""Test statistics nearer than this share of themselves are the same."""
+
 ALIKE = 0.95
 """Readings whose standardised residuals correlate above this cannot be told apart."""
 
@@ -221,9 +224,26 @@ def likely_slip(size: float, size_error: float) -> str:
     return near[0][1] if size > 0 else near[0][2]
 
 
+def first_of_most(sizes: Floats) -> int:
+    """Give the first place of the greatest of some sizes, those within a billionth being alike.
+
+    Parameters
+    ----------
+    sizes
+        Shape ``(n,)``, one at least.
+
+    Returns
+    -------
+    int
+        Its place.
+    """
+    most = float(sizes.max())
+    return int(np.flatnonzero(sizes >= most - TIE * max(most, 1.0))[0])
+
+
 def _worst(solution: Solution, kept: Sequence[int]) -> Suspect | None:
     tests = np.array([abs(each.standardised) for each in solution.adjusted])
-    worst = int(np.argmax(tests)) if len(tests) else 0
+    worst = first_of_most(tests) if len(tests) else 0
     if not len(tests) or tests[worst] <= misfit_limit(len(tests)):
         return None
     each = solution.adjusted[worst]

@@ -97,6 +97,31 @@ def default_hold(plan: Plan, names: Sequence[str], base: tuple[str, str]) -> Hol
     return Hold(corner=first, wall=(first, other))
 
 
+def holds_of(plan: Plan, base: tuple[str, str]) -> tuple[Hold | None, ...]:
+    """List what may be held.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    base
+        The line from which the order of work starts, its first corner first.
+
+    Returns
+    -------
+    tuple of Hold or None
+        The base line, which is held where nobody says; then each wall from either end; None for the
+        best fit.
+    """
+    first = Hold(corner=base[0], wall=base)
+    walls = [(w.start, w.end) for b in plan.buildings for w in b.walls]
+    others = [Hold(corner=corner, wall=wall) for wall in walls for corner in wall]
+    kept = [
+        hold for hold in others if (hold.corner, set(hold.wall)) != (first.corner, set(first.wall))
+    ]
+    return (first, *kept, None)
+
+
 def _taped(plan: Plan, names: Sequence[str]) -> list[Wall]:
     known = set(names)
     return [w for b in plan.buildings for w in b.walls if {w.start, w.end} <= known]

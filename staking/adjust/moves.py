@@ -210,7 +210,7 @@ def advise(
         elif target is None:
             steps = _steps(name, move, points, beside[name], step)
         else:
-            steps = _point_steps(target, move, points, step)
+            steps = _point_steps(target, move, step)
         found.append(Move(corner=name, x=float(move[0]), y=float(move[1]), steps=steps))
     return tuple(found)
 
@@ -252,29 +252,21 @@ def _steps(
     return tuple(part for part in found if part is not None)
 
 
-def _point_steps(
-    target: Target, move: Floats, points: Mapping[str, Point], step: float
-) -> tuple[Step, ...]:
-    along = np.array(target.toward)
+def _point_steps(target: Target, move: Floats, step: float) -> tuple[Step, ...]:
     first, last = target.toward_name
     wall = f"{first}-{last}"
-    across = np.array([-along[1], along[0]])
-    if float((np.array(target.point) - np.array(points[first])) @ across) < 0:
-        across = -across
+    along = (f"toward {last} along {wall}", f"toward {first} along {wall}")
     found = []
-    for way, ahead, back in (
-        (along, f"toward {last} along {wall}", f"toward {first} along {wall}"),
-        (across, f"away from {wall}", f"toward {wall}"),
-    ):
-        size = _rounded(float(move @ way), step)
+    for way, (ahead, back) in ((target.toward, along), (target.across, target.across_names)):
+        size = _rounded(float(move @ np.array(way)), step)
         if size:
             found.append(
                 Step(
                     distance=abs(size),
                     toward=ahead if size > 0 else back,
                     along=None,
-                    x=size * float(way[0]),
-                    y=size * float(way[1]),
+                    x=size * way[0],
+                    y=size * way[1],
                 )
             )
     return tuple(found)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from staking.adjust.blunders import Suspect, likely_slip, misfit_limit
+from staking.adjust.blunders import Suspect, first_of_most, likely_slip, misfit_limit
 from staking.adjust.limits import reading_covariance
 from staking.adjust.targets import Target
 from staking.network.fitted import Adjusted, Measurement, Solution
@@ -352,7 +352,7 @@ def _sifted(
                 standardised=float(tests[k]),
                 redundancy=float(number[k]) if spare > 0 else 0.0,
             )
-        worst = int(np.argmax(np.abs(tests))) if spare > 0 else -1
+        worst = first_of_most(np.abs(tests)) if spare > 0 else -1
         if worst < 0 or abs(tests[worst]) <= misfit_limit(len(tapes)):
             break
         suspects.append(_suspect(tapes[kept[worst]], kept, worst, residual, number, spread, tests))

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 import numpy as np
 
-from staking.adjust.blunders import ALIKE, Sifted
+from staking.adjust.blunders import ALIKE, Sifted, first_of_most
 from staking.adjust.explanations import planned_lengths
 from staking.network.fitted import Measurement
 from staking.network.geometry import Floats
@@ -51,13 +51,13 @@ def to_repeat(
         abs(m.distance - p) / m.standard_error for m, p in zip(tapes, lengths, strict=True)
     ])
     tests = np.array([abs(each.standardised) for each in kept])
-    worst = int(np.argmax(tests))
+    worst = first_of_most(tests)
     alike = np.abs(sifted.solution.correlation[worst]) > ALIKE
     alike[worst] = True
     if tests[worst] <= TIED:
         # nothing checks anything: the one farthest from the plan
         alike = np.ones(len(tests), dtype=bool)
-    wrong = int(np.argmax(np.where(alike, far, -1.0)))
+    wrong = first_of_most(np.where(alike, far, -1.0))
     rest = [each for place, each in enumerate(tapes) if place != wrong]
     if decided and (sifted.redundancy == 0 or not is_square_without(rest)):
         return ()

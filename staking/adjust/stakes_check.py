@@ -281,6 +281,9 @@ def _judged(
         asked.step,
         {each.name: asked.tapes_to(each.name) for each in asked.targets},
     )
+    if foreign or common is not None:
+        # where all readings are in doubt none of them is blamed
+        points = replace(points, suspects=(), left_out=frozenset())
     unclear = sifted.unclear or any(not each.alone for each in points.suspects)
     verdict = _verdict(points.located, asked, tapes, more=more, unclear=unclear, shot=shot)
     if foreign or common is not None:
@@ -306,7 +309,6 @@ def _judged(
             *(
                 suspect_notice([each.measurement for each in points.adjusted], s, points.left_out)
                 for s in points.suspects
-                if not foreign
             ),
         ),
     )

@@ -9,6 +9,7 @@ import numpy as np
 
 from staking.network.geometry import Floats
 from staking.plan import Plan, Point
+from staking.planar import signed_area
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,8 +25,11 @@ class Target:
     on
         The two corners of the wall whose outside face it stands on; None elsewhere.
     toward, toward_name
-        ``(2,)``, the unit way along which it is moved, and what that way is called: along its
-        wall, or along the wall nearest to it.
+        The unit way along which it is moved, and the two corners it runs between: along its wall,
+        or along the wall nearest to it.
+    across, across_names
+        The unit way square to that wall, away from it, or into the building for a point on it; and
+        what a move that way and the other way is called.
     """
 
     name: str
@@ -34,6 +38,8 @@ class Target:
     on: tuple[str, str] | None
     toward: Point
     toward_name: tuple[str, str]
+    across: Point
+    across_names: tuple[str, str]
 
     @property
     def point(self) -> Point:
@@ -55,6 +61,7 @@ def targets_of(plan: Plan) -> tuple[Target, ...]:
         Pads, then the ends of interior lines, as in the checks of the layout.
     """
     places = {c.name: c.point for building in plan.buildings for c in building.corners}
+    inward = _inward(plan)
     walls = [(w.start, w.end) for building in plan.buildings for w in building.walls]
     by_name = {frozenset(wall): wall for wall in walls}
     listed: list[tuple[str, Point, tuple[str, str] | None]] = [
@@ -64,7 +71,7 @@ def targets_of(plan: Plan) -> tuple[Target, ...]:
         listed.append((f"{line.name} from", line.start, by_name.get(_ends(line.start_on))))
         listed.append((f"{line.name} to", line.end, by_name.get(_ends(line.end_on))))
     return tuple(
-        _target(name, point, on, walls, places) for name, point, on in listed if walls or on
+        _target(name, point, on, walls, places, inward) for name, point, on in listed if walls
     )
 
 
@@ -102,11 +109,19 @@ def _target(
     on: tuple[str, str] | None,
     walls: list[tuple[str, str]],
     places: dict[str, Point],
+    inward: dict[frozenset[str], Point],
 ) -> Target:
     wall = on or min(walls, key=lambda each: (round(_away(point, each, places), 6), sorted(each)))
     first, second = sorted(wall)
     a, b = places[first], places[second]
     size = math.dist(a, b)
+    across, named = inward[frozenset(wall)], f"{first}-{second}"
+    if on is not None:
+        words = (f"inward from {named}", f"outward from {named}")
+    else:
+        words = (f"away from {named}", f"toward {named}")
+        if (point[0] - a[0]) * across[0] + (point[1] - a[1]) * across[1] < 0:
+            across = (-across[0], -across[1])
     return Target(
         name=name,
         x=point[0],
@@ -114,7 +129,21 @@ def _target(
         on=None if on is None else (first, second),
         toward=((b[0] - a[0]) / size, (b[1] - a[1]) / size),
         toward_name=(first, second),
+        across=across,
+        across_names=words,
     )
+
+
+def _inward(plan: Plan) -> dict[frozenset[str], Point]:
+    found: dict[frozenset[str], Point] = {}
+    for building in plan.buildings:
+        places = {corner.name: corner.point for corner in building.corners}
+        left = signed_area([corner.point for corner in building.corners]) > 0
+        for wall in building.walls:
+            (ax, ay), (bx, by) = places[wall.start], places[wall.end]
+            size = math.hypot(bx - ax, by - ay) * (1 if left else -1)
+            found[frozenset((wall.start, wall.end))] = ((ay - by) / size, (bx - ax) / size)
+    return found
 
 
 def _away(point: Point, wall: tuple[str, str], places: dict[str, Point]) -> float:

@@ -6,31 +6,35 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from staking.adjust.linear import TapeMap
-    from staking.adjust.moves import Neighbours
+    from staking.adjust.moves import Hold, Neighbours
+    from staking.adjust.targets import Target
     from staking.layout.layout_parts import Check
     from staking.project.layout import Layout
 
 MOST_NUMBERS = 9000
-"""Numbers of the largest matrix that a page carries: some 80 kB."""
+"""Corners' coordinates times tapes of the largest network that a page adjusts at every key."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PageTapes:
-    """What is taped from corner to corner, and how readings become moves.
+    """What is taped, and what the page judges it by.
 
     Parameters
     ----------
     tapes
-        The checks from corner to corner, in order.
+        What is taped, in order; a side longer than the tape is not among it.
     judged
         What the stakes are judged by: the tapes and the tapes across legs.
-    matrix
-        From readings to stakes; None where the tapes do not fix the shape, or are too many.
+    solvable
+        Whether the network is small enough for the page.
     rectangles
         The outlines that the rule of the two diagonals serves.
     beside
         Each corner's neighbours.
+    targets
+        Pads and ends of interior lines.
+    holds
+        What may be held, that which is held where nobody says first; None for the best fit.
     stretch
         What a reading is multiplied by for the temperature and the pull of the tape.
     step
@@ -39,15 +43,17 @@ class PageTapes:
 
     tapes: tuple[Check, ...]
     judged: tuple[Check, ...]
-    matrix: TapeMap | None
+    solvable: bool
     rectangles: tuple[tuple[str, str, str, str], ...]
     beside: dict[str, Neighbours]
+    targets: tuple[Target, ...]
+    holds: tuple[Hold | None, ...]
     stretch: float
     step: float
 
 
 def page_tapes(layout: Layout) -> PageTapes:
-    """Work out beforehand what readings say of the stakes.
+    """Gather what the page judges readings by.
 
     Parameters
     ----------
@@ -59,30 +65,26 @@ def page_tapes(layout: Layout) -> PageTapes:
     PageTapes
         Everything a page needs.
     """
-    import numpy as np
-
-    from staking.adjust.linear import rectangles, tape_map
+    from staking.adjust.holds import holds_of
     from staking.adjust.moves import neighbours
+    from staking.adjust.racked_rectangles import rectangular_outlines
     from staking.adjust.reduce import corrected
-    from staking.adjust.stakes_check import PAIR_KINDS
+    from staking.adjust.stakes_check import POINT
+    from staking.adjust.targets import targets_of
+    from staking.project.check import tapes_of
+    from staking.project.work import base_line
 
     plan, options = layout.plan, layout.options
-    tapes = tuple(check for check in layout.checks if check.kind in PAIR_KINDS)
-    points = {c.name: c.point for building in plan.buildings for c in building.corners}
-    matrix = None
-    if 2 * len(points) * len(tapes) <= MOST_NUMBERS:
-        # a side longer than the tape is told, and never read
-        pairs = [(check.from_name, check.to_name) for check in tapes if check.in_network]
-        walls = [(w.start, w.end) for b in plan.buildings for w in b.walls]
-        walls += [(end, start) for start, end in walls]
-        places = np.array(list(points.values()), dtype=float).reshape(-1, 2)
-        matrix = tape_map(tuple(points), places, pairs, options.tape, walls)
+    tapes = tuple(each for each in tapes_of(layout) if each.in_network or each.kind == POINT)
+    corners = sum(len(building.corners) for building in plan.buildings)
     return PageTapes(
         tapes=tapes,
-        judged=tuple(check for check in layout.checks if check.kind != "point"),
-        matrix=matrix,
-        rectangles=rectangles(plan),
+        judged=layout.checks,
+        solvable=2 * corners * len(tapes) <= MOST_NUMBERS,
+        rectangles=rectangular_outlines(plan),
         beside=neighbours(plan),
+        targets=targets_of(plan),
+        holds=holds_of(plan, base_line(layout)),
         stretch=corrected(options.tape, 1.0),
         step=options.step,
     )

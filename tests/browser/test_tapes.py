@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from staking.adjust.targets import targets_of
 from staking.job.tape_book import read_lines
 from staking.measure.lengths import parse_length
 from staking.output.tables.check_tables import move_lines, verdict_text
@@ -40,6 +41,11 @@ def staked(job, chance: random.Random, shift: float, tape: float) -> dict[str, f
         for building in job.plan.buildings
         for corner in building.corners
     }
+    for target in targets_of(job.plan):
+        points[target.name] = (
+            target.x + chance.gauss(0, shift),
+            target.y + chance.gauss(0, shift),
+        )
     return {
         f"{check.from_name}-{check.to_name}": math.dist(
             points[check.from_name], points[check.to_name]
@@ -74,12 +80,9 @@ def test_the_answer_is_the_full_checks_own_on_fifty_sets_of_readings(
         readings = {pair: write(length) for pair, length in lengths.items()}
         opened.set_readings(readings)
         checked = full_check(opened.job, readings)
-        if checked.sifted.suspects:
-            assert opened.kind() == "stop", readings
-        else:
-            assert told(checked) <= set(opened.answer()), readings
-            answered += 1
-    assert answered >= 40
+        assert told(checked) <= set(opened.answer()), readings
+        answered += 1
+    assert answered == 50
 
 
 def test_with_some_tapes_left_out_and_others_held_it_still_is(open_page) -> None:
@@ -133,7 +136,7 @@ def test_two_diagonals_say_what_the_full_check_says_with_the_sides_as_planned(op
             read = [parse_length(text) for text in diagonals.values()]
             rack = (read[0] ** 2 - read[1] ** 2) / (4 * side)
             toward = "D" if rack > 0 else "away from D"
-            assert abs(ruled["C", toward] - abs(rack)) <= 0.51 * INCH / 16
+            assert abs(ruled["C", toward] - abs(rack)) <= 1.01 * INCH / 16
         moved += bool(ruled)
     assert moved >= 30
 
@@ -149,26 +152,26 @@ def test_the_rule_of_the_two_diagonals_by_hand(open_page) -> None:
     assert opened.answer()[:2] == ["Square.", "Leave every stake where it is."]
 
 
-def test_readings_too_far_off_are_sent_to_the_full_check(open_page) -> None:
+def test_a_stake_far_off_is_answered_as_the_full_check_answers(open_page) -> None:
     opened = open_page(WORKSHOP)
     points = {c.name: (c.x, c.y) for b in opened.job.plan.buildings for c in b.corners}
-    points["D"] = (points["D"][0] + 1.2, points["D"][1] + 0.9)
+    points["D"] = (points["D"][0] + 0.6, points["D"][1] + 0.4)
     readings = {
         f"{c.from_name}-{c.to_name}": sixteenths(math.dist(points[c.from_name], points[c.to_name]))
         for c in tapes_of(resolve(opened.job).layout)
+        if c.kind != "point"
     }
     opened.set_readings(readings)
-    assert opened.kind() == "stop"
-    assert opened.answer()[0].startswith("Too far off the plan for this page")
-    assert opened.answer()[1] == 'With every tape within 1/4" of the plan it surely can.'
-    assert "staking check JOB --tapes FILE" in opened.answer()[2]
+    assert told(full_check(opened.job, readings)) <= set(opened.answer())
 
 
 def test_a_reading_that_does_not_fit_stops_every_move(open_page) -> None:
     opened = open_page()
     opened.set_readings({**SIDES, "A-C": "44-3-3/16", "B-D": "43-3-3/16"})
     assert opened.kind() == "stop"
-    assert opened.answer()[0].startswith("The readings do not fit together")
+    assert "Move nothing yet." in opened.answer()
+    checked = full_check(opened.job, {**SIDES, "A-C": "44-3-3/16", "B-D": "43-3-3/16"})
+    assert told(checked) <= set(opened.answer())
 
 
 def test_diagonals_that_the_sides_cannot_have_ask_for_the_sides(open_page) -> None:

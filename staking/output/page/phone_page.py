@@ -14,7 +14,6 @@ from staking.output.page.rod_box import ROD_TITLE, rod_box
 from staking.output.page.script_data import content_hash, embedded, page_data
 from staking.output.wording import Words, safe
 from staking.plan import Show
-from staking.units import INCH
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -28,7 +27,20 @@ if TYPE_CHECKING:
     from staking.project.page import PageTapes
     from staking.project.sheets import Sheets
 
-SCRIPTS = ("measure.js", "adjust.js", "memory.js", "plan.js", "rod.js", "tapes.js", "start.js")
+SCRIPTS = (
+    "measure.js",
+    "algebra.js",
+    "adjust.js",
+    "points.js",
+    "verdict.js",
+    "answer.js",
+    "diagonals.js",
+    "memory.js",
+    "plan.js",
+    "rod.js",
+    "tapes.js",
+    "start.js",
+)
 """The page's script, in the order its parts are put together."""
 
 _CAUTIONS = "Before you dig"
@@ -91,11 +103,10 @@ def write_page(sheets: Sheets, stream: TextIO, drawing: Drawing | None = None) -
             rod=rod_box(layout),
             tapes=data["tapes"],
             stages=data["stages"],
-            holds=_holds(layout),
+            holds=_holds(tapes),
             how=_how(layout, tapes),
             parts=parts,
             example=_EXAMPLES[layout.options.show],
-            least=Words(layout.options).length(INCH / 16),
             caution="Call the utility locating service before you dig, and wait for the marks.",
         )
     )
@@ -180,15 +191,12 @@ def _told(layout: Layout) -> list[dict[str, Any]]:
     return found
 
 
-def _holds(layout: Layout) -> list[str]:
-    walls = [wall for building in layout.plan.buildings for wall in building.walls]
+def _holds(tapes: PageTapes) -> list[str]:
     return [
-        *(
-            f"{corner} and the wall {wall.name}"
-            for wall in walls
-            for corner in (wall.start, wall.end)
-        ),
-        "nothing: every stake moves as little as can be",
+        "nothing: every stake moves as little as can be"
+        if hold is None
+        else f"{hold.corner} and the wall {'-'.join(hold.wall)}"
+        for hold in tapes.holds
     ]
 
 

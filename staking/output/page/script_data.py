@@ -6,22 +6,30 @@ import hashlib
 import json
 from typing import TYPE_CHECKING, Any
 
-from staking.adjust.blunders import LIMIT
-from staking.adjust.limits import z_of
-from staking.adjust.linear import HOLDS_TO
+from staking.adjust.blunders import ALIKE, misfit_limit
+from staking.adjust.common_error import FEWEST
+from staking.adjust.explanations import FOREIGN
+from staking.adjust.limits import STEPS, z_of
 from staking.adjust.moves import SQUARE_SINE
+from staking.adjust.verdict import COARSE
 from staking.job.tape_book import COLUMNS
+from staking.network.tape_error import CLASSES
+from staking.network.unfixed import LOOSE
 from staking.output.page.rod_box import rod_data
 from staking.output.tables.blank_tape_book import HEADINGS
 from staking.output.wording import Words, safe
+from staking.plan import Show
 from staking.tolerances import ON_LINE, SAME_POINT
+from staking.units import FOOT
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from staking.adjust.linear import TapeMap
+    from staking.adjust.moves import Hold
+    from staking.adjust.targets import Target
     from staking.layout.layout_parts import Check
     from staking.output.blocks import Block
+    from staking.plan import Tape
     from staking.project.layout import Layout
     from staking.project.page import PageTapes
 
@@ -46,7 +54,7 @@ def page_data(layout: Layout, tapes: PageTapes) -> Record:
         Lengths in metres.
     """
     options, words = layout.options, Words(layout.options)
-    matrix = tapes.matrix
+    walls = [w for b in layout.plan.buildings for w in b.walls]
     return {
         "schema": SCHEMA,
         "job": safe(layout.plan.job),
@@ -68,22 +76,18 @@ def page_data(layout: Layout, tapes: PageTapes) -> Record:
             for building in layout.plan.buildings
             for corner in building.corners
         ],
-        "walls": [[w.start, w.end] for b in layout.plan.buildings for w in b.walls],
-        "tapes": [_tape(check, words) for check in tapes.tapes if check.in_network],
+        "walls": [[wall.start, wall.end] for wall in walls],
+        "against": [wall.existing is not None for wall in walls],
+        "targets": [_target(each) for each in tapes.targets],
+        "tapes": [_tape(check, words) for check in tapes.tapes],
         "judged": [_judged(check) for check in tapes.judged],
+        "holds": [_hold(hold) for hold in tapes.holds],
         "stretch": tapes.stretch,
         "rectangles": [list(each) for each in tapes.rectangles],
-        "matrix": None if matrix is None else _matrix(matrix),
-        "limits": {
-            "misfit": LIMIT,
-            "half95": z_of(1),
-            "holdsTo": HOLDS_TO,
-            "onLine": ON_LINE,
-            "samePoint": SAME_POINT,
-            "squareSine": SQUARE_SINE,
-            "reach": None if matrix is None else matrix.reach,
-            "error": _rectangle_error(layout, tapes),
-        },
+        "solvable": tapes.solvable,
+        "tapeError": _tape_error(options.tape),
+        "mark": FOOT if options.show in {Show.FEET_INCHES, Show.DECIMAL_FEET} else 0.1,
+        "limits": _limits(tapes),
         "rod": rod_data(layout),
     }
 
@@ -149,18 +153,43 @@ def _judged(check: Check) -> Record:
     }
 
 
-def _matrix(matrix: TapeMap) -> Record:
-    # In hundred-thousandths: three inches off in every reading then put a stake off by a hundredth
-    # of a mm, and the numbers take a quarter less room.
+def _hold(hold: Hold | None) -> Record:
+    if hold is None:
+        return {"corner": None, "wall": None}
+    return {"corner": hold.corner, "wall": list(hold.wall)}
+
+
+def _target(target: Target) -> Record:
     return {
-        "errors": [float(f"{each:.6g}") for each in matrix.errors.tolist()],
-        "moves": [[round(each * 1e5) for each in row] for row in matrix.moves.tolist()],
+        "name": target.name,
+        "x": _metres(target.x),
+        "y": _metres(target.y),
+        "on": None if target.on is None else list(target.on),
+        "toward": list(target.toward),
+        "towardName": list(target.toward_name),
+        "across": list(target.across),
+        "acrossNames": list(target.across_names),
     }
 
 
-def _rectangle_error(layout: Layout, tapes: PageTapes) -> float:
-    # the standard error of a diagonal of the largest rectangle, for the rule of the two diagonals
-    from staking.network.tape_error import standard_error
+def _tape_error(tape: Tape) -> Record:
+    if tape.grade is None:
+        return {"error": tape.error}
+    fixed, per_metre = CLASSES[tape.grade]
+    return {"error": None, "fixed": fixed, "perMetre": per_metre}
 
-    lengths = [check.distance for check in tapes.tapes if check.kind == "diagonal"]
-    return standard_error(layout.options.tape, max(lengths, default=10.0))
+
+def _limits(tapes: PageTapes) -> Record:
+    return {
+        "misfit": [misfit_limit(count) for count in range(len(tapes.tapes) + 1)],
+        "z": [z_of(count) for count in range(1, len(tapes.judged) + 1)],
+        "steps": STEPS,
+        "alike": ALIKE,
+        "loose": LOOSE,
+        "fewest": FEWEST,
+        "foreign": FOREIGN,
+        "coarse": COARSE,
+        "onLine": ON_LINE,
+        "samePoint": SAME_POINT,
+        "squareSine": SQUARE_SINE,
+    }

@@ -12,9 +12,7 @@ class TapeBoxes {
     this.holding = document.getElementById("hold");
     this.out = document.getElementById("answer");
     this.inputs = [...document.querySelectorAll("[data-tape]")];
-    this.holds = [...job.walls.flatMap(([a, b]) => [
-      {corner: a, wall: [a, b]}, {corner: b, wall: [a, b]},
-    ]), {corner: null, wall: null}];
+    this.holds = job.holds;
     this.stage.selectedIndex = kept(memory.kept.stage, job.stages.length);
     this.holding.selectedIndex = kept(memory.kept.hold, this.holds.length);
   }
@@ -73,8 +71,9 @@ class TapeBoxes {
     const hold = this.holds[this.holding.selectedIndex] ?? this.holds[0];
     const found = answerTapes(this.network, read, hold);
     if (found.kind === "answer") {
-      this.say(this.answerLines(found, hold), found.square ? "good" : "move");
-      if (!found.square) this.tellAfter(found);
+      const waits = found.waits || found.foreign;
+      this.say(this.answerLines(found), found.square ? "good" : waits ? "stop" : "move");
+      if (!found.square && !found.waits) this.tellAfter(found);
     } else {
       const waits = found.kind === "empty" || found.kind === "need";
       this.say(this.otherLines(found), waits ? "wait" : "stop");
@@ -87,43 +86,41 @@ class TapeBoxes {
       case "empty":
         return ["Type what the tapes read. The answer stands here."];
       case "need":
-        return [`These do not fix the shape yet: tape ${
-          found.tapes.map((p) => pairOf(job.tapes[p])).join(" and ")} next.`];
+        return [`These do not fix ${found.point ?? "the shape"} yet: tape ${
+          found.tapes.map((p) => pairOf(job.tapes[p])).join(" and ") || "it from another corner"} next.`];
       case "far":
-        return [`Too far off the plan for this page to say to ${this.write(job.limits.holdsTo)} what to move.`,
-          ...(job.limits.reach === null ? []
-            : [`With every tape within ${this.write(job.limits.reach)} of the plan it surely can.`]),
-          `Is it another pair, or another unit? Else bring the stakes nearer, or: ${FULL_CHECK}`];
-      case "misfit":
-        return [`The readings do not fit together: ${pairOf(job.tapes[found.tape])} fits worst. ` +
-          "Read it again, and move nothing yet.", FULL_CHECK];
+        return ["No shape near the plan fits these readings: is it another pair, or another unit?",
+          FULL_CHECK];
       case "sides":
         return [`Both diagonals together are ${this.write(Math.abs(found.long))} too ${
           found.long > 0 ? "long" : "short"}: the sides are not as planned. Tape the sides too.`];
       default:
-        return ["These tapes are too many for this page, or do not fix the shape.", FULL_CHECK];
+        return ["These tapes are too many for this page.", FULL_CHECK];
     }
   }
 
-  answerLines(found, hold) {
-    const lines = [verdictText(found)];
-    if (!found.square) {
-      lines.push(hold.wall ? `Hold ${hold.corner} and the wall ${hold.wall.join("-")}:`
-        : "Every stake as little as can be:");
+  answerLines(found) {
+    const write = (metres) => this.write(metres), {job} = this, {hold} = found;
+    const lines = [verdictText({...found, coarse: job.limits.coarse}), ...suspectLines(job, found, write),
+      ...repeatLines(job, found, write)];
+    if (!found.square && !found.waits) {
+      const then = found.repeat.length ? " If it reads the same:" : ":";
+      lines.push((hold.wall ? `Hold ${hold.corner} and the wall ${hold.wall.join("-")}`
+        : "Every stake as little as can be") + (found.repeat.length ? "." : "") + then);
     }
-    lines.push(...moveLines(this.network, found, (metres) => this.write(metres)));
+    lines.push(...moveLines(job, found, write));
+    if (found.common) lines.push(FULL_CHECK);
     if (found.rule) lines.push("By the two diagonals alone, taking the sides as planned.");
-    else if (!found.spare) lines.push("Nothing checks these readings: tape one more distance.");
-    if (!found.decided) lines.push("Too close to call with this tape: read again.");
+    else if (found.spare === 0) lines.push("Nothing checks these readings: tape one more distance.");
     return lines;
   }
 
   // beside each box: what it reads once the stakes are moved
   tellAfter(found) {
-    const names = new Set(found.names ?? this.network.names);
     this.job.tapes.forEach((tape, p) => {
-      if (!names.has(tape.from) || !names.has(tape.to)) return;
-      const note = this.note(p), then = `then ${this.write(this.network.length(found.after, p))}`;
+      const ends = [found.after.get(tape.from), found.after.get(tape.to)];
+      if (!ends[0] || !ends[1]) return;
+      const note = this.note(p), then = `then ${this.write(distance(...ends))}`;
       note.textContent = note.textContent ? `${note.textContent}; ${then}` : then;
     });
   }

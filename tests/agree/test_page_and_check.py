@@ -1,0 +1,140 @@
+"""The page's script and ``staking check`` on the same readings: one verdict, blame and moves."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import subprocess
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+
+from staking.adjust.level_readings import Reading, Readings
+from staking.job.build import Job
+from staking.output.page.phone_page import SCRIPTS
+from staking.output.page.script_data import page_data
+from staking.output.tables.check_tables import move_lines, repeat_lines, verdict_text
+from staking.project.check import Checked, check_job
+from staking.project.page import page_tapes
+from staking.project.resolve import Resolved, resolve
+from tests.verdicts import INCH, Case, case
+
+PAGE = Path(__file__).parents[2] / "staking" / "output" / "page"
+PLANS = 24
+"""Enough for every shape; the search with more is `python -m tests.agree.test_page_and_check`."""
+
+
+def script() -> str:
+    parts = [name for name in SCRIPTS if name not in {"memory.js", "plan.js", "rod.js", "start.js"}]
+    return "".join((PAGE / name).read_text(encoding="utf-8") for name in parts)
+
+
+def readings_of(given: Case, rng: np.random.Generator, kind: int) -> dict[tuple[str, str], float]:
+    """Good stakes, stakes off, one or two wrong readings, an inch in all, another building."""
+    places = given.places
+    if kind % 6 >= 1:
+        size = float(rng.choice([0.1, 0.4, 1.0])) * INCH
+        places = {name: at + rng.normal(0, size, 2) for name, at in places.items()}
+    if kind % 6 == 5:
+        places = {name: at * np.array([1.3, 1.6]) for name, at in places.items()}
+    read = {(m.from_name, m.to_name): m.distance for m in given.read(places, rng)}
+    pairs = list(read)
+    if kind % 6 in {2, 3}:
+        for pick in rng.choice(len(pairs), size=kind % 6 - 1, replace=False):
+            read[pairs[pick]] += float(rng.choice([-1, 1])) * float(rng.uniform(0.5, 14)) * INCH
+    if kind % 6 == 4:
+        read = {pair: length + INCH for pair, length in read.items()}
+    if rng.random() < 0.2 and len(pairs) > 8:
+        del read[pairs[int(rng.integers(len(pairs)))]]
+    return read
+
+
+def checked(resolved: Resolved, read: dict[tuple[str, str], float]) -> Checked:
+    listed = tuple(Reading(from_name=a, to_name=b, distance=d) for (a, b), d in read.items())
+    return check_job(resolved, Readings(readings=listed, heights={}))
+
+
+def answers(jobs: list[dict[str, Any]], folder: Path) -> list[list[dict[str, Any]]]:
+    node = shutil.which("node")
+    assert node is not None, "install node, which runs the page's script without a browser"
+    path = folder / "page.js"
+    path.write_text(script(), encoding="utf-8")
+    done = subprocess.run(
+        [node, str(Path(__file__).parent / "page_answers.js"), str(path)],
+        input=json.dumps({"jobs": jobs}),
+        capture_output=True,
+        encoding="utf-8",
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    found: list[list[dict[str, Any]]] = json.loads(done.stdout)
+    return found
+
+
+def compare(plans: int, sets: int, seed: int, folder: Path) -> tuple[int, list[str]]:
+    """Compare many sets: how many were answered, and what differs."""
+    rng = np.random.default_rng(seed)
+    jobs, wanted = [], []
+    for number in range(plans):
+        given = case(rng)
+        resolved = resolve(Job(plan=given.plan, options=given.options))
+        data = page_data(resolved.layout, page_tapes(resolved.layout))
+        order = [(each["from"], each["to"]) for each in data["tapes"]]
+        rows = []
+        for k in range(sets):
+            read = readings_of(given, rng, number + k)
+            rows.append({"readings": [read.get(pair) for pair in order]})
+            try:
+                kept = {pair: read[pair] for pair in order if pair in read}
+                wanted.append((len(jobs), k, checked(resolved, kept)))
+            except ArithmeticError as fault:
+                wanted.append((len(jobs), k, fault))
+        jobs.append({"job": data, "sets": rows})
+    found, differ, told = answers(jobs, folder), [], 0
+    for place, k, want in wanted:
+        have = found[place][k]
+        if isinstance(want, Exception):
+            if have["kind"] == "answer":
+                differ.append(f"{place}.{k}: page answers, check says {want}")
+            continue
+        said = {
+            "kind": "answer",
+            "square": want.verdict.square,
+            "decided": want.verdict.decided,
+            "verdict": verdict_text(want),
+            "moves": list(move_lines(want)),
+            "repeat": list(repeat_lines(want)),
+            "common": None if want.judged.common is None else str(want.judged.common.kind),
+            "blamed": [
+                [
+                    f"{want.judged.adjusted[p].measurement.from_name}-"
+                    f"{want.judged.adjusted[p].measurement.to_name}"
+                    for p in suspect.members
+                ]
+                for suspect in want.judged.suspects
+            ],
+        }
+        told += 1
+        for key, value in said.items():
+            if have.get(key) != value:
+                differ.append(f"{place}.{k} {key}: page {have.get(key)}, check {value}")
+                break
+    return told, differ
+
+
+@pytest.mark.parametrize("seed", [3])
+def test_the_page_says_what_check_says(tmp_path: Path, seed: int) -> None:
+    told, differ = compare(PLANS, 6, seed, tmp_path)
+    assert told > 3 * PLANS
+    assert not differ, "\n".join(differ[:10])
+
+
+if __name__ == "__main__":
+    import tempfile
+
+    with tempfile.TemporaryDirectory() as where:
+        count, apart = compare(500, 6, 11, Path(where))
+        print(f"{count} sets answered by both, {len(apart)} differ")
+        print("\n".join(apart[:20]))
