@@ -71,8 +71,8 @@ def page_tapes(layout: Layout) -> PageTapes:
     from staking.adjust.reduce import corrected
     from staking.adjust.stakes_check import POINT
     from staking.adjust.targets import targets_of
+    from staking.laid_out.order_of_work import base_line
     from staking.project.check import tapes_of
-    from staking.project.work import base_line
 
     plan, options = layout.plan, layout.options
     tapes = tuple(each for each in tapes_of(layout) if each.in_network or each.kind == POINT)

@@ -145,4 +145,4 @@ def test_a_metric_page_speaks_of_no_inch_but_in_the_cautions() -> None:
         said = said.replace(caution, "")
     # Minutes and seconds of an angle carry the same marks, but behind a degree sign.
     assert re.findall(r"(?<![°'] )(?<![°'\d])\d+(?:/\d+)?[\"']", said) == []
-    assert "what to move where it can do so to 2 mm; the full check" in said
+    assert "What the page says of the stakes is what that check says" in said
