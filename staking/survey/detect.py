@@ -10,15 +10,33 @@ from staking.errors import InputError, Problem
 HEAD = 65536
 """How many bytes from the file's start the format is read from."""
 
+_EXPORT = "export the points as text, LandXML, GeoJSON, GPX, KML or DXF"
 _FOREIGN = (
-    (b"%PDF", "a PDF document"),
-    (b"\x89PNG", "a picture"),
-    (b"\xff\xd8\xff", "a picture"),
-    (b"LASF", "a laser point cloud"),
-    (b"\xd0\xcf\x11\xe0", "an office document"),
-    (b"\x1f\x8b", "a compressed file"),
-    (b"AutoCAD Binary DXF", "a binary DXF"),
+    (b"%PDF", "a PDF document", _EXPORT),
+    (b"\x89PNG", "a picture", _EXPORT),
+    (b"\xff\xd8\xff", "a picture", _EXPORT),
+    (b"II*\0", "a picture or a grid of heights (TIFF)",
+     "export the heights as text: easting, northing and elevation in columns"),
+    (b"MM\0*", "a picture or a grid of heights (TIFF)",
+     "export the heights as text: easting, northing and elevation in columns"),
+    (b"LASF", "a laser point cloud", _EXPORT),
+    (b"\xd0\xcf\x11\xe0", "an office document", "save the table as CSV"),
+    (b"{\\rtf", "a word processor's document", "save it as plain text"),
+    (b"SQLite format 3\0", "a database (a GeoPackage is one)", "export the layer as GeoJSON"),
+    (b"\x00\x00\x27\x0a", "a shapefile", "export it as GeoJSON, or its points as text"),
+    (b"\x1f\x8b", "a compressed file", "unpack it first"),
+    (b"7z\xbc\xaf", "a compressed file", "unpack it first"),
+    (b"Rar!", "a compressed file", "unpack it first"),
+    (b"AutoCAD Binary DXF", "a binary DXF", "save it as a text DXF"),
+)  # fmt: skip
+_DRAWING = re.compile(rb"AC1[0-9]{3}\0")
+"""How a drawing in its program's own form begins."""
+_COURSE = re.compile(
+    r"(?:thence[\s,]+)?[NS][\s.]*[0-9]{1,2}(?:\.[0-9]+)?[°\s-]*(?:[0-9]{1,2}['\s-]+)?(?:[0-9.]+[\"\s]*)?"
+    r"[EW]\b\.?[\s,;]+(?:a distance of\s+)?[0-9][0-9,.]*\s*(?:'|ft|feet|foot|m\b|met)?(?!\s*[0-9])",
+    re.IGNORECASE,
 )
+"""A bearing with its distance, as deeds and plats have them."""
 
 
 def detect(head: bytes, name: str) -> str:
@@ -48,12 +66,14 @@ def detect(head: bytes, name: str) -> str:
     if head.startswith(b"PK\x03\x04"):
         if suffix == ".kmz" or b".kml" in head or suffix not in {".xlsx", ".docx", ".ods", ".zip"}:
             return "kml"
-        _refuse(name, "an office document or archive")
-    for start, kind in _FOREIGN:
+        if suffix in {".xlsx", ".ods"}:
+            _refuse(name, "a spreadsheet", "save the sheet as CSV")
+        _refuse(name, "an office document or archive", "unpack it, or save the table as CSV")
+    for start, kind, remedy in _FOREIGN:
         if head.startswith(start):
-            _refuse(name, kind)
-    if re.match(rb"[A-Za-z0-9]{4}\x00", head[:5]) and head.startswith(b"AC10"):
-        _refuse(name, "a binary drawing")
+            _refuse(name, kind, remedy)
+    if _DRAWING.match(head) or (suffix == ".dwg" and b"\0" in head):
+        _refuse(name, "a drawing in its program's own form", "save it as DXF")
     text = _text(head)
     body = text.lstrip("\ufeff \t\r\n")
     if body.startswith("<"):
@@ -62,6 +82,7 @@ def detect(head: bytes, name: str) -> str:
         return "geojson"
     if suffix == ".dxf" or re.match(r"(?:999\s.*?\n)?\s*0\s*\r?\n\s*SECTION\s", body):
         return "dxf"
+    _refuse_courses(body, name)
     return _book(body) or "delimited"
 
 
@@ -112,11 +133,25 @@ def _book(body: str) -> str | None:
     return None
 
 
-def _refuse(name: str, kind: str) -> None:
+def _refuse_courses(body: str, name: str) -> None:
+    """Refuse bearings with distances, which are courses of a boundary and no points."""
+    lines = [line.strip() for line in body.splitlines()[:200] if line.strip()]
+    words = {re.sub(r"[^a-z]", "", word) for word in re.split(r"[,;\t|]", lines[0].lower())}
+    courses = sum(_COURSE.match(line) is not None for line in lines)
+    is_list = bool(words & {"bearing", "azimuth"} and words & {"distance", "dist", "length"})
+    is_deed = bool(re.search(r"\bthence\b", body, re.IGNORECASE) and _COURSE.search(body))
+    if not (is_list or is_deed or 2 * courses > len(lines)):
+        return
     raise InputError(
         Problem(
             path=name,
-            message=f"this is {kind}, which is not read",
-            remedy="export the points as text, LandXML, GeoJSON, GPX, KML or DXF",
+            message="this holds bearings and distances, as a deed or plat does, and no points",
+            remedy="give the corners' northing and easting, from the plat or by surveying the pins",
         )
+    )
+
+
+def _refuse(name: str, kind: str, remedy: str = _EXPORT) -> None:
+    raise InputError(
+        Problem(path=name, message=f"this is {kind}, which is not read", remedy=remedy)
     )

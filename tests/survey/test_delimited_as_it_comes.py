@@ -57,3 +57,34 @@ def test_two_lines_of_fixed_width_keep_an_elevation_that_is_left_blank() -> None
     points = read(text, columns=COLUMNS)
     assert list(points.descriptions) == ["oak tree", "fence"]
     assert np.isnan(points.elevation).tolist() == [False, True]
+
+
+@pytest.mark.parametrize(
+    ("row", "unit", "level_unit"),
+    [
+        (",us-ft,us-ft,us-ft,", "us-ft", "us-ft"),
+        ("-,(ft),(ft),(ft),text", "ft", "ft"),
+        (",m,m,m,", "m", "m"),
+        (",[m],[m],[ft],", "m", "ft"),
+    ],
+)
+def test_a_row_of_units_under_the_heading_is_read(row: str, unit: str, level_unit: str) -> None:
+    text = f"point,northing,easting,elevation,note\n{row}\n1,5000.5,4000.5,100,oak\n"
+    points = parse_delimited(io.BytesIO(text.encode()), "lot.csv", SurveySettings())
+    assert points.unit == unit
+    metres = {"m": 1.0, "ft": 0.3048, "us-ft": 1200 / 3937}
+    assert points.northing[0] == pytest.approx(5000.5 * metres[unit], abs=1e-9)
+    assert points.elevation[0] == pytest.approx(100 * metres[level_unit], abs=1e-9)
+    assert points.source_line.tolist() == [3]
+
+
+def test_a_row_of_units_may_say_that_degrees_are_packed() -> None:
+    text = "point,latitude,longitude\n,dms,dms\n1,42.00015000,-93.00025000\n"
+    points = parse_delimited(io.BytesIO(text.encode()), "lot.csv", SurveySettings())
+    assert points.columns == ("point", "latitude-dms", "longitude-dms")
+
+
+def test_words_under_the_heading_that_are_no_units_are_no_units() -> None:
+    text = "point,northing,easting\nfirst,here,there\n1,5000.5,4000.5\n"
+    with pytest.raises(InputError, match="line 2: the northing “here” is not a number"):
+        read(text)

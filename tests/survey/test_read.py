@@ -45,7 +45,7 @@ def test_the_format_is_told_by_how_the_file_begins(head: bytes, name: str, kind:
         (b"\x89PNG\r\n", "a picture"),
         (b"LASF", "a laser point cloud"),
         (b"<!DOCTYPE html><html>", "a web page or drawing"),
-        (b"PK\x03\x04xl/workbook.xml", "an office document or archive"),
+        (b"PK\x03\x04xl/workbook.xml", "a spreadsheet"),
         (b"AutoCAD Binary DXF\r\n", "a binary DXF"),
     ],
 )

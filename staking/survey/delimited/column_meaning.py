@@ -18,6 +18,7 @@ from staking.survey.delimited.column_evidence import (
     name_column,
     number_columns,
 )
+from staking.survey.delimited.dialect import has_thousands
 from staking.survey.delimited.first_lines import Sample
 from staking.survey.delimited.heading import PASSED, ROLES, ReadHeading
 
@@ -322,6 +323,7 @@ def _as_degrees(
 
 def _inferred(sample: Sample, crs: str | None, unit: str | None, name: str) -> Meaning:
     """Tell the columns from the numbers in them."""
+    _refuse_thousands(sample, name)
     lettered = _lettered_pair(sample)
     numeric = sorted({*number_columns(sample), *lettered})
     first = name_column(sample, numeric)
@@ -380,6 +382,22 @@ def _inferred(sample: Sample, crs: str | None, unit: str | None, name: str) -> M
             )
         )
     return Meaning(roles=tuple(roles), source="inferred", notices=tuple(said))
+
+
+def _refuse_thousands(sample: Sample, name: str) -> None:
+    """Refuse numbers with marks between their thousands, which leave no column of numbers."""
+    for at in range(sample.width):
+        texts = sample.texts(at)
+        numbers = [sample.dialect.number(text) for text in texts]
+        if texts and not any(numbers) and all(has_thousands(text) for text in texts):
+            raise InputError(
+                Problem(
+                    path=name,
+                    line=sample.first_line,
+                    message=f"“{texts[0]}” has a mark between its thousands, where none belongs",
+                    remedy="export the points without such marks",
+                )
+            )
 
 
 def _lettered_pair(sample: Sample) -> tuple[int, int] | tuple[()]:

@@ -18,6 +18,7 @@ COMMA_NUMBER = re.compile(r"[+-]?(?:[0-9]+,?[0-9]*|,[0-9]+)(?:[eE][+-]?[0-9]+)?"
 COMMENT_MARKS = ("#", "//", "%", "!", "*")
 """What a comment line begins with, whatever the separator."""
 
+_THOUSANDS = re.compile(r"[+-]?[0-9]{1,3}(?:([,.' ’])[0-9]{3})(?:\1[0-9]{3})*(?:(?!\1)[.,][0-9]*)?")
 _REMARK = re.compile(r"rem(?:ark)?s?\b[:.]?\s", re.IGNORECASE)
 _TWO_NUMBERS = re.compile(r"[0-9]\.?[0-9]*[\s,;|]+[+-]?[0-9]")
 
@@ -100,6 +101,22 @@ class Dialect:
         if self.has_decimal_comma:
             return float(body.replace(",", ".")) if COMMA_NUMBER.fullmatch(body) else None
         return float(body) if NUMBER.fullmatch(body) else None
+
+
+def has_thousands(text: str) -> bool:
+    """Tell whether a number has, or may have, a mark between its thousands.
+
+    Returns
+    -------
+    bool
+        True for one to three digits and groups of three behind one mark.
+
+    Examples
+    --------
+    >>> has_thousands("5,301.25"), has_thousands("5 301"), has_thousands("5301,25")
+    (True, True, False)
+    """
+    return _THOUSANDS.fullmatch(text.strip()) is not None
 
 
 def is_comment(line: str, separator: str = "") -> bool:

@@ -10,7 +10,12 @@ from dataclasses import dataclass, replace
 from staking.errors import InputError, Problem
 from staking.survey.delimited.degrees import is_marked_angle, side_of
 from staking.survey.delimited.dialect import Dialect, choose_dialect, is_comment
-from staking.survey.delimited.heading import ReadHeading, read_heading, unit_named
+from staking.survey.delimited.heading import (
+    ReadHeading,
+    read_heading,
+    read_units_row,
+    unit_named,
+)
 
 SAMPLE_LINES = 400
 """How many lines the evidence is taken from."""
@@ -47,6 +52,8 @@ class Sample:
         The unit a comment names, or None.
     crs
         The code a comment names, or None.
+    units_line
+        The line of a row of units under the heading, or None.
     """
 
     dialect: Dialect
@@ -60,6 +67,7 @@ class Sample:
     passed_lines: tuple[int, ...] = ()
     unit: str | None = None
     crs: str | None = None
+    units_line: int | None = None
 
     def numbers(self, column: int) -> list[float] | None:
         """Return a column's numbers, or None where it is no column of numbers."""
@@ -126,6 +134,10 @@ def read_sample(text: str, first_line: int, name: str) -> Sample:
         body = contents[start + 1 :]
     else:
         body = contents
+    units_line = None
+    if heading is not None and body:
+        heading, units_line = _with_units(heading, cells[body[0][0]], dialect, body[0][0], name)
+        body = body[1:] if units_line is not None else body
     if not body:
         raise InputError(
             Problem(path=name, message="the file has a heading and no line with a point")
@@ -153,7 +165,28 @@ def read_sample(text: str, first_line: int, name: str) -> Sample:
         passed_lines=tuple(at for at, _ in contents[:start]) if start else (),
         unit=_comment_unit(told),
         crs=_comment_crs(told),
+        units_line=units_line,
     )
+
+
+def _with_units(
+    heading: ReadHeading, cells: Sequence[str], dialect: Dialect, line: int, name: str
+) -> tuple[ReadHeading, int | None]:
+    """Return the heading with the units of a row below it, and that row's line if it is one."""
+    if any(dialect.number(cell) is not None or is_marked_angle(cell) for cell in cells):
+        return heading, None
+    try:
+        read = read_units_row(cells, heading)
+    except ValueError as fault:
+        raise InputError(
+            Problem(
+                path=name,
+                line=line,
+                message=f"the heading and the row of units below it name two units, {fault}",
+                remedy="correct the one that is wrong",
+            )
+        ) from fault
+    return (heading, None) if read is None else (read, line)
 
 
 def _find_heading(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 ROLES = (
     "point",
@@ -285,6 +285,68 @@ class ReadHeading:
         return {"northing", "easting"} <= set(self.roles) or {"latitude", "longitude"} <= set(
             self.roles
         )
+
+
+_NO_UNIT = {
+    "",
+    "-",
+    "text",
+    "name",
+    "id",
+    "no",
+    "deg",
+    "degrees",
+    "dd",
+    "decimal degrees",
+    "string",
+}
+
+
+def read_units_row(cells: Sequence[str], heading: ReadHeading) -> ReadHeading | None:
+    """Read a row of units under a heading.
+
+    Parameters
+    ----------
+    cells
+        The row's cells in order.
+    heading
+        The heading above.
+
+    Returns
+    -------
+    ReadHeading or None
+        The heading with the row's units; None where the row is none of units.
+
+    Raises
+    ------
+    ValueError
+        Where the row's unit of a column is another than the heading's; names both.
+
+    Examples
+    --------
+    >>> above = read_heading(["Name", "N", "E"])
+    >>> read_units_row(["", "us-ft", "us-ft"], above).units
+    (None, 'us-ft', 'us-ft')
+    """
+    units = list(heading.units)
+    packed = set(heading.packed)
+    found = False
+    for at, (role, cell) in enumerate(zip(heading.roles, cells, strict=False)):
+        word = re.sub(r"[()\[\]{}]", "", cell).strip().lower()
+        unit = unit_named(word)
+        if role in {"latitude", "longitude"} and _is_packed(word):
+            packed.add(role)
+            found = True
+        elif unit is not None and role in {"northing", "easting", "elevation", PASSED}:
+            if units[at] not in {None, unit}:
+                raise ValueError(f"{unit} and {units[at]}")
+            units[at] = unit
+            found = found or role != PASSED
+        elif role in {"latitude", "longitude"} and word in _NO_UNIT - {"", "-"}:
+            found = True
+        elif role not in {PASSED, "point", "description"} and word not in _NO_UNIT:
+            return None
+    return replace(heading, units=tuple(units), packed=frozenset(packed)) if found else None
 
 
 def read_heading(cells: Sequence[str]) -> ReadHeading:

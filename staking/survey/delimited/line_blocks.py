@@ -6,6 +6,7 @@ fault is found with its line.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
@@ -17,13 +18,21 @@ from staking.points import Array, Texts
 from staking.survey.delimited.byte_blocks import LONGEST_LINE, Block, refuse_long_line
 from staking.survey.delimited.cut_lines import Columns, blank_columns, plain_columns, quoted_columns
 from staking.survey.delimited.degrees import packed_angle, read_angle, unpacked
-from staking.survey.delimited.dialect import COMMENT_MARKS, EMPTY, Dialect, is_comment
+from staking.survey.delimited.dialect import (
+    COMMENT_MARKS,
+    EMPTY,
+    Dialect,
+    has_thousands,
+    is_comment,
+)
 from staking.survey.delimited.heading import PASSED
 from staking.survey.delimited.plain_fields import Places, plain_fields, rising
 from staking.survey.delimited.text_columns import TextColumn, joined, scaled
 from staking.survey.elevations import MARKS
 
 _MAY_BE_COMMENTS = (*COMMENT_MARKS, ";", "REM", "Rem", "rem")
+
+_IN_THOUSANDS = re.compile(r"(?<![0-9.])[0-9]{1,3},[0-9]{3}\.[0-9]")
 
 FAULTS_SHOWN = 20
 """How many faulty lines are shown with their text before they are only counted."""
@@ -335,7 +344,13 @@ class Rows:
             if self.roles[-1] != "description" or all(
                 self.dialect.number(told) is not None for told in rest
             ):
-                self._fault(line, f"there are {len(fields)} fields where {width} are meant", text)
+                marks = self.dialect.separator == "," and _IN_THOUSANDS.search(text)
+                self._fault(
+                    line,
+                    f"there are {len(fields)} fields where {width} are meant"
+                    + (", perhaps for commas between thousands" if marks else ""),
+                    text,
+                )
                 return None
             glue = " " if self.dialect.separator == " " else f"{self.dialect.separator} "
             fields = [*fields[: width - 1], glue.join(fields[width - 1 :]).strip()]
@@ -395,6 +410,10 @@ class Rows:
         if value is None or not np.isfinite(value):
             if role == "elevation" and value is not None:
                 return None
+            if has_thousands(told):
+                raise MeasureError(
+                    f"the {role} “{told}” has a mark between its thousands, where none belongs"
+                )
             raise MeasureError(f"the {role} “{told}” is not a number")
         return value
 

@@ -16,6 +16,7 @@ from staking.survey.assemble import survey_points
 from staking.survey.degree_doubts import Degrees
 from staking.survey.delimited.byte_blocks import read_blocks
 from staking.survey.delimited.column_meaning import Meaning, find_meaning
+from staking.survey.delimited.dialect import has_thousands
 from staking.survey.delimited.first_lines import Sample, read_sample
 from staking.survey.delimited.heading import PASSED
 from staking.survey.delimited.line_blocks import FAULTS_SHOWN, Rows
@@ -205,6 +206,15 @@ def _reading_notices(sample: Sample, rows: Rows) -> list[Notice]:
             notice("heading-unread", "the heading on line {line} is not understood",
                    line=sample.heading_line)
         )  # fmt: skip
+    if sample.units_line is not None:
+        found.append(
+            notice(
+                "units-row",
+                "line {line} is read as the columns' units",
+                severity=Severity.NOTE,
+                line=sample.units_line,
+            )
+        )
     if sample.in_comment:
         found.append(
             notice(
@@ -217,14 +227,26 @@ def _reading_notices(sample: Sample, rows: Rows) -> list[Notice]:
     return [*found, *_field_notices(sample, rows)]
 
 
+def _comma_notice(sample: Sample) -> Notice:
+    """Say that a comma is decimal, and warn where it may stand between thousands."""
+    text = "the numbers are read with a decimal comma"
+    cells = [cell for row in sample.rows for cell in row if "," in cell]
+    numbers = [cell for cell in cells if sample.dialect.number(cell) is not None]
+    if not numbers or not all(has_thousands(cell) for cell in numbers):
+        return notice("decimal-comma", text, severity=Severity.NOTE)
+    return notice(
+        "decimal-comma",
+        text + ": {shown} is {value}; if its comma stands between thousands, take it out",
+        shown=numbers[0],
+        value=f"{float(numbers[0].replace(',', '.')):g}",
+    )
+
+
 def _field_notices(sample: Sample, rows: Rows) -> list[Notice]:
     """Say what was repaired or left out among the fields."""
     found = []
     if sample.dialect.has_decimal_comma:
-        found.append(
-            notice("decimal-comma", "the numbers are read with a decimal comma",
-                   severity=Severity.NOTE)
-        )  # fmt: skip
+        found.append(_comma_notice(sample))
     if rows.marked_levels:
         found.append(
             notice(
