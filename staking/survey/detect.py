@@ -136,6 +136,8 @@ def _book(body: str) -> str | None:
 def _refuse_courses(body: str, name: str) -> None:
     """Refuse bearings with distances, which are courses of a boundary and no points."""
     lines = [line.strip() for line in body.splitlines()[:200] if line.strip()]
+    if not lines:
+        return
     words = {re.sub(r"[^a-z]", "", word) for word in re.split(r"[,;\t|]", lines[0].lower())}
     courses = sum(_COURSE.match(line) is not None for line in lines)
     is_list = bool(words & {"bearing", "azimuth"} and words & {"distance", "dist", "length"})

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 from pathlib import Path
 
 import numpy as np
@@ -12,7 +13,7 @@ from staking.notices import Length
 from staking.points import SurveyPoints, SurveySettings
 from staking.survey.assemble import survey_points
 from staking.survey.detect import detect
-from staking.survey.read import FORMATS, read_survey
+from staking.survey.read import FORMATS, parse_survey, read_survey
 
 
 @pytest.mark.parametrize(
@@ -132,3 +133,8 @@ def test_a_point_miles_off_is_named() -> None:
     found = made(list("abcde"), north, [0.0] * 5).notices
     (said,) = [n for n in found if n.kind == "outliers"]
     assert dict(said.values)["names"] == "e"
+
+
+def test_blanks_alone_are_no_points() -> None:
+    with pytest.raises(InputError, match="no line with a point"):
+        parse_survey(io.BytesIO(b" \n\t\n"), "lot.csv", SurveySettings(unit="m"), b" \n\t\n")
