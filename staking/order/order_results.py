@@ -138,7 +138,7 @@ class Item:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pour:
-    """One casting: its volume with waste, m3, in `count` loads of which the last is `last`, m3.
+    """One casting: the volume ordered, m3, in `count` loads of which the last is `last`, m3.
 
     `minutes` is how long the loads take one after another.
     """

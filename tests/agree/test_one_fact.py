@@ -8,6 +8,7 @@ from tests.agree import (
     facts_boards,
     facts_levels,
     facts_mark,
+    facts_order,
     facts_rods,
     facts_stakes,
     facts_tapes,
@@ -15,7 +16,15 @@ from tests.agree import (
 from tests.agree.facts import FACTS, Fact, Reader
 from tests.agree.papers import Papers
 
-MODULES = (facts_boards, facts_levels, facts_mark, facts_rods, facts_stakes, facts_tapes)
+MODULES = (
+    facts_boards,
+    facts_levels,
+    facts_mark,
+    facts_order,
+    facts_rods,
+    facts_stakes,
+    facts_tapes,
+)
 """Where the facts stand: importing them fills the list."""
 
 TOLD = [(fact, output, reader) for fact in FACTS for output, reader in fact.outputs.items()]

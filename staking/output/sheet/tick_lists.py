@@ -295,18 +295,18 @@ def _loads(sheets: Sheets) -> Iterator[str]:
 
     sums = OrderWords(sheets.layout.options)
     concrete = [
-        " ".join(sums.quantity(item))
+        (" ".join(sums.quantity(item)), sums.bulk(item.quantity))
         for item in sheets.ordered.items
         if item.price == "concrete" and item.quantity > 0
     ]
-    for pour, asked_for in zip(sheets.ordered.pours, concrete, strict=True):
+    for pour, (asked_for, gross) in zip(sheets.ordered.pours, concrete, strict=True):
         limit = ""
         if sheets.asked.discharge_limit is not None:
             limit = f", each to be out within {sheets.asked.discharge_limit:g} minutes"
         loads = _count(pour.count, "load").lower()
         yield (
             f"Concrete for the {safe(pour.what)}: {asked_for} ordered "
-            f"({sums.bulk(pour.volume)} with waste), in {loads}{limit}."
+            f"({gross} with waste), in {loads}{limit}."
         )
 
 

@@ -103,7 +103,7 @@ def _loads(ordered: Ordered, sums: OrderWords) -> Table:
         title="Truck loads",
         columns=(
             Column(heading="pour"),
-            Column(heading="with waste", right=True),
+            Column(heading="ordered", right=True),
             Column(heading="loads", right=True),
             Column(heading="full", right=True),
             Column(heading="last", right=True),
