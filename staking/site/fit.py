@@ -30,6 +30,14 @@ UNIT_SLIP = 0.01
 """A scale this near to a foot in metres, or its inverse, looks like a mistaken unit."""
 
 
+BETTER_BY_FAR = 0.25
+"""A stake is named where the others' root mean square misfit without it is this share or less of
+what it is with it (common practice, no source)."""
+
+LEFT_BY_ONE = 3
+"""So many stakes must be left for that: two would fit any shift and turn but for their distance."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fit:
     """A least-squares turn and shift.
@@ -59,6 +67,11 @@ class Fit:
     def worst(self) -> float:
         """The greatest distance between a placed corner and its stake, m."""
         return float(np.hypot(self.residuals[:, 0], self.residuals[:, 1]).max())
+
+    @property
+    def misfit(self) -> float:
+        """The root mean square distance between placed corners and their stakes, m."""
+        return float(np.sqrt((self.residuals**2).sum(axis=1).mean()))
 
 
 def fit_turn_and_shift(plan: Array, site: Array) -> Fit:
@@ -261,10 +274,11 @@ def _scale(fit: Fit, length: float, ends: tuple[Residual, Residual], doubt: floa
 def _which(
     fit: Fit, plan: Array, site: Array, residuals: tuple[Residual, ...], doubt: float
 ) -> list[Notice]:
-    # The one stake without which all others fit. Of two stakes neither can be told.
+    # The one stake without which all others fit, or fit better by far. Of two stakes neither can
+    # be told.
     if fit.worst <= doubt:
         return []
-    blamed = []
+    blamed, better = [], []
     for index in range(len(plan)):
         kept = np.arange(len(plan)) != index
         if kept.sum() < 2 or _longest(plan[kept])[0] <= SAME_POINT:
@@ -274,6 +288,9 @@ def _which(
         rest = fit_turn_and_shift(plan[kept], site[kept])
         if rest.worst <= doubt:
             blamed.append((index, rest))
+        elif kept.sum() >= LEFT_BY_ONE and rest.misfit <= BETTER_BY_FAR * fit.misfit:
+            better.append((index, rest))
+    blamed = blamed or better
     if len(blamed) == 1:
         index, rest = blamed[0]
         c, s = math.cos(rest.turn), math.sin(rest.turn)

@@ -172,6 +172,16 @@ def test_the_one_stake_that_is_off_is_named_with_how_far() -> None:
     assert length(said, "distance") == pytest.approx(0.3, rel=0, abs=1e-9)
 
 
+def test_a_stake_is_named_where_the_others_fit_better_by_far_though_not_within_the_doubt() -> None:
+    # Every stake is 20 mm out one way or the other, more than the tape can be; C is 400 mm out.
+    out = {"1": (0.02, 0.0), "2": (-0.02, 0.0), "3": (0.02, 0.4), "4": (0.0, -0.02)}
+    stakes = {name: (n + out[name][0], e + out[name][1]) for name, (n, e) in STAKES.items()}
+    (said,) = told(place(SHED, ALL, stakes, tape=TAPE), "fit-stake")
+    assert dict(said.values)["point"] == "3"
+    assert length(said, "distance") == pytest.approx(0.4, rel=0, abs=0.06)
+    assert length(said, "rest") < 0.03
+
+
 def test_two_stakes_too_far_apart_cannot_tell_which_is_off() -> None:
     asked = PlaceByFit(pairs=(("A", "1"), ("B", "2")))
     placement = place(SHED, asked, {"1": (0.0, 0.0), "2": (0.0, 4.2)}, tape=TAPE)
