@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from staking.job.building_outline import automatic_names, read_outline, too_many_corners
 from staking.job.building_parts import Home, read_parts, sides_of, too_many_parts
 from staking.job.closed_shapes import sides_meet
+from staking.job.contradictions import check_contradictions
 from staking.job.faults import Faults
 from staking.job.frame import Frame
 from staking.job.models import (
@@ -122,6 +123,7 @@ def parse_job(text: str, name: str) -> Job:
     plan, site, grade = _read_plan(root, head.job or "", stay_clear, (lot, levels), faults)
     if order is not None:
         check_order(order, plan, faults)
+    check_contradictions(plan, options, order, faults)
     faults.notices.extend(us_sizes(root, faults.unit, order))
     faults.stop_if_any()
     return Job(

@@ -9,6 +9,7 @@ from staking.job.faults import Faults
 from staking.job.place import read_place
 from staking.job.sections import mapping_at
 from staking.job.site_keys import SiteKeys
+from staking.notices import notice
 from staking.site.site_request import (
     BearingGiven,
     Buried,
@@ -17,6 +18,7 @@ from staking.site.site_request import (
     Shape,
     SiteAsked,
 )
+from staking.tolerances import SAME_POINT
 
 
 class LotReader:
@@ -81,6 +83,7 @@ class LotReader:
             no_elevation=keys.no_elevation,
         )
         if asked.survey:
+            self._tell_loose_setbacks()
             return asked
         if "survey" not in self.given:
             for key in ("place", "boundary", "setbacks", "bearings", "buried"):
@@ -148,10 +151,33 @@ class LotReader:
         for key, distance in self.keys.setbacks.items():
             line = self._line(key)
             if line is not None:
+                self._once(key, line, distance, found)
                 found.append(Setback(start=line[0], end=line[1], distance=distance))
             elif key != "other":
                 self._unknown_line("setbacks", key)
         return tuple(found), self.keys.setbacks.get("other")
+
+    def _tell_loose_setbacks(self) -> None:
+        """Say that setbacks are judged against a boundary, where none is given."""
+        if self.keys.setbacks and "boundary" not in self.given:
+            self.faults.notices.append(
+                notice(
+                    "setbacks-without-boundary",
+                    "setbacks are given and no boundary to measure them from, so nothing is known "
+                    "of them: add boundary: with the points round the lot in order",
+                )
+            )
+
+    def _once(self, key: str, line: tuple[str, str], distance: float, found: list[Setback]) -> None:
+        """Note a line that is given two setbacks, once from each of its ends."""
+        before = next((each for each in found if (each.start, each.end) == line), None)
+        if before is not None and abs(before.distance - distance) > SAME_POINT:
+            self.faults.add(
+                ("site", "setbacks", key),
+                f"{key} is the same line as one before it, which asks for "
+                f"{self.faults.length(before.distance)}, not {self.faults.length(distance)}",
+                "keep one of them",
+            )
 
     def _bearings(self) -> tuple[BearingGiven, ...]:
         found: list[BearingGiven] = []

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from staking.job.building_outline import Outline
+from staking.job.contradictions import check_old_levels
 from staking.job.faults import Faults
 from staking.job.frame import Frame
 from staking.job.models import BuildingKeys, ExistingKeys, PartKeys, Section, WallKeys
@@ -141,7 +142,7 @@ def _read_wall(
             end=end,
             thickness=wall.metres if wall else 0.0,
             footing=_footing(wall, width, thickness, outside),
-            existing=_existing(existing),
+            existing=_existing(existing, faults),
         )
     if wall is None:
         stated(faults, homes, "wall")
@@ -175,7 +176,8 @@ def _footing(
     )
 
 
-def _existing(keys: ExistingKeys) -> Existing:
+def _existing(keys: ExistingKeys, faults: Faults) -> Existing:
+    check_old_levels(keys, faults)
     return Existing(footing_bottom=keys.footing_bottom, footing_out=keys.footing_out, top=keys.top)
 
 
