@@ -20,3 +20,6 @@ STRAIGHT_RAD = 0.17453292519943295
 
 ROUND_PAD_SAGITTA = 0.0254 / 32
 """How far a round pad's polygon may fall short of the circle in the footing outline."""
+
+MOST_COURSES = 100
+"""No wall has more courses: a greater number is a slip of a level, or of the course's height."""

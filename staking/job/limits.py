@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from staking.tolerances import MOST_COURSES as MOST_COURSES
 from staking.units import FOOT, INCH
 
 MOST_BYTES = 1_000_000
@@ -21,9 +22,6 @@ MOST_CORNERS = 400
 
 MOST_PARTS = 1000
 """No job has more pads, and no list of openings, sleeves or interior lines is longer."""
-
-MOST_COURSES = 100
-"""No wall has more courses."""
 
 THINNEST_WALL = 2 * INCH
 """No wall is thinner, m."""

@@ -372,3 +372,21 @@ def test_rod_readings_of_the_ground_are_the_same_as_its_elevations(tmp_path: Pat
     )
     assert "rod:" in rod
     assert document(tmp_path, rod)["walls"] == document(tmp_path, slope())["walls"]
+
+
+def test_a_wall_of_more_than_100_courses_is_not_worked_out(tmp_path: Path) -> None:
+    """At B from 130' less 10" to 97' less 42": 35' 8", which are 214 courses of 2"."""
+    job = tmp_path / "job.yaml"
+    job.write_text(
+        "job: Tower\nbuilding:\n  rectangle: 24' x 16'\n  wall: 8\"\n"
+        '  footing: {width: 20", thickness: 10"}\n'
+        "grade:\n  ground: {A: 100', B: 97', C: 97', D: 100'}\n  top_of_wall: 130'\n"
+        '  frost_depth: 42"\n  in_ground: 0\n  strip: 0\n  course: 2"\n',
+        encoding="utf-8",
+    )
+    done = run("grade", job)
+    assert done.exit_code == 4
+    assert (
+        "A-B would stand 214 courses high, and no wall has over 100; check top_of_wall, the ground and course"
+        in (" ".join(done.stderr.split()))
+    )

@@ -10,13 +10,14 @@ from typing import Protocol
 import numpy as np
 import numpy.typing as npt
 
+from staking.errors import ComputationError
 from staking.footing.bands_and_outlines import Ring
 from staking.grade.stepped_footing import CellBounds, Inside
 from staking.grade.stepping.step_rules import GradeRules
 from staking.grade.stepping.wall_network import Strand
 from staking.plan import Point
 from staking.planar import clip_ring
-from staking.tolerances import ON_LINE
+from staking.tolerances import MOST_COURSES, ON_LINE
 
 Floats = npt.NDArray[np.float64]
 
@@ -177,11 +178,21 @@ def cell_bounds(
     -------
     CellBounds
         Highest bottoms by frost and bearing, and the fewest courses.
+
+    Raises
+    ------
+    ComputationError
+        Where the wall would have more courses than any has.
     """
     patches = cell_patches(strand, edges)
     frost, bearing = _allowed(strand, patches, site, rules)
     thickness = strand.footing.thickness
     required = courses_needed(top - thickness, np.minimum(frost, bearing), rules)
+    if required.max(initial=0) > MOST_COURSES:
+        raise ComputationError(
+            f"{strand.name} would stand {required.max()} courses high, and no wall has over "
+            f"{MOST_COURSES}; check top_of_wall, the ground and course"
+        )
     return CellBounds(
         wall=strand.name,
         top=top,
