@@ -143,15 +143,14 @@ def read_text(path: Path) -> str:
     def problem(message: str, remedy: str = "", line: int | None = None) -> Problem:
         return Problem(path=str(path), message=message, remedy=remedy, line=line)
 
+    data = b""
     try:
         # A pipe or a device is never opened: it may have no end, or never begin.
         mode = path.stat().st_mode
-        if not stat.S_ISREG(mode) and not stat.S_ISDIR(mode):
-            raise InputError(
-                problem("this is a pipe or a device, and no file", "name a file on the disk")
-            )
-        with path.open("rb") as stream:
-            data = stream.read(MOST_BYTES + 1)
+        is_file = stat.S_ISREG(mode) or stat.S_ISDIR(mode)
+        if is_file:
+            with path.open("rb") as stream:
+                data = stream.read(MOST_BYTES + 1)
     except FileNotFoundError as error:
         raise InputError(problem("there is no such file", STARTER_HINT)) from error
     except IsADirectoryError as error:
@@ -159,6 +158,10 @@ def read_text(path: Path) -> str:
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise InputError(problem(f"the file cannot be read ({reason})")) from error
+    if not is_file:
+        raise InputError(
+            problem("this is a pipe or a device, and no file", "name a file on the disk")
+        )
     if len(data) > MOST_BYTES:
         raise InputError(
             problem(

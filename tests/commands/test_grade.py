@@ -387,6 +387,6 @@ def test_a_wall_of_more_than_100_courses_is_not_worked_out(tmp_path: Path) -> No
     done = run("grade", job)
     assert done.exit_code == 4
     assert (
-        "A-B would stand 214 courses high, and no wall has over 100; check top_of_wall, the ground and course"
-        in (" ".join(done.stderr.split()))
-    )
+        "A-B would stand 214 courses high, and no wall has over 100; check top_of_wall, the ground "
+        "and course"
+    ) in " ".join(done.stderr.split())
