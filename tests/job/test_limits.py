@@ -43,7 +43,7 @@ def test_a_pipe_is_no_job_file_and_is_not_waited_for(tmp_path):
 
 
 def test_a_device_without_end_is_no_job_file():
-    with pytest.raises(InputError, match="^/dev/zero: this is a pipe or a device, and no file"):
+    with pytest.raises(InputError, match=r"^/dev/zero: this is a pipe or a device, and no file"):
         read_job(Path("/dev/zero"))
 
 
