@@ -5,12 +5,13 @@ from __future__ import annotations
 import sys
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TextIO
 
 import click
 
 from staking.commands.option_values import parse_columns, positive_length
-from staking.errors import InputError, Problem, ProjectError
+from staking.errors import InputError, Problem, ProjectError, WriteError
+from staking.notices import Severity
 from staking.units import Unit
 
 if TYPE_CHECKING:
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from staking.job.tape_book import Readings
     from staking.notices import Notice
     from staking.plan import Options
+    from staking.project.accepted import Accepted
     from staking.project.check import Checked
     from staking.project.resolve import Resolved
     from staking.project.stakes import StakesRead
@@ -69,6 +71,12 @@ NOT_SQUARE = 5
     metavar="C,C-D",
     help="Corner and wall held, or best, or place: the place on the lot; else plan's base line.",
 )
+@click.option(
+    "--accept",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Take the stakes as they stand: write a new job file with their corners.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print the figures as JSON and nothing else.")
 @click.option("-q", "--quiet", is_flag=True, help="Only the verdict, the moves and warnings.")
 @click.pass_context
@@ -84,6 +92,7 @@ def command(
     unit: str | None,
     columns: tuple[str, ...] | None,
     hold: str | None,
+    accept: Path | None,
     as_json: bool,
     quiet: bool,
 ) -> None:
@@ -94,6 +103,7 @@ def command(
     are read from standard input. A distance may be given twice. Stakes are a survey file of any
     format, alone or with distances. The status is 5 when it is not square, breaks a setback or
     does not stand in its place on the lot (with --hold best or a wall its shape alone counts).
+    --accept takes the stakes as they stand instead: what walls, boards and block become is said.
     """
     from staking.output.wording import safe
     from staking.project.check import check_job
@@ -109,12 +119,15 @@ def command(
         readings = with_older_books(readings, resolved.layout, tapes)
         surveyed = _stakes(resolved, stakes, stake_error, (unit, columns))
         checked = check_job(resolved, readings, hold, surveyed)
+        accepted = None if accept is None else _accept(accept, job, resolved, checked)
         if as_json:
             from staking.output.documents.check_document import check_document
             from staking.output.documents.layout_document import document_text
 
             click.echo(document_text(check_document(checked)), nl=False)
         _tell(checked, quiet=quiet, tables=not as_json)
+        if accept is not None and accepted is not None:
+            _write_accepted(accept, accepted, read.options, sys.stderr if as_json else sys.stdout)
     except ProjectError as error:
         if read is not None and readings is not None:
             # which column was read may be what is wrong
@@ -122,8 +135,38 @@ def command(
         for line in str(error).splitlines():
             click.echo(safe(line), err=True)
         context.exit(error.exit_status)
-    if not checked.good:
+    # stakes that are taken as they stand are square by what they then are
+    broken = any(each.severity is Severity.BROKEN for each in checked.notices)
+    if broken or (not checked.good and accept is None):
         context.exit(NOT_SQUARE)
+
+
+def _accept(path: Path, job: Path, resolved: Resolved, checked: Checked) -> Accepted:
+    from staking.project.accepted import accept_stakes
+
+    if path.exists():
+        raise WriteError(f"{path} is there, and no file is written over; give another name")
+    if resolved.job.site is not None and path.resolve().parent != job.resolve().parent:
+        raise InputError(
+            Problem(
+                message=f"{path} would not stand beside {job}, whose surveys are named from there",
+                remedy="give a name in the same folder",
+                field="--accept",
+            )
+        )
+    return accept_stakes(resolved, checked, job)
+
+
+def _write_accepted(path: Path, accepted: Accepted, options: Options, stream: TextIO) -> None:
+    from staking.output.tables.accept_tables import accept_blocks
+    from staking.output.terminal import print_blocks
+
+    try:
+        with path.open("x", encoding="utf-8", newline="") as written:
+            written.write(accepted.text)
+    except OSError as fault:
+        raise WriteError(f"{path} cannot be written: {fault.strerror}") from fault
+    print_blocks(accept_blocks(accepted, options, str(path)), stream)
 
 
 def _gather(
@@ -189,7 +232,6 @@ def _tell_notices(notices: Sequence[Notice], options: Options) -> None:
 
 
 def _tell(checked: Checked, *, quiet: bool, tables: bool) -> None:
-    from staking.notices import Severity
     from staking.output.tables.check_tables import brief_blocks, check_blocks
     from staking.output.terminal import print_blocks
 

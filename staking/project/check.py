@@ -72,6 +72,8 @@ class Checked:
         Whether standing off that place counts against the stakes.
     untaped
         Corners and points that nothing was taped to.
+    accepted
+        The corners where they stand: on the lot where they were surveyed there, else with the hold.
     """
 
     plan: Plan
@@ -89,6 +91,7 @@ class Checked:
     to_place: bool = False
     place_counts: bool = False
     untaped: tuple[str, ...] = ()
+    accepted: tuple[Standing, ...] = ()
 
     @property
     def verdict(self) -> Verdict:
@@ -239,6 +242,9 @@ def _checked(
         to_place=to_place,
         place_counts=place_counts,
         untaped=tuple(name for name in untaped if name not in located.names),
+        accepted=stands[: located.corners]
+        if shape is None or staked is None or staked.displacement is None
+        else standing(layout.plan, located, laid_on(located, shape.places))[: located.corners],
     )
 
 

@@ -481,3 +481,30 @@ def test_a_building_that_stands_turned_has_its_setbacks_from_where_it_is_turned_
     assert all(f"within {within} of the boundary line {line}" in said for line in LINES if within)
     kept = "as the stakes stand, the setbacks are kept"
     assert (kept in " ".join(done.stderr.split())) == (not within)
+
+
+def test_a_building_turned_on_its_lot_is_judged_at_its_corners(
+    hillside: Path, tmp_path: Path, run: Run
+) -> None:
+    # turned by 3 degrees about the middle of its corners: 0.0524 times a corner's arm
+    rows = [row for row in laid_out(hillside) if row["description"] == "corner"]
+    places = [(float(r["northing_us-ft"]), float(r["easting_us-ft"])) for r in rows]
+    north, east = (sum(each) / len(places) for each in zip(*places, strict=True))
+    c, s = math.cos(math.radians(3)), math.sin(math.radians(3))
+    arms = []
+    for row, (n, e) in zip(rows, places, strict=True):
+        y, x = n - north, e - east
+        arms.append(math.hypot(x, y))
+        row["easting_us-ft"] = f"{east + c * x - s * y:.4f}"
+        row["northing_us-ft"] = f"{north + s * x + c * y:.4f}"
+    path = rewritten(tmp_path / "turned.csv", rows)
+    done = run(hillside, "--stakes", path, "--stake-error", "1/32in")
+    assert done.exit_code == 5
+    assert "Leave every stake" not in done.stdout
+    assert "not of this building" not in done.stdout
+    said = " ".join(done.stderr.split())
+    assert "the building does not stand in its planned place: " in said
+    found = json.loads(run(hillside, "--json", "--stakes", path, "--stake-error", "1/32in").stdout)
+    farthest = max(math.hypot(e["move_x"], e["move_y"]) for e in found["corners"])
+    assert farthest == pytest.approx(2 * math.sin(math.radians(1.5)) * max(arms), rel=0, abs=0.01)
+    assert found["square"]
