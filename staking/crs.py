@@ -414,6 +414,8 @@ def in_area(northing: float | Array, easting: float | Array, crs: str) -> bool:
         lat, lon = to_geographic(np.atleast_1d(northing), np.atleast_1d(easting), code)
     except InputError:
         return False
+    if not (np.isfinite(lat).all() and np.isfinite(lon).all()):
+        return False
     west, south, east, north = area
     span = (east - west) % 360 or 360.0
     past_west = (lon - west + AREA_MARGIN_DEG) % 360

@@ -222,3 +222,7 @@ def test_a_change_of_datum_is_named_with_its_accuracy() -> None:
     to_degrees = datum_shift(4_650_000.0, 500_000.0, "EPSG:26715")
     assert to_degrees is not None
     assert to_degrees.operation.startswith("NAD27 to WGS 84")
+
+
+def test_a_place_without_bounds_lies_in_no_area() -> None:
+    assert not in_area(1e99, 1e99, "EPSG:3857")

@@ -109,3 +109,9 @@ def test_coarse_positions_are_listed_and_not_laid_out_by() -> None:
 def test_finer_positions_are_said_until_they_are_fine_enough(decimals: int, kinds: int) -> None:
     text = f"p,latitude,longitude\n1,{42.000416663:.{decimals}f},{-93.000694447:.{decimals}f}\n"
     assert sum(each.kind == "coarse-degrees" for each in read(text).notices) == kinds
+
+
+def test_a_number_beyond_all_bounds_is_none_where_degrees_are_packed() -> None:
+    text = "p,latitude (dms),longitude (dms)\n1,42.00015000,-93.00025000\n2,1e999,-93.00025000\n"
+    with pytest.raises(InputError, match="line 3: the latitude “1e999” is not a number"):
+        read(text)

@@ -188,7 +188,7 @@ def unpacked(values: Array) -> Array:
     >>> unpacked(np.array([42.30, -933000.0, 42.6])).tolist()
     [42.5, -93.5, nan]
     """
-    size = np.abs(values)
+    size = np.where(np.isfinite(values), np.abs(values), np.nan)
     size = np.where(size > _MOST, size / 10_000.0, size)
     degrees = np.floor(size + _NEAR)
     hundredths = np.maximum((size - degrees) * 100.0, 0.0)

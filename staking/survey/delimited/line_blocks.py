@@ -405,7 +405,7 @@ class Rows:
         if role in {"latitude", "longitude"}:
             if value is None:
                 return read_angle(told, role)
-            if role in self.packed:
+            if role in self.packed and np.isfinite(value):
                 return packed_angle(value, told, role)
         if value is None or not np.isfinite(value):
             if role == "elevation" and value is not None:
