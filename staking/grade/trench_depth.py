@@ -18,7 +18,8 @@ WAY_OUT = 4 * FOOT
 """A trench this deep needs a way out, m (OSHA 29 CFR 1926.651(c)(2))."""
 
 PROTECTION = 5 * FOOT
-"""A trench this deep needs protection, m (OSHA 29 CFR 1926.652(a)(1))."""
+"""A trench this deep needs protection unless it is all in stable rock, m; a shallower one too where
+a competent person has not looked and found no sign of a cave-in (OSHA 29 CFR 1926.652(a)(1))."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

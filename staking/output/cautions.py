@@ -5,8 +5,9 @@ from __future__ import annotations
 LAYOUT_CAUTIONS = (
     "Call the utility locating service before digging and wait for its marks; private lines "
     "are not marked. Dig by hand in the tolerance zone beside a mark.",
-    "A trench 4' (1.22 m) deep needs a way out. One 5' (1.52 m) deep, or any in unstable soil, "
-    "needs protection chosen by a competent person. Keep the spoil 2' (0.61 m) back.",
+    "A trench 4' (1.22 m) deep needs a way out. One 5' (1.52 m) deep, or a shallower one unless a "
+    "competent person has looked and found no sign of a cave-in, is protected as that person "
+    "chooses before anyone gets in. Keep the spoil 2' (0.61 m) back.",
     "Do not backfill before the floor braces the wall.",
     "Frost depth, setbacks, footing sizes and reinforcement come from the local code and the "
     "permit.",
@@ -16,6 +17,6 @@ LAYOUT_CAUTIONS = (
 """Cautions that hold for every dig.
 
 The way out at 4' is 29 CFR 1926.651(c)(2), the spoil's 2' is 1926.651(j)(2), both as quoted in
-public texts; the 5' and the competent person's judgement below it are 1926.652(a)(1). Metres are
-those figures turned. The rest is common practice, no source.
+public texts; the 5', and what is exempt below it, are 1926.652(a)(1)(i) and (ii). Metres are those
+figures turned. The rest is common practice, no source.
 """

@@ -96,11 +96,11 @@ def deep_notices(walls: Sequence[GradedWall]) -> tuple[Notice, ...]:
         worst = max(deep, key=lambda each: each.deepest)
         protects = limit == PROTECTION
         what = (
-            "protection by a competent person's judgement: sloping, shoring or a shield (OSHA 29 "
-            "CFR 1926.652)"
+            "protection, sloping, shoring or a shield as a competent person chooses, unless it is "
+            "all in stable rock (OSHA 29 CFR 1926.652(a)(1))"
             if protects
             else "a ladder or another way out within 25 ft of whoever works in it (OSHA 29 CFR "
-            "1926.651)"
+            "1926.651(c)(2))"
         )
         told.append(
             notice(

@@ -243,8 +243,8 @@ def _add_key(
         sheet.foot -= 1.5 * mm
         note = (
             f"A trench {words.length(4 * FOOT)} deep needs a way out; one "
-            f"{words.length(5 * FOOT)} deep, or any in unstable soil, protection by a competent "
-            "person's judgement."
+            f"{words.length(5 * FOOT)} deep, or a shallower one unless a competent person found no "
+            "sign of a cave-in, is protected as that person chooses."
         )
         for each in wrap(note, SMALL, span[1] / mm):
             sheet.foot -= 3.0 * mm
