@@ -121,10 +121,10 @@ def _lay_out_one(
         written: Written | None = None
         changes: tuple[Notice, ...] = ()
         if not as_json or out is not None:
-            from staking.commands.layout_files import kinds_of, write_files
+            from staking.commands.layout_files import changes_since, kinds_of, write_files
 
             target = write_target(path, resolved.job, out, force=force)
-            changes = _changes(done, target.folder)
+            changes = changes_since(done, target.folder)
             written = write_files(resolved, table, target, kinds_of(done, only))
         if as_json:
             _print_document(done, table)
@@ -140,15 +140,6 @@ def _lay_out_one(
             click.echo(safe(line), err=True)
         return error.exit_status
     return BROKEN_STATUS if done.broken else 0
-
-
-def _changes(done: Layout, folder: Path) -> tuple[Notice, ...]:
-    # read before the files are written over
-    from staking.laid_out.layout_changes import layout_changes
-    from staking.output.documents.earlier_layout import earlier_memory, memory_of
-
-    earlier = earlier_memory(folder)
-    return () if earlier is None else layout_changes(earlier, memory_of(done))
 
 
 def _tell_changes(changes: tuple[Notice, ...], words: Words, *, quiet: bool, err: bool) -> None:

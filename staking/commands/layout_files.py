@@ -9,12 +9,14 @@ from staking.errors import InputError, Problem
 
 if TYPE_CHECKING:
     import datetime as dt
+    from pathlib import Path
     from typing import BinaryIO, TextIO
 
     from ezdxf.document import Drawing
 
     from staking.commands.write_target import WriteTarget
     from staking.layout.layout_parts import Check
+    from staking.notices import Notice
     from staking.output.drawing.picture import Picture
     from staking.output.files import Writer, Written
     from staking.project.layout import Layout
@@ -124,6 +126,28 @@ def write_files(
         force=target.force,
         sources=target.sources,
     )
+
+
+def changes_since(done: Layout, folder: Path) -> tuple[Notice, ...]:
+    """Say what changed since the last layout in a folder, before its files are written over.
+
+    Parameters
+    ----------
+    done
+        The layout.
+    folder
+        Where its files go.
+
+    Returns
+    -------
+    tuple of Notice
+        Nothing where no layout stands there.
+    """
+    from staking.laid_out.layout_changes import layout_changes
+    from staking.output.documents.earlier_layout import earlier_memory, memory_of
+
+    earlier = earlier_memory(folder)
+    return () if earlier is None else layout_changes(earlier, memory_of(done))
 
 
 def _drawings(resolved: Resolved, day: dt.date | None) -> dict[str, Writer]:

@@ -148,7 +148,7 @@ def lay_out_quietly(asked: Asked) -> Verdict:
 
 
 def _laid_out(asked: Asked, name: str) -> Verdict:
-    from staking.commands.layout_files import kinds_of, write_files
+    from staking.commands.layout_files import changes_since, kinds_of, write_files
     from staking.commands.write_target import write_target
     from staking.notices import Severity
     from staking.output.tables.layout_tables import sentence
@@ -162,12 +162,15 @@ def _laid_out(asked: Asked, name: str) -> Verdict:
     refuse_names_of_the_survey(done)
     table = pair_table(done) if asked.pairs else ()
     target = write_target(asked.path, resolved.job, asked.folder, force=asked.force)
+    changes = changes_since(done, target.folder)
     written = write_files(resolved, table, target, kinds_of(done, asked.only))
     words = Words(done.options)
     notices = (*done.notices, *written.notices)
     broken = [words.notice(each) for each in notices if each.severity is Severity.BROKEN]
     looks = [words.notice(each) for each in notices if each.severity is Severity.WARNING]
     told = tuple(f"{name}: {sentence(text)}" for text in dict.fromkeys([*broken, *looks]))
+    since = [words.notice(each) for each in changes if each.severity is not Severity.NOTE]
+    told += tuple(f"{name}: since the last layout: {text}." for text in since)
     where = f"{len(written.paths)} files in {safe(str(asked.folder))}"
     if broken:
         more = f" (and {len(broken) - 1} more)" if len(broken) > 1 else ""

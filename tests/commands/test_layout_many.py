@@ -172,6 +172,19 @@ def test_several_jobs_that_are_told_to_end_leave_no_parts(jobs: Path, name: str)
     assert not list(jobs.glob("*/.staking-*.part"))
 
 
+def test_what_changed_since_the_last_layout_is_told_job_by_job(jobs: Path, run: Run) -> None:
+    paths = [jobs / f"{name}.yaml" for name in ("apple", "pear")]
+    assert run(*paths, "--only", "json").exit_code == 0
+    text = paths[1].read_text(encoding="utf-8")
+    paths[1].write_text(text + "boards: {stand_off: 6'}\n", encoding="utf-8")
+    result = run(*paths, "--only", "json")
+    assert result.exit_code == 0
+    # the boards stood at 4' 6", the first place 4' clear of the footing's edge
+    assert result.stderr == (
+        f"{paths[1]}: since the last layout: boards 1 to 8 stand elsewhere, by up to 1' 6\".\n"
+    )
+
+
 def test_json_takes_one_job(jobs: Path, run: Run) -> None:
     result = run(jobs / "apple.yaml", jobs / "pear.yaml", "--json")
     assert result.exit_code == 2
