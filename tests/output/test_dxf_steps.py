@@ -47,17 +47,18 @@ def test_every_step_is_a_line_across_its_footing_and_a_dashed_one(
     drawn = [(each.dxf.start, each.dxf.end, each.dxf.linetype) for each in lines]
     assert len(drawn) == 2 * len(steps(hillside)) > 10
     for wall, built in steps(hillside):
-        (north, east), _ = hillside.site.placement.to_site(np.array(built.face)).tolist()
+        (north, east), _ = hillside.site.to_survey(np.array(built.face)).tolist()
         place = (east / US_FOOT, north / US_FOOT)
         near = [each for each in drawn if math.dist(each[0].vec2, place) < 1e-6]
         assert [each[2] for each in near] == ["BYLAYER"]
         start, end, _ = near[0]
         width = wall.strand.footing.width / US_FOOT
-        assert (end - start).magnitude == pytest.approx(width, rel=0, abs=1e-6)
+        # The grid is 4 parts in 100,000 shorter than the ground there.
+        assert (end - start).magnitude == pytest.approx(width, rel=0, abs=1e-4)
         overlap = abs(built.dig_to - built.step.station) / US_FOOT
         dashed = [each for each in drawn if each[2] == "STK_DASHED"]
         gaps = [math.dist(each[0].vec2, start.vec2) for each in dashed]
-        assert min(gaps) == pytest.approx(overlap, rel=0, abs=1e-6)
+        assert min(gaps) == pytest.approx(overlap, rel=0, abs=1e-4)
 
 
 def test_every_step_is_labelled_with_station_dig_and_rise(doc: Drawing) -> None:
