@@ -13,6 +13,7 @@ import numpy as np
 from staking.errors import InputError, Problem
 from staking.notices import Notice, notice
 from staking.project.lot_ground import lot_ground, lot_ground_notices, one_system, scaled_alike
+from staking.site.given_shapes import refuse_crossed_shapes, setback_notices
 from staking.site.ground_plane import survey_onto
 from staking.site.lot import (
     Built,
@@ -98,6 +99,11 @@ def load_site(
         NamedLine(name=each.name, points=tuple(points[name] for name in each.through))
         for each in asked.stay_clear
     )
+    refuse_crossed_shapes({
+        each.name: ([point.name for point in each.points], coordinates(each.points))
+        for each in shapes
+    })
+    notices += setback_notices(asked.boundary, coordinates(boundary), asked)
     placement = _place(asked, plan, options, points, Unit(unit), ground.plane)
     if placement is not None:
         notices += [*placement.notices, *whereabouts(plan, placement, read, ground.plane)]

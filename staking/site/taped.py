@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from staking.errors import ComputationError, InputError, Problem
 from staking.network.tape_error import standard_error
@@ -13,9 +14,20 @@ from staking.site.known import Known, direction, normal_turn
 from staking.site.site_request import PlaceByTape, TapedCorner
 from staking.site.site_results import Placement
 from staking.tolerances import ON_LINE
+from staking.units import FOOT, INCH
 
 SHARP = math.radians(30)
 """Two tapes that cross at less than this barely fix a point (common practice, no source)."""
+
+MOST_MISCLOSURE = FOOT
+"""Two taped corners that miss the building's own distance by more, m, place nothing (common
+practice, no source)."""
+
+_NEAR_WHOLE = 2 * INCH
+"""A tape is named as the one misread where whole feet more or less close within this, m."""
+
+_MOST_MISREAD = 30
+"""Whole feet that a tape is tried at more and less."""
 
 FLAT = math.radians(150)
 """Nor do two that cross at more than this (common practice, no source)."""
@@ -93,7 +105,8 @@ def place_by_tape(asked: PlaceByTape, known: Known, tape: Tape) -> Placement:
     InputError
         When a corner or point does not exist, or the two corners are one.
     ComputationError
-        When two tapes do not meet, or points are in one place.
+        When two tapes do not meet, points are in one place, or the two corners as taped are
+        over a foot nearer or farther apart than the building's own.
 
     Notes
     -----
@@ -119,6 +132,8 @@ def place_by_tape(asked: PlaceByTape, known: Known, tape: Tape) -> Placement:
         told += notices
     own = (known.corner(a.corner), known.corner(b.corner))
     names = (a.corner, b.corner)
+    if abs(math.dist(*taped) - math.dist(*own)) > MOST_MISCLOSURE:
+        raise ComputationError(_misclosure(asked, known, math.dist(*taped), math.dist(*own)))
     turn = direction(taped[0], taped[1], names) - direction(*own, names)
     told.append(_check(asked, math.dist(*taped), math.dist(*own), DOUBT * math.hypot(*errors)))
     return Placement(
@@ -180,6 +195,85 @@ def _apart(corner: TapedCorner, base: float, gap: float, known: Known) -> str:
         return head + f"are {said(gap)} too short together"
     longer = first if to_first > to_second else second
     return head + f"and the one from {longer} is {said(-gap)} too long"
+
+
+def _misclosure(asked: PlaceByTape, known: Known, taped: float, own: float) -> str:
+    a, b = asked.corners
+    said = known.coordinate
+    off = taped - own
+    head = (
+        f"corners {a.corner} and {b.corner} as taped are {said(taped)} apart, and the building's "
+        f"own are {said(own)}: {said(abs(off))} {'too far' if off > 0 else 'too near'}, so one of "
+        "the four tapes or a point is wrong"
+    )
+    closing = [
+        f"{said(meant)} from {point} to {corner} in place of {said(read)}"
+        for corner, point, read, meant in _closing_tapes(asked, known, own)
+    ]
+    closing += [f"the two tapes to {corner} exchanged" for corner in _exchanged(asked, known, own)]
+    if not closing:
+        return f"{head}; tape both corners again"
+    return f"{head}; they would agree with {', or with '.join(closing)}: tape those again first"
+
+
+def _closing_tapes(
+    asked: PlaceByTape, known: Known, own: float
+) -> list[tuple[str, str, float, float]]:
+    """Find the tapes that, misread by whole feet, would explain the corners' distance.
+
+    Returns
+    -------
+    list of tuple
+        Corner, point, what was read and what would close nearest, m; one for each such tape.
+    """
+    feet = sorted((each for each in range(-_MOST_MISREAD, _MOST_MISREAD + 1) if each), key=abs)
+    found = []
+    for corner in asked.corners:
+        for k, (point, read) in enumerate(corner.ties):
+            for more in feet:
+                meant = read + more * FOOT
+                ties = tuple(tie if j != k else (point, meant) for j, tie in enumerate(corner.ties))
+                if meant > 0 and _closes(asked, corner, ties, known, own):
+                    found.append((corner.corner, point, read, meant))
+                    break
+    return found
+
+
+def _exchanged(asked: PlaceByTape, known: Known, own: float) -> list[str]:
+    """Find the corners whose two tapes, exchanged, would explain the corners' distance."""
+    found = []
+    for corner in asked.corners:
+        (first, to_first), (second, to_second) = corner.ties
+        if _closes(asked, corner, ((first, to_second), (second, to_first)), known, own):
+            found.append(corner.corner)
+    return found
+
+
+def _closes(
+    asked: PlaceByTape,
+    corner: TapedCorner,
+    ties: Sequence[tuple[str, float]],
+    known: Known,
+    own: float,
+) -> bool:
+    """Say whether the corners would be as far apart as the building's own with other tapes."""
+    order = [name for name, _ in asked.corners[0].ties]
+    other = next(each for each in asked.corners if each is not corner)
+    here = _taped_place(ties, order, asked.side, known)
+    there = _taped_place(other.ties, order, asked.side, known)
+    if here is None or there is None:
+        return False
+    return abs(math.dist(here, there) - own) <= _NEAR_WHOLE
+
+
+def _taped_place(
+    ties: Sequence[tuple[str, float]], order: Sequence[str], side: str, known: Known
+) -> Point | None:
+    (first, to_first), (second, to_second) = ties
+    if (second, first) == tuple(order):
+        (first, to_first), (second, to_second) = ties[1], ties[0]
+    found = swing(known.point(first)[::-1], known.point(second)[::-1], to_first, to_second, side)
+    return None if isinstance(found, float) else found[0]
 
 
 def _check(asked: PlaceByTape, taped: float, own: float, doubt: float) -> Notice:

@@ -274,18 +274,21 @@ def test_a_tape_too_long_for_the_other_says_by_how_much() -> None:
 
 
 @pytest.mark.parametrize(
-    ("along", "off", "kind", "degrees"),
-    # Beside the middle of a line of 21: twice the arc tangent of half of it over how far off.
+    ("off", "next_off", "kind", "degrees"),
+    # Beside the middle of a line of 21: twice the arc tangent of half of it over how far off. The
+    # other corner stands the building's 4 nearer or farther, where the tapes cross well enough.
     [
-        (10.5, 2.0, "flat", 2 * math.degrees(math.atan(10.5 / 2))),
-        (10.5, 50.0, "sharp", 2 * math.degrees(math.atan(10.5 / 50))),
+        (2.0, 6.0, "flat", 2 * math.degrees(math.atan(10.5 / 2))),
+        (41.0, 37.0, "sharp", 2 * math.degrees(math.atan(10.5 / 41))),
     ],
 )
 def test_a_flat_or_sharp_swing_is_warned_of(
-    along: float, off: float, kind: str, degrees: float
+    off: float, next_off: float, kind: str, degrees: float
 ) -> None:
-    ties = (("1", math.hypot(along, off)), ("2", math.hypot(21 - along, off)))
-    (said,) = told(place(SHED, taped(a=ties), KNOWN, tape=TAPE), "swing-angle")
+    first, other = (
+        (("1", math.hypot(10.5, away)), ("2", math.hypot(10.5, away))) for away in (off, next_off)
+    )
+    (said,) = told(place(SHED, taped(a=first, b=other), KNOWN, tape=TAPE), "swing-angle")
     values = dict(said.values)
     assert values["kind"] == kind
     angle = values["angle"]
@@ -294,7 +297,10 @@ def test_a_flat_or_sharp_swing_is_warned_of(
 
 
 def test_a_corner_on_the_line_itself_is_found_and_warned_of() -> None:
-    placement = place(SHED, taped(a=(("1", 12.0), ("2", 9.0))), KNOWN, tape=TAPE)
+    # B stands 4 beside the line there.
+    beside = (("1", math.hypot(12, 4)), ("2", math.hypot(9, 4)))
+    asked = taped(a=(("1", 12.0), ("2", 9.0)), b=beside)
+    placement = place(SHED, asked, KNOWN, tape=TAPE)
     (said,) = told(placement, "swing-angle")
     # 2.8 mm on 21 m of tape end to end lets the point swing some 0.26 m off the line, doubled.
     assert 0.2 < length(said, "error") < 0.6
@@ -334,3 +340,30 @@ def test_a_triangle_out_of_square_lists_both_stakes_that_it_may_be() -> None:
     stakes = STAKES | {"2": (100.3, 50.0 + math.sqrt(16 - 0.09))}
     (said,) = told(place(SHED, asked, stakes, tape=TAPE), "fit-unsure")
     assert dict(said.values)["points"] == "2, 4"
+
+
+def test_tapes_that_miss_the_building_by_over_a_foot_place_nothing() -> None:
+    # Points 1 and 2 lie 100 apart along the easting. A stands 30 along and 40 beside the line: 50
+    # and the root of 70² + 40² from the two. B stands 60 along: the
+    # root of 60² + 40², and that of 40² + 40².
+    to_b = (math.hypot(60, 40), math.hypot(40, 40))
+    points = {"1": (0.0, 0.0), "2": (0.0, 100.0)}
+    plan = plan_of((0.0, 0.0), (30.0, 0.0), (30.0, 20.0), (0.0, 20.0))
+
+    def placed(wrong: float) -> Placement:
+        asked = PlaceByTape(
+            corners=(
+                TapedCorner(corner="A", ties=(("1", 50.0), ("2", math.hypot(70, 40)))),
+                TapedCorner(corner="B", ties=(("1", to_b[0] + wrong), ("2", to_b[1]))),
+            ),
+            side="left",
+        )
+        return place(plan, asked, points, tape=TAPE)
+
+    assert abs(placed(0.0).scale - 1.0) <= 1e-9
+    with pytest.raises(
+        ComputationError, match=r"corners A and B as taped are .* too far"
+    ) as caught:
+        placed(10 * 0.3048)
+    # Ten feet less from 1 to B is what was really there.
+    assert f"{to_b[0]:.3f} m from 1 to B in place of {to_b[0] + 3.048:.3f} m" in str(caught.value)
