@@ -57,8 +57,8 @@ def drawn_unit(drawing: PlanDrawing, given: Unit | None = None) -> DrawnUnit:
         text names a unit. A contradiction between the two is a notice.
     """
     said: list[Notice] = []
-    votes = _votes(drawing.dimensions)
-    by_text = _most(votes)
+    votes = unit_votes(drawing.dimensions)
+    by_text = most_votes(votes)
     header = drawing.header_unit
     if by_text is not None and header is Unit.US_FT and by_text is Unit.FT:
         by_text = header
@@ -103,8 +103,19 @@ def drawn_unit(drawing: PlanDrawing, given: Unit | None = None) -> DrawnUnit:
     return DrawnUnit(unit=None, source=None, notices=tuple(said))
 
 
-def _votes(dimensions: Sequence[DrawnDimension]) -> Counter[Unit]:
-    """Count, for each unit, the dimensions whose text is right when the drawing is in it."""
+def unit_votes(dimensions: Sequence[DrawnDimension]) -> Counter[Unit]:
+    """Count, for each unit, the dimensions whose text is right when the drawing is in it.
+
+    Parameters
+    ----------
+    dimensions
+        Of the drawing.
+
+    Returns
+    -------
+    Counter of Unit
+        Empty where no text tells a unit.
+    """
     votes: Counter[Unit] = Counter()
     for each in dimensions:
         if each.length is not None:
@@ -126,7 +137,8 @@ def _equal(one: float, other: float) -> bool:
     return abs(one - other) <= max(_TEXT_STEP, _PART * other)
 
 
-def _most(votes: Counter[Unit]) -> Unit | None:
+def most_votes(votes: Counter[Unit]) -> Unit | None:
+    """Return the unit with the most votes; None without votes, or where two have as many."""
     ranked = votes.most_common(2)
     if not ranked:
         return None

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, BinaryIO
 
 import numpy as np
 
-from staking.errors import InputError, MeasureError, Problem
-from staking.measure.lengths import parse_length
-from staking.outline.plan_drawing import CurveKind, DrawnCurve, DrawnDimension, PlanDrawing
+from staking.errors import InputError, Problem
+from staking.outline.plan_drawing import CurveKind, DrawnCurve, PlanDrawing
+from staking.survey.dxf.drawing_dimensions import drawn_dimensions
 from staking.survey.dxf.open_drawing import open_drawing, overheard
 from staking.units import Unit
 
@@ -99,7 +98,7 @@ def parse_plan_drawing(stream: BinaryIO, name: str) -> tuple[PlanDrawing, tuple[
     try:
         with overheard():
             curves = tuple(_curves(doc, name))
-            dimensions = tuple(_dimensions(doc))
+            dimensions = tuple(drawn_dimensions(doc))
     except InputError:
         raise
     except Exception as fault:
@@ -187,73 +186,3 @@ def _arc(layer: str, entity: Any, start: float, end: float) -> Iterator[DrawnCur
         points = list(entity.vertices(angles))
         places = np.array([(float(p[0]), float(p[1])) for p in points], dtype=float)
         yield DrawnCurve(layer=layer, kind=CurveKind.ARC, points=places)
-
-
-def _dimensions(doc: Drawing) -> Iterator[DrawnDimension]:
-    for entity in doc.modelspace().query("DIMENSION"):
-        dimension: Any = entity
-        if dimension.dimtype not in {0, 1}:
-            continue
-        start, end = dimension.dxf.defpoint2, dimension.dxf.defpoint3
-        measured = _measured(dimension, start, end)
-        text = _text(dimension)
-        if measured > 0 and text:
-            yield DrawnDimension(
-                start=(float(start[0]), float(start[1])),
-                end=(float(end[0]), float(end[1])),
-                measured=measured,
-                text=text,
-                length=_length(text),
-                bare=_bare(text),
-            )
-
-
-def _length(text: str) -> float | None:
-    try:
-        return parse_length(text)
-    except MeasureError:
-        return None
-
-
-def _bare(text: str) -> float | None:
-    try:
-        return float(text)
-    except ValueError:
-        return None
-
-
-def _measured(dimension: Any, start: Any, end: Any) -> float:
-    """Work out what is measured, since a stored measurement is already scaled for its text.
-
-    Returns
-    -------
-    float
-        Between the two points; of a turned dimension along its own direction.
-    """
-    x, y = float(end[0] - start[0]), float(end[1] - start[1])
-    if dimension.dimtype == 1:
-        return math.hypot(x, y)
-    turn = math.radians(float(dimension.dxf.get("angle", 0.0)))
-    return abs(x * math.cos(turn) + y * math.sin(turn))
-
-
-def _text(dimension: Any) -> str:
-    """Give what stands on a dimension: typed over it, else as its own block has it.
-
-    Returns
-    -------
-    str
-        Empty where nothing tells.
-    """
-    typed = str(dimension.dxf.get("text", "") or "")
-    if typed.strip() and "<>" not in typed:
-        return typed.strip()
-    block = dimension.get_geometry_block()
-    if block is None:
-        return ""
-    for entity in block:
-        if entity.dxftype() == "MTEXT":
-            return str(entity.plain_text()).strip()
-        if entity.dxftype() == "TEXT":
-            return str(entity.dxf.text).strip()
-    return ""
