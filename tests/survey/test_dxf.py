@@ -264,7 +264,7 @@ def test_dimensions_that_show_feet_and_inches_take_the_unit_for_an_inch():
 
 def test_bare_numbers_a_thousand_times_what_they_measure_are_millimetres():
     # 572 units, on which stands 572000: metres, dimensioned in millimetres.
-    with pytest.raises(InputError, match="says it is in inches .* right only in metres"):
+    with pytest.raises(InputError, match=r"says it is in inches .* right only in metres"):
         read(dimensioned(1, "572000", "866000"))
 
 
