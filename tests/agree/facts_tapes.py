@@ -70,11 +70,11 @@ def on_sheet(papers: Papers) -> Said:
 
 
 def pairs_in_document(papers: Papers) -> Said:
-    """Corner to corner alone, whichever end is hooked."""
+    """Corner to corner, and to pads and ends of interior lines, whichever end is hooked."""
     return {
         _pair(check["from"], check["to"]): papers.shown(check["distance"])
         for check in papers.layout["checks"]
-        if check["kind"] in NETWORK
+        if check["at"] is None
     }
 
 
@@ -83,12 +83,7 @@ def _pair(one: str, other: str) -> str:
 
 
 def in_tape_book(papers: Papers) -> Said:
-    corners = {corner["name"] for corner in papers.layout["corners"]}
-    return {
-        _pair(row["from"], row["to"]): row["plan distance"]
-        for row in papers.tape_book
-        if {row["from"], row["to"]} <= corners
-    }
+    return {_pair(row["from"], row["to"]): row["plan distance"] for row in papers.tape_book}
 
 
 def on_page(papers: Papers) -> Said:
@@ -108,7 +103,7 @@ def _metres(papers: Papers, pair: str) -> float:
     return next(
         check["distance"] * Unit(papers.options.unit).metres
         for check in papers.layout["checks"]
-        if _pair(check["from"], check["to"]) == pair and check["kind"] in NETWORK
+        if _pair(check["from"], check["to"]) == pair and check["at"] is None
     )
 
 
@@ -117,17 +112,14 @@ def checked(papers: Papers) -> Said:
     return {
         _pair(each["from"], each["to"]): papers.shown(each["measured"])
         for each in papers.checked_tapes["measurements"]
-        if {each["from"], each["to"]} <= {corner["name"] for corner in papers.layout["corners"]}
     }
 
 
 def after_check(papers: Papers) -> Said:
     """What the tapes read after its advice: on the plan nothing is to move."""
-    corners = {corner["name"] for corner in papers.layout["corners"]}
     return {
         _pair(each["from"], each["to"]): papers.shown(each["distance"])
         for each in papers.checked_stakes["after"]
-        if {each["from"], each["to"]} <= corners
     }
 
 
