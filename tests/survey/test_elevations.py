@@ -61,6 +61,12 @@ def test_a_moved_decimal_point_is_refused_left_out_or_taken_as_it_is() -> None:
     assert read(*levels, no_elevation=()).elevation[2] == 3121.4
 
 
+@pytest.mark.parametrize("slip", [31.24, 3.124, 3124.0, 31240.0])
+def test_a_decimal_point_that_moved_either_way_is_refused(slip: float) -> None:
+    with pytest.raises(InputError, match=r"with its decimal point moved it is 312\.4"):
+        read(312.1, 312.5, slip, 311.9, 312.6)
+
+
 def test_a_hill_is_no_slip() -> None:
     # From 90 to 950 m up one slope: no elevation stands apart from the others.
     levels = [90 + 10 * i for i in range(87)]
@@ -76,7 +82,7 @@ def test_a_usual_mark_far_from_all_others_is_none_and_warned_of(mark: float) -> 
 
 def test_a_mark_among_ground_as_high_is_ground() -> None:
     # A lot at about 9,990 ft.
-    points = read(9991.5, 9999, 9987.2, 10003.9, unit="ft")
+    points = read(9991.5, 9999, 9987.2, 9990.9, unit="ft")
     assert points.elevation[1] == 9999 * 0.3048
 
 
