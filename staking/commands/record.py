@@ -106,7 +106,7 @@ def _level(text: str, job: Job) -> float:
 
 
 def _blank(resolved: Resolved, path: Path, top: float | None) -> str:
-    from staking.adjust.footing_edges import planned_edges
+    from staking.adjust.pour.footing_edges import planned_edges
     from staking.output.tables.blank_poured_book import poured_book_text
     from staking.project.layout_marks import dated
     from staking.project.paper_day import paper_day

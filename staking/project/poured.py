@@ -13,8 +13,8 @@ from staking.notices import Notice, Severity, notice
 from staking.units import Unit
 
 if TYPE_CHECKING:
-    from staking.adjust.footing_edges import PlannedEdge
-    from staking.adjust.poured import EdgeFound, LevelFound
+    from staking.adjust.pour.footing_edges import PlannedEdge
+    from staking.adjust.pour.poured import EdgeFound, LevelFound
     from staking.network.geometry import Floats
     from staking.plan import Plan, Point
     from staking.points import SurveyPoints
@@ -209,7 +209,7 @@ def _sort(
     sides: Sides,
     pads: set[str],
 ) -> tuple[list[EdgeFound], list[LevelFound]]:
-    from staking.adjust.poured import EdgeFound, LevelFound
+    from staking.adjust.pour.poured import EdgeFound, LevelFound
 
     edges: list[EdgeFound] = []
     levels: list[LevelFound] = []
@@ -306,7 +306,7 @@ def _thicknesses(tops: Iterable[LevelFound], bottoms: Iterable[LevelFound]) -> l
     # a bottom before the pour with the nearest top after it
     from dataclasses import replace
 
-    from staking.adjust.poured import BESIDE
+    from staking.adjust.pour.poured import BESIDE
 
     listed = list(tops)
     found = []

@@ -12,8 +12,8 @@ from staking.notices import Notice, Severity, notice
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from staking.adjust.footing_edges import PlannedEdge
-    from staking.adjust.poured import EdgeFound, LevelFound, Poured, Terms, TopRun
+    from staking.adjust.pour.footing_edges import PlannedEdge
+    from staking.adjust.pour.poured import EdgeFound, LevelFound, Poured, Terms, TopRun
     from staking.job.build import Job
     from staking.job.poured_book import PouredRow
     from staking.job.tape_book import Readings
@@ -107,8 +107,8 @@ def record_job(
     InputError
         Every fault of the files, or a file in which nothing is of a footing.
     """
-    from staking.adjust.footing_edges import planned_edges
-    from staking.adjust.poured import Terms, judge_poured
+    from staking.adjust.pour.footing_edges import planned_edges
+    from staking.adjust.pour.poured import Terms, judge_poured
     from staking.project.layout_marks import older_books
 
     layout = resolved.layout
@@ -153,7 +153,7 @@ def planned_tops(
     tuple of TopRun
         Empty where nothing says.
     """
-    from staking.adjust.poured import TopRun
+    from staking.adjust.pour.poured import TopRun
 
     if top is not None:
         lengths = {edge.where: edge.length for edge in planned}
@@ -257,7 +257,7 @@ def taped(
     tuple
         Edges and levels.
     """
-    from staking.adjust.poured import EdgeFound, LevelFound
+    from staking.adjust.pour.poured import EdgeFound, LevelFound
 
     of = {(edge.where, edge.side): edge for edge in planned}
     edges, levels = [], []
@@ -293,7 +293,7 @@ def taped(
 
 
 def _sides(row: PouredRow, planned: Mapping[tuple[str, str], PlannedEdge]) -> tuple[str, str]:
-    from staking.adjust.footing_edges import ROUND
+    from staking.adjust.pour.footing_edges import ROUND
 
     # the edges that a row's two cells belong to; a pad's are numbered round it from greater x
     if row.station is not None:

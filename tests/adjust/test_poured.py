@@ -6,8 +6,8 @@ import math
 
 import pytest
 
-from staking.adjust.footing_edges import PlannedEdge, planned_edges
-from staking.adjust.poured import (
+from staking.adjust.pour.footing_edges import PlannedEdge, planned_edges
+from staking.adjust.pour.poured import (
     Deviation,
     EdgeFound,
     LevelFound,

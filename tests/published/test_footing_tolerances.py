@@ -13,7 +13,7 @@ import math
 
 import pytest
 
-from staking.adjust.poured_limits import (
+from staking.adjust.pour.poured_limits import (
     edge_limit,
     level_limit,
     thickness_limit,

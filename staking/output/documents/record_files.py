@@ -19,7 +19,7 @@ from staking.output.terminal import plain
 from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:
-    from staking.adjust.poured import Deviation
+    from staking.adjust.pour.poured import Deviation
     from staking.output.blocks import Block
     from staking.project.record import Record
 

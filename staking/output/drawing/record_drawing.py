@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
     from ezdxf.document import Drawing
 
-    from staking.adjust.poured import Deviation
+    from staking.adjust.pour.poured import Deviation
     from staking.plan import Point
     from staking.project.record import Record
 

@@ -14,8 +14,8 @@ from staking.output.wording import Words
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from staking.adjust.footing_edges import PlannedEdge
-    from staking.adjust.poured import TopRun
+    from staking.adjust.pour.footing_edges import PlannedEdge
+    from staking.adjust.pour.poured import TopRun
     from staking.project.layout import Layout
 
 HEADINGS = (

@@ -10,8 +10,8 @@ from staking.output.tables.differences import fine, signed
 from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:
-    from staking.adjust.poured import Deviation
-    from staking.adjust.poured_limits import Limit
+    from staking.adjust.pour.poured import Deviation
+    from staking.adjust.pour.poured_limits import Limit
     from staking.plan import Options
     from staking.project.record import Record
 

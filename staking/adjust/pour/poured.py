@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from staking.adjust.footing_edges import PlannedEdge, place_on
-from staking.adjust.poured_limits import (
+from staking.adjust.pour.footing_edges import PlannedEdge, place_on
+from staking.adjust.pour.poured_limits import (
     Limit,
     edge_limit,
     level_limit,
