@@ -157,24 +157,6 @@ def find_points(
     )
 
 
-def corners_alone(solution: Solution, step: float) -> Located:
-    """Give the adjusted corners without any points.
-
-    Parameters
-    ----------
-    solution
-        The adjusted corners.
-    step
-        The step that lengths are read in, m.
-
-    Returns
-    -------
-    Located
-        The corners in the solution's own frame.
-    """
-    return _located(solution, (), step)
-
-
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Fix:
     """A point fixed: its place, its change with corners and tapes, and what its shot adds."""

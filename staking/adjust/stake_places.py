@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-
 from staking.adjust.moves import neighbours
 from staking.adjust.point_places import Located
 from staking.adjust.verdict import corner_angle, radii95
@@ -22,7 +20,6 @@ class Standing:
     y: float
     radius95: float
     angle: float | None
-    planned_angle: float | None
 
 
 def standing(plan: Plan, located: Located, here: Floats) -> tuple[Standing, ...]:
@@ -44,18 +41,15 @@ def standing(plan: Plan, located: Located, here: Floats) -> tuple[Standing, ...]
     """
     names = located.names
     at = {name: place for place, name in enumerate(names)}
-    points = {c.name: c.point for building in plan.buildings for c in building.corners}
     beside = neighbours(plan)
     radii = radii95(located.covariance)
     found = []
     for place, name in enumerate(names):
-        angle = planned = None
+        angle = None
         if name in beside:
             ends = (beside[name].before, beside[name].after)
             if all(end in at for end in ends):
                 angle = corner_angle(here, at[ends[0]], place, at[ends[1]])
-            drawn = np.array([points[ends[0]], points[name], points[ends[1]]])
-            planned = corner_angle(drawn, 0, 1, 2)
         found.append(
             Standing(
                 corner=name,
@@ -63,7 +57,6 @@ def standing(plan: Plan, located: Located, here: Floats) -> tuple[Standing, ...]
                 y=float(here[place, 1]),
                 radius95=float(radii[place]),
                 angle=angle,
-                planned_angle=planned,
             )
         )
     return tuple(found)

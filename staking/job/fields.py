@@ -497,7 +497,6 @@ Temperature = Annotated[
 Pull = Annotated[
     float, PlainValidator(read_pull), WithJsonSchema({"type": "string", "pattern": "[A-Za-z]$"})
 ]
-Figure = Annotated[float, PlainValidator(read_figure), WithJsonSchema({"type": "number"})]
 Factor = Annotated[
     float,
     PlainValidator(read_factor),

@@ -94,21 +94,6 @@ class GroundPlane:
             return rows
         return rows * self.factor + (self.northing0, self.easting0)
 
-    def lengths_back(self, lengths: Array) -> Array:
-        """Turn lengths on the ground into lengths between the survey's coordinates.
-
-        Parameters
-        ----------
-        lengths
-            Any shape, m.
-
-        Returns
-        -------
-        Array
-            The same shape, m.
-        """
-        return np.asarray(lengths, dtype=float) * self.factor
-
 
 AS_SURVEYED = GroundPlane()
 """The plane of a survey whose coordinates are ground distances as they stand."""

@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from staking.plan import StayClear
-
 
 class Distances(StrEnum):
     """What the distances between a survey's coordinates are."""
@@ -159,7 +157,6 @@ class SiteAsked:
     bearings: tuple[BearingGiven, ...] = ()
     overhang: float = 0.0
     stay_clear: tuple[Shape, ...] = ()
-    stay_clear_corners: tuple[StayClear, ...] = ()
     buried: tuple[Buried, ...] = ()
     distances: Distances = Distances.GRID
     combined_factor: float | None = None

@@ -5,7 +5,6 @@ import pytest
 from staking.grade.setting_out.slope_tape import (
     level_within,
     slope_distance,
-    slope_error,
     slope_tapes,
 )
 from staking.layout.layout_parts import Check
@@ -21,16 +20,19 @@ def check(kind: str = "side", at: str | None = None, distance: float = 24 * FOOT
 def test_a_tape_between_stakes_of_different_heights_reads_the_slope() -> None:
     # 3, 4, 5: 24' level and 7' up are 25' along the slope.
     assert slope_distance(24 * FOOT, -7 * FOOT) == pytest.approx(25 * FOOT, abs=1e-12)
-    assert slope_error(24 * FOOT, 7 * FOOT) == pytest.approx(1 * FOOT, abs=1e-12)
     assert level_within(24 * FOOT, 1 * FOOT) == pytest.approx(7 * FOOT, abs=1e-12)
-    assert slope_error(0.0, 0.0) == 0
 
 
 def test_the_error_of_an_inch_grows_with_the_square() -> None:
-    one = slope_error(24 * FOOT)
-    # h^2 / (2 d): 1 / 576 of an inch.
+    tapes = [
+        each
+        for top in (30.0 + INCH, 30.0 + 2 * INCH)
+        for each in slope_tapes([check()], {"A": 30.0, "B": top})
+    ]
+    one, two = (each.slope - 24 * FOOT for each in tapes if each.slope is not None)
+    # h^2 / (2 d): 1 / 576 of an inch, and four times as much.
     assert one / INCH == pytest.approx(1 / 576, abs=1e-8)
-    assert slope_error(24 * FOOT, 2 * INCH) == pytest.approx(4 * one, abs=1e-8)
+    assert two / INCH == pytest.approx(4 / 576, abs=1e-7)
 
 
 def test_heights_give_slope_readings_and_none_give_the_error_instead() -> None:
@@ -40,7 +42,6 @@ def test_heights_give_slope_readings_and_none_give_the_error_instead() -> None:
     assert known.difference == pytest.approx(-7 * FOOT, abs=1e-12)
     (unknown,) = slope_tapes([check()], {"A": 30.0})
     assert (unknown.slope, unknown.difference) == (None, None)
-    assert unknown.per_inch / INCH == pytest.approx(1 / 576, abs=1e-8)
     # 24' and 1/16" too long: the square root of 2 x 288 x 1/16 is 6 inches.
     assert unknown.within / INCH == pytest.approx(6.0, abs=0.001)
 

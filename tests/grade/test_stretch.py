@@ -5,7 +5,7 @@ import itertools
 import numpy as np
 import pytest
 
-from staking.grade.stepping.stretch import NANO, NEVER, SCALE, Stretch, solve_stretch, trace
+from staking.grade.stepping.stretch import NANO, NEVER, SCALE, Stretch, solve_stretches, trace
 
 
 def every_way(
@@ -45,7 +45,6 @@ def test_a_stretch_is_the_cheapest_of_every_way(seed: int) -> None:
         strand=0,
         start=0,
         end=1,
-        first_cell=0,
         edges=edges,
         least=rng.integers(0, 3, cells),
         may=may,
@@ -55,8 +54,8 @@ def test_a_stretch_is_the_cheapest_of_every_way(seed: int) -> None:
     min_run = float(rng.integers(0, 5)) * 0.1
     ways = every_way(stretch, size, step, max_step, min_run)
     levels = np.arange(size, dtype=np.int64)
-    table = solve_stretch(stretch, levels, (step, max_step), min_run)
-    counted = solve_stretch(stretch, levels, (step, max_step), min_run, 3)
+    (table,) = solve_stretches([stretch], levels, (step, max_step), min_run)
+    (counted,) = solve_stretches([stretch], levels, (step, max_step), min_run, 3)
     for start, end in itertools.product(range(size), repeat=2):
         mine = {k[2]: v for k, v in ways.items() if k[:2] == (start, end)}
         least = min((cost for cost, _ in mine.values()), default=NEVER)

@@ -21,8 +21,9 @@ from staking.output.drawing.drawing_scale import frame_plan
 from staking.output.drawing.drawing_sheet import view_size
 from staking.output.drawing.drawn_words import FEET_SCALES, METRIC_SCALES
 from staking.output.drawing.layers import LAYERS
-from staking.output.drawing.plan_drawing import write_dxf
+from staking.output.drawing.plan_drawing import plan_document
 from staking.output.drawing.plan_shapes import solids
+from staking.output.drawing.write_drawing import write_drawing
 from staking.plan import (
     Building,
     Corner,
@@ -186,7 +187,7 @@ def metric_options(paper: str = "A4") -> Options:
 
 def drawn(layout):
     stream = io.StringIO()
-    write_dxf(layout, stream)
+    write_drawing(plan_document(layout), stream)
     stream.seek(0)
     return ezdxf.read(stream)
 
@@ -354,7 +355,7 @@ def test_gdal_reads_the_same_geometry(tmp_path):
     path = tmp_path / "plan.dxf"
     layout = sample_layout()
     with path.open("w", encoding="utf-8") as stream:
-        write_dxf(layout, stream)
+        write_drawing(plan_document(layout), stream)
     meta, _, shapes, fields = pyogrio.raw.read(path)
     layers = fields[list(meta["fields"]).index("Layer")]
     geometry = shapely.from_wkb(shapes)

@@ -17,7 +17,8 @@ from staking.output.drawing.drawing_scale import frame_plan
 from staking.output.drawing.drawn_words import Box
 from staking.output.drawing.grid_ticks import grid_ticks
 from staking.output.drawing.pen import Grid
-from staking.output.drawing.plan_drawing import write_dxf
+from staking.output.drawing.plan_drawing import plan_document
+from staking.output.drawing.write_drawing import write_drawing
 from staking.plan import Building, Corner, Footing, Opening, Options, Plan, Show, Wall
 from staking.project.layout import lay_out_job, load_job
 from staking.site.lot import KnownPoint, NamedLine, Site
@@ -78,7 +79,7 @@ def layout(of: Site | None):
 
 def drawn(of: Site | None):
     stream = io.StringIO()
-    write_dxf(layout(of), stream)
+    write_drawing(plan_document(layout(of)), stream)
     stream.seek(0)
     return ezdxf.read(stream)
 
@@ -309,7 +310,7 @@ def test_the_demo_lot_lies_over_its_survey():
     job = Path(__file__).parents[2] / "fixtures" / "hillside-lot" / "job.yaml"
     done = lay_out_job(load_job(job))
     stream = io.StringIO()
-    write_dxf(done, stream)
+    write_drawing(plan_document(done), stream)
     stream.seek(0)
     doc = ezdxf.read(stream)
     (ring,) = doc.modelspace().query('LWPOLYLINE[layer=="V-PROP-LINE"]')
@@ -347,7 +348,7 @@ def test_a_buried_lines_words_stand_whole_on_the_sheet() -> None:
     # The line leaves the sheet both ways; its words must not.
     stream = io.StringIO()
     done = layout(site())
-    write_dxf(done, stream)
+    write_drawing(plan_document(done), stream)
     stream.seek(0)
     window = frame_plan(done).window("A3")
     (words,) = [

@@ -13,7 +13,8 @@ from ezdxf.document import Drawing
 from ezdxf.filemanagement import read
 
 from staking.output.drawing.drawing_scale import frame_plan
-from staking.output.drawing.plan_drawing import write_dxf
+from staking.output.drawing.plan_drawing import plan_document
+from staking.output.drawing.write_drawing import write_drawing
 from staking.project.layout import Layout, lay_out_job, load_job
 
 JOB = Path(__file__).parents[2] / "fixtures" / "hillside-lot" / "job.yaml"
@@ -28,7 +29,7 @@ def hillside() -> Layout:
 @pytest.fixture(scope="module")
 def doc(hillside: Layout) -> Drawing:
     stream = io.StringIO()
-    write_dxf(hillside, stream)
+    write_drawing(plan_document(hillside), stream)
     stream.seek(0)
     return read(stream)
 
@@ -96,7 +97,7 @@ def test_no_string_runs_through_the_words_of_a_step(hillside: Layout) -> None:
 def test_the_key_explains_the_steps_of_a_stepped_job_only(doc: Drawing) -> None:
     flat = lay_out_job(load_job(JOB.parents[1] / "orchard-workshop" / "job.yaml"))
     stream = io.StringIO()
-    write_dxf(flat, stream)
+    write_drawing(plan_document(flat), stream)
     stream.seek(0)
     for drawing, told in ((doc, True), (read(stream), False)):
         words = [each.dxf.text for each in drawing.paperspace().query("TEXT")]

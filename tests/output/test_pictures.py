@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import replace
-from io import BytesIO, StringIO
+from io import BytesIO
 from itertools import pairwise
 from pathlib import Path
 from xml.etree import ElementTree as ET
@@ -17,7 +17,7 @@ from PIL import Image
 from staking.output.drawing.lettering import line_width, printable
 from staking.output.drawing.picture import Stroke, model_pictures, paper_picture
 from staking.output.drawing.plan_drawing import plan_document
-from staking.output.drawing.svg_and_png import png_image, write_png, write_svg
+from staking.output.drawing.svg_and_png import png_image, svg_text, write_png
 from staking.project.layout import lay_out_job, load_job
 
 FIXTURES = Path(__file__).resolve().parents[2] / "fixtures"
@@ -32,9 +32,7 @@ def drawing(request):
 
 
 def svg_of(document) -> ET.Element:
-    stream = StringIO()
-    write_svg(document, stream)
-    return ET.fromstring(stream.getvalue())
+    return ET.fromstring(svg_text(paper_picture(document)))
 
 
 def test_an_svg_is_its_paper_in_millimetres(drawing):
@@ -105,10 +103,7 @@ def test_a_png_is_the_paper_at_150_dots_an_inch(drawing):
 
 def test_the_same_drawing_gives_the_same_picture():
     document = plan_document(lay_out_job(load_job(FIXTURES / "boat-shed" / "job.yaml")))
-    first, second = StringIO(), StringIO()
-    write_svg(document, first)
-    write_svg(document, second)
-    assert first.getvalue() == second.getvalue()
+    assert svg_text(paper_picture(document)) == svg_text(paper_picture(document))
 
 
 def test_a_line_of_the_model_is_cut_out_to_scale():

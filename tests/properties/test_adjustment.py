@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from staking.adjust.moves import Hold, advise, moved, placed
 from staking.adjust.nail_slides import slides
-from staking.adjust.point_places import corners_alone
+from staking.adjust.point_places import find_points
 from staking.adjust.verdict import judge, measure
 from staking.footing.bands import dig_bands
 from staking.layout.boards import lay_out
@@ -76,14 +76,16 @@ def test_following_the_advice_lands_on_the_plan_and_is_square(
     names = names_of(plan)
     points = {corner.name: corner.point for corner in plan.buildings[0].corners}
     hold = Hold(corner=names[0], wall=(names[0], names[1]))
-    stakes = placed(corners_alone(taped(plan, here, ERROR), STEP), points, hold)
+    stakes = placed(
+        find_points(taped(plan, here, ERROR), (), (), (), STEP, {}).located, points, hold
+    )
     there = moved(stakes, advise(names, stakes, plan, STEP))
     goal = np.array([points[name] for name in names])
     # half a step along each of two walls square to each other
     assert np.hypot(*(there - goal).T).max() <= STEP / 2 * math.sqrt(2) + 1e-7
     checks = [each for each in choose_checks(plan, Options()).checks if each.at is None]
     tight = [each for each in checks if each.allowed > 2 * STEP]
-    left = corners_alone(taped(plan, there), STEP)
+    left = find_points(taped(plan, there), (), (), (), STEP, {}).located
     quantities = measure(names, left.coordinates, left.reading_covariance, tight)
     assert judge(quantities, STEP).square
 

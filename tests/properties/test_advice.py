@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from staking.adjust.moves import Hold, Move, Step, advise, placed
-from staking.adjust.point_places import corners_alone
+from staking.adjust.point_places import find_points
 from staking.adjust.verdict import Verdict, judge, measure
 from staking.layout.checks import choose_checks
 from staking.network.fitted import Measurement
@@ -53,7 +53,7 @@ def told(plan: Plan, here: NDArray[np.float64]) -> tuple[tuple[Move, ...], Verdi
         for i, j in itertools.combinations(range(len(names)), 2)
     ]
     solution = solve(names, np.array([points[name] for name in names]), measured)
-    located = corners_alone(solution, STEP)
+    located = find_points(solution, (), (), (), STEP, {}).located
     stakes = placed(located, points, Hold(corner=names[0], wall=(names[0], names[1])))
     checks = [each for each in choose_checks(plan, Options()).checks if each.kind != "point"]
     quantities = measure(names, located.coordinates, located.reading_covariance, checks)

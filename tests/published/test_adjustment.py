@@ -24,7 +24,7 @@ import numpy as np
 import pytest
 
 from staking.adjust.moves import Hold, placed
-from staking.adjust.point_places import corners_alone
+from staking.adjust.point_places import find_points
 from staking.adjust.reduce import corrected, level
 from staking.adjust.verdict import corner_angle
 from staking.network.fitted import Measurement, Solution
@@ -57,7 +57,9 @@ def station() -> Solution:
 
 def test_a_station_from_three_distances(station: Solution) -> None:
     here = placed(
-        corners_alone(station, 0.0), {**KNOWN, "U": (0.0, 0.0)}, Hold(corner="A", wall=("A", "B"))
+        find_points(station, (), (), (), 0.0, {}).located,
+        {**KNOWN, "U": (0.0, 0.0)},
+        Hold(corner="A", wall=("A", "B")),
     )
     assert here[3] == pytest.approx((6861.32, 3727.82), rel=0, abs=0.01)
 
@@ -90,7 +92,9 @@ def test_the_station_with_weights_by_distance() -> None:
     ]
     found = solve(tuple(points), np.array(list(points.values())), measured)
     here = placed(
-        corners_alone(found, 0.0), {**KNOWN, "U": (0.0, 0.0)}, Hold(corner="A", wall=("A", "B"))
+        find_points(found, (), (), (), 0.0, {}).located,
+        {**KNOWN, "U": (0.0, 0.0)},
+        Hold(corner="A", wall=("A", "B")),
     )
     assert here[3] == pytest.approx((6861.30397, 3727.824), rel=0, abs=1e-4)
     residuals = [each.residual for each in found.adjusted[3:]]

@@ -28,24 +28,6 @@ def slope_distance(distance: float, difference: float) -> float:
     return math.hypot(distance, difference)
 
 
-def slope_error(distance: float, difference: float = INCH) -> float:
-    """Give how much a tape reads too long when one end is held higher.
-
-    Parameters
-    ----------
-    distance, difference
-        Level distance, and height of one end over the other, m; an inch unless given.
-
-    Returns
-    -------
-    float
-        m; about ``h^2 / (2 d)``, so that twice the difference is four times the error.
-    """
-    reach = math.hypot(distance, difference)
-    # The difference of squares keeps the digits that reach - distance would lose.
-    return difference * difference / (reach + distance) if reach > 0 else 0.0
-
-
 def level_within(distance: float, error: float) -> float:
     """Give the difference of heights that makes a tape read so much too long.
 
@@ -74,9 +56,6 @@ class SlopeTape:
         Top of the stake at `check.to_name` over that at `check.from_name`; None where not known.
     slope
         What the tape reads from stake top to stake top; None where the heights are not known.
-    per_inch
-        How much too long it reads when one end is an inch higher. The error grows with the
-        square of the difference.
     within
         How far out of level the tape may be before it reads a sixteenth of an inch too long.
     """
@@ -84,7 +63,6 @@ class SlopeTape:
     check: Check
     difference: float | None
     slope: float | None
-    per_inch: float
     within: float
 
 
@@ -117,7 +95,6 @@ def slope_tapes(
                 check=check,
                 difference=difference,
                 slope=None if difference is None else slope_distance(check.distance, difference),
-                per_inch=slope_error(check.distance),
                 within=level_within(check.distance, INCH / 16),
             )
         )

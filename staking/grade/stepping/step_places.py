@@ -181,7 +181,6 @@ def stretches(
                     strand=i,
                     start=strand.nodes[k][0],
                     end=strand.nodes[k + 1][0],
-                    first_cell=low,
                     edges=part,
                     least=least[low:high] + shifts[i],
                     may=may[low : high + 1] & clear,

@@ -38,8 +38,6 @@ class Stretch:
     ----------
     start, end
         Node numbers.
-    first_cell
-        The number of its first cell in its wall.
     edges
         Stations of the cells' ends, m, ``(k + 1,)``.
     least
@@ -51,7 +49,6 @@ class Stretch:
     strand: int
     start: int
     end: int
-    first_cell: int
     edges: Floats
     least: Costs
     may: npt.NDArray[np.bool_]
@@ -91,26 +88,6 @@ class _Halts:
     must: list[bool]
     next_halt: list[int]
     may_skip: list[bool]
-
-
-def solve_stretch(
-    stretch: Stretch, levels: Costs, steps: tuple[int, int], min_run: float, counts: int = 1
-) -> Table:
-    """Find the least cost between every pair of end levels of one stretch.
-
-    Parameters
-    ----------
-    stretch
-        The cells.
-    levels, steps, min_run, counts
-        As for `solve_stretches`.
-
-    Returns
-    -------
-    Table
-        ``to_go[0]`` is the stretch's own table, start level by end level.
-    """
-    return solve_stretches([stretch], levels, steps, min_run, counts)[0]
 
 
 def solve_stretches(
@@ -276,7 +253,7 @@ def trace(
     Parameters
     ----------
     stretch, table
-        From `solve_stretch`.
+        From `solve_stretches`.
     ends
         Places in `levels` of the levels at both ends.
     steps

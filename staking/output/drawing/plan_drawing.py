@@ -1,9 +1,9 @@
-"""Writes the plan drawing: one file a surveyor or CAD operator takes without a question."""
+"""The plan as a drawing: one file a surveyor or CAD operator takes without a question."""
 
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, TextIO
+from typing import TYPE_CHECKING
 
 from staking.output.drawing import layers
 from staking.output.drawing.drawing_scale import STAKE_SIZE, Frame, frame_plan
@@ -30,31 +30,12 @@ from staking.plan import Point, Show
 from staking.units import Unit
 
 if TYPE_CHECKING:
-    import datetime as dt
-
     from ezdxf.document import Drawing
 
     from staking.layout.layout_parts import Board, String
     from staking.output.drawing.grid_ticks import Tick
     from staking.project.layout import Layout
     from staking.site.lot import Site
-
-
-def write_dxf(layout: Layout, stream: TextIO, day: dt.date | None = None) -> None:
-    """Write the plan as a DXF drawing (R2010) with model space and one sheet.
-
-    Parameters
-    ----------
-    layout
-        The layout.
-    stream
-        Where to write, open for text in UTF-8.
-    day
-        The day that the drawing bears; None for one that has none.
-    """
-    from staking.output.drawing.write_drawing import write_drawing
-
-    write_drawing(plan_document(layout), stream, day)
 
 
 def plan_document(layout: Layout) -> Drawing:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from functools import cache
 from itertools import pairwise
-from typing import TYPE_CHECKING, BinaryIO, TextIO
+from typing import TYPE_CHECKING, BinaryIO
 
 from staking.output.drawing.lettering import CAP_HEIGHT
 from staking.output.drawing.picture import paper_picture
@@ -28,19 +28,6 @@ DOTS_PER_MM = 150 / 25.4
 """Fineness of a PNG picture: 150 dots an inch."""
 _FINER = 2
 """A picture is drawn so many times finer and shrunk, which smooths its edges."""
-
-
-def write_svg(document: Drawing, stream: TextIO) -> None:
-    """Write the sheet of a drawing as an SVG picture, true to scale in millimetres.
-
-    Parameters
-    ----------
-    document
-        The drawing.
-    stream
-        Where to write, open for text in UTF-8.
-    """
-    stream.write(svg_text(paper_picture(document)))
 
 
 def svg_text(picture: Picture, label: str = "Foundation layout") -> str:
