@@ -77,11 +77,11 @@ def footing_levels(
     from staking.grade.graded import Graded
     from staking.grade.neighbours import undercuts
     from staking.grade.notices.level_notices import (
-        deep_notices,
         setting_notices,
         unknown_footings,
         wall_notices,
     )
+    from staking.grade.notices.trench_notices import trench_notices
     from staking.grade.run_digs import beside
     from staking.grade.setting_out.level_marks import level_marks
     from staking.grade.stepping.cells import Site
@@ -113,7 +113,7 @@ def footing_levels(
         *stepped.notices,
         *setting_notices(setting, asked.benchmark is not None),
         *wall_notices(request, walls, veneer=asked.veneer),
-        *deep_notices(walls),
+        *trench_notices([each for wall in walls for each in wall.deep]),
         *broken,
         *unknown_footings(plan),
     ]

@@ -11,6 +11,7 @@ from staking.footing.minimums import minimum_notices
 from staking.footing.odd_plan import odd_plan_notices
 from staking.footing.outline import merge
 from staking.grade.graded import Graded
+from staking.grade.notices.trench_notices import without_levels
 from staking.laid_out.footing_levels import grade_stakes, stepped_dig
 from staking.laid_out.layout_value import Layout
 from staking.layout.allowed import allowed_notices
@@ -83,7 +84,9 @@ def lay_out_whole(
         Complete but for what the finished layout does to the lot.
     """
     notices = [*said, *footing.notices, *allowed_notices(options.tolerances)]
-    if levels is not None:
+    if levels is None:
+        notices += without_levels(plan, options.dig.depth)
+    else:
         deepest = max(levels.greatest_depth, 0.0)
         options = replace(options, dig=replace(options.dig, depth=deepest))
     dug, told = dig_bands(plan, options.dig)

@@ -10,8 +10,7 @@ from staking.grade.notices.openings import opening_notices
 from staking.grade.setting_out.level_marks import Setting
 from staking.grade.stepping.built_steps import sleeve_notices
 from staking.grade.stepping.cheapest import GradeRequest
-from staking.grade.trench_depth import PROTECTION
-from staking.notices import Length, Notice, Severity, notice
+from staking.notices import Notice, Severity, notice
 from staking.plan import Plan
 
 
@@ -78,41 +77,6 @@ def wall_notices(
         told += grade_notices(wall.profile, wall.strand, request.site, veneer=veneer, filled=filled)
         told += opening_notices(wall.profile, wall.built, plan.openings, request.rules)
         told += sleeve_notices(wall.profile, wall.built, plan.sleeves)
-    return tuple(told)
-
-
-def deep_notices(walls: Sequence[GradedWall]) -> tuple[Notice, ...]:
-    """Say where the trench needs a way out or protection.
-
-    Returns
-    -------
-    tuple of Notice
-        At most ``trench-way-out`` and ``trench-protection``, each naming every wall.
-    """
-    told = []
-    stretches = [each for wall in walls for each in wall.deep]
-    for limit in dict.fromkeys(sorted(each.limit for each in stretches)):
-        deep = [each for each in stretches if each.limit == limit]
-        worst = max(deep, key=lambda each: each.deepest)
-        protects = limit == PROTECTION
-        what = (
-            "protection, sloping, shoring or a shield as a competent person chooses, unless it is "
-            "all in stable rock (OSHA 29 CFR 1926.652(a)(1))"
-            if protects
-            else "a ladder or another way out within 25 ft of whoever works in it (OSHA 29 CFR "
-            "1926.651(c)(2))"
-        )
-        told.append(
-            notice(
-                "trench-protection" if protects else "trench-way-out",
-                f"the trench is {{limit}} deep or more on {{walls}}, and {{deepest}} at the most, "
-                f"on {{wall}}: it needs {what}",
-                limit=Length(limit),
-                walls=", ".join(dict.fromkeys(each.wall for each in deep)),
-                deepest=Length(worst.deepest),
-                wall=worst.wall,
-            )
-        )
     return tuple(told)
 
 
