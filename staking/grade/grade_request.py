@@ -34,7 +34,8 @@ class GroundAsked:
     surface
         Which of the survey's surfaces is the ground; None for its only one, or its points.
     unit
-        The job's: what the book's bare numbers are in where its heading does not say.
+        The job's: what a book's bare numbers are in where its heading does not say, and how the
+        rod is marked.
     """
 
     source: str

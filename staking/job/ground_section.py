@@ -185,6 +185,7 @@ class GroundReader:
             pads=tuple(at_pads),
             along=tuple(along),
             instrument=instrument,
+            unit=self.faults.unit,
         )
 
     def _once(

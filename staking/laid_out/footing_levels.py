@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from staking.grade.stepping.cells import Ground, Site
     from staking.grade.stepping.cheapest import GradeRequest
     from staking.grade.stepping.wall_network import Network
+    from staking.laid_out.levels_compared import LevelsGiven
     from staking.layout.layout_parts import Board, Hub, String
     from staking.plan import Dig, Options, Plan
 
@@ -76,17 +77,12 @@ def footing_levels(
     """
     from staking.grade.graded import Graded
     from staking.grade.neighbours import undercuts
-    from staking.grade.notices.level_notices import (
-        setting_notices,
-        unknown_footings,
-        wall_notices,
-    )
-    from staking.grade.notices.trench_notices import trench_notices
     from staking.grade.run_digs import beside
     from staking.grade.setting_out.level_marks import level_marks
     from staking.grade.stepping.cells import Site
     from staking.grade.stepping.cheapest import GradeRequest
     from staking.laid_out.ground_made import check_top
+    from staking.laid_out.levels_compared import LevelsGiven
 
     site = Site(
         existing=ground.existing,
@@ -107,16 +103,25 @@ def footing_levels(
     base = options.dig.base
     walls = _walls(request, network, stepped.walls, base)
     digs = _digs(request, walls, stepped.pads, base)
+    marks = level_marks(stepped, plan.slab, base, setting)
+    deepest = max(each.depth for each in digs)
     found, broken = undercuts(*beside(plan, options.dig, network, digs, stepped), asked.fall)
-    notices = [
+    given = LevelsGiven(
+        asked=asked,
+        plan=plan,
+        options=options,
+        setting=setting,
+        existing=site.existing,
+        walls=walls,
+        marks=marks,
+        deepest=deepest,
+    )
+    notices = (
         *ground.notices,
         *stepped.notices,
-        *setting_notices(setting, asked.benchmark is not None),
-        *wall_notices(request, walls, veneer=asked.veneer),
-        *trench_notices([each for wall in walls for each in wall.deep]),
         *broken,
-        *unknown_footings(plan),
-    ]
+        *_said_of_levels(request, given, has_benchmark=asked.benchmark is not None),
+    )
     return Graded(
         request=request,
         network=network,
@@ -129,15 +134,33 @@ def footing_levels(
         instrument=setting.instrument,
         rod=asked.rod,
         rod_length=asked.rod_length,
-        levels=level_marks(stepped, plan.slab, base, setting),
+        levels=marks,
         stakes=(),
         boards=(),
         gains=(),
         larger_steps=None,
         undercuts=found,
-        greatest_depth=max(each.depth for each in digs),
+        greatest_depth=deepest,
         notices=tuple(dict.fromkeys(notices)),
         stake_tops=asked.stake_tops,
+    )
+
+
+def _said_of_levels(
+    request: GradeRequest, given: LevelsGiven, *, has_benchmark: bool
+) -> tuple[Notice, ...]:
+    """Say what the levels ask for, and where what the job says of them does not fit."""
+    from staking.grade.notices.level_notices import setting_notices, unknown_footings, wall_notices
+    from staking.grade.notices.trench_notices import trench_notices
+    from staking.laid_out.levels_compared import compare_levels
+
+    walls = given.walls
+    return (
+        *setting_notices(given.setting, has_benchmark),
+        *wall_notices(request, walls, veneer=given.asked.veneer),
+        *trench_notices([each for wall in walls for each in wall.deep]),
+        *unknown_footings(given.plan),
+        *compare_levels(given),
     )
 
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from staking.grade.stepping.cells import Ground
     from staking.grade.stepping.cheapest import GradeRequest
     from staking.grade.stepping.wall_network import Network
-    from staking.plan import Dig, Options, Plan
+    from staking.plan import Dig, Options, Plan, Point
     from staking.points import Array, SurveyPoints
     from staking.points import Surface as SurveySurface
     from staking.site.site_results import Placement
@@ -77,6 +77,60 @@ def from_readings(
         nearest=nearest,
     )
     return ground, _apart_once(told)
+
+
+def odd_readings(
+    asked: GroundAsked, network: Network, pads: Mapping[str, Ring]
+) -> tuple[Notice, ...]:
+    """Say which reading of the ground is probably misread.
+
+    Parameters
+    ----------
+    asked
+        The readings.
+    network
+        The walls.
+    pads
+        Points round each pad as it is dug, m.
+
+    Returns
+    -------
+    tuple of Notice
+        As `staking.grade.terrain.odd_readings.odd_reading_notices` gives them.
+    """
+    from staking.grade.terrain.odd_readings import GroundReading, odd_reading_notices
+    from staking.units import Unit
+
+    corners = {
+        network.nodes[number]: strand.place(station, 0.0)
+        for strand in network.strands
+        for number, station in strand.nodes
+    }
+    found: list[tuple[str, float | None, Point, float]] = [
+        (name, None, corners[name], z) for name, z in asked.corners if name in corners
+    ]
+    for wall, station, z in asked.along:
+        strand = network.strand(wall)
+        own = station if strand.name == wall else strand.length - station
+        found.append((wall, station, strand.place(own, 0.0), z))
+    for name, z in asked.pads:
+        x, y = np.mean(np.array(pads[name]), axis=0).tolist()
+        found.append((name, None, (x, y), z))
+    rod = asked.instrument is not None
+    return odd_reading_notices(
+        [
+            GroundReading(
+                on=on,
+                station=station,
+                place=place,
+                given=z,
+                level=z if asked.instrument is None else asked.instrument - z,
+            )
+            for on, station, place, z in found
+        ],
+        metric=asked.unit in {Unit.M, Unit.MM},
+        rod=rod,
+    )
 
 
 def _apart_once(told: Sequence[Notice]) -> tuple[Notice, ...]:

@@ -11,6 +11,7 @@ from staking.footing.minimums import minimum_notices
 from staking.footing.odd_plan import odd_plan_notices
 from staking.footing.outline import merge
 from staking.grade.graded import Graded
+from staking.grade.notices.levels_without_ground import loose_level_notices
 from staking.grade.notices.trench_notices import without_levels
 from staking.laid_out.footing_levels import grade_stakes, stepped_dig
 from staking.laid_out.layout_value import Layout
@@ -21,6 +22,7 @@ from staking.layout.hubs import place_hubs
 from staking.notices import Notice
 from staking.plan import Options, Plan
 from staking.site.lot import Site
+from staking.units import Unit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,6 +88,7 @@ def lay_out_whole(
     notices = [*said, *footing.notices, *allowed_notices(options.tolerances)]
     if levels is None:
         notices += without_levels(plan, options.dig.depth)
+        notices += loose_level_notices(plan, options.boards.at, Unit(options.unit))
     else:
         deepest = max(levels.greatest_depth, 0.0)
         options = replace(options, dig=replace(options.dig, depth=deepest))

@@ -7,7 +7,13 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from staking.errors import InputError
-from staking.laid_out.ground_made import dug_pads, from_points, from_readings, from_surface
+from staking.laid_out.ground_made import (
+    dug_pads,
+    from_points,
+    from_readings,
+    from_surface,
+    odd_readings,
+)
 
 if TYPE_CHECKING:
     from staking.footing.bands_and_outlines import Band, Ring
@@ -105,9 +111,10 @@ def existing_ground(
 
         levelled, told = levelled_ground(asked, network, pads)
         ground, said = from_readings(levelled, network, pads, nearest=asked.nearest_beyond)
-        return ground, (*told, *said)
+        return ground, (*told, *said, *odd_readings(levelled, network, pads))
     if asked.ground.source != "survey":
-        return from_readings(asked.ground, network, pads, nearest=asked.nearest_beyond)
+        ground, told = from_readings(asked.ground, network, pads, nearest=asked.nearest_beyond)
+        return ground, (*told, *odd_readings(asked.ground, network, pads))
     if lot is None or lot.placement is None:
         raise InputError(
             asked.written.problem(
