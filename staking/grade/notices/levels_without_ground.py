@@ -62,8 +62,8 @@ def loose_level_notices(plan: Plan, boards_at: float | None, unit: Unit) -> tupl
         said.append(
             with_meant(
                 "level-apart",
-                "{name}: {level} is {far} {way} {what} at {zero}; give all elevations from one zero, "
-                "and check this one",
+                "{name}: {level} is {far} {way} {what} at {zero}; give all elevations from one "
+                "zero, and check this one",
                 probable_level(level, zero - below, zero + above, unit),
                 name=name,
                 level=Length(level),
