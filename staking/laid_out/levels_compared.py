@@ -107,6 +107,7 @@ def compare_levels(given: LevelsGiven) -> tuple[Notice, ...]:
         inside=given.asked.inside,
         string=given.setting.string,
         unit=unit,
+        is_top_over_ground=given.asked.top_of_wall.elevation is None,
     )
     set_up = _set_up(given, unit)
     path = given.asked.written.path

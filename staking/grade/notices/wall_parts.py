@@ -46,6 +46,8 @@ class WallParts:
         Elevation of the strings, or None.
     unit
         The job's.
+    is_top_over_ground
+        Whether the top of the wall is given as so much over the highest ground, no elevation.
     """
 
     plan: Plan
@@ -53,6 +55,7 @@ class WallParts:
     inside: Inside | None
     string: float | None
     unit: Unit
+    is_top_over_ground: bool = False
 
     @property
     def outside(self) -> list[GradedWall]:
@@ -91,7 +94,8 @@ def part_notices(parts: WallParts) -> tuple[Notice, ...]:
     """
     if not parts.outside:
         return ()
-    return (*_tops(parts), *_openings(parts), *_slab(parts), *_strings(parts))
+    tops = [] if parts.is_top_over_ground else _tops(parts)
+    return (*tops, *_openings(parts), *_slab(parts), *_strings(parts))
 
 
 def _tops(parts: WallParts) -> list[Notice]:
