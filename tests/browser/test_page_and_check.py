@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import shutil
 import subprocess
+from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
@@ -21,9 +22,9 @@ from staking.project.page import page_tapes
 from staking.project.resolve import Resolved, resolve
 from tests.verdicts import INCH, Case, case
 
-PAGE = Path(__file__).parents[2] / "staking" / "output" / "page"
+PAGE = files("staking.output.page")
 PLANS = 24
-"""Enough for every shape; the search with more is `python -m tests.agree.test_page_and_check`."""
+"""Enough for every shape; the search with more is `python -m tests.browser.test_page_and_check`."""
 
 
 def script() -> str:
