@@ -18,9 +18,9 @@ if TYPE_CHECKING:
 
     from staking.commands.write_target import WriteTarget
     from staking.job.build import Job
+    from staking.laid_out.layout_value import Layout
     from staking.output.files import Written
     from staking.output.wording import Words
-    from staking.project.layout import Layout
 
 BROKEN_STATUS = 5
 

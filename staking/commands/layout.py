@@ -13,11 +13,11 @@ from staking.commands.option_values import force_option
 from staking.errors import ProjectError
 
 if TYPE_CHECKING:
+    from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Check
     from staking.notices import Notice
     from staking.output.files import Written
     from staking.output.wording import Words
-    from staking.project.layout import Layout
 
 BROKEN_STATUS = 5
 

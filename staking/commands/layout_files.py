@@ -15,11 +15,11 @@ if TYPE_CHECKING:
     from ezdxf.document import Drawing
 
     from staking.commands.write_target import WriteTarget
+    from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Check
     from staking.notices import Notice
     from staking.output.drawing.picture import Picture
     from staking.output.files import Writer, Written
-    from staking.project.layout import Layout
     from staking.project.resolve import Resolved
     from staking.project.sheets import Sheets
 

@@ -15,9 +15,9 @@ if TYPE_CHECKING:
     from typing import TextIO
 
     from staking.commands.write_target import WriteTarget
+    from staking.laid_out.layout_value import Layout
     from staking.order.order_results import Ordered
     from staking.output.files import Written
-    from staking.project.layout import Layout
 
 BROKEN_STATUS = 5
 

@@ -11,9 +11,9 @@ import click
 from staking.errors import InputError, MeasureError, Problem, ProjectError
 
 if TYPE_CHECKING:
+    from staking.laid_out.layout_value import Layout
     from staking.layout.work import WorkPlan
     from staking.plan import Options
-    from staking.project.layout import Layout
 
 
 @click.command(

@@ -11,7 +11,7 @@ import click
 from staking.errors import ProjectError
 
 if TYPE_CHECKING:
-    from staking.project.layout import Layout
+    from staking.laid_out.layout_value import Layout
     from staking.project.lot import StakeOut
 
 

@@ -22,9 +22,9 @@ if TYPE_CHECKING:
     from staking.adjust.stakes_check import Asked, StakesJudged
     from staking.adjust.surveyed_stakes import StakedShape
     from staking.adjust.verdict import Verdict
+    from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Check
     from staking.network.fitted import Measurement
-    from staking.project.layout import Layout
     from staking.project.resolve import Resolved
     from staking.project.stakes import StakesRead
     from staking.project.standing import Staked

@@ -9,13 +9,12 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from staking.laid_out.layout_value import Layout as Layout
-
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
     from staking.job.build import Job
+    from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Check
 
 

@@ -45,11 +45,11 @@ from staking.units import Unit
 
 if TYPE_CHECKING:
     from staking.footing.bands_and_outlines import Band, Outline
+    from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Board, Hub
     from staking.layout.named_points import NamedPoint
     from staking.plan import Options, Plan
     from staking.points import SurveyPoints
-    from staking.project.layout import Layout
     from staking.site.ground_plane import GroundPlane
     from staking.site.site_request import SiteAsked
     from staking.site.site_results import Placement

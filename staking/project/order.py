@@ -17,11 +17,11 @@ if TYPE_CHECKING:
     from staking.grade.stepping.wall_network import Strand
     from staking.grade.terrain.volume import Facet
     from staking.job.build import Job
+    from staking.laid_out.layout_value import Layout
     from staking.order.order_results import CourseBlocks, CutList, Pour, PourLevel
     from staking.order.trench import FacetsOf
     from staking.order.wall_levels import Levels
     from staking.plan import Plan
-    from staking.project.layout import Layout
     from staking.project.resolve import Resolved
 
 

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from staking.adjust.moves import Hold, Neighbours
     from staking.adjust.targets import Target
+    from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Check
-    from staking.project.layout import Layout
 
 MOST_NUMBERS = 9000
 """Corners' coordinates times tapes of the largest network that a page adjusts at every key."""

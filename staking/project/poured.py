@@ -15,10 +15,10 @@ from staking.units import Unit
 if TYPE_CHECKING:
     from staking.adjust.pour.footing_edges import PlannedEdge
     from staking.adjust.pour.poured import EdgeFound, LevelFound
+    from staking.laid_out.layout_value import Layout
     from staking.network.geometry import Floats
     from staking.plan import Plan, Point
     from staking.points import SurveyPoints
-    from staking.project.layout import Layout
     from staking.survey.edge_words import OnFooting
 
 FAR = 0.3048

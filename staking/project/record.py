@@ -17,9 +17,9 @@ if TYPE_CHECKING:
     from staking.job.build import Job
     from staking.job.poured_book import PouredRow
     from staking.job.tape_book import Readings
+    from staking.laid_out.layout_value import Layout
     from staking.points import SurveyPoints, SurveySettings
     from staking.project.check import Checked
-    from staking.project.layout import Layout
     from staking.project.resolve import Resolved
 
 

@@ -10,7 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from staking.project.layout import Layout, lay_out_job, load_job
+from staking.laid_out.layout_value import Layout
+from staking.project.layout import lay_out_job, load_job
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     import datetime as dt
 
+    from staking.laid_out.layout_value import Layout
     from staking.layout.work import WorkPlan
     from staking.order.order_request import OrderAsked
     from staking.order.order_results import Ordered
-    from staking.project.layout import Layout
     from staking.project.lot import StakeOut
     from staking.project.resolve import Resolved
 

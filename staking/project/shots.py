@@ -15,10 +15,10 @@ from staking.units import FOOT
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from staking.laid_out.layout_value import Layout
     from staking.network.geometry import Floats
     from staking.plan import Options
     from staking.points import SurveyPoints, SurveySettings
-    from staking.project.layout import Layout
 
 NAVIGATION = 3.0
 """Standard error of a place from a track or map file, m (common practice, no source)."""

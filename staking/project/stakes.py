@@ -18,11 +18,11 @@ if TYPE_CHECKING:
 
     from staking.adjust.nails import Nail
     from staking.adjust.surveyed_stakes import Shot
+    from staking.laid_out.layout_value import Layout
     from staking.layout.named_points import NamedPoint
     from staking.network.geometry import Floats
     from staking.plan import Plan, Point
     from staking.points import SurveyPoints, SurveySettings
-    from staking.project.layout import Layout
     from staking.project.resolve import Resolved
     from staking.site.site_results import Placement
 

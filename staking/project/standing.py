@@ -19,10 +19,10 @@ if TYPE_CHECKING:
     from staking.adjust.point_places import PointShot
     from staking.adjust.stakes_check import Asked, StakesJudged
     from staking.adjust.surveyed_stakes import Displacement, StakedShape
+    from staking.laid_out.layout_value import Layout
     from staking.layout.named_points import NamedPoint
     from staking.network.fitted import Measurement
     from staking.plan import Options, Point
-    from staking.project.layout import Layout
     from staking.project.stakes import StakesRead
     from staking.site.site_results import Placement
 

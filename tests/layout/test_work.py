@@ -10,6 +10,7 @@ import pytest
 
 from staking.errors import ComputationError
 from staking.job.build import Job
+from staking.laid_out.layout_value import Layout
 from staking.laid_out.order_of_work import plan_work
 from staking.layout.base_line import choose_base_line
 from staking.layout.setting_out import Setting, SettingOut
@@ -20,7 +21,7 @@ from staking.output.tables.work_tables import step_texts, work_blocks
 from staking.output.terminal import plain
 from staking.output.wording import Words
 from staking.plan import Options, Pad, Plan, Show, Tape
-from staking.project.layout import Layout, lay_out_job
+from staking.project.layout import lay_out_job
 from tests.properties import strategies
 
 FOOT = 0.3048

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from staking.footing.bands_and_outlines import Band, Outline
+from staking.laid_out.layout_value import Layout
 from staking.layout.layout_parts import Accuracy, Board, Check, Hub, Mark, Pass, String
 from staking.notices import Length, Severity, notice
 from staking.plan import Building, Corner, Footing, InteriorLine, Options, Pad, Plan, Wall
-from staking.project.layout import Layout
 
 FT = 0.3048
 IN = 0.0254

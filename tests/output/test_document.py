@@ -10,9 +10,9 @@ from typing import Any
 import jsonschema
 import pytest
 
+from staking.laid_out.layout_value import Layout
 from staking.layout.layout_parts import Accuracy, Pass
 from staking.output.documents.layout_document import document_text, layout_document
-from staking.project.layout import Layout
 
 SCHEMA = Path(__file__).parents[2] / "docs" / "layout.schema.json"
 FT = 0.3048

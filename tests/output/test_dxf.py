@@ -16,6 +16,7 @@ import shapely
 
 from staking.footing.bands_and_outlines import Outline
 from staking.job.build import Job
+from staking.laid_out.layout_value import Layout
 from staking.layout.layout_parts import Board, Hub, Mark, String
 from staking.output.drawing.drawing_scale import frame_plan
 from staking.output.drawing.drawing_sheet import view_size
@@ -40,7 +41,7 @@ from staking.plan import (
     StayClear,
     Wall,
 )
-from staking.project.layout import Layout, lay_out_job, load_job
+from staking.project.layout import lay_out_job, load_job
 
 FT = 0.3048
 IN = 0.0254

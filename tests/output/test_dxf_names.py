@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from staking.job.build import parse_job
+from staking.laid_out.layout_value import Layout
 from staking.output.drawing.drawing_scale import frame_plan
 from staking.output.drawing.short_names import ShownNames
-from staking.project.layout import Layout, lay_out_job
+from staking.project.layout import lay_out_job
 
 LONG = "North_west_corner_by_the_old_oak_tre"
 

@@ -12,10 +12,11 @@ import pytest
 from ezdxf.document import Drawing
 from ezdxf.filemanagement import read
 
+from staking.laid_out.layout_value import Layout
 from staking.output.drawing.drawing_scale import frame_plan
 from staking.output.drawing.plan_drawing import plan_document
 from staking.output.drawing.write_drawing import write_drawing
-from staking.project.layout import Layout, lay_out_job, load_job
+from staking.project.layout import lay_out_job, load_job
 
 JOB = Path(__file__).parents[2] / "fixtures" / "hillside-lot" / "job.yaml"
 US_FOOT = 1200 / 3937

@@ -13,6 +13,7 @@ import pytest
 
 from staking.job.build import parse_job
 from staking.laid_out.footing_levels import other_ways
+from staking.laid_out.layout_value import Layout
 from staking.output.blocks import Listing, Table
 from staking.output.documents.grade_document import grade_document
 from staking.output.documents.layout_document import document_text
@@ -20,7 +21,7 @@ from staking.output.points.grade_csv import write_grade_csv
 from staking.output.tables.grade_tables import grade_blocks
 from staking.output.terminal import plain
 from staking.plan import Show
-from staking.project.layout import Layout, lay_out_job
+from staking.project.layout import lay_out_job
 
 SCHEMA = Path(__file__).parents[2] / "docs" / "grade.schema.json"
 

@@ -12,10 +12,11 @@ from pathlib import Path
 
 import pytest
 
+from staking.laid_out.layout_value import Layout
 from staking.output.cautions import LAYOUT_CAUTIONS
 from staking.output.page.phone_page import write_page
 from staking.output.page.script_data import embedded
-from staking.project.layout import Layout, load_job
+from staking.project.layout import load_job
 from staking.project.resolve import resolve
 from staking.project.sheets import Sheets, prepare_sheets
 

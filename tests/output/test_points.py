@@ -8,9 +8,9 @@ from dataclasses import replace
 
 import pytest
 
+from staking.laid_out.layout_value import Layout
 from staking.output.points.stake_points import cell_text, fixed, layout_points, write_points_csv
 from staking.plan import Corner
-from staking.project.layout import Layout
 
 MARK = "KXQZBCDF of 2026-11-30"
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from staking.footing.bands_and_outlines import Outline
+from staking.laid_out.layout_value import Layout
 from staking.layout.layout_parts import Mark
 from staking.notices import Severity, notice
 from staking.output.blocks import Listing, Table
@@ -15,7 +16,6 @@ from staking.output.tables.layout_tables import layout_blocks, notice_blocks
 from staking.output.terminal import plain, print_blocks
 from staking.output.wording import Words
 from staking.plan import Dig
-from staking.project.layout import Layout
 
 
 class Screen(io.StringIO):

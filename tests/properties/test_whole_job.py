@@ -12,8 +12,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from staking.job.build import Job
+from staking.laid_out.layout_value import Layout
 from staking.plan import BoardRules, Dig, Options, Plan, StayClear, Tape
-from staking.project.layout import Layout, lay_out_job
+from staking.project.layout import lay_out_job
 from tests.properties.strategies import (
     FOOT,
     SHIFTS,

@@ -13,8 +13,8 @@ if TYPE_CHECKING:
 
     from staking.grade.graded import BoardLevel, Graded, GradedWall, LevelMark, StakeLevel
     from staking.grade.stepped_footing import Alternative, Level, PadLevel
+    from staking.laid_out.layout_value import Layout
     from staking.output.documents.layout_document import Record
-    from staking.project.layout import Layout
 
 SCHEMA = "staking/grade/1"
 

@@ -20,9 +20,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from staking.footing.bands_and_outlines import Outline
+    from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Board, Check, String
     from staking.plan import InteriorLine, Options, Pad, Plan, Point, Wall
-    from staking.project.layout import Layout
 
 SCHEMA = "staking/layout/1"
 

@@ -14,8 +14,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from typing import TypeAlias
 
+    from staking.laid_out.layout_value import Layout
     from staking.order.order_results import Ordered
-    from staking.project.layout import Layout
 
     Scale: TypeAlias = Callable[[float], float]
 

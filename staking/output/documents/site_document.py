@@ -14,9 +14,9 @@ from staking.site.lot import coordinates
 from staking.units import Unit
 
 if TYPE_CHECKING:
+    from staking.laid_out.layout_value import Layout
     from staking.plan import Point
     from staking.planar import Array
-    from staking.project.layout import Layout
     from staking.site.lot import Site
 
 Record = dict[str, Any]

@@ -12,10 +12,10 @@ from staking.output.wording import Words, safe
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from staking.laid_out.layout_value import Layout
     from staking.layout.base_line import BaseLine
     from staking.layout.setting_out import Setting
     from staking.layout.work import LeastTapes, Squaring, WorkPlan
-    from staking.project.layout import Layout
 
 SCHEMA = "staking/plan/1"
 

@@ -19,7 +19,7 @@ from staking.output.drawing.plan_labels import is_anticlockwise, sides
 from staking.plan import InteriorLine, Pad, Point
 
 if TYPE_CHECKING:
-    from staking.project.layout import Layout
+    from staking.laid_out.layout_value import Layout
 
 Labels = list[Iterable[Variant]]
 _SQUARE = 1e-6

@@ -25,7 +25,7 @@ from staking.output.wording import Words
 from staking.plan import Point
 
 if TYPE_CHECKING:
-    from staking.project.layout import Layout
+    from staking.laid_out.layout_value import Layout
 
 _TOUCHING_AIR = 2.0
 """Air between the outermost text and the window's edge, mm on paper, both sides together."""

@@ -22,7 +22,7 @@ from staking.site.lot import KnownPoint, coordinates
 from staking.units import Unit
 
 if TYPE_CHECKING:
-    from staking.project.layout import Layout
+    from staking.laid_out.layout_value import Layout
     from staking.site.lot import Site
     from staking.site.site_results import Placement
 

@@ -32,9 +32,9 @@ from staking.units import Unit
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
 
+    from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Board, String
     from staking.output.drawing.grid_ticks import Tick
-    from staking.project.layout import Layout
     from staking.site.lot import Site
 
 

@@ -14,8 +14,8 @@ from staking.output.drawing.drawn_words import Box, Text, Variant, text_width, u
 from staking.plan import Building, Point, Wall
 
 if TYPE_CHECKING:
+    from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Board, String
-    from staking.project.layout import Layout
 
 Labels = list[Iterable[Variant]]
 MARK_TICK = 0.4

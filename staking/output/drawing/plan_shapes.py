@@ -13,7 +13,7 @@ from staking.plan import Building, InteriorLine, Pad, Plan, Point
 from staking.tolerances import STRAIGHT_RAD
 
 if TYPE_CHECKING:
-    from staking.project.layout import Layout
+    from staking.laid_out.layout_value import Layout
 
 Quad = tuple[Point, Point, Point, Point]
 

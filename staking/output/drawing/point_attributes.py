@@ -20,9 +20,9 @@ if TYPE_CHECKING:
     from ezdxf.document import Drawing
     from ezdxf.layouts.base import BaseLayout
 
+    from staking.laid_out.layout_value import Layout
     from staking.output.drawing.pen import Pen
     from staking.plan import Point
-    from staking.project.layout import Layout
     from staking.site.lot import KnownPoint
     from staking.units import Unit
 

@@ -13,9 +13,9 @@ from staking.output.drawing.plan_labels import Labels
 if TYPE_CHECKING:
     from staking.grade.graded import GradedWall
     from staking.grade.stepping.built_steps import BuiltStep
+    from staking.laid_out.layout_value import Layout
     from staking.output.drawing.pen import Pen
     from staking.plan import Point
-    from staking.project.layout import Layout
 
 _ROW = 1.6
 """Between the rows of a label, text heights."""

@@ -11,7 +11,7 @@ from staking.output.drawing.plan_shapes import Quad, direction
 from staking.plan import Opening, Plan, Point, Sleeve
 
 if TYPE_CHECKING:
-    from staking.project.layout import Layout
+    from staking.laid_out.layout_value import Layout
 
 
 def openings(plan: Plan) -> Iterator[tuple[Opening, Quad]]:

@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from ezdxf.document import Drawing
     from jinja2 import Template
 
+    from staking.laid_out.layout_value import Layout
     from staking.output.blocks import Block
-    from staking.project.layout import Layout
     from staking.project.page import PageTapes
     from staking.project.sheets import Sheets
 

@@ -11,7 +11,7 @@ from staking.tolerances import ON_LINE
 
 if TYPE_CHECKING:
     from staking.grade.graded import Graded, LevelMark
-    from staking.project.layout import Layout
+    from staking.laid_out.layout_value import Layout
 
 ROD_TITLE = "What the rod must read"
 """The table of the terminal that the box takes the place of."""

@@ -9,7 +9,7 @@ from staking.measure.lengths import Unit
 from staking.output.points.stake_points import cell_text, fixed
 
 if TYPE_CHECKING:
-    from staking.project.layout import Layout
+    from staking.laid_out.layout_value import Layout
 
 _DECIMALS = {Unit.FT: 4, Unit.US_FT: 4, Unit.IN: 3, Unit.M: 4, Unit.MM: 1}
 """Decimals that hold a tenth of a millimetre in each unit."""

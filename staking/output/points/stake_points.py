@@ -19,8 +19,8 @@ from staking.output.wording import safe
 from staking.site.stake_names import points_in_files
 
 if TYPE_CHECKING:
+    from staking.laid_out.layout_value import Layout
     from staking.points import SurveyPoints
-    from staking.project.layout import Layout
 
 COLUMNS = ("point", "northing", "easting", "elevation", "description")
 """What a survey's columns mean where it does not say otherwise."""

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from ezdxf.document import Drawing
 
     from staking.grade.graded import Graded
-    from staking.project.layout import Layout
+    from staking.laid_out.layout_value import Layout
 
 _BETWEEN = 15.0
 """Between two walls in model space, mm on paper."""

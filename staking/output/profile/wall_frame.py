@@ -39,7 +39,7 @@ from staking.units import FOOT
 
 if TYPE_CHECKING:
     from staking.grade.graded import Graded, GradedWall
-    from staking.project.layout import Layout
+    from staking.laid_out.layout_value import Layout
 
 TITLE = 3.5
 """Height of a wall's title, mm on paper."""

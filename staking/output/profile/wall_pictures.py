@@ -13,8 +13,8 @@ from staking.output.sheet.page_sizes import columns
 if TYPE_CHECKING:
     from typing import TextIO
 
+    from staking.laid_out.layout_value import Layout
     from staking.output.drawing.picture import Picture
-    from staking.project.layout import Layout
 
 _MARGIN = 10.0
 """Air round each profile, mm."""

@@ -18,10 +18,10 @@ from staking.units import INCH
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Board, Check, String
     from staking.notices import Notice
     from staking.plan import Building, Corner, Wall
-    from staking.project.layout import Layout
     from staking.project.sheets import Sheets
 
 _ELSEWHERE = frozenset({"board-tier", "trench-way-out", "trench-protection", "readings-apart"})

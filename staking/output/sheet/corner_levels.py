@@ -11,9 +11,9 @@ from staking.plan import Show
 if TYPE_CHECKING:
     from staking.grade.graded import Graded, GradedWall
     from staking.grade.stepped_footing import Level
+    from staking.laid_out.layout_value import Layout
     from staking.output.wording import Words
     from staking.plan import Wall
-    from staking.project.layout import Layout
 
 
 def level_table(layout: Layout, corner: str, walls: tuple[Wall, ...], words: Words) -> Table | None:

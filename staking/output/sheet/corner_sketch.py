@@ -16,8 +16,8 @@ from staking.output.sheet.corner_card import CornerSheet, strings_over
 from staking.output.wording import Words
 
 if TYPE_CHECKING:
+    from staking.laid_out.layout_value import Layout
     from staking.plan import Point
-    from staking.project.layout import Layout
 
 _HEIGHT = 2.0
 """Height of the words, mm."""

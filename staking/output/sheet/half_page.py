@@ -14,9 +14,9 @@ from staking.output.sheet.corner_sketch import Sketch
 from staking.output.sheet.sheet_tables import TITLE_SIZE, listing, natural_width, table
 
 if TYPE_CHECKING:
+    from staking.laid_out.layout_value import Layout
     from staking.output.blocks import Block
     from staking.output.sheet.corner_card import CornerSheet
-    from staking.project.layout import Layout
 
 _SIZES = ((9.2, False), (8.4, False), (7.6, False), (8.4, True), (7.6, True))
 """Sizes of the text, points, and whether boards give way to what stands beside them: the first at

@@ -14,9 +14,9 @@ from staking.output.wording import Words, safe
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Check
     from staking.plan import Footing, Pad
-    from staking.project.layout import Layout
     from staking.project.sheets import Sheets
 
 _SERVICES, _TRENCH, _BACKFILL, _CODE, _ENGINEER, _PROPERTY = range(6)

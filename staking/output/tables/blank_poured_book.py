@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from staking.adjust.pour.footing_edges import PlannedEdge
     from staking.adjust.pour.poured import TopRun
-    from staking.project.layout import Layout
+    from staking.laid_out.layout_value import Layout
 
 HEADINGS = (
     "wall",

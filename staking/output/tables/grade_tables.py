@@ -18,7 +18,7 @@ from staking.tolerances import ON_LINE
 
 if TYPE_CHECKING:
     from staking.grade.graded import Graded, GradedWall, LevelMark, LowerString
-    from staking.project.layout import Layout
+    from staking.laid_out.layout_value import Layout
 
 
 def grade_blocks(layout: Layout) -> tuple[Block, ...]:

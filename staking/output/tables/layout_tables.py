@@ -20,10 +20,10 @@ from staking.tolerances import ON_LINE
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
+    from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Board, Check, Mark, String
     from staking.notices import Notice
     from staking.plan import Point
-    from staking.project.layout import Layout
 
 
 def layout_blocks(layout: Layout) -> tuple[Block, ...]:

@@ -13,8 +13,8 @@ from staking.output.tables.order_words import OrderWords, plain
 from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:
+    from staking.laid_out.layout_value import Layout
     from staking.order.order_results import CutList, Item, Ordered
-    from staking.project.layout import Layout
 
 _GROUPS = {
     "concrete": "Concrete",

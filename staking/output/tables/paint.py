@@ -10,9 +10,9 @@ from staking.plan import Footing
 from staking.tolerances import ON_LINE
 
 if TYPE_CHECKING:
+    from staking.laid_out.layout_value import Layout
     from staking.output.wording import Words
     from staking.plan import Dig, Pad
-    from staking.project.layout import Layout
 
 
 def paint_blocks(layout: Layout, words: Words) -> tuple[Block, ...]:

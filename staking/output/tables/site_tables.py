@@ -13,7 +13,7 @@ from staking.tolerances import ON_LINE
 from staking.units import Unit
 
 if TYPE_CHECKING:
-    from staking.project.layout import Layout
+    from staking.laid_out.layout_value import Layout
     from staking.site.lot import Site
 
 DECIMALS = {Unit.FT: 3, Unit.US_FT: 3, Unit.IN: 2, Unit.M: 4, Unit.MM: 1}

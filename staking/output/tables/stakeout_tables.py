@@ -12,7 +12,7 @@ from staking.output.wording import Words, safe
 from staking.units import Unit
 
 if TYPE_CHECKING:
-    from staking.project.layout import Layout
+    from staking.laid_out.layout_value import Layout
     from staking.project.lot import StakeOut
 
 SCHEMA = "staking/stakeout/2"

@@ -11,9 +11,9 @@ from staking.output.tables.layout_tables import sentence
 from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:
+    from staking.laid_out.layout_value import Layout
     from staking.layout.work import LeastTapes, WorkPlan, WorkStep
     from staking.plan import Options
-    from staking.project.layout import Layout
 
 MOST_READINGS = 4
 """Beyond so many readings of every distance a better tape is the answer (our own limit)."""
