@@ -11,10 +11,11 @@ import numpy as np
 from staking.errors import ComputationError, InputError, Problem
 from staking.notices import Length, Notice, Severity, notice
 from staking.tolerances import SAME_POINT
+from staking.units import INCH
 
 if TYPE_CHECKING:
     from staking.footing.bands_and_outlines import Ring
-    from staking.grade.grade_request import GradeAsked, GroundAsked, Written
+    from staking.grade.grade_request import BenchmarkAsked, GradeAsked, GroundAsked, Written
     from staking.grade.stepping.cells import Ground
     from staking.grade.stepping.cheapest import GradeRequest
     from staking.grade.stepping.wall_network import Network
@@ -27,6 +28,11 @@ if TYPE_CHECKING:
 _HIGHEST = 12.0
 """No foundation wall stands this high over the ground, m: two zeros are mixed (common practice,
 no source)."""
+
+
+SAME_BENCHMARK = INCH / 4
+"""Two elevations of one benchmark that differ by more, m, are two benchmarks: more than a survey's
+hundredths round away (common practice, no source)."""
 
 
 def dug_pads(plan: Plan, dig: Dig) -> dict[str, Ring]:
@@ -131,6 +137,54 @@ def odd_readings(
         metric=asked.unit in {Unit.M, Unit.MM},
         rod=rod,
     )
+
+
+def refuse_two_benchmarks(
+    benchmark: BenchmarkAsked,
+    surveys: Sequence[SurveyPoints],
+    options: Options,
+    written: Written,
+) -> None:
+    """Refuse a benchmark whose elevation here is not that of the survey's point of its name.
+
+    Parameters
+    ----------
+    benchmark
+        As the job gives it.
+    surveys
+        What was surveyed.
+    options
+        How lengths are shown.
+    written
+        Where the job says it.
+
+    Raises
+    ------
+    InputError
+        Where a point of that name has another elevation.
+    """
+    from staking.measure.lengths import format_length
+
+    if benchmark.elevation is None:
+        return
+    for survey in surveys:
+        for i in np.flatnonzero(np.asarray(survey.names) == benchmark.name).tolist():
+            there = float(survey.elevation[i])
+            if np.isnan(there) or abs(there - benchmark.elevation) <= SAME_BENCHMARK:
+                continue
+            here, other = (
+                format_length(each, options.show, options.nearest)
+                for each in (benchmark.elevation, there)
+            )
+            raise InputError(
+                written.problem(
+                    "benchmark",
+                    f"{benchmark.name} is at {here} here and at {other} in {survey.name}",
+                    f"write {{point: {benchmark.name}}} to take it from the survey, or give the "
+                    "mark another name",
+                    "elevation",
+                )
+            )
 
 
 def _apart_once(told: Sequence[Notice]) -> tuple[Notice, ...]:

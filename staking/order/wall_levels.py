@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from staking.grade.stepping.wall_network import Network, Strand
+from staking.notices import Notice, notice
 from staking.plan import Dig, Pad, Plan
 
 if TYPE_CHECKING:
@@ -108,6 +109,40 @@ def flat_levels(plan: Plan, network: Network, dig: Dig, courses: int | None) -> 
         steps=(),
         pads=tuple(PadAt(pad=pad, bottom=bottom, dig=-dig.depth, pier=None) for pad in plan.pads),
         course=None,
+    )
+
+
+def height_notices(levels: Levels, courses: int | None) -> tuple[Notice, ...]:
+    """Say where the courses that the order gives are not those of the levels.
+
+    Parameters
+    ----------
+    levels
+        The levels of a grade section, which are taken.
+    courses
+        Height of the walls as the order gives it, or None.
+
+    Returns
+    -------
+    tuple of Notice
+        One ``courses-and-levels``, or none.
+    """
+    counts = {
+        each.courses
+        for each in levels.stretches
+        if each.courses is not None and each.strand.kind == "wall"
+    }
+    if courses is None or not counts or counts == {courses}:
+        return ()
+    low, high = min(counts), max(counts)
+    return (
+        notice(
+            "courses-and-levels",
+            "courses: under block: is {courses}, and by the levels the walls are {counted} courses "
+            "high: the levels are taken; take courses: out, or check the top of the wall",
+            courses=courses,
+            counted=str(low) if low == high else f"{low} to {high}",
+        ),
     )
 
 

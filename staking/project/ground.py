@@ -13,6 +13,7 @@ from staking.laid_out.ground_made import (
     from_readings,
     from_surface,
     odd_readings,
+    refuse_two_benchmarks,
 )
 
 if TYPE_CHECKING:
@@ -60,6 +61,8 @@ def read_ground(
     """
     from staking.laid_out.footing_levels import GroundRead
 
+    if asked.benchmark is not None and lot is not None:
+        refuse_two_benchmarks(asked.benchmark, lot.files, options, asked.written)
     pads = dug_pads(plan, options.dig)
     existing, told = existing_ground(asked, network, bands, lot, pads)
     finished = None

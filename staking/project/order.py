@@ -51,12 +51,15 @@ def order_job(resolved: Resolved) -> Ordered:
     from staking.order.steel import steel_notices
     from staking.order.supplies import supply_items
     from staking.order.under_slab import missing_fill, missing_items, missing_notices
+    from staking.order.wall_levels import height_notices
 
     job, layout = resolved.job, resolved.layout
     asked = job.order if job.order is not None else OrderAsked()
     plan, dig = layout.plan, layout.options.dig
     levels = _levels(layout, asked)
     notices = list(_assumed(job, layout, asked))
+    if layout.grade is not None and asked.block is not None:
+        notices += height_notices(levels, asked.block.courses)
     concrete, pours, poured, net = _concrete(layout, levels, asked)
     notices += [*bank_notices(dig), *wide_notices(plan, dig)]
     pieces, lists, steel = _steel(plan, levels, asked)
