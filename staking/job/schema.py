@@ -49,6 +49,7 @@ def job_file_schema() -> dict[str, Any]:
             definition["additionalProperties"] = False
             for key in sorted(model.unused):
                 definition["properties"][key] = {"description": "known, not yet used"}
+    _part_names_from_keys(definitions, definitions)
     head, parts = definitions.pop("HeadKeys"), definitions.pop("PartKeys")
     definitions["BuildingKeys"]["oneOf"] = [{"required": [way]} for way in _WAYS]
     definitions["ToleranceKeys"] = {
@@ -94,6 +95,24 @@ def _section(model: type[Section]) -> dict[str, Any]:
 def _family(model: type[Section]) -> list[type[Section]]:
     """List a model's descendants."""
     return [member for child in model.__subclasses__() for member in (child, *_family(child))]
+
+
+def _part_names_from_keys(body: Any, definitions: dict[str, Any]) -> None:
+    """Say of a table of free names that it holds no key of the ways beside which it stands.
+
+    `ground` is a table of places, or `{level_book: levels.csv}`. Without this the second would
+    be both, and an editor would refuse it.
+    """
+    parts = body.values() if isinstance(body, dict) else body if isinstance(body, list) else ()
+    for part in parts:
+        _part_names_from_keys(part, definitions)
+    if not isinstance(body, dict) or "oneOf" not in body:
+        return
+    ways = [way["$ref"].rsplit("/", maxsplit=1)[-1] for way in body["oneOf"] if "$ref" in way]
+    keys = sorted({name for way in ways for name in definitions[way]["properties"]})
+    for way in body["oneOf"]:
+        if keys and isinstance(way.get("additionalProperties"), dict):
+            way["propertyNames"] = {"not": {"enum": keys}}
 
 
 def _tidied(body: Any) -> Any:

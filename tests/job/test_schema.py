@@ -49,6 +49,36 @@ def test_the_demo_jobs_keep_to_the_schema(demo):
     validator().validate(load(ROOT / "fixtures" / demo / "job.yaml"))
 
 
+GRADED = """job: Shed
+building: {rectangle: 24' x 16', wall: 8", footing: {width: 20", thickness: 10"}}
+site: {survey: lot.csv, place: {corner: A, north: 0, east: 0, bearing: N 90 E}}
+grade: {top_of_wall: 103', frost_depth: 36", ground: GROUND}
+"""
+
+WAYS_TO_GIVE_GROUND = [
+    "survey",
+    "{A: 100', B: 99' 4\", \"A-B at 12'\": 99' 8\"}",
+    "{rod: {A: 4' 6\", B: 5' 2\"}, instrument: 104' 6\"}",
+    "{level_book: levels.csv}",
+    "{surface: EG}",
+]
+
+
+def graded(ground):
+    return plain(YAML(typ="safe", pure=True).load(GRADED.replace("GROUND", ground)))
+
+
+@pytest.mark.parametrize("ground", WAYS_TO_GIVE_GROUND)
+def test_the_schema_takes_every_way_to_give_the_ground(ground):
+    validator().validate(graded(ground))
+
+
+@pytest.mark.parametrize("ground", ["{level_book: levels.csv, A: 100'}", "{surface: EG, A: 100'}"])
+def test_the_schema_takes_one_way_to_give_the_ground(ground):
+    with pytest.raises(jsonschema.ValidationError):
+        validator().validate(graded(ground))
+
+
 @pytest.mark.parametrize(
     "spoil",
     [
