@@ -108,6 +108,7 @@ def compare_levels(given: LevelsGiven) -> tuple[Notice, ...]:
         string=given.setting.string,
         unit=unit,
         is_top_over_ground=given.asked.top_of_wall.elevation is None,
+        has_finished_points=given.asked.finished.points is not None,
     )
     set_up = _set_up(given, unit)
     path = given.asked.written.path

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from staking.grade.stepping.wall_network import Network, Strand
-from staking.notices import Notice, notice
+from staking.notices import Length, Notice, notice
 from staking.plan import Dig, Pad, Plan
+from staking.tolerances import ON_LINE
 
 if TYPE_CHECKING:
     from staking.grade.graded import Graded, GradedWall
@@ -112,38 +113,58 @@ def flat_levels(plan: Plan, network: Network, dig: Dig, courses: int | None) -> 
     )
 
 
-def height_notices(levels: Levels, courses: int | None) -> tuple[Notice, ...]:
-    """Say where the courses that the order gives are not those of the levels.
+def height_notices(
+    levels: Levels, courses: int | None, wall_height: float | None
+) -> tuple[Notice, ...]:
+    """Say where the height of the walls that the order gives is not that of the levels.
 
     Parameters
     ----------
     levels
         The levels of a grade section, which are taken.
-    courses
-        Height of the walls as the order gives it, or None.
+    courses, wall_height
+        Height of the walls as the order gives it, in courses or m; None where it does not.
 
     Returns
     -------
     tuple of Notice
-        One ``courses-and-levels``, or none.
+        ``courses-and-levels`` and ``height-and-levels``.
     """
     counts = {
         each.courses
         for each in levels.stretches
         if each.courses is not None and each.strand.kind == "wall"
     }
-    if courses is None or not counts or counts == {courses}:
+    if not counts or levels.course is None:
         return ()
     low, high = min(counts), max(counts)
-    return (
-        notice(
-            "courses-and-levels",
-            "courses: under block: is {courses}, and by the levels the walls are {counted} courses "
-            "high: the levels are taken; take courses: out, or check the top of the wall",
-            courses=courses,
-            counted=str(low) if low == high else f"{low} to {high}",
-        ),
-    )
+    said = []
+    if courses is not None and counts != {courses}:
+        said.append(
+            notice(
+                "courses-and-levels",
+                "courses: under block: is {courses}, and by the levels the walls are {counted} "
+                "courses high: the levels are taken; take courses: out, or check the top of the "
+                "wall",
+                courses=courses,
+                counted=str(low) if low == high else f"{low} to {high}",
+            )
+        )
+    if wall_height is not None and not (
+        low * levels.course - ON_LINE <= wall_height <= high * levels.course + ON_LINE
+    ):
+        said.append(
+            notice(
+                "height-and-levels",
+                "wall_height: under order: is {height}, and by the levels the walls are {low} to "
+                "{high} high: the levels are taken; take wall_height: out, or check the top of the "
+                "wall",
+                height=Length(wall_height),
+                low=Length(low * levels.course),
+                high=Length(high * levels.course),
+            )
+        )
+    return tuple(said)
 
 
 def graded_levels(graded: Graded, dig: Dig) -> Levels:

@@ -58,8 +58,9 @@ def order_job(resolved: Resolved) -> Ordered:
     plan, dig = layout.plan, layout.options.dig
     levels = _levels(layout, asked)
     notices = list(_assumed(job, layout, asked))
-    if layout.grade is not None and asked.block is not None:
-        notices += height_notices(levels, asked.block.courses)
+    if layout.grade is not None:
+        courses = None if asked.block is None else asked.block.courses
+        notices += height_notices(levels, courses, asked.wall_height)
     concrete, pours, poured, net = _concrete(layout, levels, asked)
     notices += [*bank_notices(dig), *wide_notices(plan, dig)]
     pieces, lists, steel = _steel(plan, levels, asked)
@@ -69,8 +70,8 @@ def order_job(resolved: Resolved) -> Ordered:
     if asked.bolt_spacing is not None:
         bolts = wall_bolts(plan, levels, asked.bolt_spacing)
         notices += [*bolt_notices(bolts, asked.bolt_spacing), *short_plates(plan, levels)]
-    courses, block = _block(plan, levels, asked, pieces, bolts, notices)
-    if courses:
+    laid, block = _block(plan, levels, asked, pieces, bolts, notices)
+    if laid:
         notices += grout_notices(asked.block, _widths(plan))
         notices += mortar_notices(asked.mortar)
     ground = _ground(layout)
@@ -106,7 +107,7 @@ def order_job(resolved: Resolved) -> Ordered:
         levels=poured,
         pieces=pieces,
         cut_lists=lists,
-        blocks=courses,
+        blocks=laid,
         bolts=bolts,
         costs=costs_of(items, asked.prices, metric=is_metric(layout)),
         notices=tuple(dict.fromkeys(notices)),

@@ -83,14 +83,26 @@ def test_a_top_over_six_feet_out_of_the_highest_grade_is_said(top: float, said: 
         (100.0, None, []),
         (99.9, None, ["slab-under-ground"]),
         (99.0, 98.6, []),  # a basement, whose ground inside is given
-        (97.0, 96.6, ["slab-under-footing"]),
+        (97.0, 97.2, ["slab-under-ground", "inside-over-slab"]),
         (101.7, 101.8, ["inside-over-slab"]),
+        (101.7, 97.1, ["inside-under-footing"]),
     ],
 )
 def test_the_slab_against_ground_wall_and_footing(
     slab: float, inside: float | None, said: list[str]
 ) -> None:
     assert kinds(parts(slab=slab, inside=inside)) == said
+
+
+@pytest.mark.parametrize(("raised", "said"), [(4.9, 0), (5.1, 4), (-5.1, 4)])
+def test_finished_grade_far_off_the_ground_is_said_wall_by_wall(raised: float, said: int) -> None:
+    walls = tuple(
+        replace(each, ground=replace(each.ground, finished=each.ground.existing + raised * FOOT))
+        for each in shed(112.0)
+    )
+    given = replace(parts(walls=walls), is_top_over_ground=True)
+    assert kinds(given) == []
+    assert kinds(replace(given, has_finished_points=True)) == ["finished-off"] * said
 
 
 @pytest.mark.parametrize("wall", ["A-B", "B-A"])

@@ -44,3 +44,9 @@ def test_the_twin_is_laid_out_without_a_warning(job: Path, monkeypatch: pytest.M
     words = Words(layout.options)
     heavy = [each for each in layout.notices if each.severity is not Severity.NOTE]
     assert [words.notice(each) for each in heavy] == []
+
+
+def test_at_least_150_planted_mistakes_are_found() -> None:
+    """In job files and jobs alone; those in surveys come on top."""
+    folders = ("faults", "doubtful", "refused")
+    assert sum(len(list((JOBS / each).glob("*.yaml"))) for each in folders) >= 150

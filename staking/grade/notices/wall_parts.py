@@ -19,6 +19,10 @@ from staking.units import FOOT, INCH, Unit
 TOP_OUT = 6 * FOOT
 """A wall's top farther over the highest finished grade, m, is said (common practice, no source)."""
 
+FINISHED_OFF = 5 * FOOT
+"""Finished grade farther over or under the existing ground, m, is said (common practice, no
+source)."""
+
 SILL_UNDER = 2 * INCH
 """A sill this much under the grade before it, m, lets water in (common practice, no source)."""
 
@@ -48,6 +52,8 @@ class WallParts:
         The job's.
     is_top_over_ground
         Whether the top of the wall is given as so much over the highest ground, no elevation.
+    has_finished_points
+        Whether finished grade has elevations of its own.
     """
 
     plan: Plan
@@ -56,6 +62,7 @@ class WallParts:
     string: float | None
     unit: Unit
     is_top_over_ground: bool = False
+    has_finished_points: bool = False
 
     @property
     def outside(self) -> list[GradedWall]:
@@ -89,13 +96,13 @@ def part_notices(parts: WallParts) -> tuple[Notice, ...]:
     Returns
     -------
     tuple of Notice
-        ``top-over-ground``, ``sill-under-grade``, ``opening-under-slab``, those of the slab, and
-        ``strings-off``.
+        ``top-over-ground``, ``finished-off``, ``sill-under-grade``, ``opening-under-slab``,
+        ``inside-under-footing``, those of the slab, and ``strings-off``.
     """
     if not parts.outside:
         return ()
     tops = [] if parts.is_top_over_ground else _tops(parts)
-    return (*tops, *_openings(parts), *_slab(parts), *_strings(parts))
+    return (*tops, *_finished(parts), *_openings(parts), *_slab(parts), *_strings(parts))
 
 
 def _tops(parts: WallParts) -> list[Notice]:
@@ -121,6 +128,28 @@ def _tops(parts: WallParts) -> list[Notice]:
                 highest=Length(highest),
             )
         )
+    return said
+
+
+def _finished(parts: WallParts) -> list[Notice]:
+    if not parts.has_finished_points:
+        return []
+    said = []
+    for wall in parts.outside:
+        off = wall.ground.finished - wall.ground.existing
+        worst = int(np.abs(off).argmax())
+        if abs(float(off[worst])) > FINISHED_OFF + ON_LINE:
+            said.append(
+                notice(
+                    "finished-off",
+                    "finished grade at {station} on {wall} is {off} {way} the ground as it is: "
+                    "check both elevations there",
+                    station=Length(float(wall.ground.stations[worst])),
+                    wall=wall.profile.wall,
+                    off=Length(abs(float(off[worst]))),
+                    way="over" if off[worst] > 0 else "under",
+                )
+            )
     return said
 
 
@@ -173,7 +202,17 @@ def _openings(parts: WallParts) -> list[Notice]:
 
 
 def _slab(parts: WallParts) -> list[Notice]:
-    slab = parts.plan.slab
+    slab, lowest = parts.plan.slab, _lowest_bottom(parts)
+    if parts.inside is not None and parts.inside.grade < lowest - ON_LINE:
+        return [
+            notice(
+                "inside-under-footing",
+                "the ground inside at {inside} lies {under} under the lowest footing: check grade: "
+                "under inside:",
+                inside=Length(parts.inside.grade),
+                under=Length(lowest - parts.inside.grade),
+            )
+        ]
     if slab is None or slab.top is None:
         return []
     lowest_grade, top = parts.grade[0], parts.tops[1]
@@ -205,16 +244,6 @@ def _slab(parts: WallParts) -> list[Notice]:
                 under=Length(lowest_grade - slab.top),
             )
         )
-    lowest = min(level.bottom for wall in parts.walls for level in wall.profile.levels)
-    if slab.top < lowest - ON_LINE and not said:
-        said.append(
-            notice(
-                "slab-under-footing",
-                "the slab's top at {slab} lies {under} under the lowest footing: check it",
-                slab=Length(slab.top),
-                under=Length(lowest - slab.top),
-            )
-        )
     if inside is not None and inside.grade > slab.top + ON_LINE:
         said.append(
             notice(
@@ -227,6 +256,10 @@ def _slab(parts: WallParts) -> list[Notice]:
             )
         )
     return said
+
+
+def _lowest_bottom(parts: WallParts) -> float:
+    return min(level.bottom for wall in parts.walls for level in wall.profile.levels)
 
 
 def _strings(parts: WallParts) -> list[Notice]:
