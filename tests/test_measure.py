@@ -417,6 +417,12 @@ def test_angles_carry_their_seconds():
     assert format_angle(math.radians(-14.51)) == "-14° 30' 36\""
 
 
+@pytest.mark.parametrize(("seconds", "shown"), [(0.3, 0), (0.49, 0), (0.51, 1), (0.7, 1), (1.4, 1)])
+def test_seconds_are_rounded_to_the_nearest(seconds, shown):
+    assert format_angle(math.radians(10 + seconds / 3600)) == f"10° 00' {shown:02d}\""
+    assert format_bearing(math.radians(10 + seconds / 3600)) == f"N 10° 00' {shown:02d}\" E"
+
+
 @pytest.mark.parametrize(
     ("azimuth", "text"),
     [

@@ -140,3 +140,33 @@ def test_a_pad_has_its_own_level_and_pier() -> None:
     # Bearing alone: 98' 4 1/2" less nothing; 3 courses reach 99' 0", 4 reach 98' 4".
     assert inside.bottom / FOOT == pytest.approx(98 + 4 / 12, abs=1e-9)
     assert inside.governs == "bearing"
+
+
+@pytest.mark.parametrize("mirror", [1, -1])
+@pytest.mark.parametrize("upside_down", [1, -1])
+@pytest.mark.parametrize("turn", [1, -1])
+def test_a_pad_level_with_a_notchs_corner_is_inside_or_out_as_it_stands(
+    mirror: int, upside_down: int, turn: int
+) -> None:
+    ell = [(0, 0), (24, 0), (24, 8), (12, 8), (12, 16), (0, 16)][::turn]
+    corners = [(mirror * x, upside_down * y) for x, y in ell]
+    pads = tuple(
+        Pad(
+            name=name,
+            x=mirror * x * FOOT,
+            y=upside_down * 8 * FOOT,
+            size=(2 * FOOT, 2 * FOOT),
+            diameter=None,
+            thickness=12 * INCH,
+        )
+        for name, x in (("in", 6), ("out", 34), ("before", -10))
+    )
+    site = Site(
+        existing=slopes.plane(lambda x, y: 100 * FOOT), inside=Inside(grade=99 * FOOT, heated=True)
+    )
+    plan = replace(slopes.outline(corners), pads=pads)
+    inside, *outside = step_footings(slope(plan=plan, site=site)).pads
+    # Inside, bearing alone: 3 courses and 12" under 102' are 99'. Outside, 42" under 100' are
+    # 96' 6": with 7 courses 96' 4".
+    assert inside.bottom / FOOT == pytest.approx(99, abs=1e-9)
+    assert [pad.bottom / FOOT for pad in outside] == pytest.approx([96 + 4 / 12] * 2, abs=1e-9)

@@ -7,7 +7,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from shapely import contains_xy
+from shapely import Polygon, box, contains_xy, difference, set_precision, union
+from shapely.affinity import rotate
 from shapely.ops import unary_union
 
 from staking.grade.stepping.wall_network import build_network
@@ -108,6 +109,71 @@ def test_sloping_sides_of_a_pit_are_a_frustum_less_its_middle() -> None:
     c, d = a - 2 * 20 * INCH, b - 2 * 20 * INCH
     inner = c * d - prismoid(lambda z: (c - 2 * z) * (d - 2 * z))
     assert sides == pytest.approx(outer + inner, rel=0, abs=1e-6)
+
+
+@pytest.mark.parametrize("turn", [0.0, 17.0, 73.0, 197.0])
+def test_the_sloping_sides_of_a_pit_of_two_levels_are_its_wedges_and_corners(turn: float) -> None:
+    # A pit 1 m wide, 1.2 m deep over 3.2 m and 0.6 m over another 4.1 m, sides of 1/2 to 1: wedges
+    # of bank x depth^2 / 2 along the sides and the ends, and at each of its four corners a square
+    # of bank x depth that falls to both sides, bank^2 x depth^3 / 3. Where the levels meet in a
+    # side it is cut square to it. Turned, the pieces meet a hair off the pit's own edges.
+    bank, deep, high, first, second = 0.5, 1.2, 0.6, 3.174647829016488, 4.158187190
+
+    def turned(shape: object) -> object:
+        return set_precision(rotate(shape, turn, origin=(0, 0)), 1e-9)
+
+    low = turned(box(0, 0, first, 1))
+    rest = difference(turned(box(first - 0.3, 0, first + second, 1)), low, grid_size=1e-9)
+    pieces = [
+        DigPiece(name="A-B", strand=None, level=-deep, shape=low),
+        DigPiece(name="A-B", strand=None, level=-high, shape=rest),
+    ]
+    sides = bank_volume(pieces, bank, lambda _: level_facets(0.0))
+    wedges = bank / 2 * (deep**2 * (2 * first + 1) + high**2 * (2 * second + 1))
+    corners = bank**2 / 3 * 2 * (deep**3 + high**3)
+    assert sides == pytest.approx(wedges + corners, rel=0, abs=1e-6)
+
+
+# Three strips of pits that cross, with turns at which their pieces met a hair off one another: a
+# vertex near an inner corner within one level, a spike, and a gap that parted them.
+CROSSED = [
+    ((2.967, 6.187, 1.431), (3.689, 7.519, 0.859), (2.596, -2, 0.5, 0.436), 224.24461016),
+    (
+        (2.537897272612325, 6.472563967423809, 1.405235521520554),
+        (1.205679904245001, 3.6282615255340747, 1.0047654793546186),
+        (3.15938411893137, -2, 3, 0.9391833694221794),
+        230.0953925520682,
+    ),
+    (
+        (2.137491575160459, 4.7996583146821346, 1.1696935519800735),
+        (1.3001151237304427, 4.033890521232626, 0.5484560047375777),
+        (2.437858756350084, -2, 3, 0.48447756594113356),
+        195.4917789898678,
+    ),
+]
+
+
+@pytest.mark.parametrize(("low", "high", "across", "turn"), CROSSED)
+def test_the_sloping_sides_of_pits_that_cross_stay_the_same_when_turned(
+    low: tuple[float, ...], high: tuple[float, ...], across: tuple[float, ...], turn: float
+) -> None:
+    x, y0, y1, depth = across
+    shapes = (
+        (low[2], box(low[0], 0, low[1], 1)),
+        (high[2], box(high[0], 0, high[1], 1)),
+        (depth, box(x, y0, x + 1, y1)),
+    )
+
+    def sides(by: float) -> float:
+        taken, pieces = Polygon(), []
+        for below, shape in shapes:
+            own = set_precision(rotate(shape, by, origin=(0, 0)), 1e-9)
+            part = difference(own, taken, grid_size=1e-9)
+            taken = union(taken, own, grid_size=1e-9)
+            pieces.append(DigPiece(name="A-B", strand=None, level=-below, shape=part))
+        return bank_volume(pieces, 0.5, lambda _: level_facets(0.0))
+
+    assert sides(turn) == pytest.approx(sides(0.0), rel=0, abs=1e-5)
 
 
 def test_sloping_sides_in_a_hillside_are_what_a_fine_grid_finds() -> None:
