@@ -43,10 +43,11 @@ __all__ = [
 ]
 
 AREA_MARGIN_DEG = 0.1
-"""How far outside its area of use a system still counts as meant: lots lie on county borders."""
+"""How far outside its area of use a system still counts as meant: lots lie on county borders
+(common practice, no source)."""
 
 DATUM_SHIFT = 1.0
-"""A change of datum known no better than this, m, is told."""
+"""A change of datum known no better than this, m, is told (common practice, no source)."""
 
 
 def _problem(message: str, remedy: str = "") -> Problem:

@@ -19,16 +19,21 @@ from staking.notices import Notice
 from staking.units import FOOT, INCH
 
 LIMIT = 3.29
-"""A standardised residual beyond this is a mistake: one good reading in a thousand goes there."""
+"""A standardised residual beyond this is a mistake: one good reading in a thousand goes there.
+
+W. Baarda, A testing procedure for use in geodetic networks (from memory).
+"""
 
 FALSE_ALARM = 0.02
-"""Of very many good readings one is named in at most this share of cases."""
+"""Of very many good readings one is named in at most this share of cases (common practice, no
+source)."""
 
 TIE = 1e-9
 """Test statistics nearer than this share of themselves are the same."""
 
 ALIKE = 0.95
-"""Readings whose standardised residuals correlate above this cannot be told apart."""
+"""Readings whose standardised residuals correlate above this cannot be told apart (common practice,
+no source)."""
 
 SLIPS = (
     (INCH, "a tape held at the 1 in mark", "a tape held an inch past its end"),

@@ -20,7 +20,8 @@ from staking.tolerances import ON_LINE
 from staking.units import FOOT
 
 FAR_FROM_PLAN = 0.2
-"""A reading further than this share from the plan is remarked on: a wrong unit, or a slip."""
+"""A reading further than this share from the plan is remarked on: a wrong unit, or a slip (common
+practice, no source)."""
 
 
 def reading_notices(

@@ -22,7 +22,7 @@ FOREIGN = FOOT
 APART = 2 * math.log(1000)
 """Stakes whose misfits differ by less are told apart in fewer than 999 cases of 1,000.
 
-Chi-squared with the two degrees of freedom of a stake's place.
+Chi-squared with the two degrees of freedom of a stake's place (derived).
 """
 
 

@@ -15,7 +15,8 @@ from staking.plan import Options, Point
 from staking.units import FOOT
 
 UNIT_SLIP = 0.02
-"""Readings all within this share of a ratio of two units are in the other one."""
+"""Readings all within this share of a ratio of two units are in the other one (common practice, no
+source)."""
 
 WRONG_UNITS = {"feet and metres": FOOT, "metres and feet": 1 / FOOT, "inches and feet": 12.0}
 """What a reading is to the plan when it was typed in another unit: plain ones of a tape."""

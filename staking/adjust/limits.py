@@ -14,10 +14,12 @@ from staking.network.geometry import Floats
 from staking.network.measured import Rows
 
 WHOLE = 0.95
-"""The share of perfect buildings that pass with all their quantities."""
+"""The share of perfect buildings that pass with all their quantities (common practice, no
+source)."""
 
 STEPS = 1.5
-"""No limit is tighter than this many of the steps that lengths are read in."""
+"""No limit is tighter than this many of the steps that lengths are read in (common practice, no
+source)."""
 
 
 class LimitBy(StrEnum):

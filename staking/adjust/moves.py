@@ -16,7 +16,8 @@ from staking.plan import Plan, Point
 from staking.planar import signed_area
 
 SQUARE_SINE = math.sin(math.radians(1.0))
-"""Walls within one degree of square: a move is given along both of them."""
+"""Walls within one degree of square: a move is given along both of them (common practice, no
+source)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -16,7 +16,8 @@ from staking.network.geometry import Floats
 from staking.network.unfixed import NotFixedError
 
 FLAT_SINE = math.sin(math.radians(1.0))
-"""Tapes that meet at less than a degree do not fix a point across them."""
+"""Tapes that meet at less than a degree do not fix a point across them (common practice, no
+source)."""
 
 CHECKED = 1e-6
 """A redundancy number below this is nil."""

@@ -18,7 +18,8 @@ STEEL_STIFFNESS = 2.0e11
 """Young's modulus of a steel tape, Pa: 29,000,000 lb per square inch, to two digits."""
 
 TAPE_SECTION = 0.015 * INCH**2
-"""A steel tape's cross-section, m2: 0.015 square inch, as in published taping examples."""
+"""A steel tape's cross-section, m2: 0.015 square inch, as in "Taping Corrections"
+(lecture slides, slideplayer.com/slide/13085605)."""
 
 
 def corrected(tape: Tape, reading: float) -> float:

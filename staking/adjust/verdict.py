@@ -14,7 +14,8 @@ from staking.network.geometry import RADIUS_95, Floats
 from staking.tolerances import ON_LINE
 
 COARSE = 10.0
-"""Readings that show nothing under so many times what is allowed are no proof of square."""
+"""Readings that show nothing under so many times what is allowed are no proof of square (common
+practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -19,13 +19,13 @@ if TYPE_CHECKING:
 INCH = 0.0254
 
 LEAST_WIDTH = 12 * INCH
-"""IRC 2021 R403.1.1: a footing is at least 12 inches wide."""
+"""IRC 2024, R403.1.1, read in a transcription: a footing is at least 12 inches wide."""
 
 LEAST_THICKNESS = 6 * INCH
-"""IRC 2021 R403.1.1: a footing is at least 6 inches thick."""
+"""The same: a footing is at least 6 inches thick."""
 
 LEAST_PROJECTION = 2 * INCH
-"""IRC 2021 R403.1.1: it projects at least 2 inches, and not more than its thickness."""
+"""The same: it projects at least 2 inches, and not more than its thickness."""
 
 CLAUSE = "IRC R403.1.1"
 
@@ -47,7 +47,7 @@ def minimum_notices(plan: Plan) -> tuple[Notice, ...]:
 
     References
     ----------
-    International Residential Code, 2021, R403.1.1.
+    International Residential Code, 2024, R403.1.1; 2021 has the same (from memory).
     """
     found: dict[tuple[str, str, tuple[float, float]], list[str]] = {}
     for name, kind, text, sizes in _shortfalls(plan):

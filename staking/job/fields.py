@@ -26,7 +26,8 @@ FARTHEST = 1e8
 """No grid coordinate reaches this, m."""
 
 MOST_FROM_ONE = 0.005
-"""No projection made for land is farther from true scale than this on the ground."""
+"""No projection made for land is farther from true scale than this on the ground (common practice,
+no source)."""
 
 MOST_IN_A_ROW = 1000
 """No row has more pads than this."""

@@ -33,7 +33,8 @@ _LEAST_FROST = 3 * INCH
 """No building department's frost depth is less, m, but for none (common practice, no source)."""
 
 _DOUBTFUL_FROST = 2.0
-"""A bare frost depth under this many feet may have been meant in metres."""
+"""A bare frost depth under this many feet may have been meant in metres (common practice, no
+source)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from staking.plan import Plan
 
 _CLOSEST = 0.05
-"""Dowels nearer to each other than this, m, are a slip."""
+"""Dowels nearer to each other than this, m, are a slip (common practice, no source)."""
 
 _TWO_FEET = '24"'
 

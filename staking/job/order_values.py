@@ -15,7 +15,7 @@ from staking.measure.lengths import FOOT, Unit
 from staking.order.laps import METRIC_NUMBERS, MILLIMETRE_BARS, POUNDS_PER_FOOT
 
 MOST_WASTE = 0.5
-"""Nobody orders half as much again: a greater share is a slip."""
+"""Nobody orders half as much again: a greater share is a slip (common practice, no source)."""
 
 _SHARE = re.compile(r"(?P<number>[0-9]{1,6}(?:\.[0-9]{1,6})?)\s*%")
 _BULK = re.compile(r"(?P<number>[0-9]{1,6}(?:\.[0-9]{1,6})?)\s*(?P<unit>\S.*)?")

@@ -17,7 +17,8 @@ from staking.tolerances import ON_LINE, SAME_POINT
 from staking.units import FOOT, US_SURVEY_FOOT
 
 SQUARE = 0.0005
-"""A corner is square when its longest leg ends within this of the square line, m."""
+"""A corner is square when its longest leg ends within this of the square line, m (common practice,
+no source)."""
 
 TIE = 1e-9
 """Variances nearer than this share are the same: the first pair by name is taken."""

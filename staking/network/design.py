@@ -20,7 +20,8 @@ from staking.network.geometry import (
 )
 
 LEAST_REDUNDANCY = 0.1
-"""A reading whose redundancy number is less is poorly checked by the others."""
+"""A reading whose redundancy number is less is poorly checked by the others (common practice, no
+source)."""
 
 PRIOR = 100.0
 """Prior standard deviation of a coordinate, in unit errors, while the shape is not yet fixed."""

@@ -24,11 +24,11 @@ from staking.plan import Sleeve
 from staking.units import FOOT, INCH
 
 _LIKE = 0.01
-"""Block this near to 8 in thick counts as such, m: 200 mm block does."""
+"""Block this near to 8 in thick counts as such, m: 200 mm block does (common practice, no
+source)."""
 
 GROUT_PER_BLOCK = 0.28 * FOOT**3
-"""Grout to fill both cells of a nominal 8x8x16 in block, m3 (from memory: a rule of block
-suppliers that could not be looked up again)."""
+"""Grout to fill both cells of a nominal 8x8x16 in block, m3 (from memory)."""
 
 
 def block_items(

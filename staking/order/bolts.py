@@ -13,7 +13,7 @@ from staking.tolerances import ON_LINE, SAME_POINT
 from staking.units import FOOT, INCH
 
 BOLT = 0.5 * INCH
-"""Diameter of a bolt, m (IRC R403.1.6)."""
+"""Diameter of a bolt, m (IRC 2024, R403.1.6, read in a transcription)."""
 
 FROM_END = 12 * INCH
 """The farthest a plate's end bolt stands from the plate's end, m (IRC R403.1.6)."""
@@ -44,7 +44,7 @@ def bolt_stations(length: float, spacing: float = SPACING) -> tuple[float, ...]:
 
     References
     ----------
-    International Residential Code, R403.1.6.
+    International Residential Code 2024, R403.1.6.
     """
     if length <= 2 * NEAREST_END + 2 * BOLT + SAME_POINT:
         return ()

@@ -23,7 +23,7 @@ MILLIMETRE_BARS = (10, 12, 16, 20, 25, 32)
 """Diameters of bars that are made by the millimetre (EN 10080, preferred sizes, from memory)."""
 
 STEEL_DENSITY = 7850.0
-"""What the nominal weights of millimetre bars are worked out with, kg/m3 (EN 10080)."""
+"""Density that millimetre bars' weights are worked out with, kg/m3 (EN 10080, from memory)."""
 
 
 def bar_name(size: int) -> str:
@@ -86,8 +86,8 @@ def mass_per_length(size: int) -> float:
 
     References
     ----------
-    ASTM A615, table 1, nominal weights; EN 10080, the nominal section by 7850 kg/m3, to the third
-    figure as tables of bars print it.
+    ASTM A615, table 1, nominal weights; EN 10080 (from memory), the nominal section by 7850 kg/m3,
+    to the third figure as tables of bars print it.
     """
     if size in MILLIMETRE_BARS:
         mass = STEEL_DENSITY * math.pi / 4 * diameter(size) ** 2

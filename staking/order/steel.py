@@ -53,7 +53,7 @@ def room_needed(steel: SteelAsked) -> tuple[float, float]:
 
     References
     ----------
-    International Residential Code, R403.1.3.5.3, cover of formed and exposed concrete.
+    International Residential Code 2024, R403.1.3.5.3, cover of formed and exposed concrete.
     """
     across = diameter(steel.size)
     above = min(steel.cover, 2 * INCH if across >= _THICK else 1.5 * INCH)

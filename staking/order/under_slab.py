@@ -16,7 +16,8 @@ from staking.tolerances import AREA, ON_LINE
 from staking.units import INCH
 
 GRANULAR = 24 * INCH
-"""Sand or gravel under a slab deeper than this, m, takes an approval (IRC R506.2.1)."""
+"""Sand or gravel under a slab deeper than this, m, takes an approval (IRC R506.2.1;
+the figures as in a county's summary of the California Residential Code)."""
 
 EARTH = 8 * INCH
 """The same of earth, m (IRC R506.2.1)."""

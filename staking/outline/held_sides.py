@@ -17,7 +17,7 @@ SIXTEENTH = INCH / 16
 _AT_CORNER = INCH
 """A dimension's point this near to a corner, m, stands for it."""
 NEAR_SIXTEENTH = INCH / 64
-"""Corners all this near to sixteenths were drawn to sixteenths."""
+"""Corners all this near to sixteenths were drawn to sixteenths (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

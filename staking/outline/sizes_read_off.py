@@ -19,12 +19,15 @@ if TYPE_CHECKING:
     from staking.plan import Point
 
 _ALIKE = INCH / 16
-"""Offsets of all sides within this, m, are one size: it is what the tape is read to."""
+"""Offsets of all sides within this, m, are one size: it is what the tape is read to (common
+practice, no source)."""
 _PARALLEL = math.sin(math.radians(0.2))
 _COVERED = 0.5
-"""How much of a side has a line parallel to it before that line is its other face."""
+"""How much of a side has a line parallel to it before that line is its other face (common practice,
+no source)."""
 _FARTHEST = 4.0
-"""A line farther off than this, m, is no face of the same wall or footing."""
+"""A line farther off than this, m, is no face of the same wall or footing (common practice, no
+source)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

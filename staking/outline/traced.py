@@ -22,11 +22,14 @@ if TYPE_CHECKING:
 _IN_LINE = 1e-5
 """A corner this near to the straight line between its neighbours, m, is none."""
 _SECOND = 0.1
-"""A closed shape beside the outline with this part of its area is a second building."""
+"""A closed shape beside the outline with this part of its area is a second building (common
+practice, no source)."""
 _LEFT_OVER = 0.1
-"""Line work left over outside the outline, as a part of its size, that may be a part of it."""
+"""Line work left over outside the outline, as a part of its size, that may be a part of it (common
+practice, no source)."""
 _ROUND = 0.02
-"""How far a circle's radii may differ, as a part of the radius: it was flattened."""
+"""How far a circle's radii may differ, as a part of the radius: it was flattened (common practice,
+no source)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -16,7 +16,8 @@ LAYOUT_CAUTIONS = (
 )
 """Cautions that hold for every dig.
 
-The way out at 4' is 29 CFR 1926.651(c)(2), the spoil's 2' is 1926.651(j)(2), both as quoted in
-public texts; the 5', and what is exempt below it, are 1926.652(a)(1)(i) and (ii). Metres are those
-figures turned. The rest is common practice, no source.
+Locating lines first is 29 CFR 1926.651(b)(1) to (3), the way out at 4' 1926.651(c)(2), the spoil's
+2' 1926.651(j)(2); the 5', and what is exempt below it, 1926.652(a)(1)(i) and (ii). Backfill before
+the floor braces the wall: International Residential Code 2024, R404.1.7. Metres are the feet's. The
+rest is common practice, no source.
 """

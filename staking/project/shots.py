@@ -24,7 +24,8 @@ NAVIGATION = 3.0
 """Standard error of a place from a track or map file, m (common practice, no source)."""
 
 UNIT_SLIP = 0.01
-"""A size this near to a foot in metres, or its inverse, is a mistaken unit."""
+"""A size this near to a foot in metres, or its inverse, is a mistaken unit (common practice, no
+source)."""
 
 
 def read_surveys(

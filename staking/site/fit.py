@@ -27,7 +27,8 @@ FAR_OFF = FOOT
 """A corner this far from its stake, m, is no error of measuring (common practice, no source)."""
 
 UNIT_SLIP = 0.01
-"""A scale this near to a foot in metres, or its inverse, looks like a mistaken unit."""
+"""A scale this near to a foot in metres, or its inverse, looks like a mistaken unit (common
+practice, no source)."""
 
 
 BETTER_BY_FAR = 0.25

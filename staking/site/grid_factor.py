@@ -18,13 +18,16 @@ which at 2,000 m moves the factor by under 2 in a million.
 """
 
 FAR_OFF = INCH / 16
-"""A known point is said to be too far where its distance on the plane is out by more, m."""
+"""A known point is said to be too far where its distance on the plane is out by more, m (common
+practice, no source)."""
 
 SAME_FACTOR = 5e-5
-"""Combined factors as near as this may be one: 1,000 ft of height, or a mean over a project."""
+"""Combined factors as near as this may be one: 1,000 ft of height, or a mean over a project (common
+practice, no source)."""
 
 MOST_FROM_ONE = 0.005
-"""No projection made for land is farther than this from true scale on the ground."""
+"""No projection made for land is farther than this from true scale on the ground (common practice,
+no source)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -26,7 +26,8 @@ UTM_SCALE = 4e-4
 """One less the scale of UTM on its central meridian (0.9996, EPSG method 9807's usual values)."""
 
 ASSUMED = (0.0, 100.0, 1_000.0)
-"""Round heights that a surveyor starts from where none above the sea is at hand, in feet or m."""
+"""Round heights that a surveyor starts from where none above the sea is at hand, in feet or m
+(common practice, no source)."""
 
 
 class HeightSource(StrEnum):

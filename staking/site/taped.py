@@ -24,7 +24,8 @@ MOST_MISCLOSURE = FOOT
 practice, no source)."""
 
 _NEAR_WHOLE = 2 * INCH
-"""A tape is named as the one misread where whole feet more or less close within this, m."""
+"""A tape is named as the one misread where whole feet more or less close within this, m (common
+practice, no source)."""
 
 _MOST_MISREAD = 30
 """Whole feet that a tape is tried at more and less."""

@@ -22,7 +22,8 @@ FARTHEST = 1e8
 """No coordinate on the earth reaches this, m."""
 
 MILES_OFF = 1609.344
-"""A point is never called miles off when it is nearer to the rest than this, m: one mile."""
+"""A point is never called miles off when it is nearer to the rest than this, m: one mile (common
+practice, no source)."""
 
 
 def survey_points(

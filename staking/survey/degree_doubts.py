@@ -28,7 +28,7 @@ SHOWN = 0.005
 """Positions in steps of this, m, or coarser, are remarked on (common practice, no source)."""
 
 WIDEST_SITE = 0.5
-"""A site in degrees is not wider than this, degrees."""
+"""A site in degrees is not wider than this, degrees (common practice, no source)."""
 
 _EXCHANGE = "exchange the two, or name the columns as they stand with --columns"
 _MOST_DECIMALS = 8

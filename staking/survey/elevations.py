@@ -19,7 +19,8 @@ from staking.survey.name_list import listed
 from staking.units import Unit
 
 HIGHER_THAN_GROUND = 1e5
-"""An elevation this far off, m, is a mark for none: -9.99E+27 and the like."""
+"""An elevation this far off, m, is a mark for none: -9.99E+27 and the like (common practice, no
+source)."""
 
 MARKS = (-9999.0, -99999.0, -999999.0, -32768.0, -32767.0)
 """Elevations, in the file's unit, that are a mark for none (common practice, no source)."""
@@ -36,7 +37,7 @@ FAR_FROM_NOTHING = 3.048
 (common practice, no source)."""
 
 LEAST_SPREAD = 3.0
-"""A lot's elevations are taken to spread over at least this, m."""
+"""A lot's elevations are taken to spread over at least this, m (common practice, no source)."""
 
 OUTLIER_SPREADS = 10.0
 """An elevation so many spreads from the middle is far off the others, where a spread is six times
@@ -50,7 +51,8 @@ _SAMPLED = 5000
 """Some thousands of elevations tell the middle and the spread of millions."""
 
 MOST_SLIPS = 0.1
-"""Where more than this share of the elevations lies far off, the file holds more than one lot."""
+"""Where more than this share of the elevations lies far off, the file holds more than one lot
+(common practice, no source)."""
 
 _SAME = 1e-9
 """An elevation in the file's unit agrees with a number to this share of it."""

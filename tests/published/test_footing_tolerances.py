@@ -1,8 +1,8 @@
 """Published tolerances of footings.
 
-ACI 117-90, 3.3, top of footings, as told by Concrete Construction, "Footing elevations"
-(concreteconstruction.net). ACI 117M-10, section 3, location of edges, as told by The Constructor,
-"Tolerances for concrete foundations: ACI 117M" (theconstructor.org). Journal of Light
+ACI 117-90, 3.3, top of footings, as reported by Concrete Construction, "Footing elevations"
+(concreteconstruction.net). ACI 117M-10, section 3, location of edges, as reported by The
+Constructor, "Tolerances for concrete foundations: ACI 117M" (theconstructor.org). Journal of Light
 Construction, field guide, "Footings" (jlconline.com): straight and level 1/4 in in 20 ft. Widths
 and thickness of ACI 117 are from memory.
 """

@@ -1,12 +1,12 @@
 """Level books, grade rods and fills over a benchmark, as printed.
 
 Level books, through `staking grade`: W. Amin, engineering survey notes, Universiti Sains Malaysia,
-levelling example (a book closed between two benchmarks, its misclosure shared by set-ups; final
-levels printed to 0.01); a worked question on differential levelling (public question-and-answer
-page, askfilo.com); C. D. Ghilani and P. R. Wolf, Elementary Surveying, chapter 5, a loop of seven
-set-ups (from memory). Rods: NAVEDTRA 14081, Equipment Operator, chapter 15, p. 15-30 (the text
-prints 376.15 once for 375.15). Inches over the benchmark stake: Framing Floors, Walls and Ceilings,
-excavation layout record, p. 13. Height of instrument: a public levelling example.
+levelling example (civil.eng.usm.my/wamin; a book closed between two benchmarks, its misclosure
+shared by set-ups; final levels printed to 0.01); C. D. Ghilani and P. R. Wolf, Elementary
+Surveying, chapter 5, a loop of seven set-ups (from memory). Rods: US Navy, NAVEDTRA 14081,
+Equipment Operator, chapter 15, p. 15-30 (the text prints 376.15 once for 375.15). Inches over the
+benchmark stake: Framing Floors, Walls and Ceilings, excavation layout record, p. 13 (as printed at
+scribd.com/document/460084904). What is worked out by hand says so.
 """
 
 from __future__ import annotations
@@ -83,7 +83,8 @@ def test_a_book_closed_between_two_benchmarks(tmp_path: Path) -> None:
 
 
 def test_a_section_with_its_page_check(tmp_path: Path) -> None:
-    # The known elevation left out, as the question carries the levels without sharing anything.
+    # By hand, no source. The known elevation at the end is left out, so nothing is shared:
+    # 100 + 3.10 - 9.82 = 93.28, + 6.44 - 6.96 = 92.76, + 8.76 - 3.27 = 98.25.
     found, told = levelled(
         tmp_path,
         "ft",
@@ -107,7 +108,8 @@ def test_a_section_that_misses_its_benchmark_by_4_hundredths(tmp_path: Path) -> 
         ("TP1", "TP2", "TP3"),
         101.0,
     )
-    # 0.04 ft is 0.48", to the sixteenth 1/2".
+    # By hand: 98.25 + 7.12 - 10.42 = 94.95, and 94.91 is known. 0.04 ft is 0.48", to the
+    # sixteenth 1/2".
     assert (
         'levels.csv: carried to BM B, the levels come out 1/2" high, and each of 4 set-ups takes '
         "an equal share of it off" in told
@@ -144,6 +146,7 @@ def test_inches_over_the_benchmark_stake() -> None:
 
 
 def test_height_of_instrument() -> None:
+    # By hand, no source: 820.00 + 8.42 = 828.42, and 828.42 - 827.22 = 1.20.
     instrument = instrument_height(820.00, 8.42)
     assert instrument == pytest.approx(828.42, abs=0.005)
     assert down_from_string(instrument, 827.22) == pytest.approx(1.20, abs=0.005)

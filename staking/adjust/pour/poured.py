@@ -22,7 +22,7 @@ BESIDE = 0.6096
 source)."""
 
 AT_STEP = 0.1
-"""This near to a step, m, a top may belong to either run."""
+"""This near to a step, m, a top may belong to either run (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,10 +15,11 @@ from staking.units import FOOT, INCH
 Floats = npt.NDArray[np.float64]
 
 TOP_CLEAR = 6 * INCH
-"""Least height of the wall's top over finished grade, m (IRC R404.1.6, from memory)."""
+"""Least height of the wall's top over finished grade, m (IRC 2009, R404.1.6, as quoted by EVstudio,
+evstudio.com)."""
 
 VENEER_CLEAR = 4 * INCH
-"""The same behind masonry veneer, m (IRC R404.1.6, from memory)."""
+"""The same behind masonry veneer, m (the same clause)."""
 
 HELD_BACK = 4 * FOOT
 """Unbalanced fill over this, m, without permanent support at top or bottom takes an engineer's

@@ -20,7 +20,8 @@ GroundAt = Callable[[Floats], Floats]
 """Elevations, m, at places ``(k, 2)`` on the building grid; not-a-number where unknown."""
 
 TIER = 8 * INCH
-"""Lower strings hang whole multiples of this below the others, m, unless a course is given."""
+"""Lower strings hang whole multiples of this below the others, m, unless a course is given (common
+practice, no source)."""
 
 LEAST = FOOT
 """A lower string hangs at least this high over the ground, m, to be worked under (common practice,

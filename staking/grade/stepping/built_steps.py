@@ -13,7 +13,8 @@ from staking.tolerances import ON_LINE
 from staking.units import INCH
 
 UPHILL = INCH / 2
-"""A riser face may stand this far uphill of the bond, m, and never downhill."""
+"""A riser face may stand this far uphill of the bond, m, and never downhill (common practice, no
+source)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,10 +14,11 @@ NO_ORDER = ""
 """The reason given where nothing tells northing from easting."""
 
 FEWEST_DECIMALS = 4
-"""Degrees with fewer decimals than this would not tell one corner of a house from another."""
+"""Degrees with fewer decimals than this would not tell one corner of a house from another (common
+practice, no source)."""
 
 WIDEST_SITE = 0.5
-"""A site in degrees is not wider than this, degrees."""
+"""A site in degrees is not wider than this, degrees (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
