@@ -109,8 +109,8 @@ def _lay_out_one(
 
     out, force = to
     try:
+        from staking.laid_out.staked_out import refuse_names_of_the_survey
         from staking.project.layout import load_job, pair_table
-        from staking.project.lot import refuse_names_of_the_survey
         from staking.project.resolve import resolve
 
         resolved = resolve(load_job(path))

@@ -150,11 +150,11 @@ def lay_out_quietly(asked: Asked) -> Verdict:
 def _laid_out(asked: Asked, name: str) -> Verdict:
     from staking.commands.layout_files import changes_since, kinds_of, write_files
     from staking.commands.write_target import write_target
+    from staking.laid_out.staked_out import refuse_names_of_the_survey
     from staking.notices import Severity
     from staking.output.tables.layout_tables import sentence
     from staking.output.wording import Words, safe
     from staking.project.layout import load_job, pair_table
-    from staking.project.lot import refuse_names_of_the_survey
     from staking.project.resolve import resolve
 
     resolved = resolve(load_job(asked.path))

@@ -12,7 +12,7 @@ from staking.errors import ProjectError
 
 if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
-    from staking.project.lot import StakeOut
+    from staking.laid_out.staked_out import StakeOut
 
 
 @click.command(
@@ -56,7 +56,7 @@ def _refuse_half_an_instrument(
 
 
 def _compute(job: Path, setup: str | None, backsight: str | None) -> tuple[Layout, StakeOut]:
-    from staking.project.lot import refuse_names_of_the_survey, stake_out
+    from staking.laid_out.staked_out import refuse_names_of_the_survey, stake_out
     from staking.project.resolve import read_and_resolve
 
     known = [name for name in (setup, backsight) if name is not None]

@@ -72,7 +72,7 @@ def lay_out_job(job: Job, known: Sequence[str] = ()) -> Layout:
     layout = lay_out_whole(plan, options, footing, levels, site, job.notices)
     if site is None:
         return layout
-    from staking.project.lot import on_the_lot
+    from staking.site.built_on_lot import on_the_lot
 
     site = on_the_lot(site, plan, layout.footing, layout.dig_bands, layout.boards, layout.hubs)
     told = tuple(dict.fromkeys((*layout.notices, *site.notices)))

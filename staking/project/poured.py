@@ -148,8 +148,8 @@ def _onto_plan(
 
 
 def _stakes(layout: Layout) -> dict[str, Point]:
+    from staking.laid_out.staked_out import known_stakes
     from staking.layout.named_points import named_points
-    from staking.project.lot import known_stakes
 
     points = named_points(layout.plan, layout.hubs, layout.boards)
     return {name: (each.x, each.y) for name, each in known_stakes(layout, points).items()}

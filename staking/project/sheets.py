@@ -9,10 +9,10 @@ if TYPE_CHECKING:
     import datetime as dt
 
     from staking.laid_out.layout_value import Layout
+    from staking.laid_out.staked_out import StakeOut
     from staking.layout.work import WorkPlan
     from staking.order.order_request import OrderAsked
     from staking.order.order_results import Ordered
-    from staking.project.lot import StakeOut
     from staking.project.resolve import Resolved
 
 _FEWEST_KNOWN = 2
@@ -64,7 +64,7 @@ def prepare_sheets(resolved: Resolved, revised: dt.date | None = None) -> Sheets
     job, layout = resolved.job, resolved.layout
     staked = None
     if layout.placed and layout.site is not None and len(layout.site.control) >= _FEWEST_KNOWN:
-        from staking.project.lot import stake_out
+        from staking.laid_out.staked_out import stake_out
 
         staked = stake_out(layout)
     work = None

@@ -133,8 +133,8 @@ def read_stakes(
 
 def _known(layout: Layout) -> dict[str, NamedPoint]:
     """List what a surveyed point may be called: names, and for nails what they are."""
+    from staking.laid_out.staked_out import known_stakes
     from staking.layout.named_points import named_points
-    from staking.project.lot import known_stakes
 
     points = named_points(layout.plan, layout.hubs, layout.boards)
     known = known_stakes(layout, points)

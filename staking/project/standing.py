@@ -338,8 +338,8 @@ def setback_notices(layout: Layout, staked: Staked) -> tuple[Notice, ...]:
     tuple of Notice
         Setbacks that are surely broken as the stakes stand; or that they are kept.
     """
+    from staking.site.built_on_lot import Built, clearances_on
     from staking.site.clearance import clearance_notices
-    from staking.site.lot import Built, clearances_on
     from staking.site.site_results import Placement
 
     site = layout.site

@@ -13,14 +13,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from staking.errors import InputError, Problem
-from staking.footing.bands_and_outlines import Band, Outline
-from staking.layout.layout_parts import Board, Hub
-from staking.notices import Angle, Length, Notice, notice
-from staking.plan import Plan, Point, StayClear
+from staking.notices import Angle, Notice, notice
+from staking.plan import StayClear
 from staking.planar import Array, inverse
 from staking.points import SurveyPoints
-from staking.site.buried import hand_dig, stakes_near
-from staking.site.clearance import Lot, beyond, building_parts, clearance_notices, clearances
 from staking.site.grid_factor import GridFigures
 from staking.site.ground_plane import AS_SURVEYED, GroundPlane, ScaledCoordinates
 from staking.site.polyline import crossed_pair
@@ -298,132 +294,3 @@ def stay_clear_shapes(shapes: Sequence[NamedLine], placement: Placement) -> tupl
         )
         for each in shapes
     )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Built:
-    """What the layout puts on the lot."""
-
-    plan: Plan
-    footing: Outline
-    dig_bands: tuple[Band, ...]
-    boards: tuple[Board, ...]
-    hubs: tuple[Hub, ...]
-
-
-def clearances_on(
-    asked: SiteAsked, boundary: Sequence[KnownPoint], placement: Placement, built: Built
-) -> tuple[tuple[Clearance, ...], tuple[Notice, ...]]:
-    """Return how the building keeps clear of the boundary, and what stands beyond it.
-
-    Parameters
-    ----------
-    asked
-        Setbacks and overhang.
-    boundary
-        The boundary's points in order.
-    placement
-        Where the building is.
-    built
-        What stands on the lot.
-
-    Returns
-    -------
-    tuple of Clearance
-        Line by line.
-    tuple of Notice
-        Setbacks not kept, parts over the line, and ``neighbour`` for boards and hubs.
-    """
-    if not boundary:
-        return (), ()
-    lot = Lot(
-        names=tuple(each.name for each in boundary),
-        points=placement.to_building(coordinates(boundary)),
-    )
-    found = clearances(
-        lot,
-        building_parts(built.plan, built.footing, asked.overhang),
-        {(each.start, each.end): each.distance for each in asked.setbacks},
-        asked.other_setback,
-        placement,
-    )
-    # Without eaves their edge is the wall's, and one fault is told once.
-    told = [each for each in found if asked.overhang > 0 or each.what != "eave"]
-    stakes: dict[str, list[Point]] = {}
-    for name, point in _stakes(built):
-        stakes.setdefault(name, []).append(point)
-    over: dict[str, list[tuple[str, float]]] = {}
-    for name, far, line in beyond(lot, stakes):
-        over.setdefault(line, []).append((name, far))
-    neighbours = [
-        notice(
-            "neighbour",
-            "on the neighbour's side of the boundary line {line}, up to {far} over it, would stand "
-            "{stakes}: ask first, or set a smaller stand_off",
-            line=line,
-            far=Length(max(far for _, far in group)),
-            stakes=", ".join(name for name, _ in group),
-        )
-        for line, group in over.items()
-    ]
-    return found, (*clearance_notices(told), *neighbours)
-
-
-def _stakes(built: Built) -> list[tuple[str, Point]]:
-    return [
-        *((f"board {board.name}", end) for board in built.boards for end in board.ends),
-        *((f"the hub of {hub.corner} on {hub.wall}", (hub.x, hub.y)) for hub in built.hubs),
-    ]
-
-
-def digging_by_hand(
-    buried: Sequence[NamedLine], placement: Placement, built: Built
-) -> tuple[tuple[HandDig, ...], tuple[Notice, ...]]:
-    """Return where the trench is dug by hand, and the stakes too near a buried line.
-
-    Parameters
-    ----------
-    buried
-        The buried lines.
-    placement
-        Where the building is.
-    built
-        What stands on the lot.
-
-    Returns
-    -------
-    tuple of HandDig
-        Line by line, wall by wall, by station.
-    tuple of Notice
-        ``hand-dig`` for each line that comes so near the dig, ``stake-over-line``.
-    """
-    found: list[HandDig] = []
-    told: list[Notice] = []
-    for each in buried:
-        width = each.hand_dig or 0.0
-        line = placement.to_building(coordinates(each.points))
-        stretches = hand_dig(built.plan, built.dig_bands, each.name, line, width)
-        found += stretches
-        if stretches:
-            told.append(
-                notice(
-                    "hand-dig",
-                    "{name} comes within {width} of the dig along {walls}: dig there by hand",
-                    name=each.name,
-                    width=Length(width),
-                    walls=", ".join(dict.fromkeys(stretch.wall for stretch in stretches)),
-                )
-            )
-        near = stakes_near(line, width, _stakes(built))
-        if near:
-            told.append(
-                notice(
-                    "stake-over-line",
-                    "within {width} of {name} would be driven: {stakes}; move them or dig a hole "
-                    "by hand",
-                    width=Length(width),
-                    name=each.name,
-                    stakes=", ".join(stake for stake, _ in near),
-                )
-            )
-    return tuple(found), tuple(told)

@@ -16,9 +16,9 @@ if TYPE_CHECKING:
 
     from reportlab.platypus import BaseDocTemplate, Flowable
 
+    from staking.laid_out.staked_out import StakeOut
     from staking.output.blocks import Block
     from staking.output.drawing.picture import Picture
-    from staking.project.lot import StakeOut
     from staking.project.sheets import Sheets
 
 _CHECKS = "Tape these"

@@ -13,7 +13,7 @@ from staking.units import Unit
 
 if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
-    from staking.project.lot import StakeOut
+    from staking.laid_out.staked_out import StakeOut
 
 SCHEMA = "staking/stakeout/2"
 
