@@ -17,6 +17,7 @@ from staking.units import Unit
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
+    from staking.checked.stakes_on_plan import StakesRead
     from staking.job.build import Job
     from staking.job.tape_book import Readings
     from staking.notices import Notice
@@ -24,7 +25,6 @@ if TYPE_CHECKING:
     from staking.project.accepted import Accepted
     from staking.project.check import Checked
     from staking.project.resolve import Resolved
-    from staking.project.stakes import StakesRead
 
 NOT_SQUARE = 5
 

@@ -22,12 +22,12 @@ if TYPE_CHECKING:
     from staking.adjust.stakes_check import Asked, StakesJudged
     from staking.adjust.surveyed_stakes import StakedShape
     from staking.adjust.verdict import Verdict
+    from staking.checked.stakes_off_place import Staked
+    from staking.checked.stakes_on_plan import StakesRead
     from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Check
     from staking.network.fitted import Measurement
     from staking.project.resolve import Resolved
-    from staking.project.stakes import StakesRead
-    from staking.project.standing import Staked
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,8 +145,10 @@ def check_job(
     from staking.adjust.holds import PLACE, parse_hold
     from staking.adjust.level_readings import measurements_of, refuse_wrong_unit
     from staking.adjust.stakes_check import judge_shots, judge_tapes
+    from staking.checked.setbacks_as_staked import judged_beside
+    from staking.checked.staked_corners import frame_shots, stakes_shape
+    from staking.checked.stakes_off_place import tell_stakes
     from staking.laid_out.order_of_work import base_line
-    from staking.project.standing import frame_shots, judged_beside, stakes_shape, tell_stakes
 
     if not readings.readings and stakes is None:
         raise InputError(Problem(message="no distance is given", remedy="write A-C=43-3-3/8"))
@@ -260,8 +262,9 @@ def _notices(
     shape: StakedShape | None,
 ) -> tuple[Notice, ...]:
     from staking.adjust import check_notices as notices
+    from staking.checked.setbacks_as_staked import setback_notices
+    from staking.checked.stakes_off_place import place_notices
     from staking.network.tape_error import standard_error
-    from staking.project.standing import place_notices, setback_notices
 
     shot = stakes is not None
     worst = max((each.distance for each in measurements), default=resolved.options.tape.length / 3)

@@ -63,7 +63,7 @@ def surveyed(
     InputError
         For every point that is on no edge of the wall it names, and where nothing is.
     """
-    from staking.project.shots import lot_points
+    from staking.checked.shots_on_plan import lot_points
     from staking.survey.edge_words import points_on_footing
 
     sides: dict[str, dict[str, PlannedEdge]] = {}
@@ -158,7 +158,7 @@ def _stakes(layout: Layout) -> dict[str, Point]:
 def _by_stakes(seen: Mapping[str, Point], planned: Mapping[str, Point]) -> Floats:
     from staking.adjust.nails import fit_to_lines
     from staking.adjust.surveyed_stakes import displacement
-    from staking.project.shots import refuse_mirrored, refuse_wrong_size
+    from staking.checked.shots_on_plan import refuse_mirrored, refuse_wrong_size
 
     raw = np.array(list(seen.values()), dtype=float)
     plan = np.array([planned[name] for name in seen], dtype=float)

@@ -1,0 +1,1 @@
+"""What was taped, surveyed or poured, held against the layout."""
