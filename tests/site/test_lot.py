@@ -10,13 +10,11 @@ from staking.errors import InputError
 from staking.footing.bands_and_outlines import Band, Outline
 from staking.layout.layout_parts import Board, Hub
 from staking.plan import Building, Corner, Footing, Plan, Wall
+from staking.site.built_on_lot import Built, clearances_on, digging_by_hand
 from staking.site.lot import (
-    Built,
     KnownPoint,
     NamedLine,
     boundary_lines,
-    clearances_on,
-    digging_by_hand,
     stay_clear_shapes,
 )
 from staking.site.names import names_asked
