@@ -17,13 +17,13 @@ from staking.units import Unit
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
+    from staking.checked.stakes_checked import Checked
     from staking.checked.stakes_on_plan import StakesRead
     from staking.job.build import Job
     from staking.job.tape_book import Readings
     from staking.notices import Notice
     from staking.plan import Options
     from staking.project.accepted import Accepted
-    from staking.project.check import Checked
     from staking.project.resolve import Resolved
 
 NOT_SQUARE = 5

@@ -13,10 +13,10 @@ from staking.errors import InputError, MeasureError, Problem, ProjectError
 from staking.units import Unit
 
 if TYPE_CHECKING:
+    from staking.checked.poured_record import Record
     from staking.commands.write_target import WriteTarget
     from staking.job.build import Job
     from staking.output.files import Written
-    from staking.project.record import Record
     from staking.project.resolve import Resolved
 
 OUT_OF_TOLERANCE = 5
@@ -107,10 +107,10 @@ def _level(text: str, job: Job) -> float:
 
 def _blank(resolved: Resolved, path: Path, top: float | None) -> str:
     from staking.adjust.pour.footing_edges import planned_edges
+    from staking.checked.poured_record import planned_tops
     from staking.output.tables.blank_poured_book import poured_book_text
     from staking.project.layout_marks import dated
     from staking.project.paper_day import paper_day
-    from staking.project.record import planned_tops
 
     layout = resolved.layout
     planned = planned_edges(layout.plan)

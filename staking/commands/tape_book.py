@@ -31,10 +31,10 @@ def command(context: click.Context, job: Path, out: Path | None, force: bool) ->
     It has one column for readings before digging, one for the forms and one for the poured
     footing. When it is filled in, `staking check JOB --tapes FILE` reads it.
     """
+    from staking.checked.stakes_checked import tapes_of
     from staking.commands.write_target import job_sources
     from staking.output.tables.blank_tape_book import tape_book_text
     from staking.output.wording import safe
-    from staking.project.check import tapes_of
     from staking.project.layout_marks import dated
     from staking.project.paper_day import paper_day
     from staking.project.resolve import read_and_resolve

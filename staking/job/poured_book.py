@@ -5,11 +5,11 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Sequence
-from dataclasses import dataclass
 from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from staking.adjust.pour.taped_rows import PouredRow
 from staking.errors import InputError, MeasureError, Problem
 from staking.job.source import read_text
 from staking.measure.lengths import Unit, format_length, parse_length
@@ -76,43 +76,6 @@ _BESIDE = frozenset({
     "by",
 })
 """Columns that hold nothing measured; those that end in ``plan`` are what it should read."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PouredRow:
-    """One place on a wall or interior line, or a pad, as it was taped, m.
-
-    Parameters
-    ----------
-    where
-        The wall's, line's or pad's name in the plan.
-    station
-        From its first corner; None on a pad.
-    outer, inner
-        From the string to the outer and to the inner edge (left and right of a line), away from
-        each other; on a pad from its centre, toward greater and toward lesser x (or y); None where
-        not taken.
-    top
-        Elevation of the footing's top, or None.
-    down
-        From the string down to the top, or None.
-    thickness
-        Of the footing, or None.
-    line
-        Of the file.
-    way
-        Which way across a pad the edges were taped: ``x`` or ``y`` of the pad; else empty.
-    """
-
-    where: str
-    station: float | None
-    outer: float | None
-    inner: float | None
-    top: float | None
-    down: float | None
-    thickness: float | None
-    line: int
-    way: str = ""
 
 
 def is_poured_book(text: str) -> bool:

@@ -10,7 +10,7 @@ from staking.errors import ComputationError
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from staking.project.check import Checked
+    from staking.checked.stakes_checked import Checked
     from staking.project.resolve import Resolved
 
 

@@ -1,77 +1,25 @@
-"""The conductor of `staking record`: what was measured after the pour, against the plan."""
+"""The conductor of `staking record`: what was measured after the pour, read and told apart."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from staking.errors import InputError, Problem
-from staking.notices import Notice, Severity, notice
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from pathlib import Path
 
+    from staking.adjust.level_readings import Readings
     from staking.adjust.pour.footing_edges import PlannedEdge
-    from staking.adjust.pour.poured import EdgeFound, LevelFound, Poured, Terms, TopRun
-    from staking.job.build import Job
-    from staking.job.poured_book import PouredRow
-    from staking.job.tape_book import Readings
+    from staking.adjust.pour.taped_rows import PouredRow
+    from staking.checked.poured_on_plan import SurveyedFooting
+    from staking.checked.poured_record import PouredRead, Record
     from staking.laid_out.layout_value import Layout
+    from staking.notices import Notice
     from staking.points import SurveyPoints, SurveySettings
-    from staking.project.check import Checked
     from staking.project.resolve import Resolved
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PouredRead:
-    """What was measured after the pour, on the plan; `fitted` says how points came onto it.
-
-    `fitted` is ``lot``, ``stakes``, ``edges``, or empty where nothing was surveyed.
-    """
-
-    edges: tuple[EdgeFound, ...] = ()
-    levels: tuple[LevelFound, ...] = ()
-    checked: Checked | None = None
-    fitted: str = ""
-    files: tuple[str, ...] = ()
-    notices: tuple[Notice, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Record:
-    """The record of a poured footing, complete at birth.
-
-    Parameters
-    ----------
-    layout
-        The layout.
-    terms
-        What the footing is judged by.
-    poured
-        Every figure with its limit.
-    checked
-        The tapes from corner to corner on the poured footing; None where none was taken.
-    has_tops
-        Whether planned tops are known.
-    read
-        What was measured.
-    notices
-        What must be told.
-    """
-
-    layout: Layout
-    terms: Terms
-    poured: Poured
-    checked: Checked | None
-    has_tops: bool
-    read: PouredRead
-    notices: tuple[Notice, ...]
-
-    @property
-    def good(self) -> bool:
-        """Whether everything is within its limit."""
-        return self.poured.good and (self.checked is None or self.checked.verdict.square)
 
 
 def record_job(
@@ -102,72 +50,30 @@ def record_job(
     Record
         Every figure with its limit.
 
-    Raises
-    ------
-    InputError
-        Every fault of the files, or a file in which nothing is of a footing.
+    Notes
+    -----
+    `staking.errors.InputError` comes with every fault of the files, and for a file in which
+    nothing is of a footing.
     """
     from staking.adjust.pour.footing_edges import planned_edges
-    from staking.adjust.pour.poured import Terms, judge_poured
+    from staking.checked.poured_record import record_poured
     from staking.project.layout_marks import older_books
 
     layout = resolved.layout
+    said = (*resolved.job.notices, *older_books(layout, paths))
     planned = planned_edges(layout.plan)
-    runs = planned_tops(layout, planned, top)
     read = _read(resolved, paths, settings, planned)
-    terms = Terms(carries=carries, cast=layout.options.dig.cast)
-    poured = judge_poured(layout.plan, planned, read.edges, read.levels, runs, terms)
-    return Record(
-        layout=layout,
-        terms=terms,
-        poured=poured,
-        checked=read.checked,
-        has_tops=bool(runs),
-        read=read,
-        notices=(
-            *resolved.job.notices,
-            *older_books(layout, paths),
-            *read.notices,
-            *_of_tapes(resolved.job, read.checked),
-            *_told(poured, read, bool(runs), carries),
-        ),
-    )
+    return record_poured(layout, planned, read, said, carries=carries, top=top)
 
 
-def planned_tops(
-    layout: Layout, planned: Sequence[PlannedEdge], top: float | None = None
-) -> tuple[TopRun, ...]:
-    """Give the planned tops of the footing, run by run.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Measured:
+    """What the files hold: rows of poured books, tape books, surveys and what was assumed."""
 
-    Parameters
-    ----------
-    layout
-        The layout, with its levels where the job has a grade section.
-    planned
-        The footing's edges: what there is a top of.
-    top
-        One top for all, m; None for the job's own.
-
-    Returns
-    -------
-    tuple of TopRun
-        Empty where nothing says.
-    """
-    from staking.adjust.pour.poured import TopRun
-
-    if top is not None:
-        lengths = {edge.where: edge.length for edge in planned}
-        return tuple(TopRun(where=w, start=0.0, end=far, top=top) for w, far in lengths.items())
-    graded = layout.grade
-    if graded is None:
-        return ()
-    walls = tuple(
-        TopRun(where=each.profile.wall, start=run.start, end=run.end, top=run.top)
-        for each in graded.walls
-        for run in each.profile.levels
-    )
-    pads = tuple(TopRun(where=p.pad, start=0.0, end=0.0, top=p.top) for p in graded.pads)
-    return (*walls, *pads)
+    rows: tuple[PouredRow, ...]
+    tapes: tuple[Readings, ...]
+    surveys: tuple[SurveyPoints, ...]
+    notices: tuple[Notice, ...]
 
 
 def _read(
@@ -176,14 +82,34 @@ def _read(
     settings: SurveySettings,
     planned: Sequence[PlannedEdge],
 ) -> PouredRead:
-    from staking.job.poured_book import is_poured_book, is_tape_book, read_poured_book
-    from staking.job.tape_book import COLUMNS, merged, read_tape_book
+    from staking.adjust.pour.taped_rows import edges_and_levels
+    from staking.checked.poured_record import PouredRead, string_level
+    from staking.job.tape_book import merged
     from staking.project.check import check_job
-    from staking.project.poured import surveyed
-    from staking.project.shots import read_surveys
 
     layout = resolved.layout
-    books: list[PouredRow] = []
+    found = _read_files(layout, paths, settings)
+    edges, levels = edges_and_levels(found.rows, planned, string_level(layout))
+    shot = _surveyed(layout, found.surveys, planned) if found.surveys else None
+    return PouredRead(
+        edges=(*edges, *(() if shot is None else shot.edges)),
+        levels=(*levels, *(() if shot is None else shot.levels)),
+        checked=check_job(resolved, merged(found.tapes)) if found.tapes else None,
+        fitted="" if shot is None else shot.fitted,
+        files=tuple(path.name for path in paths),
+        notices=(
+            *found.notices,
+            *(() if shot is None else shot.notices),
+        ),
+    )
+
+
+def _read_files(layout: Layout, paths: Sequence[Path], settings: SurveySettings) -> _Measured:
+    from staking.job.poured_book import is_poured_book, is_tape_book, read_poured_book
+    from staking.job.tape_book import COLUMNS, read_tape_book
+    from staking.project.shots import read_surveys
+
+    rows: list[PouredRow] = []
     tapes: list[Readings] = []
     surveys: list[Path] = []
     problems: list[Problem] = []
@@ -191,7 +117,7 @@ def _read(
         head = _head(path)
         try:
             if is_poured_book(head):
-                books += read_poured_book(path, layout.plan, layout.options)
+                rows += read_poured_book(path, layout.plan, layout.options)
             elif is_tape_book(head):
                 # what was taped before the pour is no record of it
                 column = COLUMNS[-1] if COLUMNS[-1] in head.partition("\n")[0].lower() else None
@@ -208,19 +134,27 @@ def _read(
         problems += fault.problems
     if problems:
         raise InputError(*problems)
-    edges, levels = taped(books, planned, _string_level(layout))
-    fitted = ""
-    if found:
-        shot_edges, shot_levels, fitted, said = surveyed(layout, found, planned)
-        edges, levels, told = [*edges, *shot_edges], [*levels, *shot_levels], [*told, *said]
-    return PouredRead(
-        edges=tuple(edges),
-        levels=tuple(levels),
-        checked=check_job(resolved, merged(tapes)) if tapes else None,
-        fitted=fitted,
-        files=tuple(path.name for path in paths),
-        notices=tuple(told),
+    return _Measured(
+        rows=tuple(rows), tapes=tuple(tapes), surveys=tuple(found), notices=tuple(told)
     )
+
+
+def _surveyed(
+    layout: Layout, surveys: Sequence[SurveyPoints], planned: Sequence[PlannedEdge]
+) -> SurveyedFooting:
+    from staking.adjust.pour.on_footing import OnFooting
+    from staking.checked.poured_on_plan import footing_names, footing_on_plan
+    from staking.survey.edge_words import points_on_footing
+
+    names = footing_names(layout.plan, planned)
+    pads = [pad.name for pad in layout.plan.pads]
+    points: list[tuple[SurveyPoints, OnFooting]] = []
+    unread: list[str] = []
+    for survey in surveys:
+        found, left = points_on_footing(survey, names, pads)
+        points += [(survey, each) for each in found]
+        unread += left
+    return footing_on_plan(layout, surveys, points, unread, planned)
 
 
 def _head(path: Path) -> str:
@@ -230,126 +164,3 @@ def _head(path: Path) -> str:
             return stream.read(4096).decode("utf-8", errors="replace")
     except OSError:
         return ""
-
-
-def _string_level(layout: Layout) -> float | None:
-    graded = layout.grade
-    level = graded.string if graded is not None else None
-    return level if level is not None else layout.options.boards.at
-
-
-def taped(
-    rows: Iterable[PouredRow], planned: Sequence[PlannedEdge], string: float | None
-) -> tuple[list[EdgeFound], list[LevelFound]]:
-    """Turn taped rows into edges and levels.
-
-    Parameters
-    ----------
-    rows
-        What was taped.
-    planned
-        The footing's edges.
-    string
-        Elevation of the strings, m; None counts levels down from them.
-
-    Returns
-    -------
-    tuple
-        Edges and levels.
-    """
-    from staking.adjust.pour.poured import EdgeFound, LevelFound
-
-    of = {(edge.where, edge.side): edge for edge in planned}
-    edges, levels = [], []
-    for row in rows:
-        sides = _sides(row, of)
-        for side, value in zip(sides, (row.outer, row.inner), strict=True):
-            if value is not None:
-                edges.append(
-                    EdgeFound(
-                        where=row.where,
-                        side=side,
-                        station=row.station,
-                        more=value - of[row.where, side].from_string,
-                        row=row.line,
-                        name=f"line {row.line}",
-                    )
-                )
-        top = row.top
-        if row.down is not None:
-            top = (string or 0.0) - row.down
-        for what, value in (("top", top), ("thickness", row.thickness)):
-            if value is not None:
-                levels.append(
-                    LevelFound(
-                        where=row.where,
-                        what=what,
-                        station=row.station,
-                        value=value,
-                        name=f"line {row.line}",
-                    )
-                )
-    return edges, levels
-
-
-def _sides(row: PouredRow, planned: Mapping[tuple[str, str], PlannedEdge]) -> tuple[str, str]:
-    from staking.adjust.pour.footing_edges import ROUND
-
-    # the edges that a row's two cells belong to; a pad's are numbered round it from greater x
-    if row.station is not None:
-        return ("outer", "inner") if (row.where, "outer") in planned else ("left", "right")
-    if (row.where, ROUND) in planned:
-        return (ROUND, ROUND)
-    return ("1", "3") if row.way == "x" else ("2", "4")
-
-
-def _of_tapes(job: Job, checked: Checked | None) -> tuple[Notice, ...]:
-    # a reading that does not fit, a verdict too close to call: what the check itself would say
-    told = () if checked is None else checked.notices
-    return tuple(each for each in told if each not in job.notices)
-
-
-def _told(poured: Poured, read: PouredRead, has_tops: bool, carries: str) -> tuple[Notice, ...]:
-    told = []
-    if poured.missing:
-        told.append(
-            notice(
-                "not-measured",
-                "nothing was measured on the footing of {names}: the record says nothing of it",
-                names=", ".join(poured.missing),
-            )
-        )
-    if not has_tops and any(each.what == "top" for each in read.levels):
-        told.append(
-            notice(
-                "no-planned-tops",
-                "the job does not say how high the footing's top is to be: tops are only judged "
-                "level among themselves; add grade: to the job, or give --top",
-            )
-        )
-    if read.fitted == "edges":
-        told.append(
-            notice(
-                "fitted-by-edges",
-                "the job is not placed and no stake is in the survey: the footing is laid on the "
-                "plan as well as its edges fit, so its shape is judged and not its place",
-            )
-        )
-    if read.fitted == "stakes":
-        told.append(
-            notice(
-                "fitted-by-stakes",
-                "the job is not placed: the survey is laid on the plan by the stakes in it",
-                Severity.NOTE,
-            )
-        )
-    if carries == "masonry":
-        told.append(
-            notice(
-                "carries-masonry",
-                "judged as a footing that carries block or brick, which has the tighter limits; "
-                "--carries concrete for a cast wall",
-                Severity.NOTE,
-            )
-        )
-    return tuple(told)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
+from staking.adjust.pour.on_footing import OnFooting
 from staking.points import SurveyPoints
 
 SIDES = {
@@ -20,36 +20,6 @@ SIDES = {
 
 TOPS = frozenset({"top", "tops"})
 BOTTOMS = frozenset({"bottom", "underside"})
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OnFooting:
-    """A surveyed point on a footing.
-
-    Parameters
-    ----------
-    wheres
-        The walls, interior lines and pads it names; a corner of the footing names two walls.
-    side
-        ``outer``, ``inner``, ``left``, ``right``; empty for a pad's edge or a top.
-    level
-        ``top`` or ``bottom`` where its elevation counts, else empty.
-    easting, northing, elevation
-        m; the elevation not-a-number where there is none.
-    name
-        The point's own name.
-    line
-        Of the file.
-    """
-
-    wheres: tuple[str, ...]
-    side: str
-    level: str
-    easting: float
-    northing: float
-    elevation: float
-    name: str
-    line: int
 
 
 def points_on_footing(

@@ -13,12 +13,13 @@ import numpy as np
 import pytest
 
 from staking.adjust.level_readings import Reading, Readings
+from staking.checked.page_tapes import page_tapes
+from staking.checked.stakes_checked import Checked
 from staking.job.build import Job
 from staking.output.page.phone_page import SCRIPTS
 from staking.output.page.script_data import page_data
 from staking.output.tables.check_tables import move_lines, repeat_lines, verdict_text
-from staking.project.check import Checked, check_job
-from staking.project.page import page_tapes
+from staking.project.check import check_job
 from staking.project.resolve import Resolved, resolve
 from tests.verdicts import INCH, Case, case
 

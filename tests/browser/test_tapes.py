@@ -10,10 +10,11 @@ from pathlib import Path
 import pytest
 
 from staking.adjust.targets import targets_of
+from staking.checked.stakes_checked import tapes_of
 from staking.job.tape_book import read_lines
 from staking.measure.lengths import parse_length
 from staking.output.tables.check_tables import move_lines, verdict_text
-from staking.project.check import check_job, tapes_of
+from staking.project.check import check_job
 from staking.project.resolve import resolve
 
 ROOT = Path(__file__).parents[2]

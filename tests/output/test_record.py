@@ -8,10 +8,11 @@ from pathlib import Path
 
 import pytest
 
+from staking.checked.poured_record import Record
 from staking.output.drawing.record_drawing import MEASURED, OUT, WITHIN, write_record_dxf
 from staking.output.tables.record_tables import deviation_text, limits_table, overview
 from staking.points import SurveySettings
-from staking.project.record import Record, record_job
+from staking.project.record import record_job
 from staking.project.resolve import read_and_resolve
 
 ROOT = Path(__file__).parents[2]

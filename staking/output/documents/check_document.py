@@ -25,9 +25,9 @@ if TYPE_CHECKING:
     from staking.adjust.nail_slides import Slide
     from staking.adjust.stake_places import Standing
     from staking.adjust.verdict import Judged
+    from staking.checked.stakes_checked import Checked
     from staking.checked.stakes_off_place import Staked
     from staking.plan import Options
-    from staking.project.check import Checked
 
 SCHEMA = "staking/check/1"
 

@@ -20,8 +20,8 @@ from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:
     from staking.adjust.pour.poured import Deviation
+    from staking.checked.poured_record import Record
     from staking.output.blocks import Block
-    from staking.project.record import Record
 
 SCHEMA = "staking/record/1"
 

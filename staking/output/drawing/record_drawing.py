@@ -21,8 +21,8 @@ if TYPE_CHECKING:
     from ezdxf.document import Drawing
 
     from staking.adjust.pour.poured import Deviation
+    from staking.checked.poured_record import Record
     from staking.plan import Point
-    from staking.project.record import Record
 
 MEASURED = "S-FNDN-MEAS"
 TIMES = "S-FNDN-DEVN"

@@ -22,9 +22,9 @@ if TYPE_CHECKING:
     from ezdxf.document import Drawing
     from jinja2 import Template
 
+    from staking.checked.page_tapes import PageTapes
     from staking.laid_out.layout_value import Layout
     from staking.output.blocks import Block
-    from staking.project.page import PageTapes
     from staking.project.sheets import Sheets
 
 SCRIPTS = (
@@ -72,9 +72,9 @@ def write_page(sheets: Sheets, stream: TextIO, drawing: Drawing | None = None) -
     their hashes. Text from the job file is escaped by the template, and in the embedded document
     nothing can end the element it stands in.
     """
+    from staking.checked.page_tapes import page_tapes
     from staking.output.drawing.plan_drawing import plan_document
     from staking.output.page.page_plan import plan_picture
-    from staking.project.page import page_tapes
 
     layout = sheets.layout
     tapes = page_tapes(layout)

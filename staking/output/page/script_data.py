@@ -27,11 +27,11 @@ if TYPE_CHECKING:
 
     from staking.adjust.moves import Hold
     from staking.adjust.targets import Target
+    from staking.checked.page_tapes import PageTapes
     from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Check
     from staking.output.blocks import Block
     from staking.plan import Tape
-    from staking.project.page import PageTapes
 
 Record = dict[str, Any]
 

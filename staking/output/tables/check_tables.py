@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from staking.adjust.moves import Move, Step
     from staking.adjust.nail_slides import Slide
     from staking.adjust.verdict import Judged
+    from staking.checked.stakes_checked import Checked
     from staking.plan import Options
-    from staking.project.check import Checked
 
 
 FOREIGN = "These readings are not of this building"

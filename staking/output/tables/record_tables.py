@@ -12,8 +12,8 @@ from staking.output.wording import Words, safe
 if TYPE_CHECKING:
     from staking.adjust.pour.poured import Deviation
     from staking.adjust.pour.poured_limits import Limit
+    from staking.checked.poured_record import Record
     from staking.plan import Options
-    from staking.project.record import Record
 
 EDGES = ("outer edge", "inner edge", "left edge", "right edge", "edge")
 KINDS = (

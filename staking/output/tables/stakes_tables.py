@@ -11,9 +11,9 @@ from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:
     from staking.adjust.nails import NailSlide
+    from staking.checked.stakes_checked import Checked
     from staking.checked.stakes_off_place import Off, Staked
     from staking.plan import Options
-    from staking.project.check import Checked
 
 
 def place_blocks(checked: Checked) -> tuple[Block, ...]:

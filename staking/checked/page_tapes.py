@@ -1,15 +1,19 @@
-"""The conductor's part for the page: what it needs to judge tapes without the program."""
+"""What a page needs to judge tapes without the program."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from staking.adjust.moves import Hold, Neighbours
-    from staking.adjust.targets import Target
-    from staking.laid_out.layout_value import Layout
-    from staking.layout.layout_parts import Check
+from staking.adjust.holds import holds_of
+from staking.adjust.moves import Hold, Neighbours, neighbours
+from staking.adjust.racked_rectangles import rectangular_outlines
+from staking.adjust.reduce import corrected
+from staking.adjust.stakes_check import POINT
+from staking.adjust.targets import Target, targets_of
+from staking.checked.stakes_checked import tapes_of
+from staking.laid_out.layout_value import Layout
+from staking.laid_out.order_of_work import base_line
+from staking.layout.layout_parts import Check
 
 MOST_NUMBERS = 9000
 """Corners' coordinates times tapes of the largest network that a page adjusts at every key."""
@@ -65,15 +69,6 @@ def page_tapes(layout: Layout) -> PageTapes:
     PageTapes
         Everything a page needs.
     """
-    from staking.adjust.holds import holds_of
-    from staking.adjust.moves import neighbours
-    from staking.adjust.racked_rectangles import rectangular_outlines
-    from staking.adjust.reduce import corrected
-    from staking.adjust.stakes_check import POINT
-    from staking.adjust.targets import targets_of
-    from staking.laid_out.order_of_work import base_line
-    from staking.project.check import tapes_of
-
     plan, options = layout.plan, layout.options
     tapes = tuple(each for each in tapes_of(layout) if each.in_network or each.kind == POINT)
     corners = sum(len(building.corners) for building in plan.buildings)

@@ -1,25 +1,28 @@
-"""The conductor's part for surveyed footings: points onto the plan, each on its edge."""
+"""A surveyed footing on the plan: each point on its edge, each top at its place."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, replace
 
 import numpy as np
 
+from staking.adjust.nails import fit_to_lines
+from staking.adjust.pour.footing_edges import PlannedEdge
+from staking.adjust.pour.on_footing import OnFooting
+from staking.adjust.pour.poured import BESIDE, EdgeFound, LevelFound
+from staking.adjust.surveyed_stakes import displacement
+from staking.checked.shots_on_plan import lot_points, refuse_mirrored, refuse_wrong_size
 from staking.errors import ComputationError, InputError, Problem
+from staking.laid_out.layout_value import Layout
+from staking.laid_out.staked_out import known_stakes
+from staking.layout.named_points import named_points
+from staking.network.geometry import Floats
 from staking.notices import Notice, Severity, notice
+from staking.plan import Plan, Point
+from staking.points import SurveyPoints
 from staking.units import Unit
-
-if TYPE_CHECKING:
-    from staking.adjust.pour.footing_edges import PlannedEdge
-    from staking.adjust.pour.poured import EdgeFound, LevelFound
-    from staking.laid_out.layout_value import Layout
-    from staking.network.geometry import Floats
-    from staking.plan import Plan, Point
-    from staking.points import SurveyPoints
-    from staking.survey.edge_words import OnFooting
 
 FAR = 0.3048
 """An edge this far from its planned line, m, is a wrong name or another grid (common practice, no
@@ -35,12 +38,66 @@ TURNS = 24
 _PAST = 1.0
 """How far past a wall's corner its footing may be surveyed, m."""
 
-Sides = Mapping[str, Mapping[str, "PlannedEdge"]]
+Sides = Mapping[str, Mapping[str, PlannedEdge]]
 
 
-def surveyed(
-    layout: Layout, surveys: Sequence[SurveyPoints], planned: Sequence[PlannedEdge]
-) -> tuple[list[EdgeFound], list[LevelFound], str, list[Notice]]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SurveyedFooting:
+    """A survey of the poured footing on the plan.
+
+    Parameters
+    ----------
+    edges, levels
+        Where edges and tops are.
+    fitted
+        How the points came onto the plan: ``lot``, ``stakes`` or ``edges``.
+    notices
+        What must be told.
+    """
+
+    edges: tuple[EdgeFound, ...]
+    levels: tuple[LevelFound, ...]
+    fitted: str
+    notices: tuple[Notice, ...]
+
+
+def footing_names(plan: Plan, planned: Sequence[PlannedEdge]) -> dict[str, str]:
+    """Give every way to name a wall, interior line or pad with a footing.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    planned
+        The footing's edges.
+
+    Returns
+    -------
+    dict
+        The plan's own name by each; a wall may be named from either end.
+    """
+    names = {where: where for where in _by_side(planned)}
+    for building in plan.buildings:
+        for wall in building.walls:
+            if wall.name in names:
+                names.setdefault(f"{wall.end}-{wall.start}", wall.name)
+    return names
+
+
+def _by_side(planned: Sequence[PlannedEdge]) -> dict[str, dict[str, PlannedEdge]]:
+    sides: dict[str, dict[str, PlannedEdge]] = {}
+    for edge in planned:
+        sides.setdefault(edge.where, {})[edge.side] = edge
+    return sides
+
+
+def footing_on_plan(
+    layout: Layout,
+    surveys: Sequence[SurveyPoints],
+    points: Sequence[tuple[SurveyPoints, OnFooting]],
+    unread: Sequence[str],
+    planned: Sequence[PlannedEdge],
+) -> SurveyedFooting:
     """Turn surveyed points into edges and levels.
 
     Parameters
@@ -49,34 +106,23 @@ def surveyed(
         The layout.
     surveys
         What was surveyed.
+    points
+        Those that say what they are on, each with its survey.
+    unread
+        The names of the others.
     planned
         The footing's edges.
 
     Returns
     -------
-    tuple
-        Edges, levels, how the points came onto the plan (``lot``, ``stakes`` or ``edges``), and
-        what must be told.
+    SurveyedFooting
+        Edges and levels.
 
     Raises
     ------
     InputError
         For every point that is on no edge of the wall it names, and where nothing is.
     """
-    from staking.checked.shots_on_plan import lot_points
-    from staking.survey.edge_words import points_on_footing
-
-    sides: dict[str, dict[str, PlannedEdge]] = {}
-    for edge in planned:
-        sides.setdefault(edge.where, {})[edge.side] = edge
-    names = _names(layout.plan, sides)
-    pads = [pad.name for pad in layout.plan.pads]
-    points: list[tuple[SurveyPoints, OnFooting]] = []
-    unread: list[str] = []
-    for survey in surveys:
-        found, left = points_on_footing(survey, names, pads)
-        points += [(survey, each) for each in found]
-        unread += left
     if not points:
         raise InputError(
             Problem(
@@ -85,13 +131,22 @@ def surveyed(
                 remedy="name or describe each, as in `A-B outer edge`, `A-B top`, `A-B outer top`",
             )
         )
+    sides = _by_side(planned)
     places, fitted, known = _onto_plan(layout, surveys, [each for _, each in points], sides)
-    edges, levels = _sort(points, places, sides, set(pads))
-    told: list[Notice] = []
+    edges, levels = _sort(points, places, sides, {pad.name for pad in layout.plan.pads})
     silent, said = lot_points(
         layout, surveys, [each for each in unread if each not in known], LOT_DOUBT
     )
-    told += said
+    return SurveyedFooting(
+        edges=tuple(edges),
+        levels=tuple(levels),
+        fitted=fitted,
+        notices=(*said, *_not_taken(silent, [each for _, each in points])),
+    )
+
+
+def _not_taken(silent: Sequence[str], points: Sequence[OnFooting]) -> list[Notice]:
+    told = []
     if silent:
         more = f" and {len(silent) - 12} more" if len(silent) > 12 else ""
         told.append(
@@ -101,7 +156,7 @@ def surveyed(
                 names=", ".join(silent[:12]) + more,
             )
         )
-    if any(each.side and not each.level and not math.isnan(each.elevation) for _, each in points):
+    if any(each.side and not each.level and not math.isnan(each.elevation) for each in points):
         told.append(
             notice(
                 "edge-elevations",
@@ -110,16 +165,7 @@ def surveyed(
                 Severity.NOTE,
             )
         )
-    return edges, levels, fitted, told
-
-
-def _names(plan: Plan, sides: Sides) -> dict[str, str]:
-    names = {where: where for where in sides}
-    for building in plan.buildings:
-        for wall in building.walls:
-            if wall.name in sides:
-                names.setdefault(f"{wall.end}-{wall.start}", wall.name)
-    return names
+    return told
 
 
 def _onto_plan(
@@ -148,18 +194,11 @@ def _onto_plan(
 
 
 def _stakes(layout: Layout) -> dict[str, Point]:
-    from staking.laid_out.staked_out import known_stakes
-    from staking.layout.named_points import named_points
-
     points = named_points(layout.plan, layout.hubs, layout.boards)
     return {name: (each.x, each.y) for name, each in known_stakes(layout, points).items()}
 
 
 def _by_stakes(seen: Mapping[str, Point], planned: Mapping[str, Point]) -> Floats:
-    from staking.adjust.nails import fit_to_lines
-    from staking.adjust.surveyed_stakes import displacement
-    from staking.checked.shots_on_plan import refuse_mirrored, refuse_wrong_size
-
     raw = np.array(list(seen.values()), dtype=float)
     plan = np.array([planned[name] for name in seen], dtype=float)
     refuse_wrong_size(raw, plan)
@@ -171,8 +210,6 @@ def _by_stakes(seen: Mapping[str, Point], planned: Mapping[str, Point]) -> Float
 
 def _by_edges(points: Sequence[OnFooting], raw: Floats, sides: Sides) -> Floats:
     # each edge point on its line, from whatever turn leaves the least
-    from staking.adjust.nails import fit_to_lines
-
     rows = [
         (i, sides[where][each.side])
         for i, each in enumerate(points)
@@ -209,8 +246,6 @@ def _sort(
     sides: Sides,
     pads: set[str],
 ) -> tuple[list[EdgeFound], list[LevelFound]]:
-    from staking.adjust.pour.poured import EdgeFound, LevelFound
-
     edges: list[EdgeFound] = []
     levels: list[LevelFound] = []
     bottoms: list[LevelFound] = []
@@ -304,10 +339,6 @@ def _edge_of(
 
 def _thicknesses(tops: Iterable[LevelFound], bottoms: Iterable[LevelFound]) -> list[LevelFound]:
     # a bottom before the pour with the nearest top after it
-    from dataclasses import replace
-
-    from staking.adjust.pour.poured import BESIDE
-
     listed = list(tops)
     found = []
     for low in bottoms:
