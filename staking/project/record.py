@@ -60,9 +60,9 @@ def record_job(
     from staking.project.layout_marks import older_books
 
     layout = resolved.layout
-    said = (*resolved.job.notices, *older_books(layout, paths))
     planned = planned_edges(layout.plan)
     read = _read(resolved, paths, settings, planned)
+    said = (*resolved.job.notices, *older_books(layout, paths))
     return record_poured(layout, planned, read, said, carries=carries, top=top)
 
 
