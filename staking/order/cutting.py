@@ -18,11 +18,12 @@ from staking.order.patterns import dive, relax
 EXACT = 60
 """Up to this many pieces, whole bars apart, more effort is spent."""
 
-_STEP = 1e-5
-"""Lengths are counted in hundredths of a millimetre, pieces rounded up and the stock down."""
+_STEP = 0.001 / 320
+"""Lengths, m, are counted in this, the longest of which millimetre and 1/64" are whole numbers.
 
-_SAME = 1e-3
-"""A length over a whole number of steps by no more than this part of one is that number."""
+Pieces and bars are rounded alike: a piece as long as the bar fits in every unit, and two pieces
+that make up a bar fit into it.
+"""
 
 _LONG, _SHORT = 8_000_000, 500_000
 """Branches looked at for the relaxation and its cuttings, by `EXACT`."""
@@ -68,10 +69,10 @@ def cut_list(size: int, stock: float, pieces: Sequence[tuple[float, int]]) -> Cu
     S. Martello, P. Toth, Knapsack Problems (Wiley, 1990), chapter 8: the bound L2. The other
     bound and the patterns: `staking.order.patterns`.
     """
-    room = math.floor(stock / _STEP + _SAME)
+    room = round(stock / _STEP)
     counts: Counter[int] = Counter()
     for length, count in sorted(pieces):
-        counts[math.ceil(length / _STEP - _SAME)] += count
+        counts[round(length / _STEP)] += count
     if counts and max(counts) > room:
         raise ComputationError(
             "a bar to be cut is longer than the bars as bought; order longer stock"

@@ -23,7 +23,7 @@ CORNERS = {
     "F": (0.0, 18 + 8 / 12),
 }
 GROUND = {"A": 99.0, "B": 98.0, "C": 98.0, "D": 98.5, "E": 98.5, "F": 99.0}
-METRES = {"ft": 0.3048, "in": 0.0254, "m": 1.0, "mm": 0.001}
+METRES = {"ft": 0.3048, "us-ft": 1200 / 3937, "in": 0.0254, "m": 1.0, "mm": 0.001}
 Point = tuple[float, float]
 
 
@@ -100,6 +100,7 @@ def mirrored(point: Point) -> Point:
     ("name", "text"),
     [
         ("inches", job("in")),
+        ("survey feet", job("us-ft")),
         ("turned", job("ft", turned)),
         ("mirrored", job("ft", mirrored)),
         ("turned and mirrored", job("in", lambda p: turned(mirrored(p)))),

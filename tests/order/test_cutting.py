@@ -59,9 +59,9 @@ def test_every_piece_is_cut_and_no_bar_is_longer_than_it_is(pieces) -> None:
         assert sum(stick.pieces) <= STOCK + 1e-9
     cut = sorted(p for stick in found.sticks for p in stick.pieces for _ in range(stick.count))
     asked = sorted(length for length, count in pieces for _ in range(count))
-    # Pieces are cut to the next hundredth of a millimetre up.
+    # Pieces are cut to the nearest 1/320 mm.
     assert len(cut) == len(asked)
-    assert all(-1e-9 <= a - b < 1.1e-5 for a, b in zip(cut, asked, strict=True))
+    assert all(abs(a - b) < 0.001 / 640 + 1e-9 for a, b in zip(cut, asked, strict=True))
 
 
 def test_a_list_first_fit_cuts_badly() -> None:
@@ -74,6 +74,23 @@ def test_a_list_first_fit_cuts_badly() -> None:
 def test_a_whole_bar_is_a_bar() -> None:
     found = cut_list(4, STOCK, [(STOCK, 3), (STOCK / 2, 2)])
     assert (found.bars, found.proved) == (4, True)
+
+
+@pytest.mark.parametrize("foot", [0.3048, 1200 / 3937])
+def test_a_piece_as_long_as_the_bar_is_a_bar_in_either_foot(foot) -> None:
+    found = cut_list(4, 20 * foot, [(20 * foot, 3)])
+    assert (found.bars, found.proved) == (3, True)
+
+
+@pytest.mark.parametrize(
+    "sixteenths",
+    # Of 3,840 in a bar of 20 feet.
+    [(1921, 1919), (961, 961, 961, 957), (1283, 1283, 1274), (3839, 1)],
+)
+def test_pieces_of_odd_sixteenths_that_make_up_a_bar_are_cut_from_it(sixteenths) -> None:
+    assert sum(sixteenths) == 3840
+    found = cut_list(4, 20 * 0.3048, [(n * 0.0254 / 16, 1) for n in sixteenths])
+    assert (found.bars, found.proved) == (1, True)
 
 
 def test_a_long_list_tells_how_far_it_is_from_the_bound() -> None:

@@ -277,8 +277,11 @@ def _angle_notices(packed: frozenset[str], back: frozenset[str]) -> list[Notice]
         said.append(
             notice(
                 "packed-degrees",
-                "the {what} is read as packed degrees, minutes and seconds, as the heading says: "
-                "42.000150 is 42 degrees 0 minutes 1.50 seconds",
+                "as the heading says, the {what} stand as packed degrees, minutes and seconds: "
+                "42.000150 is 42 degrees 0 minutes 1.50 seconds"
+                if len(packed) > 1
+                else "as the heading says, the {what} stands as packed degrees, minutes and "
+                "seconds: 42.000150 is 42 degrees 0 minutes 1.50 seconds",
                 severity=Severity.NOTE,
                 what=" and the ".join(sorted(packed)),
             )
