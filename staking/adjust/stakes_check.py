@@ -8,12 +8,13 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from staking.adjust.blunders import Sifted, Suspect, sift
+from staking.adjust.blunders import Sifted, sift
 from staking.adjust.common_error import CommonError, common_error
 from staking.adjust.explanations import StakeOff, is_another_building, one_stake
 from staking.adjust.misfit_notices import suspect_notice
 from staking.adjust.point_places import Located, PointsFound, PointShot, find_points
 from staking.adjust.repeats import to_repeat
+from staking.adjust.suspects import Suspect
 from staking.adjust.targets import Target
 from staking.adjust.verdict import Verdict, judge, measure
 from staking.errors import ComputationError
