@@ -138,6 +138,7 @@ def with_readings(
     corners: Mapping[str, Point],
     targets: Sequence[Target],
     rules: ToleranceRules,
+    step: float,
 ) -> tuple[Check, ...]:
     """Add what was taped beyond the layout's checks, which is judged too.
 
@@ -155,6 +156,8 @@ def with_readings(
         Pads and ends of interior lines.
     rules
         The tolerances.
+    step
+        What lengths are read to, m.
 
     Returns
     -------
@@ -173,12 +176,13 @@ def with_readings(
             at=None,
             from_name=corner,
             to_name=point,
-            distance=math.dist(corners[corner], places[point]),
-            allowed=allowed_difference(rules, POINT, math.dist(corners[corner], places[point])),
+            distance=distance,
+            allowed=allowed_difference(rules, POINT, distance, step),
             in_network=False,
         )
         for corner, point in asked.values()
         if point in places
+        for distance in (math.dist(corners[corner], places[point]),)
     )
     return (*checks, *more, *points)
 
