@@ -10,6 +10,7 @@ from staking.adjust.blunders import likely_slip
 from staking.adjust.common_error import CommonError, CommonKind
 from staking.adjust.explanations import StakeOff
 from staking.adjust.limits import STEPS, LimitBy
+from staking.adjust.misfit_notices import pair_of
 from staking.adjust.moves import Move
 from staking.adjust.stakes_check import Asked, StakesJudged
 from staking.adjust.verdict import Verdict
@@ -294,6 +295,13 @@ def common_notice(common: CommonError, mark: float) -> Notice:
         A warning.
     """
     side = "-".join(common.longest)
+    if common.by_tape:
+        return notice(
+            "common-by-tape",
+            "the readings of {side} differ, and all the others are off like one of them: it is "
+            "the tape, and not the building",
+            side=side,
+        )
     if common.kind is CommonKind.FACTOR:
         share = common.amount - 1
         return notice(
@@ -376,7 +384,9 @@ def verdict_notices(
         return (common_notice(found.common, FOOT if by_feet else 0.1),)
     if found.foreign:
         return ()
-    told = () if found.stake_off is None else (stake_off_notice(found.stake_off),)
+    # that it is any of them says nothing
+    off, corners = found.stake_off, found.located.corners
+    told = () if off is None or len(off.names) == corners else (stake_off_notice(off),)
     if found.verdict.decided:
         return told
     if found.unclear:
@@ -390,17 +400,23 @@ def verdict_notices(
     close = [each for each in found.verdict.judged if not each.decided]
     worst = max(close, key=lambda each: abs(each.off) - each.limit.limit)
     again = "read it again and give both readings"
+    values: dict[str, Value] = {}
     if shot:
         again = "tape it and give the tapes as well"
+    elif found.repeat:
+        again = "read {pair} again and give both readings"
+        values["pair"] = pair_of(found.repeat[0])
     return (
         notice(
             "not-decided",
-            "too close to call: {what} is {off} off, which is past the {limit} that it may be by "
-            "less than {error}, the standard error of it; " + again,
+            "too close to call: {what} is {off} off where {limit} passes, and these readings "
+            "tell that only to {error} or so; " + again,
+            Severity.WARNING,
             what=worst.limit.what,
             off=Fine(abs(worst.off)),
             limit=Fine(worst.limit.limit),
             error=Fine(worst.error),
+            **values,
         ),
         *told,
     )

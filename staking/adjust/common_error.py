@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 import numpy as np
@@ -15,6 +15,7 @@ from staking.adjust.misfit_notices import chi_squared_limit
 from staking.network.fitted import Measurement, Solution
 from staking.network.geometry import Floats
 from staking.network.measured import Rows
+from staking.network.solve import solve
 
 FEWEST = 3
 """So many readings at least, to say that all are off by one amount."""
@@ -41,12 +42,15 @@ class CommonError:
         The standard error of the amount.
     longest
         The longest side that was taped: its two corners.
+    by_tape
+        Whether that side was read again and reads otherwise: then it is the tape, and no building.
     """
 
     kind: CommonKind
     amount: float
     error: float
     longest: tuple[str, str]
+    by_tape: bool = False
 
 
 def common_error(
@@ -86,26 +90,76 @@ def common_error(
     factor, the fit of that one number to the differences. Either is named only where it explains
     the readings better than one wrong reading and one stake that is off.
     """
-    counts: dict[frozenset[str], int] = {}
-    for each in tapes:
-        pair = frozenset((each.from_name, each.to_name))
-        counts[pair] = counts.get(pair, 0) + 1
-    taped = [side for side in sides if frozenset(side) in counts]
-    if len(tapes) < FEWEST or not taped:
-        return None
-    at = {name: place for place, name in enumerate(solution.names)}
-    longest = max(
-        sorted(tuple(sorted(side)) for side in taped),
-        key=lambda side: round(math.dist(plan[at[side[0]]], plan[at[side[1]]]), 6),
-    )
-    if counts[frozenset(longest)] > 1:
+    longest = _longest_side(solution.names, plan, tapes, sides)
+    if len(tapes) < FEWEST or longest is None or len(_readings_of(longest, tapes)) > 1:
         return None
     within = _in_the_network(solution)
     found = within or (None if square else _off_the_plan(solution, plan, tapes))
     if found is None:
         return None
     kind, amount, error = found
-    return CommonError(kind=kind, amount=amount, error=error, longest=(longest[0], longest[1]))
+    return CommonError(kind=kind, amount=amount, error=error, longest=longest)
+
+
+def tape_was_off(
+    names: Sequence[str],
+    plan: Floats,
+    tapes: Sequence[Measurement],
+    sides: Sequence[tuple[str, str]],
+) -> CommonError | None:
+    """Find whether the longest side, read again, shows that the tape was off in all the others.
+
+    Parameters
+    ----------
+    names
+        The corners that were taped.
+    plan, tapes, sides
+        As for `common_error`.
+
+    Returns
+    -------
+    CommonError or None
+        None where the longest side was read once, or its readings agree.
+    """
+    longest = _longest_side(names, plan, tapes, sides)
+    again = [] if longest is None else _readings_of(longest, tapes)
+    for kept in again if len(again) > 1 else ():
+        others = [tapes[place] for place in again if place != kept]
+        one = tapes[kept]
+        if not any(
+            abs(each.distance - one.distance)
+            > LIMIT * math.hypot(each.standard_error, one.standard_error)
+            for each in others
+        ):
+            continue
+        first = [each for place, each in enumerate(tapes) if place == kept or place not in again]
+        solution = solve(names, plan, first, anywhere=True)
+        found = common_error(solution, plan, first, sides, square=False)
+        if found is not None:
+            return replace(found, by_tape=True)
+    return None
+
+
+def _longest_side(
+    names: Sequence[str],
+    plan: Floats,
+    tapes: Sequence[Measurement],
+    sides: Sequence[tuple[str, str]],
+) -> tuple[str, str] | None:
+    pairs = {frozenset((each.from_name, each.to_name)) for each in tapes}
+    at = {name: place for place, name in enumerate(names)}
+    taped = sorted((min(side), max(side)) for side in sides if frozenset(side) in pairs)
+    return max(
+        taped,
+        key=lambda side: round(math.dist(plan[at[side[0]]], plan[at[side[1]]]), 6),
+        default=None,
+    )
+
+
+def _readings_of(side: tuple[str, str], tapes: Sequence[Measurement]) -> list[int]:
+    return [
+        place for place, each in enumerate(tapes) if {each.from_name, each.to_name} == set(side)
+    ]
 
 
 def _in_the_network(solution: Solution) -> tuple[CommonKind, float, float] | None:

@@ -19,6 +19,12 @@ from staking.units import FOOT
 FOREIGN = FOOT
 """A corner this far off its place, m, is another building's (common practice, no source)."""
 
+EXPLAINED = FOREIGN / 2
+"""Where one thing explains the rest, every corner is nearer than this, m, without it.
+
+Common practice, no source.
+"""
+
 APART = 2 * math.log(1000)
 """Stakes whose misfits differ by less are told apart in fewer than 999 cases of 1,000.
 
@@ -124,7 +130,8 @@ def is_another_building(
     -------
     bool
         Whether after the best turn and shift more than half the corners are a foot or more off,
-        and neither one reading, one stake nor one wall's length explains it.
+        and neither one reading, one stake nor one wall's length explains it: without that one
+        thing every corner would be within half a foot.
     """
     places = best_fit(solution.coordinates, plan)
     if not _foreign(places, plan):
@@ -132,7 +139,7 @@ def is_another_building(
     count = len(plan)
     for k in range(count):
         rest = np.arange(count) != k
-        if count > 3 and not _foreign(best_fit(places[rest], plan[rest]), plan[rest], count):
+        if count > 3 and _fits(best_fit(places[rest], plan[rest]), plan[rest]):
             return False
     if any(_wall_explains(places, plan, solution.names, wall) for wall in walls):
         return False
@@ -141,9 +148,12 @@ def is_another_building(
     )
 
 
-def _foreign(places: Floats, plan: Floats, count: int | None = None) -> bool:
-    off = np.hypot(*(places - plan).T)
-    return 2 * int((off >= FOREIGN).sum()) > (len(plan) if count is None else count)
+def _foreign(places: Floats, plan: Floats) -> bool:
+    return 2 * int((np.hypot(*(places - plan).T) >= FOREIGN).sum()) > len(plan)
+
+
+def _fits(places: Floats, plan: Floats) -> bool:
+    return bool((np.hypot(*(places - plan).T) < EXPLAINED).all())
 
 
 def _wall_explains(
@@ -166,7 +176,7 @@ def _wall_explains(
                 break
             more = float(gap[beyond].mean() - gap[inside].mean())
             stretched = stretched + np.outer(beyond, along * more)
-        if not _foreign(best_fit(places, stretched), stretched):
+        if _fits(best_fit(places, stretched), stretched):
             return True
     return False
 
@@ -190,7 +200,7 @@ def _reading_explains(
         found = solve(names, plan, mended, anywhere=True)
     except ComputationError:
         return False
-    return not _foreign(best_fit(found.coordinates, plan), plan)
+    return _fits(best_fit(found.coordinates, plan), plan)
 
 
 def misfit_of(solution: Solution) -> float:

@@ -8,13 +8,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from staking.adjust.blunders import Sifted, sift
-from staking.adjust.common_error import CommonError, common_error
+from staking.adjust.blunders import Sifted, Suspect, sift
+from staking.adjust.common_error import CommonError, common_error, tape_was_off
 from staking.adjust.explanations import StakeOff, is_another_building, one_stake
-from staking.adjust.misfit_notices import suspect_notice
+from staking.adjust.misfit_notices import pair_of, suspect_notice
 from staking.adjust.point_places import Located, PointsFound, PointShot, find_points
 from staking.adjust.repeats import to_repeat
-from staking.adjust.suspects import Suspect
 from staking.adjust.targets import Target
 from staking.adjust.verdict import Verdict, judge, measure
 from staking.errors import ComputationError
@@ -23,7 +22,7 @@ from staking.layout.layout_parts import Check
 from staking.network.fitted import Adjusted, Measurement
 from staking.network.geometry import Floats
 from staking.network.solve import refuse_folded
-from staking.notices import Notice
+from staking.notices import Notice, notice
 from staking.plan import Point, ToleranceRules
 from staking.tolerances import ON_LINE
 
@@ -138,7 +137,6 @@ def with_readings(
     corners: Mapping[str, Point],
     targets: Sequence[Target],
     rules: ToleranceRules,
-    step: float,
 ) -> tuple[Check, ...]:
     """Add what was taped beyond the layout's checks, which is judged too.
 
@@ -156,8 +154,6 @@ def with_readings(
         Pads and ends of interior lines.
     rules
         The tolerances.
-    step
-        What lengths are read to, m.
 
     Returns
     -------
@@ -176,13 +172,12 @@ def with_readings(
             at=None,
             from_name=corner,
             to_name=point,
-            distance=distance,
-            allowed=allowed_difference(rules, POINT, distance, step),
+            distance=math.dist(corners[corner], places[point]),
+            allowed=allowed_difference(rules, POINT, math.dist(corners[corner], places[point])),
             in_network=False,
         )
         for corner, point in asked.values()
         if point in places
-        for distance in (math.dist(corners[corner], places[point]),)
     )
     return (*checks, *more, *points)
 
@@ -212,6 +207,7 @@ def judge_tapes(names: Sequence[str], asked: Asked, tapes: Sequence[Measurement]
         return _judged(_as_read(sifted), asked, tapes, (), foreign=True)
     found = _judged(sifted, asked, tapes, ())
     common = common_error(sifted.first, plan, between, asked.walls, square=found.verdict.square)
+    common = common or tape_was_off(names, plan, between, asked.walls)
     if common is not None:
         return _judged(_as_read(sifted), asked, tapes, (), common=common)
     refuse_folded(sifted.solution, plan)
@@ -308,13 +304,14 @@ def _judged(
         foreign=foreign,
         common=common,
         stake_off=None,
-        repeat=() if common is None else _longest(common, tapes),
+        repeat=() if common is None else _again(common, tapes),
         notices=(
             *sifted.notices,
             *(
                 suspect_notice([each.measurement for each in points.adjusted], s, points.left_out)
                 for s in points.suspects
             ),
+            *(() if foreign or common else _unchecked_points(points, verdict, shots)),
         ),
     )
 
@@ -375,11 +372,15 @@ def _with_reasons(
     """Add which stake explains it and what to read again, where the stakes are not square."""
     names = found.located.names[: found.located.corners]
     plan = asked.plan_of(names)
+    # pads and ends of interior lines say nothing of the corners
+    corners_off = any(not e.square and e.check.kind != POINT for e in found.verdict.judged)
     repeat: tuple[Measurement, ...] = ()
     if found.unclear:
         wrong = {p for s in found.suspects if not s.alone for p in s.members}
         repeat = tuple(tapes[place] for place in sorted(wrong) if place < len(tapes))
-    elif not found.verdict.square:
+    elif not found.verdict.square and not corners_off:
+        repeat = _of_point(found.verdict, tapes)
+    elif corners_off:
 
         def is_square_without(rest: Sequence[Measurement]) -> bool:
             if shot:
@@ -398,14 +399,44 @@ def _with_reasons(
             is_square_without=is_square_without,
         )
     off = None
-    # pads and ends of interior lines say nothing of the corners
-    corners_off = any(not e.square and e.check.kind != POINT for e in found.verdict.judged)
     if corners_off and not found.unclear:
         off = one_stake(found.sifted.solution, plan)
     return replace(found, repeat=repeat, stake_off=off)
 
 
-def _longest(common: CommonError, tapes: Sequence[Measurement]) -> tuple[Measurement, ...]:
-    return tuple(each for each in tapes if {each.from_name, each.to_name} == set(common.longest))[
-        :1
+def _again(common: CommonError, tapes: Sequence[Measurement]) -> tuple[Measurement, ...]:
+    longest = [each for each in tapes if {each.from_name, each.to_name} == set(common.longest)]
+    return tuple(each for each in tapes if each not in longest) if common.by_tape else (longest[0],)
+
+
+def _of_point(found: Verdict, tapes: Sequence[Measurement]) -> tuple[Measurement, ...]:
+    # the tape to the pad or end of an interior line that is too close to call
+    close = [each for each in found.judged if not each.decided]
+    if not close:
+        return ()
+    worst = max(close, key=lambda each: abs(each.off) - each.limit.limit).check
+    ends = {worst.from_name, worst.to_name}
+    return tuple(each for each in tapes if {each.from_name, each.to_name} == ends)[:1]
+
+
+def _unchecked_points(
+    points: PointsFound, verdict: Verdict, shots: Sequence[PointShot]
+) -> tuple[Notice, ...]:
+    # a pad is moved by tapes that nothing checks: a slip of one would move a good pad
+    out = {e.check.to_name for e in verdict.judged if e.check.kind == POINT and not e.square}
+    out -= {each.name for each in shots}
+    tapes = [
+        each.measurement
+        for each in points.adjusted
+        if each.redundancy <= 0 and each.measurement.to_name in out
     ]
+    if not tapes:
+        return ()
+    return (
+        notice(
+            "points-not-checked",
+            "nothing checks {pairs}: read them again before {points} is moved",
+            pairs=", ".join(dict.fromkeys(pair_of(each) for each in tapes)),
+            points=", ".join(dict.fromkeys(each.to_name for each in tapes)),
+        ),
+    )

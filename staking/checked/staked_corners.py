@@ -40,7 +40,8 @@ def frame_shots(read: StakesRead, asked: Asked, shape: StakedShape) -> tuple[Poi
     middle = shape.places.mean(axis=0)
     found = []
     for spot in read.others:
-        name = canonical_point(spot.point.name, asked.targets) if is_point(spot.point) else None
+        point = spot.point
+        name = canonical_point(point.name, asked.targets) if is_point(point.description) else None
         if name is None:
             continue
         away = np.array([spot.x, spot.y]) - middle

@@ -11,7 +11,6 @@ from staking.adjust.stakes_check import StakesJudged
 from staking.adjust.surveyed_stakes import Displacement, StakedShape
 from staking.checked.stakes_on_plan import Spot, StakesRead
 from staking.layout.allowed import allowed_difference
-from staking.layout.named_points import NamedPoint
 from staking.notices import Angle, Length, Notice, notice
 from staking.plan import Options, Point, ToleranceRules
 from staking.site.site_results import Placement
@@ -101,14 +100,20 @@ class Staked:
     setback_limit: float
 
     @property
+    def out(self) -> tuple[Off, ...]:
+        """The corners, pads and ends of interior lines that are past their limits."""
+        points = tuple(each for each in self.others if is_point(each.what))
+        return tuple(each for each in (*self.stakes, *points) if not each.good)
+
+    @property
     def farthest(self) -> Off | None:
         """The corner that stands farthest off its place."""
         return max(self.stakes, key=lambda each: each.distance, default=None)
 
 
-def is_point(point: NamedPoint) -> bool:
-    """Say whether a named point is a pad or an end of an interior line."""
-    return point.description in POINTS or point.description.startswith("centre of ")
+def is_point(what: str) -> bool:
+    """Say by its description whether a named point is a pad or an end of an interior line."""
+    return what in POINTS or what.startswith("centre of ")
 
 
 def tell_stakes(
@@ -150,7 +155,7 @@ def tell_stakes(
     others = tuple(held.off_spot(each) for each in read.others)
     counted = [
         *stakes,
-        *(o for o, each in zip(others, read.others, strict=True) if is_point(each.point)),
+        *(each for each in others if is_point(each.what)),
     ]
     worst = float(shape.errors.max()) if len(shape.errors) else read.error
     return Staked(
@@ -183,7 +188,7 @@ class _Held:
     def allowed(self, point: Point) -> float:
         """Give what the tolerances allow a point, m: by its distance from the farthest corner."""
         far = max(math.dist(point, c.point) for b in self.read.plan.buildings for c in b.corners)
-        return allowed_difference(self.rules, "point", far, self.step)
+        return allowed_difference(self.rules, "point", far)
 
     def off(
         self,
@@ -219,7 +224,18 @@ def place_notices(staked: Staked) -> tuple[Notice, ...]:
     """Warn where the building as a whole, or nails, stand off their planned places."""
     told = []
     shift, far = staked.displacement, staked.farthest
-    if shift is not None and far is not None and not staked.in_place:
+    if shift is not None and staked.out and all(each.good for each in staked.stakes):
+        told += [
+            notice(
+                "point-not-in-place",
+                "{point}, the {what}, is {far} off its planned place on the lot",
+                point=each.name,
+                what=each.what,
+                far=Length(each.distance),
+            )
+            for each in staked.out
+        ]
+    elif shift is not None and far is not None and not staked.in_place:
         text = (
             "the building does not stand in its planned place: {corner} is {far} off it, the "
             "middle of all {middle}, and the whole is turned {turn}; its shape is judged apart "

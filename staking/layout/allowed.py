@@ -96,9 +96,7 @@ def allowed_notices(rules: ToleranceRules) -> tuple[Notice, ...]:
     )
 
 
-def allowed_difference(
-    rules: ToleranceRules, kind: str, distance: float, step: float = 0.0
-) -> float:
+def allowed_difference(rules: ToleranceRules, kind: str, distance: float) -> float:
     """Give the difference that the tolerances allow in a check.
 
     Parameters
@@ -109,13 +107,11 @@ def allowed_difference(
         The kind of check: ``side``, ``diagonal``, ``tie``, ``right angle``, ``angle``, ``point``.
     distance
         The distance to be taped, m, zero or more.
-    step
-        What lengths are read to, m: nothing finer is asked of a tape.
 
     Returns
     -------
     float
-        The greatest difference either way, m; never less than the step.
+        The greatest difference either way, m.
 
     Raises
     ------
@@ -135,10 +131,6 @@ def allowed_difference(
     >>> allowed_difference(ToleranceRules(), "side", 3.0) / 0.0254
     0.125
     """
-    return max(step, _by_the_rules(rules, kind, distance))
-
-
-def _by_the_rules(rules: ToleranceRules, kind: str, distance: float) -> float:
     try:
         preset = PRESETS[rules.preset]
     except KeyError:

@@ -508,3 +508,55 @@ def test_a_building_turned_on_its_lot_is_judged_at_its_corners(
     farthest = max(math.hypot(e["move_x"], e["move_y"]) for e in found["corners"])
     assert farthest == pytest.approx(2 * math.sin(math.radians(1.5)) * max(arms), rel=0, abs=0.01)
     assert found["square"]
+
+
+INSIDE = """\
+  interior:
+    - {name: G, from: A-B at 14', to: C-D at 22', wall: 8", footing: {width: 16", thickness: 8"}}
+  pads:
+    - {name: P1, at: [10', 6'], size: [24", 24"], thickness: 12"}
+"""
+
+
+def test_the_drawing_that_was_written_holds_pads_and_interior_ends(
+    tmp_path: Path, run: Run
+) -> None:
+    job = tmp_path / "barn.yaml"
+    job.write_text(BARN + INSIDE, encoding="utf-8")
+    done = CliRunner().invoke(
+        main, ["layout", str(job), "--only", "dxf,csv", "--out", str(tmp_path / "out")]
+    )
+    assert done.exit_code == 0
+    for name in ("plan.dxf", "points.csv"):
+        done = run(job, "--stakes", tmp_path / "out" / name, "--json")
+        assert done.exit_code == 0, name
+        found = json.loads(done.stdout)
+        assert [each["name"] for each in found["points"]] == ["P1", "G from", "G to"], name
+        assert not any("nothing was taped" in each for each in found["warnings"]), name
+
+
+def test_a_pad_alone_off_its_place_on_the_lot_is_named_and_not_the_building(
+    tmp_path: Path, run: Run
+) -> None:
+    (tmp_path / "lot.csv").write_text(
+        "point,northing,easting\n1,1000,1000\n2,1000,1100\n3,1060,1100\n4,1060,1000\n",
+        encoding="utf-8",
+    )
+    job = tmp_path / "job.yaml"
+    job.write_text(
+        BARN
+        + INSIDE
+        + "site:\n  survey: lot.csv\n  units: ft\n"
+        + "  place: {corner: A, wall: A-B, north: 1018, east: 1032, bearing: N 90 E}\n",
+        encoding="utf-8",
+    )
+    # the pad a foot too far east
+    rows = [(name, 1018 + y, 1032 + x, "") for name, (x, y) in PLAN.items()]
+    shot = survey(tmp_path, [*rows, ("P1", 1018 + 6, 1032 + 11, "")])
+    done = run(job, "--stakes", shot, "-q")
+    assert done.exit_code == 5
+    assert "- P1, the pad centre, is 1' 0\" off its planned place on the lot." in done.stderr
+    assert "the building does not stand" not in done.stderr
+    lines = done.stdout.splitlines()
+    assert "- Not in its place: P1 by more than a stake may be." in lines
+    assert "- Move P1 1' 0\" toward A along A-B." in lines

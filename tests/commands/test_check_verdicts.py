@@ -221,9 +221,10 @@ def test_an_inch_in_every_reading_is_named_with_both_causes(
     assert (
         'every reading is about 1" long: the tape (held at the 1 in mark), or the building' in said
     )
-    assert "Read A-B, the longest side, again with another tape or from its 1' 0\" mark." in (
-        " ".join(done.stdout.split())
-    )
+    assert (
+        "Read A-B, the longest side, again with another tape or from its 1' 0\" mark and take that "
+        "off. If it reads the same, give both readings; else read all of them again."
+    ) in " ".join(done.stdout.split())
     assert "Move nothing yet." in done.stdout
 
 
@@ -294,3 +295,55 @@ def test_nails_slide_by_what_their_stakes_move_and_no_more(
     # boards stand some 4' 6" beyond: (24 + 4.5) / 24 inches in at C's end, 4.5 / 24 out at B's
     assert -1.3 < slides["B-C", "C"] < -1.1
     assert 0.1 < slides["B-C", "B"] < 0.3
+
+
+@pytest.mark.parametrize("sides", [("A-B=36-1", "A-B=36ft"), ("A-B=36ft", "A-B=36-1")])
+def test_an_inch_that_the_side_read_again_does_not_have_moves_no_stake(
+    check: Check, document: Callable[..., dict[str, Any]], sides: tuple[str, str]
+) -> None:
+    # the stakes are right: only the tape's first inch was gone, but for one reading of A-B
+    burnt = (*sides, "B-C=24-1", "C-D=36-1", "A-D=24-1", "A-C=43-4-3/16", "B-D=43-4-3/16")
+    found = document(BARN, *burnt)
+    assert (found["square"], found["decided"], found["advice"]) == (False, False, [])
+    assert [each["from"] + each["to"] for each in found["repeat"]] == ["BC", "CD", "AD", "AC", "BD"]
+    done = check(BARN, "-q", *burnt)
+    assert done.exit_code == 5
+    assert "it is the tape, and not the building" in " ".join(done.stderr.split())
+    assert "Read B-C, C-D, A-D, A-C, B-D again, the way A-B was read when it came out right" in (
+        " ".join(done.stdout.split())
+    )
+
+
+def test_a_building_an_inch_long_is_moved_once_its_longest_side_reads_the_same(
+    document: Callable[..., dict[str, Any]],
+) -> None:
+    # 36' 1" by 24' 1": hypot(433, 289) = 520.58" = 43' 4 9/16"
+    long = ("A-B=36-1", "A-B=36-1", "B-C=24-1", "C-D=36-1", "A-D=24-1")
+    found = document(BARN, *long, "A-C=43-4-9/16", "B-D=43-4-9/16")
+    assert (found["square"], found["decided"], found["common"]) == (False, True, None)
+    assert found["advice_text"][0] == 'Move B 1" toward A.'
+
+
+def test_a_smaller_shed_is_another_building_in_both_its_sizes(check: Check) -> None:
+    # 8' by 6' read where 10' 6" by 7' 6" is planned: hypot(8, 6) = 10'
+    shed = BARN.replace("36' x 24'", "10' 6\" x 7' 6\"")
+    read = ("A-B=8ft", "B-C=6ft", "C-D=8ft", "A-D=6ft", "A-C=10ft", "B-D=10ft")
+    done = check(shed, "-q", *read)
+    assert done.exit_code == 5
+    assert done.stdout.splitlines()[0] == "These readings are not of this building"
+
+
+def test_a_pad_too_close_to_call_asks_for_its_own_tape(
+    check: Check, document: Callable[..., dict[str, Any]]
+) -> None:
+    # P1 belongs hypot(10, 6) = 11' 7 15/16" from A and hypot(10, 18) = 20' 7 1/16" from D; the
+    # diagonal fits worst of all readings, but is no tape of the pad
+    read = (*SQUARE[:4], "A-C=43-3-5/16", "B-D=43-3-3/16", "A-P1=11-8-3/8", "D-P1=20-7-1/16")
+    found = document(BARN + INSIDE, *read)
+    assert not found["decided"]
+    assert found["repeat"] == [{"from": "A", "to": "P1"}]
+    done = check(BARN + INSIDE, "-q", *read)
+    said = " ".join(done.stderr.split())
+    assert "too close to call: A-P1 is" in said
+    assert "read A-P1 again and give both readings" in said
+    assert "nothing checks A-P1, D-P1: read them again before P1 is moved" in said

@@ -98,7 +98,7 @@ def add_reference(
 
 
 def name_stakes(pen: Pen, layout: Layout) -> None:
-    """Name the corner stakes and hubs, as the points file names them.
+    """Name the corners, pads, ends of interior lines and hubs, as the points file names them.
 
     Parameters
     ----------
@@ -110,8 +110,7 @@ def name_stakes(pen: Pen, layout: Layout) -> None:
     stakes = len(layout.plan.pads) + 2 * len(layout.plan.interior)
     corners = sum(len(building.corners) for building in layout.plan.buildings)
     hubs = len(layout.hubs)
-    named = layout_points(layout)[: corners + stakes + hubs]
-    for point in (*named[:corners], *named[corners + stakes :]):
+    for point in layout_points(layout)[: corners + stakes + hubs]:
         texts = (point.name, "", point.description)
         add_reference(pen.space, (*pen.at((point.x, point.y)), 0.0), layers.CONTROL, texts)
 

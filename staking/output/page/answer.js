@@ -70,7 +70,9 @@ function answerTapes(network, readings, hold) {
   if (found.unclear) {
     repeat = [...new Set(found.suspects.filter(({members}) => members.length > 1).flatMap(({members}) => members))];
     repeat.sort((a, b) => a - b);
-  } else if (!found.square) {
+  } else if (found.judged.every((each) => each.square || job.targets.some(({name}) => name === each.check.to))) {
+    repeat = closePoint(job, given, found);
+  } else {
     repeat = toRepeat(sifted, found.decided, (rest) => {
       if (looseTapes(rest, plan, [], job.limits.loose)) return false;
       const kept = {...given, between: rest}, again = sift(plan, rest, job.limits);
@@ -80,6 +82,16 @@ function answerTapes(network, readings, hold) {
   }
   const spare = between.length - (2 * plan.length - 3);
   return finish(given, found, hold, {repeat, spare});
+}
+
+// the tape to the pad or end of an interior line that is too close to call
+function closePoint(job, given, found) {
+  const close = found.judged.filter((each) => !each.decided);
+  if (!close.length) return [];
+  const past = close.map(({check, now, limit}) => Math.abs(now - check.distance) - limit);
+  const {from, to} = close[indexOfMost(past)].check;
+  return given.toPoints.filter((tape) => tape.from === from && tape.to === to)
+    .map((tape) => tape.place).slice(0, 1);
 }
 
 function needsPoint(job, readings, name) {
@@ -159,7 +171,7 @@ function repeatLines(job, answer, write) {
   const pairs = answer.repeat.map((p) => pairOf(job.tapes[p])).join(", ");
   if (answer.common) {
     return [`Read ${answer.common.longest.join("-")}, the longest side, again with another tape or from its ` +
-      `${write(job.mark)} mark. If it reads the same, give both readings; else read all of them again.`];
+      `${write(job.mark)} mark and take that off. If it reads the same, give both readings; else read all of them again.`];
   }
   if (!pairs) return [];
   if (answer.unclear) return [`Read ${pairs} again: one of them is wrong.`];

@@ -117,25 +117,23 @@ function commonOffPlan(first, plan, tapes, limits) {
 // whether more than half the corners are a foot or more off, which nothing single explains
 function isForeign(network, solution) {
   const {job, plan, names} = network, foot = job.limits.foreign;
-  const foreign = (points, goal, count) => {
-    const fitted = bestFit(points, goal);
-    return 2 * fitted.filter((p, c) => distance(p, goal[c]) >= foot).length > (count ?? goal.length);
-  };
+  const away = (points, goal, least = foot / 2) =>
+    bestFit(points, goal).filter((p, c) => distance(p, goal[c]) >= least).length;
   const places = bestFit(solution.points, plan);
-  if (!foreign(places, plan)) return false;
+  if (2 * away(places, plan, foot) <= plan.length) return false;
   if (plan.length > 3 && plan.some((_, k) => {
     const rest = (list) => list.filter((__, c) => c !== k);
-    return !foreign(rest(places), rest(plan), plan.length);
+    return !away(rest(places), rest(plan));
   })) return false;
-  if (job.walls.some((wall) => wallExplains(places, plan, names, wall, foreign))) return false;
+  if (job.walls.some((wall) => wallExplains(places, plan, names, wall, away))) return false;
   return !solution.tapes.some((_, wrong) => {
     const mended = solution.tapes.map((tape, p) => (p === wrong ? {...tape, read: tape.planned} : tape));
     const found = solve(plan, mended);
-    return found && !foreign(found.points, plan);
+    return found && !away(found.points, plan);
   });
 }
 
-function wallExplains(places, plan, names, wall, foreign) {
+function wallExplains(places, plan, names, wall, away) {
   const [i, j] = wall.map((name) => names.indexOf(name));
   if (i < 0 || j < 0) return false;
   const along = unit(plan[i], plan[j]), length = distance(plan[i], plan[j]);
@@ -154,7 +152,7 @@ function wallExplains(places, plan, names, wall, foreign) {
       const more = sums[1][0] / sums[1][1] - sums[0][0] / sums[0][1];
       stretched = stretched.map((p, c) => (beyond[c] ? [p[0] + more * along[0], p[1] + more * along[1]] : p));
     }
-    if (!foreign(places, stretched)) return true;
+    if (!away(places, stretched)) return true;
   }
   return false;
 }

@@ -73,6 +73,8 @@ def verdict_text(checked: Checked) -> str:
     verdict, judged = checked.verdict, checked.judged
     if judged.foreign:
         return f"{FOREIGN}."
+    if judged.common is not None and judged.common.by_tape:
+        return "Not decided: the tape was off in every reading but one."
     if judged.common is not None:
         return "Not square, and not decided: every reading is off by one amount."
     if verdict.square:
@@ -102,11 +104,17 @@ def repeat_lines(checked: Checked) -> tuple[str, ...]:
     pairs = ", ".join(dict.fromkeys(f"{m.from_name}-{m.to_name}" for m in judged.repeat))
     if not pairs:
         return ()
+    if judged.common is not None and judged.common.by_tape:
+        return (
+            f"Read {pairs} again, the way {'-'.join(judged.common.longest)} was read when it came "
+            "out right, and leave its wrong reading out.",
+        )
     if judged.common is not None:
         mark = Words(checked.options).length(_whole_mark(checked.options))
         return (
-            f"Read {pairs}, the longest side, again with another tape or from its {mark} mark. If "
-            "it reads the same, give both readings; else read all of them again.",
+            f"Read {pairs}, the longest side, again with another tape or from its {mark} mark "
+            "and take that off. If it reads the same, give both readings; else read all of them "
+            "again.",
         )
     if judged.unclear:
         return (f"Read {pairs} again: one of them is wrong.",)
@@ -161,7 +169,8 @@ def _leave_text(checked: Checked) -> str:
     if not checked.verdict.square:
         return "No stake is off by as much as can be moved: read again."
     if checked.untaped:
-        return "Leave every stake that was taped where it is."
+        how = "taped" if checked.staked is None else "surveyed or taped"
+        return f"Leave every stake that was {how} where it is."
     return "Leave every stake where it is."
 
 

@@ -83,7 +83,7 @@ def place_lines(staked: Staked, words: Words) -> tuple[str, ...]:
         "Every stake is within what is allowed of its planned place."
         if staked.in_place
         else "Not in its place: "
-        + ", ".join(safe(each.name) for each in staked.stakes if not each.good)
+        + ", ".join(safe(each.name) for each in staked.out)
         + " by more than a stake may be."
     )
     far = words.length(math.hypot(shift.x, shift.y))
@@ -95,10 +95,19 @@ def place_lines(staked: Staked, words: Words) -> tuple[str, ...]:
         return (first, f"As a whole it stands in its planned place, {turned}.")
     return (
         first,
-        f"As a whole it stands {far} off its planned place "
-        f"({words.length(abs(staked.north))} {'north' if staked.north >= 0 else 'south'}, "
-        f"{words.length(abs(staked.east))} {'east' if staked.east >= 0 else 'west'}), {turned}.",
+        f"As a whole it stands {far} off its planned place{_ways(staked, words)}, {turned}.",
     )
+
+
+def _ways(staked: Staked, words: Words) -> str:
+    north, east = staked.north or 0.0, staked.east or 0.0
+    ways = ((north, "north" if north >= 0 else "south"), (east, "east" if east >= 0 else "west"))
+    seen = [
+        f"{words.length(abs(size))} {way}"
+        for size, way in ways
+        if words.length(abs(size)) != words.length(0.0)
+    ]
+    return f" ({', '.join(seen)})" if seen else ""
 
 
 def nail_text(slide: NailSlide, options: Options) -> str:
