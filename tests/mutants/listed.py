@@ -191,13 +191,6 @@ LISTED = (
         tests=("tests/order/test_dig.py",),
     ),
     Change(
-        what="spikes where pieces of the dig meet a hair apart have banks of their own",
-        file="staking/order/trench.py",
-        old="return ax * bx + ay * by > 0 and",
-        new="return ax * bx + ay * by > 1e9 and",
-        tests=("tests/order/test_dig.py",),
-    ),
-    Change(
         what="a vertex parts a side of the dig within one level",
         file="staking/order/trench.py",
         old="    return abs(a * middle[0] + b * middle[1] + c) <= ON_LINE",
@@ -205,10 +198,17 @@ LISTED = (
         tests=("tests/order/test_dig.py",),
     ),
     Change(
-        what="gaps between pieces of the dig a hair apart are sides",
+        what="gaps, edges and spikes where pieces of the dig meet have banks of their own",
         file="staking/order/trench.py",
         old="for grown in (ON_LINE, -ON_LINE):",
         new="for grown in (0.0,):",
+        tests=("tests/order/test_dig.py",),
+    ),
+    Change(
+        what="an edge of a billionth of a metre is a side of the dig",
+        file="staking/order/trench.py",
+        old="if math.dist(ring[i - 1], at) > ON_LINE]",
+        new="if math.dist(ring[i - 1], at) > 0.0]",
         tests=("tests/order/test_dig.py",),
     ),
 )

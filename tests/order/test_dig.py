@@ -134,43 +134,47 @@ def test_the_sloping_sides_of_a_pit_of_two_levels_are_its_wedges_and_corners(tur
     assert sides == pytest.approx(wedges + corners, rel=0, abs=1e-6)
 
 
-# Three strips of pits that cross, with turns at which their pieces met a hair off one another: a
-# vertex near an inner corner within one level, a spike, and a gap that parted them.
+# Pits that cross: depth, west, south, east, north of each, and a turn at which they met a hair off
+# one another and left a vertex near an inner corner, a spike, a gap or the tiniest of edges.
 CROSSED = [
-    ((2.967, 6.187, 1.431), (3.689, 7.519, 0.859), (2.596, -2, 0.5, 0.436), 224.24461016),
     (
-        (2.537897272612325, 6.472563967423809, 1.405235521520554),
-        (1.205679904245001, 3.6282615255340747, 1.0047654793546186),
-        (3.15938411893137, -2, 3, 0.9391833694221794),
+        (1.4309403405324603, 2.9671479570429176, 0, 6.18684368126271, 1),
+        (0.8587471852537263, 3.689299986661668, 0, 7.519370137656609, 1),
+        (0.43584715758377324, 2.595898212547697, -2, 3.595898212547697, 0.5),
+        224.2446101602927,
+    ),
+    (
+        (1.405235521520554, 2.537897272612325, 0, 6.472563967423809, 1),
+        (1.0047654793546186, 1.205679904245001, 0, 3.6282615255340747, 1),
+        (0.9391833694221794, 3.15938411893137, -2, 4.15938411893137, 3),
         230.0953925520682,
     ),
     (
-        (2.137491575160459, 4.7996583146821346, 1.1696935519800735),
-        (1.3001151237304427, 4.033890521232626, 0.5484560047375777),
-        (2.437858756350084, -2, 3, 0.48447756594113356),
+        (1.1696935519800735, 2.137491575160459, 0, 4.7996583146821346, 1),
+        (0.5484560047375777, 1.3001151237304427, 0, 4.033890521232626, 1),
+        (0.48447756594113356, 2.437858756350084, -2, 3.437858756350084, 3),
         195.4917789898678,
+    ),
+    (
+        (1.4572962873712263, 2.9002603912465617, 0, 6.5565379526843195, 1),
+        (0.9188532814904589, 3.576462008189626, -2, 4.576462008189626, 3),
+        (0.35938273822769257, 0.6647870922992394, 0, 2.9306495685790304, 1),
+        143.22797958525067,
     ),
 ]
 
 
-@pytest.mark.parametrize(("low", "high", "across", "turn"), CROSSED)
+@pytest.mark.parametrize(("low", "high", "last", "turn"), CROSSED)
 def test_the_sloping_sides_of_pits_that_cross_stay_the_same_when_turned(
-    low: tuple[float, ...], high: tuple[float, ...], across: tuple[float, ...], turn: float
+    low: tuple[float, ...], high: tuple[float, ...], last: tuple[float, ...], turn: float
 ) -> None:
-    x, y0, y1, depth = across
-    shapes = (
-        (low[2], box(low[0], 0, low[1], 1)),
-        (high[2], box(high[0], 0, high[1], 1)),
-        (depth, box(x, y0, x + 1, y1)),
-    )
-
     def sides(by: float) -> float:
         taken, pieces = Polygon(), []
-        for below, shape in shapes:
-            own = set_precision(rotate(shape, by, origin=(0, 0)), 1e-9)
+        for depth, *ends in (low, high, last):
+            own = set_precision(rotate(box(*ends), by, origin=(0, 0)), 1e-9)
             part = difference(own, taken, grid_size=1e-9)
             taken = union(taken, own, grid_size=1e-9)
-            pieces.append(DigPiece(name="A-B", strand=None, level=-below, shape=part))
+            pieces.append(DigPiece(name="A-B", strand=None, level=-depth, shape=part))
         return bank_volume(pieces, 0.5, lambda _: level_facets(0.0))
 
     assert sides(turn) == pytest.approx(sides(0.0), rel=0, abs=1e-5)
