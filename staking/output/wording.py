@@ -96,6 +96,27 @@ class Words:
             return format_length(metres, Show.METRES, self.nearest)
         return self.length(metres)
 
+    def on_rod(self, metres: float, marked: str) -> str:
+        """Write a reading of the rod, or what is added to one, as the rod is marked.
+
+        Parameters
+        ----------
+        metres
+            The reading or what is added, m.
+        marked
+            ``inches`` or ``tenths``.
+
+        Returns
+        -------
+        str
+            A rod in inches is read in inches, whatever else of a job in feet is written in
+            tenths, and the other way round; in a metric job as lengths are written.
+        """
+        if self.show in {Show.METRES, Show.MILLIMETRES}:
+            return self.length(metres)
+        show = Show.DECIMAL_FEET if marked == "tenths" else Show.FEET_INCHES
+        return format_length(metres, show, self.nearest)
+
     def allowed(self, metres: float) -> str:
         """Write what may be out: rounded down, since a tolerance never grows by rounding.
 

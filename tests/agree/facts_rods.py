@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import takewhile
 
 from tests.agree.facts import FACTS, Fact, Said
 from tests.agree.papers import Papers, Rows
@@ -176,11 +177,117 @@ def levels_in_page_data(papers: Papers) -> Said:
     return {papers.shown(level / metres): "" for level in papers.page_data["rod"]["levels"]}
 
 
+LENGTH = re.compile(r"""-?[\d][\d' /"-]*["']|-?[\d.]+ (?:ft|m|mm)""")
+"""A length as a cell of a table has it."""
+
+
+def heights_on_sheet(papers: Papers) -> Said:
+    """Rows of two tables beside one another stand on one line."""
+    boards = {board["name"] for board in papers.layout["boards"]}
+    found: Said = {}
+    for row in papers.sheet_rows:
+        for at, name in enumerate(row):
+            cells = list(takewhile(LENGTH.fullmatch, row[at + 1 : at + 5]))
+            if name in boards and len(cells) >= 3:
+                found[name] = " ".join(cells)
+    return found
+
+
+def _rod_rows_on_sheet(papers: Papers) -> Rows:
+    """What, level, what to add and where, of the table of what the rod must read."""
+    rows: Rows = []
+    width = 0
+    for row in papers.sheet_rows:
+        cells = [cell.strip() for cell in row]
+        for at in range(len(cells) - 2):
+            what, level, add = cells[at : at + 3]
+            if (what, level, add) == ("what", "level", "add"):
+                width = cells.index("where", at) - at
+            elif width and LENGTH.fullmatch(level) and re.fullmatch(r".+ \(.+\)", add):
+                rows.append([what, level, add, cells[at + width]])
+    return rows
+
+
+def rods_on_sheet(papers: Papers) -> Said:
+    return {
+        f"{WORDS.get(what, what)}, {place}, {level}": add.partition(" (")[0]
+        for what, level, add, where in _rod_rows_on_sheet(papers)
+        for place in _places(where)
+    }
+
+
+def lower_on_sheet(papers: Papers) -> Said:
+    return {
+        number: level
+        for what, level, _, where in _rod_rows_on_sheet(papers)
+        if what == "lower string"
+        for number in re.findall(r"\d+", where)
+    }
+
+
+def profiles_in_document(papers: Papers) -> Said:
+    """What is added for the levels that a wall's profile shows."""
+    assert papers.grade is not None
+    shown = {"top of wall", "string", "top of footing", "dig level"}
+    return {
+        papers.shown(each["level"]): _on_rod(papers, each["add_to_benchmark"])
+        for each in papers.grade["rods"]
+        if each["what"] in shown
+    }
+
+
+def profiles_on_sheet(papers: Papers) -> Said:
+    found: Said = {}
+    before: list[str] = []
+    heads: list[str] = []
+    for row in papers.sheet_rows:
+        for text in row:
+            if label := re.fullmatch(r"(?:string|top of wall|string and.*) (\S.*), add (.*)", text):
+                found[label[1].removeprefix("top of wall ")] = label[2]
+        if row[0] == "add to benchmark" and before[0] in {"top of footing", "dig level"}:
+            found |= dict(zip(before[1:], row[1:], strict=True))
+        if row[0] == "run" and "add to benchmark" in row:
+            heads = row
+        elif len(row) == len(heads) and row[0].isdigit():
+            added = [at for at, head in enumerate(heads) if head == "add to benchmark"]
+            found |= {row[at - 1]: row[at] for at in added}
+        before = row
+    return found
+
+
+def cards_in_document(papers: Papers) -> Said:
+    """What is added at the corners, for the footings of the walls that meet there."""
+    assert papers.grade is not None
+    add = {round(each["level"], 4): each["add_to_benchmark"] for each in papers.grade["rods"]}
+    inside = {line["name"] for line in papers.layout["interior"]}
+    return {
+        f"{what}, {_on_rod(papers, add[round(run[key], 4)])}": ""
+        for wall in papers.grade["walls"]
+        if wall["wall"] not in inside
+        for run in (wall["runs"][0], wall["runs"][-1])
+        for what, key in (("footing top", "top_of_footing"), ("dig level", "dig_level"))
+    }
+
+
+def cards_on_sheet(papers: Papers) -> Said:
+    return {
+        f"{' '.join(row[0].split()[:2])}, {row[1]}": ""
+        for page in papers.sheet
+        if any("benchmark plus" in row for row in page.rows)
+        for row in page.rows
+        if row[0].startswith(("footing top", "dig level"))
+    }
+
+
 FACTS += [
     Fact(
         name="height of a board",
         truth=heights_in_document,
-        outputs={"terminal": heights_on_terminal, "page": heights_on_page},
+        outputs={
+            "terminal": heights_on_terminal,
+            "page": heights_on_page,
+            "sheet": heights_on_sheet,
+        },
         applies=has_boards,
     ),
     Fact(
@@ -196,13 +303,26 @@ FACTS += [
             "rods": lower_in_rods,
             "terminal": lower_on_terminal,
             "plan": lower_in_plan,
+            "sheet": lower_on_sheet,
         },
         applies=has_lower_strings,
     ),
     Fact(
         name="rod",
         truth=rods_in_document,
-        outputs={"terminal": rods_on_terminal, "page": rods_on_page},
+        outputs={"terminal": rods_on_terminal, "page": rods_on_page, "sheet": rods_on_sheet},
+        applies=has_levels,
+    ),
+    Fact(
+        name="rod on a profile",
+        truth=profiles_in_document,
+        outputs={"sheet": profiles_on_sheet},
+        applies=has_levels,
+    ),
+    Fact(
+        name="rod on a card",
+        truth=cards_in_document,
+        outputs={"sheet": cards_on_sheet},
         applies=has_levels,
     ),
     Fact(

@@ -10,7 +10,7 @@ import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from tests.agree.lots import write_lot
@@ -76,6 +76,8 @@ grade:
     max_examples=6,
     deadline=None,
     derandomize=True,
+    # Every try runs all commands: the lot that failed is printed as it was drawn.
+    phases=(Phase.explicit, Phase.generate),
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
 )
 @given(lot=lots())

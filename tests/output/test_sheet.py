@@ -20,6 +20,7 @@ from staking.output.documents.layout_document import layout_document
 from staking.output.sheet.sheet_pdf import write_sheet
 from staking.output.tables.order_tables import order_blocks
 from staking.output.wording import Words
+from staking.plan import Show
 from staking.project.layout import load_job
 from staking.project.resolve import resolve
 from staking.project.sheets import prepare_sheets
@@ -337,6 +338,22 @@ def test_a_rod_in_tenths_is_read_in_decimals_on_the_half_page():
     cells = [row[1] for row in page.rows for cell in row[:1] if cell == "footing top"]
     assert len(cells) == 2
     assert all(re.fullmatch(r"\d+\.\d\d ft", cell) for cell in cells)
+
+
+def test_a_rod_in_inches_is_read_in_inches_where_lengths_are_in_tenths():
+    job = load_job(FIXTURES / "hillside-lot" / "job.yaml")
+    options = replace(job.options, show=Show.DECIMAL_FEET)
+    stream = BytesIO()
+    write_sheet(prepare_sheets(resolve(replace(job, options=options))), stream)
+    pages = read_pages(stream.getvalue())
+    cards = [row[1:] for row in pages[1].rows if row[0] == "footing top"]
+    # BM1 stands at 100.96 ft. At A the top of footing, 96.00 ft, lies 59 1/2 inches under it.
+    assert cards[0] == ["4' 11 1/2\"", "7.67 ft"]
+    profiles = [row for page in pages for row in page.rows if row[0] == "add to benchmark"]
+    assert profiles[0][1:] == ["4' 11 1/2\"", "5' 7 1/2\"", "6' 3 1/2\""]
+    assert any("top of wall 103.33 ft, add -2' 4 1/2\"" in page.text for page in pages)
+    (pour,) = (row for page in pages for row in page.rows if "benchmark reading plus" in row[-1])
+    assert "plus 2' 3 1/2\", 2' 11 1/2\"" in pour[-1]
 
 
 def test_a_job_by_any_name_stays_text():

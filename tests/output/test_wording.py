@@ -138,3 +138,17 @@ def test_a_tolerance_in_decimal_feet_does_not_grow_on_the_page(inches, shown):
 )
 def test_an_elevation_in_a_job_in_millimetres_is_in_metres(show: Show, shown: str) -> None:
     assert Words(Options(show=show)).level(53.5961) == shown
+
+
+@pytest.mark.parametrize("show", [Show.FEET_INCHES, Show.DECIMAL_FEET])
+def test_the_rod_is_written_as_it_is_marked_whatever_the_job_shows(show: Show) -> None:
+    words = Words(Options(show=show))
+    # 27 1/2 inches are 2.29 feet.
+    assert words.on_rod(27.5 * INCH, "inches") == "2' 3 1/2\""
+    assert words.on_rod(27.5 * INCH, "tenths") == "2.29 ft"
+    assert words.on_rod(-27.5 * INCH, "tenths") == "-2.29 ft"
+
+
+def test_a_metric_jobs_rod_is_written_as_lengths_are() -> None:
+    for marked in ("inches", "tenths"):
+        assert Words(Options(unit="m", show=Show.METRES)).on_rod(0.75, marked) == "0.750 m"

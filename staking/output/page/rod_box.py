@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from staking.output.wording import Words, safe
-from staking.plan import Show
 from staking.tolerances import ON_LINE
 
 if TYPE_CHECKING:
@@ -36,7 +34,7 @@ def rod_box(layout: Layout) -> dict[str, Any] | None:
     graded = layout.grade
     if graded is None or not graded.levels:
         return None
-    words, rod = Words(layout.options), _rod_words(layout, graded)
+    words = Words(layout.options)
 
     def length(metres: float | None) -> str:
         return "" if metres is None else words.length(metres)
@@ -48,7 +46,11 @@ def rod_box(layout: Layout) -> dict[str, Any] | None:
             # The string itself is not below the string.
             "down": length(mark.down_from_string or None),
             "level": words.level(mark.level),
-            "add": "" if mark.add_to_benchmark is None else rod.length(mark.add_to_benchmark),
+            "add": (
+                ""
+                if mark.add_to_benchmark is None
+                else words.on_rod(mark.add_to_benchmark, graded.rod)
+            ),
         }
         for mark, where in _levels(layout, graded)
     ]
@@ -61,14 +63,6 @@ def rod_box(layout: Layout) -> dict[str, Any] | None:
         ),
         "length": words.length(graded.rod_length),
     }
-
-
-def _rod_words(layout: Layout, graded: Graded) -> Words:
-    # A rod in inches is read in inches, whatever else of a job in feet is written in tenths.
-    if layout.options.show in {Show.METRES, Show.MILLIMETRES}:
-        return Words(layout.options)
-    show = Show.DECIMAL_FEET if graded.rod == "tenths" else Show.FEET_INCHES
-    return Words(replace(layout.options, show=show))
 
 
 def rod_data(layout: Layout) -> dict[str, Any] | None:

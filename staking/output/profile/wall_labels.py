@@ -59,7 +59,7 @@ def labels(
         heights.append(("string", graded.string))
     for what, level in heights:
         add = add_to_benchmark(graded.benchmark_level, level)
-        said = "" if add is None else f", add {length(add)}"
+        said = "" if add is None else f", add {words.on_rod(add, graded.rod)}"
         text, sign = f"{what} {words.level(level)}{said}", -1 if what == "top of wall" else 1
         found.append(_at_level(text, seen.length, level, sign, height))
     for hole in shapes.openings:

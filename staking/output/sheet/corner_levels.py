@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from staking.measure.lengths import FOOT, format_length
 from staking.output.blocks import Column, Table
-from staking.plan import Show
 
 if TYPE_CHECKING:
     from staking.grade.graded import Graded, GradedWall
@@ -68,33 +66,10 @@ def _rod(graded: Graded, level: float, words: Words) -> tuple[str, str]:
     if graded.benchmark_level is None:
         add = words.level(level)
     else:
-        add = as_marked(graded.benchmark_level - level, graded, words)
+        add = words.on_rod(graded.benchmark_level - level, graded.rod)
     if graded.string is not None:
         down = words.length(graded.string - level)
     return add, down
-
-
-def as_marked(metres: float, graded: Graded, words: Words) -> str:
-    """Write a length as the rod's own marks show it.
-
-    Parameters
-    ----------
-    metres
-        The length, m.
-    graded
-        The levels, which know the rod.
-    words
-        The job's words.
-
-    Returns
-    -------
-    str
-        The length as text.
-    """
-    # A rod in tenths is read in decimals, whatever the tape is in.
-    if graded.rod == "tenths" and words.show not in {Show.METRES, Show.MILLIMETRES}:
-        return format_length(metres, Show.DECIMAL_FEET, FOOT / 100)
-    return words.length(metres)
 
 
 def _levels_at(graded: Graded, corner: str, walls: tuple[Wall, ...]) -> list[tuple[str, Level]]:

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from staking.notices import Severity
 from staking.output.blocks import Listing
 from staking.output.cautions import LAYOUT_CAUTIONS
-from staking.output.sheet.corner_levels import as_marked
 from staking.output.tables.layout_tables import sentence
 from staking.output.wording import Words, safe
 
@@ -252,7 +251,7 @@ def _bottoms(layout: Layout, words: Words) -> Iterator[str]:
     if graded.benchmark_level is None:
         yield f"Footing tops checked with the rod: {', '.join(map(words.level, tops))}."
         return
-    rods = ", ".join(as_marked(graded.benchmark_level - top, graded, words) for top in tops)
+    rods = ", ".join(words.on_rod(graded.benchmark_level - top, graded.rod) for top in tops)
     yield f"Footing tops checked with the rod: benchmark reading plus {rods}."
 
 

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from staking.grade.stepping.built_steps import UPHILL
 from staking.grade.stepping.step_rules import PLAIN
-from staking.measure.lengths import FOOT, format_length
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.cautions import LAYOUT_CAUTIONS
 from staking.output.tables.other_levels import other_ways_lines, slope_tape_table, tops_table
@@ -213,20 +211,17 @@ class _RodWords:
 
     def __init__(self, layout: Layout, graded: Graded) -> None:
         self._words = Words(layout.options)
-        self._tenths = Words(replace(layout.options, show=Show.DECIMAL_FEET))
-        inches = Words(replace(layout.options, show=Show.FEET_INCHES))
-        metric = layout.options.show in {Show.METRES, Show.MILLIMETRES}
-        self._pair = None if metric else (inches, self._tenths)
-        self._turned = graded.rod == "tenths"
+        self._metric = layout.options.show in {Show.METRES, Show.MILLIMETRES}
+        self._marked = graded.rod
 
     def length(self, metres: float | None) -> str:
         if metres is None:
             return ""
-        if self._pair is None:
+        if self._metric:
             return self._words.length(metres)
-        inches = self._pair[0].length(metres)
-        tenths = format_length(metres, Show.DECIMAL_FEET, FOOT / 100).removesuffix(" ft")
-        return f"{tenths} ({inches})" if self._turned else f"{inches} ({tenths})"
+        read = self._words.on_rod(metres, self._marked)
+        other = self._words.on_rod(metres, "inches" if self._marked == "tenths" else "tenths")
+        return f"{read} ({other})".replace(" ft", "")
 
 
 def _rod(layout: Layout, graded: Graded) -> Table:
