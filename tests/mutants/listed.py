@@ -31,14 +31,14 @@ class Change:
 LISTED = (
     Change(
         what="a top read down from the string counts upward",
-        file="staking/project/record.py",
+        file="staking/adjust/pour/taped_rows.py",
         old="top = (string or 0.0) - row.down",
         new="top = (string or 0.0) + row.down",
         tests=("tests/commands/test_record.py",),
     ),
     Change(
         what="a turned building's setbacks are worked out for the opposite turn",
-        file="staking/project/standing.py",
+        file="staking/checked/setbacks_as_staked.py",
         old="turn=site.placement.turn + off.turn",
         new="turn=site.placement.turn - off.turn",
         tests=("tests/commands/test_check_stakes.py",),
