@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from staking.adjust.limits import Limit, limit_of, z_of
+from staking.adjust.targets import Target
 from staking.layout.layout_parts import Check
 from staking.network.geometry import RADIUS_95, Floats
+from staking.plan import Point
 from staking.tolerances import ON_LINE
 
 COARSE = 10.0
@@ -194,6 +196,37 @@ def _judged(each: Quantity, step: float, z: float, *, as_planned: bool) -> Judge
         limit=limit,
         square=square,
         decided=square or past >= each.error - ON_LINE,
+    )
+
+
+def points_out(
+    verdict: Verdict, corners: Mapping[str, Point], targets: Sequence[Target]
+) -> tuple[str, ...]:
+    """Name the pads and ends of interior lines that are off where another plan has them.
+
+    Parameters
+    ----------
+    verdict
+        What the readings say, in which each tape to a point has its length and its limit.
+    corners
+        Where the corners stand, m, which is where the other plan has them.
+    targets
+        The other plan's points.
+
+    Returns
+    -------
+    tuple of str
+        In the order of the checks.
+    """
+    places = {each.name: each.point for each in targets}
+    return tuple(
+        dict.fromkeys(
+            each.check.to_name
+            for each in verdict.judged
+            if each.check.at is None and each.check.to_name in places
+            if abs(each.now - math.dist(corners[each.check.from_name], places[each.check.to_name]))
+            > each.limit.limit + ON_LINE
+        )
     )
 
 

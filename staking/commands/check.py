@@ -135,7 +135,9 @@ def command(
         for line in str(error).splitlines():
             click.echo(safe(line), err=True)
         context.exit(error.exit_status)
-    # stakes that are taken as they stand are square by what they then are
+    # corners that are taken as they stand are square by what they then are; pads are not taken
+    if accepted is not None and accepted.out:
+        context.exit(NOT_SQUARE)
     broken = any(each.severity is Severity.BROKEN for each in checked.notices)
     if broken or (not checked.good and accept is None):
         context.exit(NOT_SQUARE)

@@ -35,12 +35,15 @@ class Accepted:
         Lengths of walls, and stand-offs of boards, before and after; None where there is none.
     blocks
         Whole blocks of each wall, before and after; empty without an order section.
+    out
+        Pads and ends of interior lines that stand off where the new job has them.
     """
 
     text: str
     walls: tuple[Became, ...]
     boards: tuple[Became, ...]
     blocks: tuple[tuple[str, int, int], ...]
+    out: tuple[str, ...] = ()
 
 
 def accept_stakes(resolved: Resolved, checked: Checked, path: Path) -> Accepted:
@@ -65,6 +68,8 @@ def accept_stakes(resolved: Resolved, checked: Checked, path: Path) -> Accepted:
     ComputationError
         When the readings do not say where every corner stands.
     """
+    from staking.adjust.targets import targets_of
+    from staking.adjust.verdict import points_out
     from staking.job.as_staked import with_corners
     from staking.job.build import parse_job
     from staking.job.source import read_text
@@ -84,6 +89,7 @@ def accept_stakes(resolved: Resolved, checked: Checked, path: Path) -> Accepted:
         walls=_changed(_walls(resolved), _walls(after)),
         boards=_changed(_boards(resolved), _boards(after)),
         blocks=_blocks(resolved, after),
+        out=points_out(checked.verdict, stands, targets_of(after.plan)),
     )
 
 

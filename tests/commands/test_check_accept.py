@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from pathlib import Path
 
 import pytest
@@ -109,3 +110,21 @@ def test_a_job_of_two_buildings_in_metres_keeps_both(tmp_path: Path) -> None:
     assert corners["C"] == pytest.approx((9, 6), rel=0, abs=2e-3)
     assert corners["E"] == pytest.approx((12, 0), rel=0, abs=2e-3)
     assert "]}   # far\n" in new.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(("east", "status"), [(10, 0), (11, 5)])
+def test_a_pad_off_from_the_corners_that_are_taken_is_said(
+    tmp_path: Path, east: int, status: int
+) -> None:
+    # P1 belongs 10', 6' from A; a foot too far along A-B it is hypot(11, 6) from A, hypot(11, 18)
+    # from D
+    job = tmp_path / "barn.yaml"
+    pads = '  pads: [{name: P1, at: [10, 6], size: [24", 24"], thickness: 12"}]\norder:'
+    job.write_text(BARN.replace("order:", pads), encoding="utf-8")
+    tapes = (f"A-P1={math.hypot(east, 6):.4f}ft", f"D-P1={math.hypot(east, 18):.4f}ft")
+    new = job.with_name("staked.yaml")
+    done = check(job, "-q", *LONG, *tapes, "--accept", new)
+    assert done.exit_code == status
+    said = "Off where the plan has them from these corners: P1."
+    assert (said in " ".join(done.stdout.split())) == (status == 5)
+    assert check(new, *LONG, *tapes).exit_code == status

@@ -34,8 +34,15 @@ def accept_blocks(accepted: Accepted, options: Options, name: str) -> tuple[Bloc
     words = Words(options)
     block = tuple((wall, str(one), str(other)) for wall, one, other in accepted.blocks)
     changed = tuple(row for row in block if row[1] != row[2])
+    lines = [f"{safe(name)} has the corners as staked."]
+    if accepted.out:
+        points = ", ".join(safe(each) for each in accepted.out)
+        lines.append(
+            f"Off where the plan has them from these corners: {points}. Check the same readings "
+            f"by {safe(name)}: it says how far to move them."
+        )
     blocks: list[Block] = [
-        Listing(title="Taken as they stand", lines=(f"{safe(name)} has the corners as staked.",)),
+        Listing(title="Taken as they stand", lines=tuple(lines)),
         _table("The walls become", "wall", _rows(accepted.walls, words)),
         _table("The boards stand past the corner", "board", _rows(accepted.boards, words)),
         _table("Whole block", "wall", changed),
