@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import ast
 import json
 import subprocess
 import sys
+from graphlib import CycleError, TopologicalSorter
+from pathlib import Path
 
 import pytest
 
@@ -63,3 +66,29 @@ def test_help_of_every_command_leaves_the_geometry_and_drawing_libraries_alone()
     for name in main.list_commands(None):
         packages = loaded_by(name, "--help")
         assert not packages & {"ezdxf", "pyproj", "reportlab", "scipy", "shapely"}, name
+
+
+def imports_of(module: str, path: Path, modules: dict[str, Path]) -> set[str]:
+    """List the modules of the package that one imports, wherever the import stands in it."""
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found |= {each.name for each in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module is not None:
+            named = {f"{node.module}.{each.name}" for each in node.names}
+            found |= named & modules.keys() or {node.module}
+    return (found & modules.keys()) - {module}
+
+
+def test_no_module_imports_itself_by_way_of_others() -> None:
+    root = Path(__file__).parents[1]
+    modules = {
+        ".".join(path.relative_to(root).with_suffix("").parts).removesuffix(".__init__"): path
+        for path in (root / "staking").rglob("*.py")
+    }
+    graph = {name: imports_of(name, path, modules) for name, path in modules.items()}
+    assert len(graph["staking.cli"]) > 0
+    try:
+        TopologicalSorter(graph).prepare()
+    except CycleError as error:
+        pytest.fail(" imports ".join(reversed(error.args[1])))

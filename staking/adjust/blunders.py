@@ -11,6 +11,7 @@ from statistics import NormalDist
 import numpy as np
 
 from staking.adjust.misfit_notices import misfit_notices, swapped_notices
+from staking.adjust.suspects import Suspect
 from staking.network.fitted import Adjusted, Measurement, Solution
 from staking.network.geometry import Floats
 from staking.network.solve import solve
@@ -44,39 +45,6 @@ SLIPS = (
     (10.0, "the wrong ten metres read", "the wrong ten metres read"),
 )
 """Slips by size, m: what makes a reading long, and short. Common practice, no source."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Suspect:
-    """A reading that does not fit, or several of which one does not and nobody can say which.
-
-    Parameters
-    ----------
-    members
-        Places in the list of measurements; the likeliest first.
-    size
-        By how much the likeliest reads long (negative: short), m.
-    size_error
-        The standard error of that, m.
-    standardised
-        Its standardised residual when it was named.
-    redundancy
-        Its redundancy number then.
-    slip
-        What may have happened, in words; empty where the size tells nothing.
-    """
-
-    members: tuple[int, ...]
-    size: float
-    size_error: float
-    standardised: float
-    redundancy: float
-    slip: str
-
-    @property
-    def alone(self) -> bool:
-        """Whether a single reading is named."""
-        return len(self.members) == 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

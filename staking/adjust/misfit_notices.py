@@ -10,7 +10,7 @@ from staking.network.fitted import Measurement, Solution
 from staking.notices import Length, Notice, Severity, notice
 
 if TYPE_CHECKING:
-    from staking.adjust.blunders import Suspect
+    from staking.adjust.suspects import Suspect
 
 
 def chi_squared_limit(freedom: int) -> float:

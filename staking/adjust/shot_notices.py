@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from staking.notices import Length, Notice, notice
 
 if TYPE_CHECKING:
-    from staking.adjust.blunders import Suspect
+    from staking.adjust.suspects import Suspect
 
 
 def shot_notices(

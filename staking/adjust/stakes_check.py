@@ -8,12 +8,13 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from staking.adjust.blunders import Sifted, Suspect, sift
+from staking.adjust.blunders import Sifted, sift
 from staking.adjust.common_error import CommonError, common_error, tape_was_off
 from staking.adjust.explanations import StakeOff, is_another_building, one_stake
 from staking.adjust.misfit_notices import pair_of, suspect_notice
 from staking.adjust.point_places import Located, PointsFound, PointShot, find_points
 from staking.adjust.repeats import to_repeat
+from staking.adjust.suspects import Suspect
 from staking.adjust.targets import Target
 from staking.adjust.verdict import Verdict, judge, measure
 from staking.errors import ComputationError
@@ -137,6 +138,7 @@ def with_readings(
     corners: Mapping[str, Point],
     targets: Sequence[Target],
     rules: ToleranceRules,
+    step: float,
 ) -> tuple[Check, ...]:
     """Add what was taped beyond the layout's checks, which is judged too.
 
@@ -154,6 +156,8 @@ def with_readings(
         Pads and ends of interior lines.
     rules
         The tolerances.
+    step
+        What lengths are read to, m.
 
     Returns
     -------
@@ -172,12 +176,13 @@ def with_readings(
             at=None,
             from_name=corner,
             to_name=point,
-            distance=math.dist(corners[corner], places[point]),
-            allowed=allowed_difference(rules, POINT, math.dist(corners[corner], places[point])),
+            distance=distance,
+            allowed=allowed_difference(rules, POINT, distance, step),
             in_network=False,
         )
         for corner, point in asked.values()
         if point in places
+        for distance in (math.dist(corners[corner], places[point]),)
     )
     return (*checks, *more, *points)
 

@@ -8,9 +8,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from staking.adjust.blunders import ALIKE, Sifted, Suspect, left_out_reading, likely_slip
+from staking.adjust.blunders import ALIKE, Sifted, left_out_reading, likely_slip
 from staking.adjust.misfit_notices import pair_of
 from staking.adjust.shot_notices import shot_notices
+from staking.adjust.suspects import Suspect
 from staking.errors import ComputationError
 from staking.network.fitted import Adjusted, Measurement, Solution
 from staking.network.geometry import Floats

@@ -35,6 +35,8 @@ source)."""
 TURNS = 24
 """From how many directions a fit onto the edges alone begins."""
 
+_ANOTHER = "is it another edge, or another grid?"
+
 _PAST = 1.0
 """How far past a wall's corner its footing may be surveyed, m."""
 
@@ -240,71 +242,33 @@ def _by_edges(points: Sequence[OnFooting], raw: Floats, sides: Sides) -> Floats:
     return best[1]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Taken:
+    """What one point says of one footing: an edge, a level, or what is wrong with it.
+
+    `stray` is how far off it lies where that is too far for its edge, m, with the words for it.
+    """
+
+    edge: EdgeFound | None = None
+    level: LevelFound | None = None
+    is_top: bool = False
+    problem: Problem | None = None
+    stray: tuple[float, str] | None = None
+
+
 def _sort(
     points: Sequence[tuple[SurveyPoints, OnFooting]],
     places: Sequence[Point],
     sides: Sides,
     pads: set[str],
 ) -> tuple[list[EdgeFound], list[LevelFound]]:
-    edges: list[EdgeFound] = []
-    levels: list[LevelFound] = []
-    bottoms: list[LevelFound] = []
-    problems: list[Problem] = []
-    strays: list[tuple[float, str]] = []
-    for (survey, each), (x, y) in zip(points, places, strict=True):
-        for where in each.wheres:
-            edge, fault = _edge_of(each, where, sides[where], where in pads, (x, y))
-            if edge is not None:
-                more = edge.beyond((x, y))
-                if abs(more) > FAR:
-                    unit = Unit(survey.unit)
-                    far = f"{abs(more) / unit.metres:.2f} {unit.value}"
-                    strays.append((abs(more), far))
-                    fault = f"{each.name} lies {far} from the planned {_edge_name(edge)} of {where}"
-            if fault:
-                problems.append(
-                    Problem(
-                        message=fault,
-                        remedy="is it another edge, or another grid?",
-                        path=survey.name,
-                        line=each.line or None,
-                    )
-                )
-                continue
-            anchor = edge or next(iter(sides[where].values()))
-            station = None if where in pads else anchor.station_of((x, y))
-            if edge is not None:
-                edges.append(
-                    EdgeFound(
-                        where=where,
-                        side=edge.side,
-                        station=station,
-                        more=edge.beyond((x, y)),
-                        name=each.name,
-                        x=x,
-                        y=y,
-                    )
-                )
-            if each.level:
-                level = LevelFound(
-                    where=where,
-                    what="top",
-                    station=station,
-                    value=each.elevation,
-                    name=each.name,
-                    x=x,
-                    y=y,
-                )
-                (levels if each.level == "top" else bottoms).append(level)
-                if math.isnan(each.elevation):
-                    problems.append(
-                        Problem(
-                            message=f"{each.name} is a {each.level} without an elevation",
-                            remedy="give its elevation",
-                            path=survey.name,
-                            line=each.line or None,
-                        )
-                    )
+    taken = [
+        _taken(survey, each, where, sides[where], is_pad=where in pads, here=here)
+        for (survey, each), here in zip(points, places, strict=True)
+        for where in each.wheres
+    ]
+    edges = [each.edge for each in taken if each.edge is not None]
+    strays = [each.stray for each in taken if each.stray is not None]
     if len(strays) > 2 and not edges:
         # Not one edge is where it should be: one sentence, not one a point.
         raise InputError(
@@ -314,9 +278,53 @@ def _sort(
                 path=points[0][0].name,
             )
         )
+    problems = [each.problem for each in taken if each.problem is not None]
     if problems:
         raise InputError(*problems)
-    return edges, [*levels, *_thicknesses(levels, bottoms)]
+    tops = [each.level for each in taken if each.level is not None and each.is_top]
+    bottoms = [each.level for each in taken if each.level is not None and not each.is_top]
+    return edges, [*tops, *_thicknesses(tops, bottoms)]
+
+
+def _taken(
+    survey: SurveyPoints,
+    each: OnFooting,
+    where: str,
+    edges: Mapping[str, PlannedEdge],
+    *,
+    is_pad: bool,
+    here: Point,
+) -> _Taken:
+    def problem(message: str, remedy: str) -> Problem:
+        return Problem(message=message, remedy=remedy, path=survey.name, line=each.line or None)
+
+    edge, fault = _edge_of(each, where, edges, is_pad, here)
+    if fault:
+        return _Taken(problem=problem(fault, _ANOTHER))
+    if edge is not None and abs(edge.beyond(here)) > FAR:
+        off, unit = abs(edge.beyond(here)), Unit(survey.unit)
+        far = f"{off / unit.metres:.2f} {unit.value}"
+        fault = f"{each.name} lies {far} from the planned {_edge_name(edge)} of {where}"
+        return _Taken(problem=problem(fault, _ANOTHER), stray=(off, far))
+    anchor = edge or next(iter(edges.values()))
+    station = None if is_pad else anchor.station_of(here)
+    x, y = here
+    found = level = fault_of_level = None
+    if edge is not None:
+        more = edge.beyond(here)
+        found = EdgeFound(
+            where=where, side=edge.side, station=station, more=more, name=each.name, x=x, y=y
+        )
+    if each.level:
+        value = each.elevation
+        level = LevelFound(
+            where=where, what="top", station=station, value=value, name=each.name, x=x, y=y
+        )
+        if math.isnan(value):
+            fault_of_level = problem(
+                f"{each.name} is a {each.level} without an elevation", "give its elevation"
+            )
+    return _Taken(edge=found, level=level, is_top=each.level == "top", problem=fault_of_level)
 
 
 def _edge_name(edge: PlannedEdge) -> str:

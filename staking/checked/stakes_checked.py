@@ -294,7 +294,9 @@ def _asked(layout: Layout, measurements: Sequence[Measurement]) -> Asked:
         corners=corners,
         walls=tuple((w.start, w.end) for building in plan.buildings for w in building.walls),
         targets=targets,
-        checks=with_readings(layout.checks, pairs, taped, corners, targets, options.tolerances),
+        checks=with_readings(
+            layout.checks, pairs, taped, corners, targets, options.tolerances, options.step
+        ),
         usable=tuple((c.from_name, c.to_name) for c in pairs if c.in_network),
         step=options.step,
     )

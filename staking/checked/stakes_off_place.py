@@ -188,7 +188,7 @@ class _Held:
     def allowed(self, point: Point) -> float:
         """Give what the tolerances allow a point, m: by its distance from the farthest corner."""
         far = max(math.dist(point, c.point) for b in self.read.plan.buildings for c in b.corners)
-        return allowed_difference(self.rules, "point", far)
+        return allowed_difference(self.rules, "point", far, self.step)
 
     def off(
         self,

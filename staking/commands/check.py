@@ -168,7 +168,7 @@ def _write_accepted(path: Path, accepted: Accepted, options: Options, stream: Te
             written.write(accepted.text)
     except OSError as fault:
         raise WriteError(f"{path} cannot be written: {fault.strerror}") from fault
-    print_blocks(accept_blocks(accepted, options, str(path)), stream)
+    print_blocks(accept_blocks(accepted.become, options, str(path)), stream)
 
 
 def _gather(

@@ -285,7 +285,7 @@ def _squaring(
         length=length,
         held=(first, second),
         moved=(opposite, last),
-        allowed=allowed_difference(options.tolerances, "diagonal", length),
+        allowed=allowed_difference(options.tolerances, "diagonal", length, options.step),
         difference=difference,
         slide=difference * length / (2 * side),
     )
@@ -324,7 +324,8 @@ def _stake_allowed(layout: Layout) -> float:
     from staking.layout.allowed import allowed_difference
 
     sides = [check.distance for check in layout.checks if check.kind == "side"]
-    return allowed_difference(layout.options.tolerances, "point", max(sides))
+    options = layout.options
+    return allowed_difference(options.tolerances, "point", max(sides), options.step)
 
 
 def _expected(

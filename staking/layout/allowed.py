@@ -96,7 +96,9 @@ def allowed_notices(rules: ToleranceRules) -> tuple[Notice, ...]:
     )
 
 
-def allowed_difference(rules: ToleranceRules, kind: str, distance: float) -> float:
+def allowed_difference(
+    rules: ToleranceRules, kind: str, distance: float, step: float = 0.0
+) -> float:
     """Give the difference that the tolerances allow in a check.
 
     Parameters
@@ -107,11 +109,13 @@ def allowed_difference(rules: ToleranceRules, kind: str, distance: float) -> flo
         The kind of check: ``side``, ``diagonal``, ``tie``, ``right angle``, ``angle``, ``point``.
     distance
         The distance to be taped, m, zero or more.
+    step
+        What lengths are read to, m: nothing finer is asked of a tape.
 
     Returns
     -------
     float
-        The greatest difference either way, m.
+        The greatest difference either way, m; never less than the step.
 
     Raises
     ------
@@ -131,6 +135,10 @@ def allowed_difference(rules: ToleranceRules, kind: str, distance: float) -> flo
     >>> allowed_difference(ToleranceRules(), "side", 3.0) / 0.0254
     0.125
     """
+    return max(step, _by_the_rules(rules, kind, distance))
+
+
+def _by_the_rules(rules: ToleranceRules, kind: str, distance: float) -> float:
     try:
         preset = PRESETS[rules.preset]
     except KeyError:

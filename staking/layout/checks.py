@@ -206,7 +206,7 @@ def _check(corners: _Corners, row: int, options: Options, *, counted: bool) -> C
         from_name=corners.names[corners.distances.first[row]],
         to_name=corners.names[corners.distances.second[row]],
         distance=distance,
-        allowed=allowed_difference(options.tolerances, kind, distance),
+        allowed=allowed_difference(options.tolerances, kind, distance, options.step),
         in_network=counted,
     )
 

@@ -152,7 +152,7 @@ def _across(
         from_name=angle.first,
         to_name=angle.second,
         distance=distance,
-        allowed=allowed_difference(options.tolerances, kind, distance),
+        allowed=allowed_difference(options.tolerances, kind, distance, options.step),
         legs=legs,
         in_network=False,
     )
@@ -202,7 +202,7 @@ def point_checks(plan: Plan, options: Options) -> tuple[tuple[Check, ...], tuple
                 from_name=corner,
                 to_name=name,
                 distance=distance,
-                allowed=allowed_difference(options.tolerances, "point", distance),
+                allowed=allowed_difference(options.tolerances, "point", distance, options.step),
                 in_network=False,
             )
             for corner, distance in taken

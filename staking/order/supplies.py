@@ -59,7 +59,7 @@ def supply_items(
     items = [
         *_stakes(plan, boards, across),
         _count("hubs", len(hubs), "hubs", "hub", working("{n} on the layout", n=len(hubs))),
-        _boards(boards, under, across),
+        *_boards(boards, under, across),
         _count("nails for marks", nails, "nails", "nail", working("{n} marks on boards", n=nails)),
         _string(strings, lower),
         _paint(painted),
@@ -88,21 +88,19 @@ def _stakes(plan: Plan, boards: Sequence[Board], across: int) -> tuple[Item, Ite
     )
 
 
-def _boards(boards: Sequence[Board], under: Sequence[Board], across: int) -> Item:
+def _boards(boards: Sequence[Board], under: Sequence[Board], across: int) -> tuple[Item, Item]:
+    """Board stuff, and that of lower strings by itself: their boards are of other lengths."""
     length = math.fsum(math.dist(*each.ends) for each in boards)
     lower = math.fsum(math.dist(*each.ends) for each in under) + across * ACROSS
     text = "{n} boards x {mean} on average = {length}"
-    if lower:
-        text = "{n} boards x {mean} on average + {more} lower boards, {lower} together = {length}"
-    told = working(
-        text,
-        n=len(boards),
-        mean=Length(length / max(len(boards), 1)),
-        more=len(under) + across,
-        lower=Length(lower),
-        length=Length(length + lower),
+    told, told_lower = (
+        working(text, n=count, mean=Length(whole / max(count, 1)), length=Length(whole))
+        for count, whole in ((len(boards), length), (len(under) + across, lower))
     )
-    return _length("batter board", length + lower, "board", told)
+    return (
+        _length("batter board", length, "board", told),
+        _length("batter board for lower strings", lower, "board", told_lower),
+    )
 
 
 def _string(strings: Sequence[String], lower: Sequence[LowerString]) -> Item:

@@ -110,9 +110,10 @@ def existing_ground(
         Where the survey is needed and does not give it.
     """
     if asked.ground.source == "level_book":
-        from staking.project.level_book import levelled_ground
+        from staking.grade.terrain.levelled_book import levelled_ground
+        from staking.project.level_book import read_levels
 
-        levelled, told = levelled_ground(asked, network, pads)
+        levelled, told = levelled_ground(asked, read_levels(asked), network, pads)
         ground, said = from_readings(levelled, network, pads, nearest=asked.nearest_beyond)
         return ground, (*told, *said, *odd_readings(levelled, network, pads))
     if asked.ground.source != "survey":

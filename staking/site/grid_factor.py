@@ -80,7 +80,7 @@ def sea_level_factor(elevation: float, radius: float = MEAN_RADIUS) -> float:
     Examples
     --------
     >>> round(sea_level_factor(5280 * 0.3048), 8)
-    0.9997475
+    0.99974746
     """
     if not math.isfinite(elevation) or radius + elevation <= 0:
         raise ComputationError(f"{elevation} m is no elevation")

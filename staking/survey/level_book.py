@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import BinaryIO, NoReturn
 
 from staking.errors import InputError, Problem
+from staking.grade.terrain.levelled_book import LevelBook, LevelLine
 from staking.points import SurveySettings
 from staking.survey.book_table import BookRow, BookTable, book_unit, read_book, read_length
 from staking.units import Unit
@@ -18,41 +18,6 @@ _WORDS = {
     "elevation": ("elevation", "elev", "rl", "reducedlevel", "known", "level"),
     "description": ("description", "desc", "remarks", "remark", "note", "notes"),
 }
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LevelLine:
-    """One line of a level book, in m; None where nothing was read or is known.
-
-    Parameters
-    ----------
-    point, description
-        As the book has them.
-    back, side, fore
-        Backsight, intermediate sight and foresight.
-    known
-        The elevation the book gives for the point.
-    line
-        Its line in the file, from 1.
-    """
-
-    point: str
-    back: float | None
-    side: float | None
-    fore: float | None
-    known: float | None
-    description: str
-    line: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LevelBook:
-    """A level book as it was kept: its lines in order, the unit, and whether the book names it."""
-
-    name: str
-    lines: tuple[LevelLine, ...]
-    unit: str
-    unit_named: bool
 
 
 def read_level_book(

@@ -284,10 +284,18 @@ def test_what_is_added_to_the_benchmark_comes_from_its_surveyed_elevation(lot: P
 
 
 def test_tall_boards_get_a_lower_string(lot: Path):
-    tiers = [each for each in levels(lot)["boards"] if each["tier"] is not None]
-    assert tiers
-    assert all(each["height"] > 5 for each in tiers)
-    assert all(each["tier"] - each["ground"] <= 5 + 1e-9 for each in tiers)
+    found = levels(lot)
+    boards = {each["board"]: each for each in found["boards"]}
+    tall = {name for name, each in boards.items() if each["height"] > 5}
+    assert tall
+    carried = set()
+    for lower in found["lower_strings"]:
+        ends = [boards[name] for name in lower["boards"] if name is not None]
+        assert all(each["tier"] - each["ground"] <= 5 + 1e-9 for each in ends)
+        # A lower string is pulled for a tall board at one of its ends, or at both.
+        assert {each["board"] for each in ends} & tall
+        carried |= {each["board"] for each in ends}
+    assert tall <= carried
 
 
 def test_tall_boards_are_told_once(lot: Path):

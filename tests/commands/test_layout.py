@@ -282,3 +282,23 @@ def test_plain_output_does_not_load_what_it_does_not_use(job: Path) -> None:
         env={**os.environ, "PYTHONPATH": str(ROOT)},
     )
     assert done.stderr.splitlines()[-1] == "[]"
+
+
+def test_no_check_is_allowed_less_than_a_tape_is_read_to(tmp_path):
+    # A jog of 4": across its angles a tape reads 5 11/16", of which 3/4" in 100 ft is 0.004".
+    job = tmp_path / "job.yaml"
+    job.write_text(
+        "job: Jog\n"
+        "building:\n"
+        "  corners: {A: [0, 0], B: [34, 0], C: [34, 22], D: [20, 22], E: [20, 22' 4\"], "
+        "F: [0, 22' 4\"]}\n"
+        '  wall: 8"\n'
+        '  footing: {width: 20", thickness: 10"}\n',
+        encoding="utf-8",
+    )
+    ran = CliRunner().invoke(main, ["layout", str(job), "--json"])
+    checks = json.loads(ran.stdout)["checks"]
+    allowed = {check["at"]: check["allowed"] for check in checks if check["legs"]}
+    assert allowed["D"] == pytest.approx(1 / 16 / 12, abs=1e-9)
+    assert allowed["E"] == pytest.approx(1 / 16 / 12, abs=1e-9)
+    assert min(check["allowed"] for check in checks) >= 1 / 16 / 12 - 1e-9

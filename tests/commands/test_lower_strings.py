@@ -58,6 +58,8 @@ def test_the_plan_pulls_it_and_the_order_counts_it(job: Path) -> None:
     items = {each["what"]: each for each in document("order", str(job))["items"]}
     # Eight boards and two across the trench; four lower boards as long as those above, two of 8'.
     assert items["stakes for batter boards"]["order"] == 20
-    assert items["batter board"]["quantity"] == pytest.approx(12 * 32 / 12 + 2 * 8, abs=1e-6)
+    assert items["batter board"]["quantity"] == pytest.approx(8 * 32 / 12, abs=1e-6)
+    lower = items["batter board for lower strings"]["quantity"]
+    assert lower == pytest.approx(4 * 32 / 12 + 2 * 8, abs=1e-6)
     # Three strings more.
     assert "+ 7 x 2 x 2 ft to tie" in items["string"]["arithmetic"]

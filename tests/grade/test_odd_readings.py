@@ -97,9 +97,13 @@ def test_of_four_corners_any_may_be_the_one() -> None:
     ("millimetres", "slip"), [(100, 100), (119, 100), (121, None), (181, 200), (79, None)]
 )
 def test_a_staff_in_metres_is_misread_by_decimetres(millimetres: int, slip: int | None) -> None:
-    found = told({"C": millimetres / 304.8}, metric=True)
+    found = told({"C": millimetres / 304.8}, metric=True, places=[*SIX, ("P1", 20, 5)])
     got = [round(values["slip"].metres * 1000) for _, values in found]  # type: ignore[union-attr]
     assert got == ([] if slip is None else [slip])
+
+
+def test_a_decimetre_is_not_told_from_uneven_ground_by_six_readings() -> None:
+    assert told({"C": 100 / 304.8}, metric=True) == []
 
 
 def test_readings_in_one_line_make_no_plane() -> None:

@@ -35,6 +35,16 @@ def test_ties_and_triangles_take_the_rule_of_diagonals(kind: str) -> None:
     )
 
 
+def test_nothing_finer_is_allowed_than_lengths_are_read() -> None:
+    # 3/4" in 100 ft of the 5 11/16" across legs of 4" is 0.004", which no tape shows.
+    rules = ToleranceRules()
+    for step in (INCH / 16, 0.001):
+        assert allowed_difference(rules, "angle", 5.6875 * INCH, step) == step
+    assert allowed_difference(rules, "angle", 25 * FOOT, INCH / 16) == pytest.approx(
+        0.1875 * INCH, abs=1e-12
+    )
+
+
 def test_the_job_overrides_each_rule_singly() -> None:
     rules = ToleranceRules(side=0.004)
     assert allowed_difference(rules, "side", 5.0) == 0.004

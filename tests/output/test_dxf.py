@@ -293,7 +293,7 @@ def test_a_dimension_measures_what_its_text_says(sample):
 def test_each_board_lists_its_marks_in_nail_order_with_a_leader_each(sample):
     words = [text.dxf.text for text in sample.modelspace().query("TEXT")]
     for name, string in (("1", "A-B"), ("4", "A-F")):
-        assert f"board {name}, string {string}" in words
+        assert f"board {name}, {string}" in words
     for mark in ("outside face", "inside face", "outer footing edge", "inner footing edge"):
         assert words.count(mark) == 4
     assert len(sample.modelspace().query('LINE[layer=="S-ANNO-TEXT"]')) == 16

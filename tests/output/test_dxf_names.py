@@ -31,7 +31,7 @@ def test_a_long_name_is_shortened_on_the_plan_and_keeps_its_scale_readable() -> 
     layout = laid_out(LONG)
     assert "North_w..._tre" in texts(layout)
     assert not [text for text in texts(layout) if LONG in text]
-    assert any(text.endswith("string B-North_w..._tre") for text in texts(layout))
+    assert any(text.endswith(", B-North_w..._tre") for text in texts(layout))
     # 3/16" = 1'-0" with one-letter names; no more than a step or two smaller.
     assert frame_plan(laid_out("A")).ratio == 64
     assert frame_plan(layout).ratio <= 96

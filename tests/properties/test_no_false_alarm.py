@@ -124,11 +124,12 @@ def graded_jobs(draw: st.DrawFn) -> str:
     top = high + draw(st.integers(10, 40)) / 12
     benchmark = draw(st.floats(low - 3, high + 3))
     sight = max(benchmark, top) + draw(st.floats(1, 5))
+    # A careful person sets up where the rod on the benchmark and on the ground can be read.
+    assume(sight - min(benchmark, low) < 13)
     tops = {name: ground[name] + draw(st.floats(0, 3)) for name in names}
     if draw(st.booleans()):
         readings = f"{{rod: {table({k: level(sight - z) for k, z in ground.items()})}, "
         readings += f"instrument: {level(sight)}}}"
-        assume(sight - low < 13)
     else:
         readings = table({k: level(z) for k, z in ground.items()})
     corners = ", ".join(

@@ -97,10 +97,28 @@ def to_lot(asked: Place, points: Points) -> npt.NDArray[np.float64]:
     return between(corners, list(points.values()))
 
 
+STAKED_A = (5.0, 12.0)
+"""North and east of pin 1, m, right of the line from pin 1 to pin 2."""
+STAKED_B = (
+    STAKED_A[0] + math.dist(CORNERS["A"], CORNERS["B"]) * math.cos(1.1),
+    STAKED_A[1] + math.dist(CORNERS["A"], CORNERS["B"]) * math.sin(1.1),
+)
 by_tape = PlaceByTape(
     corners=(
-        TapedCorner(corner="A", ties=(("1", 14.0), ("2", 15.0))),
-        TapedCorner(corner="B", ties=(("2", 18.0), ("1", 20.0))),
+        TapedCorner(
+            corner="A",
+            ties=(
+                ("1", math.dist(STAKED_A, (0.0, 0.0))),
+                ("2", math.dist(STAKED_A, (21.0, 3.0))),
+            ),
+        ),
+        TapedCorner(
+            corner="B",
+            ties=(
+                ("2", math.dist(STAKED_B, (21.0, 3.0))),
+                ("1", math.dist(STAKED_B, (0.0, 0.0))),
+            ),
+        ),
     ),
     side="right",
 )

@@ -42,7 +42,8 @@ def corners_of(folder: Path, job: str) -> dict[str, tuple[float, float]]:
     """Corners as `staking layout` prints them: easting and northing, or x and y."""
     path = folder / "job.yaml"
     path.write_text(
-        f"job: Lines\n{job}  wall: 0.5\n  footing: {{width: 2, thickness: 1}}\n", encoding="utf-8"
+        f'job: Lines\n{job}  wall: 8"\n  footing: {{width: 20", thickness: 10"}}\n',
+        encoding="utf-8",
     )
     (folder / "lot.csv").write_text(PINS, encoding="utf-8")
     done = CliRunner().invoke(main, ["layout", str(path), "--json"], catch_exceptions=False)
@@ -60,7 +61,7 @@ def test_a_wall_set_off_by_bearing_and_length(tmp_path: Path) -> None:
         tmp_path,
         "units: m\nsite:\n  survey: lot.csv\n  units: m\n"
         "  place: {corner: A, wall: A-B, north: 2000, east: 5000, bearing: N 30 E}\n"
-        "building:\n  rectangle: 250 x 12\n",
+        "building:\n  rectangle: 250 m x 12 m\n",
     )
     assert found["B"] == pytest.approx((5125, 2216.506), rel=0, abs=0.0005)
 
@@ -73,8 +74,8 @@ def test_latitudes_and_departures_of_two_courses(tmp_path: Path) -> None:
     west = 472.72 * math.sin(one) + 216.12 * math.sin(two)
     seconds = round(math.degrees(math.atan2(west, north)) * 3600 * 1e4) / 1e4
     whole, rest = divmod(seconds, 3600)
-    back = f"S {whole:.0f} {rest // 60:.0f} {rest % 60:.4f} E {math.hypot(west, north):.6f}"
-    sides = f"[S 68 05 27 W 472.72, N 19 46 15 W 216.12, {back}]"
+    back = f"S {whole:.0f} {rest // 60:.0f} {rest % 60:.4f} E {math.hypot(west, north):.6f}'"
+    sides = f"[S 68 05 27 W 472.72', N 19 46 15 W 216.12', {back}]"
     found = corners_of(tmp_path, f"units: ft\nbuilding:\n  sides: {sides}\n")
     # printed from an unrounded course, the first departure a hundredth off
     assert found["B"] == pytest.approx((-438.57, -176.39), rel=0, abs=0.01)

@@ -188,8 +188,8 @@ def _openings(parts: WallParts) -> list[Notice]:
                     notice(
                         "opening-under-slab",
                         "the opening from {start} to {end} on {wall} is dropped to {sill}, "
-                        "{under} below the underside of the slab at {slab}: what is under the "
-                        "slab runs out; check the drop and the slab's top",
+                        "{under} below the underside of the slab, whose top is at {slab}: what is "
+                        "under the slab runs out; check the drop and the slab's top",
                         start=Length(start),
                         end=Length(end),
                         wall=wall.profile.wall,

@@ -30,7 +30,10 @@ _OTHERS = 3
 """Readings that must remain: they make a plane."""
 
 _LEFT_OVER = 2
-"""Readings beyond those that make the plane, from which smaller slips are told."""
+"""Readings beyond those that make the plane, from which a foot is shown."""
+
+_LEFT_OVER_FOR_SMALL = 3
+"""As many are needed to tell a slip under `LEAST_SLIP` from uneven ground."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,7 +116,7 @@ def odd_reading_notices(
         return ()
     left_over = len(readings) - 1 - _OTHERS
     step, near = (0.1, 0.02) if metric else (FOOT, 2 * INCH)
-    least = step - near if left_over >= _LEFT_OVER else LEAST_SLIP
+    least = step - near if left_over >= _LEFT_OVER_FOR_SMALL else LEAST_SLIP
     slips = [
         each
         for each in suspects
@@ -178,8 +181,9 @@ def _worst(worst: _Off, suspects: Sequence[_Off], *, rod: bool) -> Notice:
     if len(suspects) > 1:
         return notice(
             "reading-worst",
-            "the ground read at {names} does not lie on one plane, and no one of these readings "
-            "explains it by less than {off}; where the ground is not so uneven, read them again",
+            "the ground read at {names} does not lie on one plane, and any of these readings would "
+            "have to be {off} or more off to explain it; where the ground is not so uneven, read "
+            "them again",
             names=_names(suspects),
             off=Length(min(abs(each.over) for each in suspects)),
         )

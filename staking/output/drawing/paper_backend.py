@@ -20,7 +20,7 @@ from ezdxf.fonts.font_measurements import FontMeasurements
 from ezdxf.math import Matrix44, Vec2
 
 from staking.output.drawing.lettering import CAP_HEIGHT, DESCENDER, X_HEIGHT, line_width
-from staking.output.drawing.picture import FINEST, Fill, Lettering, Stroke
+from staking.output.drawing.picture_parts import FINEST, Fill, Lettering, Stroke
 from staking.plan import Point
 
 if TYPE_CHECKING:

@@ -10,7 +10,8 @@ from staking.output.drawing.lettering import CAP_HEIGHT, FACE, printable
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
 
-    from staking.output.drawing.picture import Lettering, Picture
+    from staking.output.drawing.picture import Picture
+    from staking.output.drawing.picture_parts import Lettering
     from staking.plan import Point
 
 POINTS_PER_MM = 72 / 25.4

@@ -7,10 +7,11 @@ no second one. Text stays text.
 
 from __future__ import annotations
 
-import math
 import random
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
+
+from staking.output.drawing.picture_parts import FINEST, Fill, Lettering, Stroke
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -24,61 +25,6 @@ MM_PER_INCH = 25.4
 BLACK = "#000000"
 PALE = "#d4d4d4"
 """Colour of filled shapes where nothing else has a colour."""
-FINEST = 0.01
-"""How far a curve's chords may be off it, mm."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Stroke:
-    """A line through points, mm from the lower left corner of the paper.
-
-    `width` is the line's, mm; `dashes` are the lengths drawn and left out in turn, mm, empty for
-    a full line.
-    """
-
-    layer: str
-    colour: str
-    width: float
-    dashes: tuple[float, ...]
-    points: tuple[Point, ...]
-    closed: bool = False
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fill:
-    """A filled shape, mm."""
-
-    layer: str
-    colour: str
-    points: tuple[Point, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Lettering:
-    """One line of text: the left end of its baseline, the height of a capital, its width, mm.
-
-    `turn` is the reading direction, rad anticlockwise from the paper's lower edge.
-    """
-
-    layer: str
-    colour: str
-    text: str
-    x: float
-    y: float
-    height: float
-    turn: float
-    width: float
-
-    @property
-    def ground(self) -> tuple[Point, ...]:
-        """Its four corners with a little air, mm: kept white, so that no line runs through it."""
-        air = 0.15 * self.height
-        cos, sin = math.cos(self.turn), math.sin(self.turn)
-        low, high, end = -air, self.height + air, self.width + air
-        return tuple(
-            (self.x + along * cos - up * sin, self.y + along * sin + up * cos)
-            for along, up in ((-air, low), (end, low), (end, high), (-air, high))
-        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -21,7 +21,8 @@ if TYPE_CHECKING:
     from PIL.Image import Image
     from PIL.ImageFont import FreeTypeFont
 
-    from staking.output.drawing.picture import Lettering, Picture
+    from staking.output.drawing.picture import Picture
+    from staking.output.drawing.picture_parts import Lettering
     from staking.plan import Point
 
 DOTS_PER_MM = 150 / 25.4

@@ -9,7 +9,8 @@ from reportlab.platypus import Flowable
 
 from staking.output.drawing.layers import TITLE
 from staking.output.drawing.pdf_backend import POINTS_PER_MM, draw_picture
-from staking.output.drawing.picture import Lettering, Picture, Stroke
+from staking.output.drawing.picture import Picture
+from staking.output.drawing.picture_parts import Lettering, Stroke
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

@@ -10,16 +10,16 @@ from staking.output.wording import Words, safe
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from staking.checked.as_accepted import Became, Become
     from staking.plan import Options
-    from staking.project.accepted import Accepted, Became
 
 
-def accept_blocks(accepted: Accepted, options: Options, name: str) -> tuple[Block, ...]:
+def accept_blocks(become: Become, options: Options, name: str) -> tuple[Block, ...]:
     """Set out what the stakes taken as they stand come to.
 
     Parameters
     ----------
-    accepted
+    become
         The new job against the old one.
     options
         The job's options: how lengths are shown.
@@ -32,23 +32,23 @@ def accept_blocks(accepted: Accepted, options: Options, name: str) -> tuple[Bloc
         Walls, boards and block that become other than they were; one line where none does.
     """
     words = Words(options)
-    block = tuple((wall, str(one), str(other)) for wall, one, other in accepted.blocks)
+    block = tuple((wall, str(one), str(other)) for wall, one, other in become.blocks)
     changed = tuple(row for row in block if row[1] != row[2])
     lines = [f"{safe(name)} has the corners as staked."]
-    if accepted.out:
-        points = ", ".join(safe(each) for each in accepted.out)
+    if become.out:
+        points = ", ".join(safe(each) for each in become.out)
         lines.append(
             f"Off where the plan has them from these corners: {points}. Check the same readings "
             f"by {safe(name)}: it says how far to move them."
         )
     blocks: list[Block] = [
         Listing(title="Taken as they stand", lines=tuple(lines)),
-        _table("The walls become", "wall", _rows(accepted.walls, words)),
-        _table("The boards stand past the corner", "board", _rows(accepted.boards, words)),
+        _table("The walls become", "wall", _rows(become.walls, words)),
+        _table("The boards stand past the corner", "board", _rows(become.boards, words)),
         _table("Whole block", "wall", changed),
     ]
-    if accepted.blocks and not changed:
-        count = sum(other for _, _, other in accepted.blocks)
+    if become.blocks and not changed:
+        count = sum(other for _, _, other in become.blocks)
         blocks.append(Listing(title="Whole block", lines=(f"{count}, as before.",)))
     return tuple(b for b in blocks if (b.rows if isinstance(b, Table) else b.lines))
 

@@ -1,0 +1,347 @@
+"""What is bought for a layout, worked out in order."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+
+from staking.footing.outline import merge
+from staking.grade.graded import Graded
+from staking.grade.stepping.wall_network import Strand, build_network
+from staking.grade.terrain.volume import Facet, ground_facets, level_facets
+from staking.laid_out.layout_value import Layout
+from staking.notices import Area, Length, Notice, Severity, notice
+from staking.order.block import course_blocks, wall_thicknesses
+from staking.order.block_items import block_items, filled_cells, grout_notices, sleeve_items
+from staking.order.bolts import bolt_item, bolt_notices, short_plates, wall_bolts
+from staking.order.bond import bond_notices
+from staking.order.concrete import cast_bands, trench_bottom
+from staking.order.concrete_items import (
+    bank_notices,
+    footing_items,
+    pier_items,
+    slab_items,
+    wall_items,
+    wide_notices,
+)
+from staking.order.dig import bank_meets, dig_items, stone_notices
+from staking.order.loads import load_notices, pour_levels, pour_of
+from staking.order.mortar import mortar_notices
+from staking.order.order_request import OrderAsked
+from staking.order.order_results import (
+    Bolts,
+    CourseBlocks,
+    CutList,
+    Item,
+    Ordered,
+    Piece,
+    Pour,
+    PourLevel,
+)
+from staking.order.prices import bought
+from staking.order.steel import cut_lists, steel_items, steel_notices, steel_pieces
+from staking.order.supplies import supply_items
+from staking.order.trench import FacetsOf, dig_pieces, missing_ground
+from staking.order.under_slab import missing_fill, missing_items, missing_notices
+from staking.order.wall_levels import Levels, flat_levels, graded_levels, height_notices
+from staking.plan import Plan
+
+_UNKNOWN = 0.001
+"""Ground over less than this, m2, is rounding at the survey's edge."""
+
+
+def order_of(layout: Layout, asked: OrderAsked | None) -> Ordered:
+    """Work out the order of a layout.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+    asked
+        What the job asks of its order; None takes the defaults, and that is said.
+
+    Returns
+    -------
+    Ordered
+        Items, loads, bars, block, bolts, and what is to be told.
+    """
+    assumed = asked is None
+    asked = OrderAsked() if asked is None else asked
+    plan, dig = layout.plan, layout.options.dig
+    levels = _levels(layout, asked)
+    notices = list(_assumed(layout, asked, without_section=assumed))
+    if layout.grade is not None:
+        courses = None if asked.block is None else asked.block.courses
+        notices += height_notices(levels, courses, asked.wall_height)
+    concrete, pours, poured, net = _concrete(layout, levels, asked)
+    notices += [*bank_notices(dig), *wide_notices(plan, dig)]
+    walls = _walls(plan, levels, asked)
+    dug, said = _dug(layout, levels, asked, net)
+    notices += [*walls.notices, *said, *load_notices(pours, asked)]
+    items = (*concrete, *walls.items, *dug, *_supplies(layout))
+    return Ordered(
+        graded=layout.grade is not None,
+        items=items,
+        pours=pours,
+        levels=poured,
+        pieces=walls.pieces,
+        cut_lists=walls.lists,
+        blocks=walls.laid,
+        bolts=walls.bolts,
+        costs=costs_of(items, asked.prices, metric=is_metric(layout)),
+        notices=tuple(dict.fromkeys(notices)),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _InWalls:
+    """Steel, block and bolts: how they are cut and laid, what is bought, what is to be told."""
+
+    pieces: tuple[Piece, ...]
+    lists: tuple[CutList, ...]
+    laid: tuple[CourseBlocks, ...]
+    bolts: tuple[Bolts, ...]
+    items: tuple[Item, ...]
+    notices: tuple[Notice, ...]
+
+
+def _walls(plan: Plan, levels: Levels, asked: OrderAsked) -> _InWalls:
+    notices: list[Notice] = []
+    pieces, lists, steel = _steel(plan, levels, asked)
+    if asked.steel is not None:
+        notices += steel_notices(asked.steel, lists)
+    bolts: tuple[Bolts, ...] = ()
+    if asked.bolt_spacing is not None:
+        bolts = wall_bolts(plan, levels, asked.bolt_spacing)
+        notices += [*bolt_notices(bolts, asked.bolt_spacing), *short_plates(plan, levels)]
+    laid, block = _block(plan, levels, asked, pieces, bolts, notices)
+    if laid:
+        notices += grout_notices(asked.block, _widths(plan))
+        notices += mortar_notices(asked.mortar)
+    return _InWalls(
+        pieces=pieces,
+        lists=lists,
+        laid=laid,
+        bolts=bolts,
+        items=(*steel, *block, *bolt_item(bolts)),
+        notices=tuple(notices),
+    )
+
+
+def _dug(
+    layout: Layout, levels: Levels, asked: OrderAsked, concrete: float
+) -> tuple[tuple[Item, ...], tuple[Notice, ...]]:
+    plan, dig = layout.plan, layout.options.dig
+    ground = _ground(layout)
+    items = dig_items(plan, levels, dig, asked, ground, concrete)
+    fill = None
+    told: list[Notice] = []
+    if layout.grade is not None:
+        fill = missing_fill(plan, ground(None), layout.grade.request.rules.strip)
+        told += missing_notices(fill)
+    told += [*stone_notices(dig, asked), *_dig_notices(layout, levels, ground)]
+    return (*items, *missing_items(fill)), tuple(told)
+
+
+def _supplies(layout: Layout) -> tuple[Item, ...]:
+    return supply_items(
+        layout.plan,
+        layout.strings,
+        layout.boards,
+        layout.hubs,
+        layout.dig if layout.digs_wider else layout.footing,
+        () if layout.grade is None else layout.grade.lower,
+    )
+
+
+def is_metric(layout: Layout) -> bool:
+    """Say whether the job buys by the cubic metre, not the cubic yard.
+
+    Returns
+    -------
+    bool
+        True for jobs in m and mm.
+    """
+    return layout.options.unit in {"m", "mm"}
+
+
+def costs_of(
+    items: Sequence[Item], prices: Sequence[tuple[str, float]], *, metric: bool
+) -> tuple[tuple[str, float], ...]:
+    """Price the items.
+
+    Parameters
+    ----------
+    items
+        What is ordered.
+    prices
+        By the items' price names, for the unit each is ordered in: a cubic metre, a metre, a
+        kilogram, or one.
+    metric
+        Whether what is ordered up to a quarter goes by cubic metres.
+
+    Returns
+    -------
+    tuple of tuple
+        What and its cost, of every item with a price.
+    """
+    known = dict(prices)
+    return tuple(
+        (item.what, bought(item, metric=metric) * known[item.price])
+        for item in items
+        if item.price in known
+    )
+
+
+def _levels(layout: Layout, asked: OrderAsked) -> Levels:
+    dig = layout.options.dig
+    if layout.grade is not None:
+        return graded_levels(layout.grade, dig)
+    courses = asked.block.courses if asked.block is not None else None
+    return flat_levels(layout.plan, build_network(layout.plan), dig, courses)
+
+
+def _assumed(layout: Layout, asked: OrderAsked, *, without_section: bool) -> tuple[Notice, ...]:
+    told = []
+    if without_section:
+        told.append(
+            notice(
+                "no-order-section",
+                "the job has no order section: 5 % waste, trucks of 9 cu yd (6.88 m3), no steel "
+                "and no block are taken",
+                Severity.NOTE,
+            )
+        )
+    if layout.grade is None:
+        depth = layout.options.dig.depth
+        if depth > 0:
+            text = "without a grade section the footings are level and dug {depth} deep all round"
+        else:
+            text = "without a grade section and without dig: depth: no digging is worked out"
+        told.append(notice("level-footing", text, Severity.NOTE, depth=Length(depth)))
+    if asked.block is not None and layout.grade is None and asked.block.courses is None:
+        told.append(
+            notice(
+                "no-wall-height",
+                "nothing says how high the walls are: add courses: under block:, or a grade "
+                "section, to have the block counted",
+            )
+        )
+    if layout.grade is not None and asked.pier is None and layout.plan.pads:
+        told.append(
+            notice(
+                "no-piers",
+                "no pier: is given under order:, so piers on the pads are not ordered",
+                Severity.NOTE,
+            )
+        )
+    return tuple(told)
+
+
+def _concrete(
+    layout: Layout, levels: Levels, asked: OrderAsked
+) -> tuple[tuple[Item, ...], tuple[Pour, ...], tuple[PourLevel, ...], float]:
+    metric = is_metric(layout)
+    plan, dig = layout.plan, layout.options.dig
+    footing = footing_items(plan, levels, dig, asked.waste)
+    groups = [("footings", footing)]
+    cast_walls = asked.block is None and (asked.wall_height is not None or levels.course)
+    if cast_walls:
+        groups.append(("walls", wall_items(plan, levels, asked.wall_height, asked.waste)))
+    groups.append(("piers", pier_items(levels, asked)))
+    groups.append(("slab", slab_items(plan, asked.waste)))
+    items: list[Item] = []
+    pours = []
+    for what, group in groups:
+        items += group
+        # Loads add up to what is ordered, up to the quarter.
+        ordered = [bought(item, metric=metric) for item in group if item.price == "concrete"]
+        pours += [pour_of(what, volume, asked) for volume in ordered if volume > 0]
+    net = sum(item.quantity for item in footing[:-1])
+    poured = pour_levels(levels, cast_bands(plan, dig), dig, asked)
+    return tuple(items), tuple(pours), poured, net
+
+
+def _steel(
+    plan: Plan, levels: Levels, asked: OrderAsked
+) -> tuple[tuple[Piece, ...], tuple[CutList, ...], tuple[Item, ...]]:
+    if asked.steel is None:
+        return (), (), ()
+    pieces = steel_pieces(plan, levels, asked.steel)
+    lists = cut_lists(pieces, asked.steel.stock)
+    return pieces, lists, steel_items(lists)
+
+
+def _block(
+    plan: Plan,
+    levels: Levels,
+    asked: OrderAsked,
+    pieces: Sequence[Piece],
+    bolts: Sequence[Bolts],
+    notices: list[Notice],
+) -> tuple[tuple[CourseBlocks, ...], tuple[Item, ...]]:
+    block = asked.block
+    if block is None:
+        return (), ()
+    if levels.course is not None and abs(levels.course - block.height) > 1e-6:
+        notices.append(
+            notice(
+                "course-height",
+                "grade: has courses of {course} and block: of {height}; courses are counted as "
+                "grade: has them",
+                course=Length(levels.course),
+                height=Length(block.height),
+            )
+        )
+        block = replace(block, height=levels.course)
+    courses = course_blocks(plan, levels, block)
+    if not courses:
+        return (), ()
+    notices += bond_notices(levels.network, wall_thicknesses(plan), block.length / 2)
+    cells = filled_cells(courses, block, pieces, bolts)
+    laid = {each.wall for each in courses}
+    pipes = [each for each in plan.sleeves if laid & {each.wall, _turned(each.wall)}]
+    return courses, (*block_items(courses, block, asked, cells), *sleeve_items(pipes))
+
+
+def _turned(wall: str) -> str:
+    return "-".join(reversed(wall.split("-")))
+
+
+def _widths(plan: Plan) -> list[float]:
+    return list(wall_thicknesses(plan).values())
+
+
+def _ground(layout: Layout) -> FacetsOf:
+    graded: Graded | None = layout.grade
+    if graded is None:
+        flat = level_facets(0.0)
+        return lambda strand: flat
+    existing = graded.request.site.existing
+
+    rings = (*layout.footing.outlines, *layout.dig.outlines)
+    region = [point for ring in rings for point in ring]
+
+    @cache
+    def along(name: str | None) -> Sequence[Facet]:
+        strand: Strand | None = None if name is None else graded.network.strand(name)
+        return ground_facets(existing, strand, region)
+
+    return lambda strand: along(None if strand is None else strand.name)
+
+
+def _dig_notices(layout: Layout, levels: Levels, ground: FacetsOf) -> tuple[Notice, ...]:
+    dig = layout.options.dig
+    bands = trench_bottom(layout.plan, dig)
+    told = list(bank_meets((len(merge(bands).holes), len(layout.dig.holes))))
+    missing = missing_ground(dig_pieces(levels, bands), ground)
+    if missing > _UNKNOWN:
+        told.append(
+            notice(
+                "ground-missing",
+                "no ground is known over {area} of the trench: what is dug there is not counted",
+                area=Area(missing),
+            )
+        )
+    return tuple(told)
