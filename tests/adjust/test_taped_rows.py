@@ -57,9 +57,7 @@ def test_an_interior_lines_cells_are_left_and_right() -> None:
     ("where", "way", "sides"),
     [("P", "x", ["1", "3"]), ("P", "y", ["2", "4"]), ("Q", "x", ["0", "0"])],
 )
-def test_a_pads_cells_are_its_edges_that_way_across(
-    where: str, way: str, sides: list[str]
-) -> None:
+def test_a_pads_cells_are_its_edges_that_way_across(where: str, way: str, sides: list[str]) -> None:
     edges, _ = edges_and_levels([row(where, outer=0.3, inner=0.3, way=way)], PLANNED, None)
     assert [each.side for each in edges] == sides
     assert {each.station for each in edges} == {None}
