@@ -136,7 +136,7 @@ def command(
             click.echo(safe(line), err=True)
         context.exit(error.exit_status)
     # corners that are taken as they stand are square by what they then are; pads are not taken
-    if accepted is not None and accepted.out:
+    if accepted is not None and accepted.become.out:
         context.exit(NOT_SQUARE)
     broken = any(each.severity is Severity.BROKEN for each in checked.notices)
     if broken or (not checked.good and accept is None):

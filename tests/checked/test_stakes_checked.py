@@ -199,10 +199,13 @@ def test_what_becomes_of_walls_and_boards_is_told_by_name() -> None:
         checks=tuple(each for each in before.checks if each.kind != "side"),
         boards=before.boards[:1],
     )
-    become = what_becomes(before, fewer)
+    checked = check_stakes(before, (), readings({**TAPES, "A-P": 7.5, "B-P": 7.6}))
+    become = what_becomes(before, fewer, checked)
     assert Became(name="A-B", before=12.0, after=None) in become.walls
     board = before.boards[0]
     name = f"{board.name}, {board.string} beyond {board.end}"
     assert become.boards[0] == Became(name=name, before=board.stand_off, after=board.stand_off)
     assert all(each.after is None for each in become.boards[1:])
     assert become.blocks == ()
+    # B-P reads 100 mm more than half the diagonal
+    assert become.out == ("P",)
