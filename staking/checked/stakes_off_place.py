@@ -19,6 +19,9 @@ from staking.units import FOOT
 FAR_OFF = FOOT
 """A building this far off its place, m, is no error of measuring (common practice, no source)."""
 
+NOT_TURNED = math.radians(0.5 / 3600)
+"""A turn by less than this, rad, is none: it would read as no second."""
+
 POINTS = frozenset({"pad centre", "round pad centre"})
 """What pads are called among named points."""
 
@@ -238,8 +241,9 @@ def place_notices(staked: Staked) -> tuple[Notice, ...]:
     elif shift is not None and far is not None and not staked.in_place:
         text = (
             "the building does not stand in its planned place: {corner} is {far} off it, the "
-            "middle of all {middle}, and the whole is turned {turn}; its shape is judged apart "
-            "from that"
+            "middle of all {middle}, and the whole is "
+            + ("turned {turn}" if abs(shift.turn) >= NOT_TURNED else "not turned")
+            + "; its shape is judged apart from that"
         )
         if far.distance > FAR_OFF:
             text += "; so far off is no error of measuring: another grid, unit or set-up?"

@@ -560,3 +560,10 @@ def test_a_pad_alone_off_its_place_on_the_lot_is_named_and_not_the_building(
     lines = done.stdout.splitlines()
     assert "- Not in its place: P1 by more than a stake may be." in lines
     assert "- Move P1 1' 0\" toward A along A-B." in lines
+    # the whole an inch east: shifted, and not turned
+    rows = [(name, 1018 + y, 1032 + 1 / 12 + x, "") for name, (x, y) in PLAN.items()]
+    done = run(job, "--stakes", survey(tmp_path, rows), "-q")
+    assert done.exit_code == 5
+    assert 'the middle of all 1", and the whole is not turned;' in " ".join(done.stderr.split())
+    shifted = '- As a whole it stands 1" off its planned place (1" east), not turned.'
+    assert shifted in done.stdout.splitlines()
