@@ -79,24 +79,10 @@ def footing_levels(
     from staking.grade.neighbours import undercuts
     from staking.grade.run_digs import beside
     from staking.grade.setting_out.level_marks import level_marks
-    from staking.grade.stepping.cells import Site
-    from staking.grade.stepping.cheapest import GradeRequest
     from staking.laid_out.ground_made import check_top
     from staking.laid_out.levels_compared import LevelsGiven
 
-    site = Site(
-        existing=ground.existing,
-        finished=ground.finished,
-        fill=asked.finished.above,
-        inside=asked.inside,
-    )
-    request = GradeRequest(
-        plan=plan,
-        site=site,
-        rules=asked.rules,
-        top_of_wall=_top(asked.top_of_wall, network, site, asked.rules.module),
-        walls=asked.walls,
-    )
+    request = _request(asked, plan, network, ground)
     check_top(request, network, options, ground.lot_notices, asked.written)
     setting = _setting(asked, options, ground.benchmark)
     stepped = _stepped(request, asked.written)
@@ -111,7 +97,7 @@ def footing_levels(
         plan=plan,
         options=options,
         setting=setting,
-        existing=site.existing,
+        existing=ground.existing,
         walls=walls,
         marks=marks,
         deepest=deepest,
@@ -143,6 +129,25 @@ def footing_levels(
         greatest_depth=deepest,
         notices=tuple(dict.fromkeys(notices)),
         stake_tops=asked.stake_tops,
+    )
+
+
+def _request(asked: GradeAsked, plan: Plan, network: Network, ground: GroundRead) -> GradeRequest:
+    from staking.grade.stepping.cells import Site
+    from staking.grade.stepping.cheapest import GradeRequest
+
+    site = Site(
+        existing=ground.existing,
+        finished=ground.finished,
+        fill=asked.finished.above,
+        inside=asked.inside,
+    )
+    return GradeRequest(
+        plan=plan,
+        site=site,
+        rules=asked.rules,
+        top_of_wall=_top(asked.top_of_wall, network, site, asked.rules.module),
+        walls=asked.walls,
     )
 
 

@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from staking.adjust.level_readings import Reading, Readings
@@ -16,8 +17,10 @@ from staking.checked.stakes_on_plan import StakesRead, match_stakes, stake_names
 from staking.errors import ComputationError, InputError
 from staking.laid_out.layout_value import Layout
 from staking.plan import Options, Point
+from staking.points import SurveyPoints
 from staking.site.lot import KnownPoint
 from staking.site.site_request import Setback, SiteAsked
+from staking.site.site_results import Placement
 from tests.checked.barn import CORNERS, EAST, NORTH, layout, on_the_ground, placed, survey
 
 SHARP = 0.001
@@ -37,11 +40,14 @@ def readings(tapes: Mapping[str, float]) -> Readings:
 
 
 def stakes(laid: Layout, places: Mapping[str, Point], north: float = 0.0) -> StakesRead:
-    surveys = [survey(on_the_ground(dict(places), north=north))]
+    return as_read(laid, survey(on_the_ground(dict(places), north=north)))
+
+
+def as_read(laid: Layout, shot: SurveyPoints) -> StakesRead:
     known = stake_names(laid)
-    found, unknown = match_stakes(surveys, known, SHARP)
+    found, unknown = match_stakes([shot], known, SHARP)
     named = {each.name: each for each in known.values()}
-    return stakes_on_plan(laid, surveys, found, unknown, named, SHARP)
+    return stakes_on_plan(laid, [shot], found, unknown, named, SHARP)
 
 
 def on_a_lot(setback: float, south: float = 3.0) -> Layout:
@@ -138,6 +144,21 @@ def test_a_building_off_its_place_is_moved_to_it_and_its_shape_stays_square() ->
     assert "not-in-place" in kinds(checked)
     # the shape alone counts where a wall is held
     assert check_stakes(laid, (), NOTHING, "A,A-B", stakes(laid, CORNERS, north=0.1)).good
+
+
+def test_how_far_off_is_told_on_the_surveys_north_and_east() -> None:
+    turned = Placement(turn=math.radians(17), x0=0.0, y0=0.0, easting0=EAST, northing0=NORTH)
+    laid = layout(replace(placed(), placement=turned))
+    places = turned.to_site(np.array(list(CORNERS.values()))) + np.array([0.1, -0.05])
+    rows = [(name, *place) for name, place in zip(CORNERS, places.tolist(), strict=True)]
+    checked = check_stakes(laid, (), NOTHING, stakes=as_read(laid, survey(rows)))
+    staked = checked.staked
+    assert staked is not None
+    assert (staked.north, staked.east) == pytest.approx((0.1, -0.05), rel=0, abs=1e-6)
+    for each in staked.stakes:
+        assert (each.north, each.east) == pytest.approx((0.1, -0.05), rel=0, abs=1e-6)
+    # the root of 0.1 squared and 0.05 squared
+    assert staked.stakes[0].distance == pytest.approx(0.111803399, rel=0, abs=1e-6)
 
 
 def test_a_building_a_metre_off_is_no_error_of_measuring() -> None:
