@@ -8,6 +8,7 @@ of all of it. Run by ``run_all.py`` too.
 from __future__ import annotations
 
 import sys
+import tempfile
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent))
@@ -120,12 +121,27 @@ def time_command() -> None:
     say("staking grade on the hillside lot / loading its libraries", command / libraries, 1.6)
 
 
+def time_stakes() -> None:
+    """The whole process of checking surveyed stakes on the hillside lot, beside its libraries."""
+    lot = ROOT / "fixtures" / "hillside-lot" / "job.yaml"
+    with tempfile.TemporaryDirectory() as folder:
+        out = Path(folder) / "out"
+        process(RUN, "layout", str(lot), "--only", "csv", "--out", str(out), cwd=str(ROOT))()
+        stakes = str(out / "points.csv")
+        check, load = interleaved_seconds((
+            process(RUN, "check", str(lot), "--stakes", stakes, "--json", cwd=str(ROOT)),
+            process(LIBRARIES, cwd=str(ROOT)),
+        ))
+    say("staking check --stakes / loading its libraries", check / load, 1.6)
+
+
 def main() -> None:
     """Time everything."""
     time_steps()
     time_lengths()
     time_ground()
     time_command()
+    time_stakes()
 
 
 if __name__ == "__main__":
