@@ -121,6 +121,16 @@ def test_a_metric_job_takes_the_same(tmp_path: Path, unit: str) -> None:
         assert other["quantity"] == pytest.approx(amount, rel=0, abs=1e-6), one["what"]
 
 
+@pytest.mark.parametrize("fall", [{}, {"B": 96.0, "C": 96.5}, {"E": 95.0, "F": 95.5, "D": 95.5}])
+def test_the_outline_walked_back_takes_the_same_on_a_slope(
+    tmp_path: Path, fall: dict[str, float], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for name, level in fall.items():
+        monkeypatch.setitem(GROUND, name, level)
+    wanted = [line(item) for item in ordered(tmp_path, job("ft"))]
+    assert [line(item) for item in ordered(tmp_path, job("ft", back=True))] == wanted
+
+
 def test_the_outline_walked_back_takes_the_same_on_level_ground(tmp_path: Path) -> None:
     def level(text: str) -> str:
         head, _, rest = text.partition("grade:\n")

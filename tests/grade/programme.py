@@ -52,7 +52,10 @@ def programme(
     for w, bound in enumerate(bounds):
         edges = np.array(bound.edges)
         nodes = network.strands[w].nodes
-        rows += _steps(int(start[w]), edges, [place for _, place in nodes], runs[w], rules, cost)
+        name, length = network.strands[w].name, float(edges[-1])
+        places = [place for _, place in nodes]
+        origin = bond_origin(name, length)
+        rows += _steps(int(start[w]), edges, places, runs[w], rules, cost, origin)
         for node, place in nodes:
             for i in range(len(edges) - 1):
                 if abs(edges[i] - place) < 1e-6 or abs(edges[i + 1] - place) < 1e-6:
@@ -76,6 +79,12 @@ def programme(
     )
 
 
+def bond_origin(name: str, length: float) -> float:
+    """Where the bond of a wall starts: at its corner that comes first by name, m along it."""
+    first, _, last = name.partition("-")
+    return length if last and last < first else 0.0
+
+
 def _steps(
     first: int,
     edges: np.ndarray,
@@ -83,13 +92,15 @@ def _steps(
     run: WallRun,
     rules: GradeRules,
     cost: list[float],
+    origin: float,
 ) -> list[Row]:
     """Rows of one wall: where, how far and how far apart it may step; adds its steps' costs."""
     rows: list[Row] = []
     steps: list[tuple[float, int]] = []
     for i in range(1, len(edges) - 1):
         left, right, station = first + i - 1, first + i, float(edges[i])
-        bond = abs(station / rules.module - round(station / rules.module)) < 1e-6
+        along = (station - origin) / rules.module
+        bond = abs(along - round(along)) < 1e-6
         # Only the nearest node on either side keeps a step away.
         around = [
             (abs(station - place), reach)

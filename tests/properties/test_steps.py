@@ -22,7 +22,7 @@ from staking.grade.terrain.surface import Surface
 from staking.grade.terrain.surveyed_ground import surveyed_ground
 from staking.plan import Plan, Point
 from tests.grade import slopes
-from tests.grade.programme import programme
+from tests.grade.programme import bond_origin, programme
 
 FOOT = 0.3048
 INCH = 0.0254
@@ -97,7 +97,8 @@ def check(request: GradeRequest, found: SteppedFooting, rng: np.random.Generator
         steps += len(stations)
         for step in wall.steps:
             assert step.rise <= rules.max_step * rules.course + 1e-9
-            assert abs(step.station / rules.module - round(step.station / rules.module)) < 1e-6
+            along = (step.station - bond_origin(strand.name, strand.length)) / rules.module
+            assert abs(along - round(along)) < 1e-6
             near = min(abs(step.station - place) for _, place in strand.nodes)
             assert near >= away - 1e-6
         assert all(b - a >= rules.min_run - 1e-6 for a, b in itertools.pairwise(stations))

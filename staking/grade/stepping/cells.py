@@ -108,7 +108,7 @@ def cell_edges(strand: Strand, module: float, fixed: Sequence[float] = ()) -> Fl
     strand
         The wall.
     module
-        The cells' length from the wall's first corner, m.
+        The cells' length from where the wall's bond starts, m.
     fixed
         Further cuts, stations, m.
 
@@ -119,6 +119,8 @@ def cell_edges(strand: Strand, module: float, fixed: Sequence[float] = ()) -> Fl
     """
     firm = [station for _, station in strand.nodes]
     bond = module * np.arange(1, math.ceil(strand.length / module - ON_LINE))
+    if strand.bond_from > 0:
+        bond = strand.bond_from - bond
     cuts = list(firm)
     for group in (fixed, bond.tolist()):
         known = np.array(cuts)

@@ -23,7 +23,7 @@ class WallRun:
     Parameters
     ----------
     module
-        Steps stand on its multiples from the wall's first corner, m.
+        Steps stand on its multiples from where the wall's bond starts, m.
     clear
         How far from each of the wall's nodes, in their order, the nearest step stands, m.
     fixed
@@ -162,9 +162,9 @@ def stretches(
         edges, least = np.array(bound.edges), np.array(bound.required, dtype=np.int64)
         stations = [station for _, station in strand.nodes]
         cuts = [int(np.abs(edges - station).argmin()) for station in stations]
-        phase = np.abs(edges / run.module - np.rint(edges / run.module)) * run.module
         if run.fixed is None:
-            may, must = phase <= ON_LINE, np.zeros(len(edges), dtype=bool)
+            off = strand.off_bond(edges, run.module)
+            may, must = off <= ON_LINE, np.zeros(len(edges), dtype=bool)
         else:
             must = np.zeros(len(edges), dtype=bool)
             for station in run.fixed:

@@ -5,11 +5,16 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import NDArray
+
 from staking.errors import ComputationError
 from staking.footing.bands import footing_bands
 from staking.footing.bands_and_outlines import Ring
 from staking.plan import Footing, Plan, Point
 from staking.tolerances import ON_LINE, SAME_POINT
+
+Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,6 +31,10 @@ class Strand:
         The ground its footing covers, m.
     nodes
         Pairs of node number and station, m, in order; the first at 0, the last at the end.
+    bond_from
+        The station the bond starts at, m: of a wall the end at the corner that comes first by
+        name, so that the same building steps alike whichever way its outline runs; of an
+        interior line 0.
     """
 
     name: str
@@ -37,6 +46,26 @@ class Strand:
     footing: Footing
     hull: Ring
     nodes: tuple[tuple[int, float], ...]
+    bond_from: float = 0.0
+
+    def off_bond(self, stations: Floats, module: float) -> Floats:
+        """Give how far stations lie off the bond.
+
+        Parameters
+        ----------
+        stations
+            ``(n,)`` m.
+        module
+            The bond's module, m.
+
+        Returns
+        -------
+        ``(n,)`` array
+            To the nearest multiple of the module from `bond_from`, m, not negative.
+        """
+        along = np.abs(np.asarray(stations) - self.bond_from)
+        off: Floats = np.abs(along - np.rint(along / module) * module)
+        return off
 
     def local(self, ring: Ring) -> list[Point]:
         """Give points as station and offset outward, m.
@@ -104,6 +133,7 @@ class _Line:
     end: Point
     out: Point
     footing: Footing
+    bond_at_end: bool = False
 
 
 def build_network(plan: Plan) -> Network:
@@ -143,6 +173,7 @@ def build_network(plan: Plan) -> Network:
                 footing=line.footing,
                 hull=hulls[line.name],
                 nodes=((on[0][0], 0.0), *on[1:-1], (on[-1][0], length)),
+                bond_from=length if line.bond_at_end else 0.0,
             )
         )
     return Network(strands=tuple(strands), nodes=tuple(name for name, _ in places))
@@ -163,7 +194,8 @@ def _lines(plan: Plan) -> list[_Line]:
                 continue
             length = math.dist(start, end)
             out = (side * (end[1] - start[1]) / length, -side * (end[0] - start[0]) / length)
-            lines.append(_Line(wall.name, "wall", start, end, out, wall.footing))
+            later = wall.end < wall.start
+            lines.append(_Line(wall.name, "wall", start, end, out, wall.footing, later))
     for inner in plan.interior:
         length = math.dist(inner.start, inner.end)
         out = (
