@@ -1,8 +1,10 @@
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from staking.layout.checks import CheckSet, all_pairs, choose_checks
@@ -71,6 +73,9 @@ def test_turning_shifting_or_mirroring_a_plan_changes_no_check(
     plan: Plan, tape: Tape, turn: float, shift: tuple[float, float], mirror: bool
 ) -> None:
     options = Options(tape=tape)
+    # A pad on a corner is no point to tape to, and rounding must not decide whether it is on it.
+    corners = [corner.point for each in plan.buildings for corner in each.corners]
+    assume(all(math.dist(pad.point, at) > 0.001 for pad in plan.pads for at in corners))
     moved = transform_plan(plan, turn, shift, mirror)
     assert_same(choose_checks(plan, options), choose_checks(moved, options))
 

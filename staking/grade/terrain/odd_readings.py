@@ -35,6 +35,10 @@ _LEFT_OVER = 2
 _LEFT_OVER_FOR_SMALL = 3
 """As many are needed to tell a slip under `LEAST_SLIP` from uneven ground."""
 
+_HELD = 0.4
+"""And how much of it must show in the misfit to the plane of all readings, as a part: a reading
+that stands out beyond the others is held by them so little that a small hump looks like a slip."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GroundReading:
@@ -63,11 +67,15 @@ class GroundReading:
 
 @dataclass(frozen=True, slots=True)
 class _Off:
-    """How far a reading stands over the plane of the others, m, and their misfit without it."""
+    """How far a reading stands over the plane of the others, m, and their misfit without it.
+
+    `held` says whether the others hold it well enough for what it is off by.
+    """
 
     reading: GroundReading
     over: float
     misfit: float
+    held: bool
 
 
 def odd_reading_notices(
@@ -106,12 +114,14 @@ def odd_reading_notices(
     if every is None or every[1] < INCH / 16:
         return ()
     suspects = []
+    misfits = levels - np.column_stack((np.ones(len(places)), places)) @ every[0]
     for i, reading in enumerate(readings):
         rest = np.arange(len(readings)) != i
         found = _plane(places[rest], levels[rest])
         if found is not None and found[1] <= SHARE * every[1]:
             over = float(levels[i] - np.array([1.0, *places[i]]) @ found[0])
-            suspects.append(_Off(reading, over, found[1]))
+            held = abs(over) >= LEAST_SLIP or abs(misfits[i]) >= _HELD * abs(over)
+            suspects.append(_Off(reading, over, found[1], held))
     if not suspects:
         return ()
     left_over = len(readings) - 1 - _OTHERS
@@ -120,7 +130,8 @@ def odd_reading_notices(
     slips = [
         each
         for each in suspects
-        if abs(each.over) >= least - 1e-9
+        if each.held
+        and abs(each.over) >= least - 1e-9
         and abs(each.over - round(each.over / step) * step) <= near + 1e-9
     ]
     if slips:
