@@ -8,13 +8,19 @@ from __future__ import annotations
 
 import os
 
-from hypothesis import HealthCheck, settings
+from hypothesis import HealthCheck, Phase, settings
 
 # A busy machine is slow, and slow is no fault: nothing is timed.
 _UNTIMED = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow]}
 
+# A failure is shown as it was drawn; the search makes it small, which can take minutes.
 settings.register_profile(
-    "same-each-time", derandomize=True, database=None, print_blob=True, **_UNTIMED
+    "same-each-time",
+    derandomize=True,
+    database=None,
+    print_blob=True,
+    phases=(Phase.explicit, Phase.reuse, Phase.generate, Phase.target),
+    **_UNTIMED,
 )
 settings.register_profile("search", derandomize=False, print_blob=True, **_UNTIMED)
 settings.load_profile("search" if os.environ.get("STAKING_SEARCH") else "same-each-time")

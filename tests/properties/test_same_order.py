@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from staking.errors import ComputationError
 from staking.grade.stepping.wall_network import build_network
 from staking.grade.terrain.volume import level_facets
 from staking.order.block import course_blocks
@@ -138,10 +139,20 @@ def ways(plan: Plan) -> dict[str, Plan]:
 
 
 def assert_one_order(plan: Plan) -> None:
-    """Every way of writing the plan gives the order of the plan itself."""
-    wanted = lines_of(plan)
+    """Every way of writing the plan gives the order of the plan itself, or is refused as it is."""
+    wanted = answer(plan)
     for way, other in ways(plan).items():
-        assert lines_of(other) == wanted, way
+        assert answer(other) == wanted, way
+
+
+def answer(plan: Plan) -> list[tuple[str, ...]] | None:
+    """The order's lines; None where a wall is too short for its bars."""
+    try:
+        return lines_of(plan)
+    except ComputationError as error:
+        if "is too short for a bar in its cover" not in str(error):
+            raise
+        return None
 
 
 @st.composite
