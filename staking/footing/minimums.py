@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 INCH = 0.0254
 
 LEAST_WIDTH = 12 * INCH
-"""IRC 2024, R403.1.1, read in a transcription: a footing is at least 12 inches wide."""
+"""IRC 2024, R403.1.1, read in a reprint: a footing is at least 12 inches wide."""
 
 LEAST_THICKNESS = 6 * INCH
 """The same: a footing is at least 6 inches thick."""

@@ -13,7 +13,7 @@ from staking.tolerances import ON_LINE, SAME_POINT
 from staking.units import FOOT, INCH
 
 BOLT = 0.5 * INCH
-"""Diameter of a bolt, m (IRC 2024, R403.1.6, read in a transcription)."""
+"""Diameter of a bolt, m (IRC 2024, R403.1.6, read in a reprint)."""
 
 FROM_END = 12 * INCH
 """The farthest a plate's end bolt stands from the plate's end, m (IRC R403.1.6)."""

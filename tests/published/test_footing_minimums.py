@@ -1,6 +1,6 @@
 """Footing sizes against the model code for houses, through a job file as a builder writes it.
 
-Source: International Residential Code, 2024, R403.1.1, read in a transcription of chapter 4: a
+Source: International Residential Code, 2024, R403.1.1, read in a reprint of chapter 4: a
 footing is at least 12 inches wide and 6 inches thick; it projects at least 2 inches and not more
 than its own thickness. The edition of 2021 has the same (from memory).
 """

@@ -11,7 +11,7 @@
   Estimating Concrete Masonry, 1969, as quoted in Masonry Magazine, September 1969, page 22.
 - Bars: ASTM A615, table 1. Laps: International Residential Code, table R608.5.4(1), read in the
   Los Angeles Residential Code; masonry laps of the International Building Code 2006.
-- Bolts: International Residential Code 2024, R403.1.6, read in a transcription.
+- Bolts: International Residential Code 2024, R403.1.6, read in a reprint.
 - Earthwork: Wikibooks, Fundamentals of Transportation, Earthwork, solution; G. L. Vose, Handbook of
   Railroad Construction, 1857, art. 108.
 """
