@@ -33,8 +33,12 @@ MAP_TILES = frozenset({
 numbers in use for the same grid (from memory).
 """
 
-_CODE = re.compile(r"^(?:(?:urn:ogc:def:crs:)?EPSG:(?:[\d.]*:)?)?(\d{4,6})$", re.IGNORECASE)
-_CRS84 = re.compile(r"^(?:urn:ogc:def:crs:)?OGC:(?:[\d.]*:)?CRS84$", re.IGNORECASE)
+_REGISTER = r"(?:urn:ogc:def:crs:|https?://www\.opengis\.net/def/crs/)?"
+"""What stands before a code in the two forms of name that the OGC gives a system, URN and URI."""
+_CODE = re.compile(
+    rf"^(?:{_REGISTER}EPSG[:/](?:[\d.]*[:/])?)?(\d{{4,6}})$|^\[EPSG:(\d{{4,6}})\]$", re.IGNORECASE
+)
+_CRS84 = re.compile(rf"^{_REGISTER}OGC[:/](?:[\d.]*[:/])?CRS84h?$|^\[OGC:CRS84h?\]$", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,6 +62,8 @@ class CrsInfo:
         The area in the register's words, or an empty text.
     vertical
         The elevation datum where the code has one, else None.
+    north_first
+        Whether the register lists its northing (or latitude) before its easting.
     """
 
     code: str
@@ -67,6 +73,12 @@ class CrsInfo:
     area_of_use: tuple[float, float, float, float] | None
     area_name: str = ""
     vertical: str | None = None
+    north_first: bool = False
+
+    @property
+    def uri(self) -> str:
+        """The system's name on the web, as the OGC's standards want it."""
+        return f"http://www.opengis.net/def/crs/EPSG/0/{self.code.rpartition(':')[2]}"
 
     @property
     def lines(self) -> tuple[str, ...]:
@@ -98,7 +110,7 @@ def normal_code(code: str) -> str:
                 "give its EPSG code, such as EPSG:26985",
             )
         )
-    return f"EPSG:{found[1]}"
+    return f"EPSG:{found[1] or found[2]}"
 
 
 def is_map_tiles(code: str) -> bool:
@@ -159,6 +171,7 @@ def look_up(code: str) -> tuple[CRS, CrsInfo]:
         area_of_use=(area.west, area.south, area.east, area.north) if area else None,
         area_name=(area.name or "").rstrip(".") if area else "",
         vertical=vertical,
+        north_first=plane.axis_info[0].direction == "north",
     )
     return plane, info
 
@@ -190,7 +203,8 @@ def resolve(code: str) -> CrsInfo:
     Parameters
     ----------
     code
-        ``EPSG:5646``, ``5646`` or ``urn:ogc:def:crs:EPSG::5646``, in any case.
+        ``EPSG:5646``, ``5646``, ``[EPSG:5646]``, ``urn:ogc:def:crs:EPSG::5646`` or
+        ``http://www.opengis.net/def/crs/EPSG/0/5646``, in any case.
 
     Returns
     -------

@@ -58,6 +58,28 @@ def test_a_code_with_elevations_names_what_they_count_from() -> None:
 
 
 @pytest.mark.parametrize(
+    "name",
+    [
+        "31468",
+        "epsg:31468",
+        "[EPSG:31468]",
+        "urn:ogc:def:crs:EPSG::31468",
+        "urn:ogc:def:crs:EPSG:9.9.1:31468",
+        "http://www.opengis.net/def/crs/EPSG/0/31468",
+        "https://www.opengis.net/def/crs/EPSG/9.9.1/31468",
+    ],
+)
+def test_a_system_goes_by_its_code_its_urn_its_uri_and_in_brackets(name: str) -> None:
+    # OGC 11-135r2, Name type specification - Coordinate reference systems: the URN and the URI.
+    info = resolve(name)
+    assert info.code == "EPSG:31468"
+    assert info.uri == "http://www.opengis.net/def/crs/EPSG/0/31468"
+    # The register lists this grid's northing first, and easting first that of UTM zone 15.
+    assert info.north_first
+    assert not resolve("EPSG:32615").north_first
+
+
+@pytest.mark.parametrize(
     ("code", "message"),
     [
         ("EPSG:99999", "EPSG:99999 is not in the register of coordinate systems"),

@@ -91,6 +91,47 @@ def test_a_place_far_from_its_longitude_and_latitude_is_told():
     assert found.easting[0] == 500_100.0
 
 
+NORTH_FIRST = "EPSG:31468"
+"""A grid whose northing the register lists first; its 4,500,000 m lie on 12 degrees east."""
+
+
+@pytest.mark.parametrize(
+    ("named", "coordinates"),
+    [
+        ("http://www.opengis.net/def/crs/EPSG/0/31468", [5_540_000.0, 4_500_000.0]),
+        ("[EPSG:31468]", [5_540_000.0, 4_500_000.0]),
+        ({"type": "Reference", "href": "[EPSG:31468]"}, [5_540_000.0, 4_500_000.0]),
+        (["[EPSG:31468]", "[EPSG:7837]"], [5_540_000.0, 4_500_000.0]),
+        # As files were written before the standard: the bare code, and the easting first.
+        ("EPSG:31468", [4_500_000.0, 5_540_000.0]),
+    ],
+)
+def test_how_the_grid_is_named_says_in_which_order_its_numbers_stand(named, coordinates):
+    # OGC 21-045r1, requirement axis-order, and the clause on how reference systems are named.
+    feature = point(None, place={"type": "Point", "coordinates": coordinates})
+    feature["geometry"] = None
+    found = read(feature, coordRefSys=named)
+    assert found.crs == NORTH_FIRST
+    assert (found.northing[0], found.easting[0]) == (5_540_000.0, 4_500_000.0)
+
+
+def test_a_place_in_the_wrong_order_is_read_as_longitude_and_latitude_have_it():
+    place = {"type": "Point", "coordinates": [4_500_000.0, 5_540_000.0]}
+    beside = point([11.99852, 49.99636], place=place)
+    found = read(beside, coordRefSys="http://www.opengis.net/def/crs/EPSG/0/31468")
+    assert (found.northing[0], found.easting[0]) == (5_540_000.0, 4_500_000.0)
+    assert {"place-order", "grid-coordinates"} <= kinds(found)
+    assert "place-disagrees" not in kinds(found)
+
+
+def test_a_grid_named_by_every_feature_is_the_files():
+    place = {"type": "Point", "coordinates": [500_000.0, 0.0]}
+    named = "http://www.opengis.net/def/crs/EPSG/0/32632"
+    one, other = (point([9.0, 0.0], place=place, coordRefSys=each) for each in (named, "[EPSG:2]"))
+    assert read(one, one).crs == "EPSG:32632"
+    assert read(one, other).crs is None
+
+
 def test_names_are_texts_as_they_stand():
     found = read(
         point([9.0, 1.0], properties={"name": "007"}),

@@ -42,7 +42,9 @@ def grid_survey(
     Returns
     -------
     SurveyPoints
-        In m, easting first in the file.
+        In m. Where the file names its grid by URI or ``[EPSG:n]``, as the OGC's standard wants it,
+        a position has its numbers in the order in which the register lists the grid's axes; else
+        the easting is first, unless only the other order agrees with longitude and latitude.
 
     Raises
     ------
@@ -65,11 +67,14 @@ def grid_survey(
                 count=given,
             )
         )
-    placed = _rows([at for _, at in rows], metres)
+    projected = _projected(points, code)
+    north_first, turned = _north_first([at for _, at in rows], grid, projected, metres)
+    said += turned
+    placed = _rows([at for _, at in rows], metres, north_first)
     # The elevation of the geometry counts, in m, where the grid coordinates have none.
     above = [at[2] for each in points for part in each.parts for at in part]
     levels = np.where(np.isnan(placed[:, 2]), above, placed[:, 2])
-    said += _disagreement(points, placed, code)
+    said += _disagreement(placed, projected)
     return survey_points(
         name=name,
         format="GeoJSON",
@@ -81,7 +86,7 @@ def grid_survey(
         unit=unit,
         crs=code,
         lines=tuple(
-            SurveyLine(name=each.name, vertices=_rows(list(part), metres))
+            SurveyLine(name=each.name, vertices=_rows(list(part), metres, north_first))
             for each in shapes.features
             if not each.is_point
             for part in _chains(each)
@@ -96,10 +101,10 @@ def _chains(each: Feature) -> tuple[tuple[Position, ...], ...]:
     return each.parts if each.places is None else each.places
 
 
-def _rows(positions: list[Position], metres: float) -> Array:
-    """Return northing, easting, elevation, m, of easting-first positions."""
+def _rows(positions: list[Position], metres: float, north_first: bool) -> Array:
+    """Return northing, easting, elevation, m."""
     first = np.array(positions, dtype=float).reshape(-1, 3)
-    return first[:, [1, 0, 2]] * metres
+    return first[:, [0, 1, 2] if north_first else [1, 0, 2]] * metres
 
 
 def _grid(settings: SurveySettings, grid: str | None) -> tuple[str | None, str, list[Notice]]:
@@ -137,18 +142,64 @@ def _grid(settings: SurveySettings, grid: str | None) -> tuple[str | None, str, 
     return info.code, settings.unit or info.unit, [word, *overruled]
 
 
-def _disagreement(points: list[Feature], placed: Array, code: str | None) -> list[Notice]:
-    """Compare longitude and latitude, projected, with the grid coordinates beside them."""
+def _projected(points: list[Feature], code: str | None) -> Array | str | None:
+    """Return northing and easting, m, of the longitudes and latitudes; or why there are none.
+
+    Returns
+    -------
+    Array or str or None
+        ``(n, 2)``; None where not every point has both, or no grid is known.
+    """
     if code is None or any(each.places is None for each in points):
-        return []
+        return None
     degrees = np.array([at[:2] for each in points for part in each.parts for at in part])
-    text = "longitude and latitude do not agree with the grid coordinates beside them: {why}"
     try:
         north, east = reference.project_geographic(degrees[:, 1], degrees[:, 0], code)
     except InputError as fault:
-        why = shown(fault.problems[0].message, 200)
-        return [notice("place-disagrees", text, why=why)]
-    apart = float(np.hypot(north - placed[:, 0], east - placed[:, 1]).max())
+        return shown(fault.problems[0].message, 200)
+    return np.column_stack((north, east))
+
+
+def _apart(placed: Array, projected: Array) -> float:
+    return float(np.hypot(*(placed[:, :2] - projected).T).max())
+
+
+def _north_first(
+    positions: list[Position], grid: str | None, projected: Array | str | None, metres: float
+) -> tuple[bool, list[Notice]]:
+    """Tell whether the northing stands first, and say so where that is not the file's own rule."""
+    named = grid or ""
+    rule = ("/" in named or named.startswith("[")) and _lists_north_first(named)
+    if projected is None or isinstance(projected, str):
+        return rule, []
+    as_ruled, turned = (
+        _apart(_rows(positions, metres, each), projected) for each in (rule, not rule)
+    )
+    if not (turned <= DISAGREE < as_ruled):
+        return rule, []
+    word = notice(
+        "place-order",
+        "the grid coordinates agree with longitude and latitude only as {order}, and are read so",
+        order="easting before northing" if rule else "northing before easting",
+    )
+    return not rule, [word]
+
+
+def _lists_north_first(named: str) -> bool:
+    try:
+        return reference.resolve(named).north_first
+    except InputError:
+        return False
+
+
+def _disagreement(placed: Array, projected: Array | str | None) -> list[Notice]:
+    """Compare longitude and latitude, projected, with the grid coordinates beside them."""
+    if projected is None:
+        return []
+    text = "longitude and latitude do not agree with the grid coordinates beside them: {why}"
+    if isinstance(projected, str):
+        return [notice("place-disagrees", text, why=projected)]
+    apart = _apart(placed, projected)
     if not math.isfinite(apart):
         return [notice("place-disagrees", text, why="they lie outside its reach")]
     if apart <= DISAGREE:

@@ -19,6 +19,9 @@ from staking.survey.xml_faults import Faults
 MOST_BYTES = 256 * 2**20
 """The largest file read: its text is held whole."""
 
+_IN_DEGREES = ("CRS84", "CRS84H", "CRS:84", ":4326", "/4326")
+"""How names of longitude and latitude end, which are no grid."""
+
 
 def parse_geojson(stream: BinaryIO, name: str, settings: SurveySettings) -> SurveyPoints:
     """Read a GeoJSON file.
@@ -46,7 +49,8 @@ def parse_geojson(stream: BinaryIO, name: str, settings: SurveySettings) -> Surv
 
     References
     ----------
-    RFC 7946: section 3.1.1, longitude before latitude, elevation third; section 4, WGS 84.
+    RFC 7946: section 3.1.1, longitude before latitude, elevation third; section 4, WGS 84. OGC
+    21-045r1, Features and Geometries JSON - Part 1: Core, 1.0: `place` and `coordRefSys`.
     """
     document = _document(stream, name)
     faults = FeatureFaults(name, settings.skip_bad_lines)
@@ -99,14 +103,36 @@ def _no_number(word: str) -> NoReturn:
 
 def _grid_named(document: dict[str, Any]) -> str | None:
     """Return the coordinate system the file names, as it names it, or None."""
-    named = document.get("coordRefSys")
+    named = _reference(document.get("coordRefSys"))
+    if named is None:
+        named = _one_of_all(document.get("features"))
     if named is None and isinstance(document.get("crs"), dict):
         # As GeoJSON had it before RFC 7946.
         properties = document["crs"].get("properties")
         named = properties.get("name") if isinstance(properties, dict) else None
-    if not isinstance(named, str) or named.upper().endswith(("CRS84", "CRS:84", ":4326")):
+    if not isinstance(named, str) or named.upper().strip("]").endswith(_IN_DEGREES):
         return None
     return named
+
+
+def _reference(named: Any) -> str | None:
+    """Return the name in a `coordRefSys`: a text, an object with one, or the first of several."""
+    if isinstance(named, list) and named:
+        # Of a plane grid together with a system of heights the grid stands first.
+        named = named[0]
+    if isinstance(named, dict):
+        named = named.get("href")
+    return named if isinstance(named, str) else None
+
+
+def _one_of_all(features: Any) -> str | None:
+    """Return the system that every feature names for itself, where it is one and the same."""
+    if not isinstance(features, list):
+        return None
+    named = {
+        _reference(each.get("coordRefSys")) if isinstance(each, dict) else None for each in features
+    }
+    return named.pop() if len(named) == 1 else None
 
 
 def _in_grid(shapes: Shapes, settings: SurveySettings, grid: str | None) -> bool:
