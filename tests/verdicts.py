@@ -16,6 +16,7 @@ from staking.adjust.limits import z_of
 from staking.adjust.moves import advise, moved, placed
 from staking.adjust.stakes_check import Asked, StakesJudged, judge_tapes
 from staking.adjust.targets import targets_of
+from staking.kinds import CheckKind
 from staking.layout.allowed import allowed_difference
 from staking.layout.base_line import choose_base_line
 from staking.layout.checks import all_pairs, choose_checks
@@ -202,7 +203,7 @@ def finds_a_stake(given: Case, rng: np.random.Generator) -> bool:
     block = perfect.located.reading_covariance[at : at + 2, at : at + 2]
     error = math.sqrt(float(np.linalg.eigvalsh(block)[-1]))
     far = max(math.dist(given.asked.corners[name], other) for other in given.asked.corners.values())
-    least = allowed_difference(given.options.tolerances, "point", far)
+    least = allowed_difference(given.options.tolerances, CheckKind.POINT, far)
     size = 2.5 * max(least, z_of(perfect.verdict.count) * error)
     way = rng.uniform(0, 2 * math.pi)
     places = given.places

@@ -7,15 +7,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from staking.kinds import StringKind
 from staking.layout.layout_parts import Board, String
 from staking.measure.rounding import whole_steps
 from staking.network.geometry import Floats
 from staking.plan import Plan, Point
 from staking.planar import signed_area
-
-WALL = "wall"
-INTERIOR = "interior"
-"""Kinds of strings."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,7 +94,7 @@ def slides(
         run = np.subtract(string.end, string.start)
         along = run / np.hypot(*run)
         right = np.array([along[1], -along[0]])
-        out = outward.get(string.walls[0], right) if string.kind == WALL else right
+        out = outward.get(string.walls[0], right) if string.kind is StringKind.WALL else right
         for name in string.boards:
             if name is None:
                 continue
@@ -112,7 +109,7 @@ def slides(
                     board=name,
                     string=string.name,
                     end=board.end,
-                    by_wall=string.kind == WALL,
+                    by_wall=string.kind is StringKind.WALL,
                     distance=by,
                     rounded=size,
                     x=size * float(out[0]),
@@ -123,7 +120,7 @@ def slides(
 
 
 def _longest_pair(string: String, known: Mapping[str, Floats]) -> tuple[str, str] | None:
-    if string.kind == INTERIOR:
+    if string.kind is StringKind.INTERIOR:
         named = [f"{string.walls[0]} from", f"{string.walls[0]} to"]
     else:
         named = [each.name for each in string.passes]

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from staking.kinds import StringKind
 from staking.layout.layout_parts import Board, String
 from staking.measure.rounding import whole_steps
 from staking.network.geometry import Floats
@@ -87,7 +88,7 @@ def planned_nails(
             x=mark.x,
             y=mark.y,
             way=ways[board.name],
-            wall_string=kinds[board.string] == "wall",
+            wall_string=kinds[board.string] is StringKind.WALL,
         )
         for name, (board, mark) in zip(names, marks, strict=True)
     )
@@ -153,7 +154,7 @@ def crossings(
     lines: dict[str, tuple[Point, Point]] = {}
     for string in strings:
         start, end = string.boards
-        if string.kind != "wall" or start is None or end is None:
+        if string.kind is not StringKind.WALL or start is None or end is None:
             continue
         ends = [
             next((here for (board, _), here in faces.items() if board == name), None)

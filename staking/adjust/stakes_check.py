@@ -18,6 +18,7 @@ from staking.adjust.suspects import Suspect
 from staking.adjust.targets import Target
 from staking.adjust.verdict import Verdict, judge, measure
 from staking.errors import ComputationError
+from staking.kinds import CheckKind
 from staking.layout.allowed import allowed_difference
 from staking.layout.layout_parts import Check
 from staking.network.fitted import Adjusted, Measurement
@@ -27,11 +28,8 @@ from staking.notices import Notice, notice
 from staking.plan import Point, ToleranceRules
 from staking.tolerances import ON_LINE
 
-PAIR_KINDS = frozenset({"side", "diagonal", "tie"})
+PAIR_KINDS = frozenset({CheckKind.SIDE, CheckKind.DIAGONAL, CheckKind.TIE})
 """Kinds of checks that run from corner to corner."""
-
-POINT = "point"
-"""The kind of checks that run from a corner to a pad or an end of an interior line."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -61,7 +59,9 @@ class Asked:
 
     def tapes_to(self, point: str) -> tuple[str, ...]:
         """Name the corners that the layout tapes a point from."""
-        return tuple(c.from_name for c in self.checks if c.kind == POINT and c.to_name == point)
+        return tuple(
+            c.from_name for c in self.checks if c.kind is CheckKind.POINT and c.to_name == point
+        )
 
     def plan_of(self, names: Sequence[str]) -> Floats:
         """Give where corners stand on the plan, m, shape ``(n, 2)``."""
@@ -172,12 +172,12 @@ def with_readings(
     places = {each.name: each.point for each in targets}
     points = (
         Check(
-            kind=POINT,
+            kind=CheckKind.POINT,
             at=None,
             from_name=corner,
             to_name=point,
             distance=distance,
-            allowed=allowed_difference(rules, POINT, distance, step),
+            allowed=allowed_difference(rules, CheckKind.POINT, distance, step),
             in_network=False,
         )
         for corner, point in asked.values()
@@ -378,7 +378,9 @@ def _with_reasons(
     names = found.located.names[: found.located.corners]
     plan = asked.plan_of(names)
     # pads and ends of interior lines say nothing of the corners
-    corners_off = any(not e.square and e.check.kind != POINT for e in found.verdict.judged)
+    corners_off = any(
+        not e.square and e.check.kind is not CheckKind.POINT for e in found.verdict.judged
+    )
     repeat: tuple[Measurement, ...] = ()
     if found.unclear:
         wrong = {p for s in found.suspects if not s.alone for p in s.members}
@@ -428,7 +430,9 @@ def _unchecked_points(
     points: PointsFound, verdict: Verdict, shots: Sequence[PointShot]
 ) -> tuple[Notice, ...]:
     # a pad is moved by tapes that nothing checks: a slip of one would move a good pad
-    out = {e.check.to_name for e in verdict.judged if e.check.kind == POINT and not e.square}
+    out = {
+        e.check.to_name for e in verdict.judged if e.check.kind is CheckKind.POINT and not e.square
+    }
     out -= {each.name for each in shots}
     tapes = [
         each.measurement

@@ -9,6 +9,7 @@ from staking.adjust.targets import targets_of
 from staking.adjust.verdict import points_out
 from staking.checked.stakes_checked import Checked
 from staking.errors import ComputationError
+from staking.kinds import CheckKind
 from staking.laid_out.layout_value import Layout
 from staking.order.order_results import Ordered
 from staking.plan import Point
@@ -117,7 +118,7 @@ def what_becomes(
 
 
 def _walls(layout: Layout) -> dict[str, float]:
-    sides = (each for each in layout.checks if each.kind == "side")
+    sides = (each for each in layout.checks if each.kind is CheckKind.SIDE)
     return {f"{each.from_name}-{each.to_name}": each.distance for each in sides}
 
 

@@ -8,9 +8,9 @@ from staking.adjust.holds import holds_of
 from staking.adjust.moves import Hold, Neighbours, neighbours
 from staking.adjust.racked_rectangles import rectangular_outlines
 from staking.adjust.reduce import corrected
-from staking.adjust.stakes_check import POINT
 from staking.adjust.targets import Target, targets_of
 from staking.checked.stakes_checked import tapes_of
+from staking.kinds import CheckKind
 from staking.laid_out.layout_value import Layout
 from staking.laid_out.order_of_work import base_line
 from staking.layout.layout_parts import Check
@@ -70,7 +70,9 @@ def page_tapes(layout: Layout) -> PageTapes:
         Everything a page needs.
     """
     plan, options = layout.plan, layout.options
-    tapes = tuple(each for each in tapes_of(layout) if each.in_network or each.kind == POINT)
+    tapes = tuple(
+        each for each in tapes_of(layout) if each.in_network or each.kind is CheckKind.POINT
+    )
     corners = sum(len(building.corners) for building in plan.buildings)
     return PageTapes(
         tapes=tapes,

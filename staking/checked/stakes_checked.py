@@ -15,7 +15,6 @@ from staking.adjust.nail_slides import Slide, slides
 from staking.adjust.stake_places import Standing, standing
 from staking.adjust.stakes_check import (
     PAIR_KINDS,
-    POINT,
     Asked,
     StakesJudged,
     judge_shots,
@@ -30,6 +29,7 @@ from staking.checked.staked_corners import frame_shots, stakes_shape
 from staking.checked.stakes_off_place import Staked, place_notices, tell_stakes
 from staking.checked.stakes_on_plan import StakesRead
 from staking.errors import InputError, Problem
+from staking.kinds import CheckKind
 from staking.laid_out.layout_value import Layout
 from staking.laid_out.order_of_work import base_line
 from staking.layout.checks import all_pairs
@@ -337,10 +337,11 @@ def _after(
             planned=math.dist(asked.place_of(check.from_name), asked.place_of(check.to_name)),
         )
         for check in asked.checks
-        if check.kind in PAIR_KINDS | {POINT} and {check.from_name, check.to_name} <= set(names)
+        if check.kind in PAIR_KINDS | {CheckKind.POINT}
+        and {check.from_name, check.to_name} <= set(names)
     )
 
 
 def tapes_of(layout: Layout) -> tuple[Check, ...]:
     """Give what is to be taped, in order: corners, then pads and ends of interior lines."""
-    return tuple(check for check in layout.checks if check.kind in PAIR_KINDS | {POINT})
+    return tuple(check for check in layout.checks if check.kind in PAIR_KINDS | {CheckKind.POINT})

@@ -10,6 +10,7 @@ from staking.adjust.nails import NailSlide, slide_of
 from staking.adjust.stakes_check import StakesJudged
 from staking.adjust.surveyed_stakes import Displacement, StakedShape
 from staking.checked.stakes_on_plan import Spot, StakesRead
+from staking.kinds import CheckKind
 from staking.layout.allowed import allowed_difference
 from staking.notices import Angle, Length, Notice, notice
 from staking.plan import Options, Point, ToleranceRules
@@ -191,7 +192,7 @@ class _Held:
     def allowed(self, point: Point) -> float:
         """Give what the tolerances allow a point, m: by its distance from the farthest corner."""
         far = max(math.dist(point, c.point) for b in self.read.plan.buildings for c in b.corners)
-        return allowed_difference(self.rules, "point", far, self.step)
+        return allowed_difference(self.rules, CheckKind.POINT, far, self.step)
 
     def off(
         self,

@@ -75,22 +75,18 @@ def _radius(text: str | None, options: Options) -> float | None:
 
 
 def _show(done: Layout, work: WorkPlan, *, as_json: bool, quiet: bool) -> None:
-    from staking.layout.work_steps import PARTS
     from staking.notices import Severity
     from staking.output.documents.layout_document import document_text
     from staking.output.documents.work_document import work_document
     from staking.output.tables.layout_tables import notice_blocks
-    from staking.output.tables.work_tables import work_blocks
+    from staking.output.tables.work_tables import step_tables, work_blocks
     from staking.output.terminal import print_blocks
     from staking.output.wording import Words
 
     if as_json:
         click.echo(document_text(work_document(done, work)), nl=False)
     else:
-        blocks = work_blocks(done, work)
-        if quiet:
-            blocks = tuple(block for block in blocks if block.title in PARTS)
-        print_blocks(blocks, sys.stdout)
+        print_blocks((step_tables if quiet else work_blocks)(done, work), sys.stdout)
     # what the layout only notes is told by staking layout
     notices = (*done.notices, *work.notices)
     told = tuple(each for each in notices if each.severity is not Severity.NOTE)

@@ -14,6 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from staking.footing.bands_and_outlines import Band, Ring
+from staking.kinds import FootingKind
 from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Building, Dig, InteriorLine, Pad, Plan, Point
 from staking.planar import Array, convex_hull, cross, dot, intersect_lines, left_of, unit
@@ -221,7 +222,7 @@ def _wall_bands(building: Building, dig: Dig, edge: str) -> tuple[list[Band], li
     outer_edge, inner_edge = _edges(corners, outer, inner, standing)
     hulls = _hulls(corners.points, (outer_edge, inner_edge), standing, anticlockwise)
     bands = [
-        Band(name=wall.name, kind="wall", hull=hull)
+        Band(name=wall.name, kind=FootingKind.WALL, hull=hull)
         for wall, hull in zip(building.walls, hulls, strict=True)
         if wall.existing is None
     ]
@@ -338,7 +339,7 @@ def _interior_band(line: InteriorLine, dig: Dig) -> Band:
     half = line.footing.width / 2 + float(_growth(line.footing.width, dig))
     across = left_of(unit(end - start)) * half
     ring = np.array((start - across, end - across, end + across, start + across))
-    return Band(name=line.name, kind="interior", hull=_as_ring(ring))
+    return Band(name=line.name, kind=FootingKind.INTERIOR, hull=_as_ring(ring))
 
 
 def _pad_band(pad: Pad, dig: Dig) -> Band:
@@ -359,7 +360,7 @@ def _pad_band(pad: Pad, dig: Dig) -> Band:
         local = radius * np.stack((np.cos(angle), np.sin(angle)), axis=1)
     c, s = math.cos(pad.turn), math.sin(pad.turn)
     ring = local @ np.array(((c, s), (-s, c))) + np.array(pad.point)
-    return Band(name=pad.name, kind="pad", hull=_as_ring(ring))
+    return Band(name=pad.name, kind=FootingKind.PAD, hull=_as_ring(ring))
 
 
 def _as_ring(points: Array) -> Ring:

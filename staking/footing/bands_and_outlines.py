@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from staking.kinds import FootingKind
 from staking.plan import Point
 
 Ring = tuple[Point, ...]
@@ -14,12 +15,11 @@ Ring = tuple[Point, ...]
 class Band:
     """The convex strip of ground one wall, interior line or pad covers.
 
-    `name` is the wall's, line's or pad's; `kind` is ``wall``, ``interior`` or ``pad``; `hull` is
-    anticlockwise, m.
+    `name` is the wall's, line's or pad's; `hull` is anticlockwise, m.
     """
 
     name: str
-    kind: str
+    kind: FootingKind
     hull: Ring
 
 

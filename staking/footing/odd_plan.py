@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from staking.kinds import FootingKind
 from staking.notices import Angle, Length, Notice, notice
 from staking.tolerances import AREA
 
@@ -172,7 +173,7 @@ def _between(one: Point, other: Point) -> float:
 
 def _pads(bands: Sequence[Band], plan: Plan) -> list[Notice]:
     pads = {pad.name: pad for pad in plan.pads}
-    rings = [(band.name, band.hull) for band in bands if band.kind == "pad"]
+    rings = [(band.name, band.hull) for band in bands if band.kind is FootingKind.PAD]
     if len(rings) < 2:
         return []
     import shapely

@@ -14,6 +14,7 @@ from staking.grade.stepped_footing import PadLevel, SteppedFooting, WallProfile
 from staking.grade.stepping.built_steps import BuiltStep
 from staking.grade.stepping.cells import Patch, Site, cell_patches
 from staking.grade.stepping.wall_network import Network, Strand
+from staking.kinds import FootingKind
 from staking.plan import Dig, Plan, Point
 from staking.tolerances import ON_LINE
 
@@ -98,7 +99,9 @@ def pad_digs(
     tuple of RunDig
         In the order given; stations are 0.
     """
-    hulls = {band.name: band.hull for band in footing_bands(plan)[0] if band.kind == "pad"}
+    hulls = {
+        band.name: band.hull for band in footing_bands(plan)[0] if band.kind is FootingKind.PAD
+    }
     found = []
     for pad in pads:
         patch = Patch(wall=pad.pad, start=0.0, end=0.0, ring=hulls[pad.pad])
@@ -154,7 +157,7 @@ def stepped_dig_bands(
         for each in by_wall.get(plain.name, ()):
             hull = at_depth[max(each.depth, 0.0)][plain.name]
             hulls.append(hull if strand is None else _between(strand, hull, each.start, each.end))
-        if strand is not None and strand.kind == "wall":
+        if strand is not None and strand.kind is FootingKind.WALL:
             for place in (0, -1):
                 depth = corners[strand.nodes[place][0]]
                 hulls.append(_at_end(strand, at_depth[depth][plain.name], first=place == 0))
@@ -168,7 +171,7 @@ def _corner_depths(network: Network, by_wall: Mapping[str, Sequence[RunDig]]) ->
     for strand in network.strands:
         for place in (0, -1):
             number, depth = strand.nodes[place][0], by_wall[strand.name][place].depth
-            if strand.kind == "wall":
+            if strand.kind is FootingKind.WALL:
                 found[number] = max(found.get(number, 0.0), depth)
     return found
 

@@ -104,7 +104,8 @@ def mark_in(text: str) -> str | None:
 def _parts(content: Content) -> Iterable[str]:
     # every value with its kind, and where lists begin and end, so that nothing slides into another
     if isinstance(content, str):
-        yield f"s{content!r}"
+        # a word of a closed set counts as the word it is, not as its name in the code
+        yield f"s{str(content)!r}"
     elif isinstance(content, bool) or content is None:
         yield str(content)
     elif isinstance(content, int | float):

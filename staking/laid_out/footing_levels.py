@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from staking.errors import ComputationError, InputError, Problem
+from staking.kinds import FootingKind
 from staking.notices import Length, Notice, Severity, notice
 
 if TYPE_CHECKING:
@@ -199,7 +200,7 @@ def _top(asked: TopAsked, network: Network, site: Site, module: float) -> float:
     patches = [
         outside_part(strand, patch)
         for strand in network.strands
-        if strand.kind == "wall"
+        if strand.kind is FootingKind.WALL
         for patch in cell_patches(strand, cell_edges(strand, module))
     ]
     return float(site.finished_highest(patches).max()) + (asked.above_highest or 0.0)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from staking.errors import ComputationError, InputError, Problem
+from staking.kinds import FootingKind
 from staking.notices import Length, Notice, Severity, notice
 from staking.tolerances import SAME_POINT
 from staking.units import INCH
@@ -46,7 +47,7 @@ def dug_pads(plan: Plan, dig: Dig) -> dict[str, Ring]:
     from staking.footing.bands import dig_bands
 
     bands, _ = dig_bands(plan, replace(dig, bank=0.0))
-    return {band.name: band.hull for band in bands if band.kind == "pad"}
+    return {band.name: band.hull for band in bands if band.kind is FootingKind.PAD}
 
 
 def from_readings(

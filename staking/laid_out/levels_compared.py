@@ -25,6 +25,7 @@ from staking.grade.notices.set_up_levels import (
 from staking.grade.notices.wall_parts import WallParts, part_notices, sleeve_faults
 from staking.grade.setting_out.level_marks import Setting
 from staking.grade.stepping.cells import Ground
+from staking.kinds import FootingKind
 from staking.measure.lengths import format_length
 from staking.notices import Notice
 from staking.plan import Options, Plan, Point
@@ -65,7 +66,9 @@ class LevelsGiven:
     @property
     def ground(self) -> tuple[float, float]:
         """The lowest and the highest existing ground along the outside faces, m."""
-        heights = [each.ground.existing for each in self.walls if each.strand.kind == "wall"]
+        heights = [
+            each.ground.existing for each in self.walls if each.strand.kind is FootingKind.WALL
+        ]
         return (
             min(float(each.min()) for each in heights),
             max(float(each.max()) for each in heights),

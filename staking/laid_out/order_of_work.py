@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from staking.errors import ComputationError
+from staking.kinds import CheckKind, SettingMethod, StringKind, WorkPart
 from staking.notices import Notice, Severity, notice
 from staking.tolerances import ON_LINE, SAME_POINT
 from staking.units import INCH
@@ -264,7 +265,7 @@ def _squaring(
     from staking.layout.allowed import allowed_difference
     from staking.layout.work import Squaring
 
-    standing = [each.corner for each in settings if each.method != "out of reach"]
+    standing = [each.corner for each in settings if each.method is not SettingMethod.OUT_OF_REACH]
     if not rectangle or not set(rectangle) <= set(standing):
         return None
 
@@ -285,7 +286,7 @@ def _squaring(
         length=length,
         held=(first, second),
         moved=(opposite, last),
-        allowed=allowed_difference(options.tolerances, "diagonal", length, options.step),
+        allowed=allowed_difference(options.tolerances, CheckKind.DIAGONAL, length, options.step),
         difference=difference,
         slide=difference * length / (2 * side),
     )
@@ -299,7 +300,7 @@ def _steps(
     extra: FourthStake | None,
 ) -> tuple[WorkStep, ...]:
     from staking.layout import work_lines
-    from staking.layout.work_steps import STRINGS, stake_steps
+    from staking.layout.work_steps import stake_steps
 
     plan, options = layout.plan, layout.options
     graded = layout.grade
@@ -311,7 +312,11 @@ def _steps(
         *stake_steps(base, settings, squarings, extra, layout.checks, options),
         *work_lines.board_steps(plan, layout.strings, layout.boards, level, heights, tiers),
         *work_lines.string_steps(
-            layout.strings, layout.hubs, ("wall",), STRINGS, () if graded is None else graded.lower
+            layout.strings,
+            layout.hubs,
+            (StringKind.WALL,),
+            WorkPart.STRINGS,
+            () if graded is None else graded.lower,
         ),
         *work_lines.check_steps(layout.checks),
         *work_lines.line_steps(plan, layout.strings, layout.checks),
@@ -323,9 +328,9 @@ def _steps(
 def _stake_allowed(layout: Layout) -> float:
     from staking.layout.allowed import allowed_difference
 
-    sides = [check.distance for check in layout.checks if check.kind == "side"]
+    sides = [check.distance for check in layout.checks if check.kind is CheckKind.SIDE]
     options = layout.options
-    return allowed_difference(options.tolerances, "point", max(sides), options.step)
+    return allowed_difference(options.tolerances, CheckKind.POINT, max(sides), options.step)
 
 
 def _expected(
@@ -407,7 +412,7 @@ def _notices(settings: tuple[Setting, ...]) -> tuple[Notice, ...]:
                 swing=f"{math.degrees(flat[0].swing or 0.0):.0f}°",
             )
         )
-    lost = [each.corner for each in settings if each.method == "out of reach"]
+    lost = [each.corner for each in settings if each.method is SettingMethod.OUT_OF_REACH]
     if lost:
         told.append(
             notice(

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from staking.errors import ComputationError
+from staking.kinds import CheckKind
 from staking.notices import Notice, Severity, notice
 from staking.plan import ToleranceRules
 from staking.tolerances import ON_LINE
@@ -97,7 +98,7 @@ def allowed_notices(rules: ToleranceRules) -> tuple[Notice, ...]:
 
 
 def allowed_difference(
-    rules: ToleranceRules, kind: str, distance: float, step: float = 0.0
+    rules: ToleranceRules, kind: CheckKind, distance: float, step: float = 0.0
 ) -> float:
     """Give the difference that the tolerances allow in a check.
 
@@ -106,7 +107,7 @@ def allowed_difference(
     rules
         The named preset and what the job sets in its place.
     kind
-        The kind of check: ``side``, ``diagonal``, ``tie``, ``right angle``, ``angle``, ``point``.
+        The kind of check.
     distance
         The distance to be taped, m, zero or more.
     step
@@ -132,22 +133,22 @@ def allowed_difference(
 
     Examples
     --------
-    >>> allowed_difference(ToleranceRules(), "side", 3.0) / 0.0254
+    >>> allowed_difference(ToleranceRules(), CheckKind.SIDE, 3.0) / 0.0254
     0.125
     """
     return max(step, _by_the_rules(rules, kind, distance))
 
 
-def _by_the_rules(rules: ToleranceRules, kind: str, distance: float) -> float:
+def _by_the_rules(rules: ToleranceRules, kind: CheckKind, distance: float) -> float:
     try:
         preset = PRESETS[rules.preset]
     except KeyError:
         raise ComputationError(
             f"{rules.preset} names no tolerances; the presets are {', '.join(PRESETS)}"
         ) from None
-    if kind == "side":
+    if kind is CheckKind.SIDE:
         return preset.side(distance) if rules.side is None else rules.side
-    if kind == "point":
+    if kind is CheckKind.POINT:
         return preset.stake(distance) if rules.stake is None else rules.stake
     if rules.diagonal_per_length is None:
         return preset.diagonal(distance)

@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from staking.kinds import BaseLineKind
 from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Plan
 from staking.tolerances import ON_LINE, SAME_POINT
@@ -25,8 +26,7 @@ class BaseLine:
     length
         m.
     kind
-        ``placed`` (the survey says where it is), ``neighbour`` (along a standing building),
-        ``highest`` (the longest wall at the corner on the highest ground) or ``longest``.
+        Why it is the one.
     why_line, why_corner
         Why this line, and why this end of it, each half a sentence.
     """
@@ -34,7 +34,7 @@ class BaseLine:
     first: str
     second: str
     length: float
-    kind: str
+    kind: BaseLineKind
     why_line: Notice
     why_corner: Notice
 
@@ -71,8 +71,8 @@ def choose_base_line(
     places = {c.name: c.point for building in plan.buildings for c in building.corners}
     ground = {name: level for name, level in (ground or {}).items() if name in places}
 
-    def made(pair: tuple[str, str], kind: str, why: Notice) -> BaseLine:
-        ends = pair if kind == "placed" else _sorted(pair)
+    def made(pair: tuple[str, str], kind: BaseLineKind, why: Notice) -> BaseLine:
+        ends = pair if kind is BaseLineKind.PLACED else _sorted(pair)
         first, reason = _first_end(ends, ground, kind)
         second = ends[1] if first == ends[0] else ends[0]
         length = math.dist(places[first], places[second])
@@ -87,21 +87,27 @@ def choose_base_line(
     ]
     against = [(a, b) for a, b, existing in walls if existing]
     if against:
-        why = _because("neighbour", "it lies along the standing building, which cannot move")
-        return made(_longest(against, places), "neighbour", why)
+        why = _because(
+            BaseLineKind.NEIGHBOUR, "it lies along the standing building, which cannot move"
+        )
+        return made(_longest(against, places), BaseLineKind.NEIGHBOUR, why)
     own = [(a, b) for a, b, _ in walls]
     longest = _longest(own, places)
     least = LEAST_SHARE * math.dist(places[longest[0]], places[longest[1]])
     if placed is not None and _is_long(placed, places, least):
-        return made(placed, "placed", _because("placed", "the survey says where it is"))
+        why = _because(BaseLineKind.PLACED, "the survey says where it is")
+        return made(placed, BaseLineKind.PLACED, why)
     if ground:
         top = max(ground.values())
         highest = min(name for name, level in ground.items() if level >= top - ON_LINE)
         at = [pair for pair in own if highest in pair]
         if at and _is_long(_longest(at, places), places, least):
-            why = _because("highest", "it is the longer wall at {corner}", corner=highest)
-            return made(_longest(at, places), "highest", why)
-    return made(longest, "longest", _because("longest", "it is the longest wall"))
+            why = _because(
+                BaseLineKind.HIGHEST, "it is the longer wall at {corner}", corner=highest
+            )
+            return made(_longest(at, places), BaseLineKind.HIGHEST, why)
+    why = _because(BaseLineKind.LONGEST, "it is the longest wall")
+    return made(longest, BaseLineKind.LONGEST, why)
 
 
 def _is_long(
@@ -110,7 +116,7 @@ def _is_long(
     return math.dist(places[pair[0]], places[pair[1]]) >= least - SAME_POINT
 
 
-def _because(kind: str, text: str, **values: str | Length) -> Notice:
+def _because(kind: BaseLineKind, text: str, **values: str | Length) -> Notice:
     return notice(f"base-line-{kind}", text, Severity.NOTE, **values)
 
 
@@ -126,12 +132,14 @@ def _longest(
     return min(pair for pair, length in lengths.items() if length >= most - SAME_POINT)
 
 
-def _first_end(ends: tuple[str, str], ground: Mapping[str, float], kind: str) -> tuple[str, Notice]:
+def _first_end(
+    ends: tuple[str, str], ground: Mapping[str, float], kind: BaseLineKind
+) -> tuple[str, Notice]:
     if all(end in ground for end in ends) and abs(ground[ends[0]] - ground[ends[1]]) > SAME_POINT:
         first = max(ends, key=lambda end: ground[end])
         other = ends[1] if first == ends[0] else ends[0]
         rise = Length(ground[first] - ground[other])
-        if kind == "highest":
+        if kind is BaseLineKind.HIGHEST:
             text = (
                 "its ground is the highest of all corners, {rise} above {other}: strings that "
                 "clear the ground there clear it everywhere"
@@ -139,8 +147,10 @@ def _first_end(ends: tuple[str, str], ground: Mapping[str, float], kind: str) ->
         else:
             text = "its ground is the higher of the two, {rise} above {other}"
         return first, _because_first("highest", text, rise=rise, other=other)
-    text = "the job places it" if kind == "placed" else "it is the first by name of the two"
-    if not ground and kind != "placed":
+    text = (
+        "the job places it" if kind is BaseLineKind.PLACED else "it is the first by name of the two"
+    )
+    if not ground and kind is not BaseLineKind.PLACED:
         text += "; where the ground slopes, start from the higher end instead"
     return ends[0], _because_first("name", text)
 

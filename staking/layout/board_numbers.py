@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from staking.footing.bands_and_outlines import Outline
+from staking.kinds import StringKind
 from staking.plan import Building, Plan, Point
 from staking.planar import Array, cross, intersect_lines, left_of, signed_area, unit
 from staking.tolerances import SAME_POINT, STRAIGHT_RAD
@@ -21,14 +22,14 @@ class BoardSpot:
     Parameters
     ----------
     kind
-        What its string is for: ``wall``, ``interior`` or ``pads``.
+        What its string is for.
     end
         The corner, interior line or pad that it stands beyond.
     middle
         Halfway between the board's two ends, m.
     """
 
-    kind: str
+    kind: StringKind
     end: str
     middle: Point
 
@@ -63,7 +64,7 @@ def walking_order(plan: Plan, footing: Outline, spots: Sequence[BoardSpot]) -> l
     home = {c.name: i for i, each in enumerate(plan.buildings) for c in each.corners}
     placed: list[tuple[int, int, int, float, float, int]] = []
     for index, spot in enumerate(spots):
-        if spot.kind == "wall" and walks[home[spot.end]].rings:
+        if spot.kind is StringKind.WALL and walks[home[spot.end]].rings:
             building = home[spot.end]
             ring, along, far = walks[building].nearest(spot.middle)
             placed.append((0, building, ring, along, far, index))

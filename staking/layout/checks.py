@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from staking.kinds import CheckKind
 from staking.layout.allowed import allowed_difference
 from staking.layout.braces import MANY, brace_pairs
 from staking.layout.layout_parts import Accuracy, Check
@@ -60,11 +61,12 @@ class _Corners:
         # the whole table runs (0, 1), (0, 2) … (1, 2) …
         return i * len(self.names) - i * (i + 1) // 2 + j - i - 1
 
-    def kind(self, row: int) -> str:
+    def kind(self, row: int) -> CheckKind:
         if row in self.sides:
-            return "side"
+            return CheckKind.SIDE
         first, second = self.distances.first[row], self.distances.second[row]
-        return "diagonal" if self.building[first] == self.building[second] else "tie"
+        same = self.building[first] == self.building[second]
+        return CheckKind.DIAGONAL if same else CheckKind.TIE
 
 
 def choose_checks(plan: Plan, options: Options) -> CheckSet:
@@ -221,8 +223,8 @@ def _network_checks(
     ]
     return (
         *sides,
-        *(check for check in others if check.kind == "diagonal"),
-        *(check for check in others if check.kind == "tie"),
+        *(check for check in others if check.kind is CheckKind.DIAGONAL),
+        *(check for check in others if check.kind is CheckKind.TIE),
     )
 
 

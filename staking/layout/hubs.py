@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from staking.footing.bands_and_outlines import Band
+from staking.kinds import StringKind
 from staking.layout.keep_clear import Ground
 from staking.layout.layout_parts import Board, Hub, String
 from staking.layout.obstacles import Stretch
@@ -48,7 +49,12 @@ def place_hubs(
         Which hubs have no place, and why.
     """
     ground = Ground.of(plan, dig_bands)
-    by_wall = {wall: string for string in strings if string.kind == "wall" for wall in string.walls}
+    by_wall = {
+        wall: string
+        for string in strings
+        if string.kind is StringKind.WALL
+        for wall in string.walls
+    }
     by_name = {board.name: board for board in boards}
     hubs: list[Hub] = []
     boardless: list[str] = []

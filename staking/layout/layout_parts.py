@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from staking.kinds import CheckKind, StringKind, StringLine
 from staking.plan import Point
 
 
@@ -25,9 +26,9 @@ class String:
     name
         ``A-B`` from its first to its last corner; an interior line's or pad row's name.
     line
-        ``outside face`` or ``centre``.
+        Which line of them it follows.
     kind
-        ``wall``, ``interior`` or ``pads``.
+        What it is pulled for.
     walls
         Names of the walls (or the interior line, or the pads) it stands for.
     start, end
@@ -38,8 +39,8 @@ class String:
     """
 
     name: str
-    line: str
-    kind: str
+    line: StringLine
+    kind: StringKind
     walls: tuple[str, ...]
     start: Point
     end: Point
@@ -86,15 +87,15 @@ class Board:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Check:
-    """Something to tape: see design words ``side``, ``diagonal``, ``tie``, ``right angle`` ….
+    """Something to tape.
 
-    `distance` is across `legs` for ``right angle`` and ``angle``, whose corner is `at` and whose
+    `distance` is across `legs` for a right angle and an angle, whose corner is `at` and whose
     first leg runs from `at` toward `from_name`. `allowed` is the difference the tolerances allow.
     `in_network` is False for a side longer than the tape and for checks that are not corner to
     corner.
     """
 
-    kind: str
+    kind: CheckKind
     at: str | None
     from_name: str
     to_name: str

@@ -7,6 +7,7 @@ import math
 
 import numpy as np
 
+from staking.kinds import StringKind, StringLine
 from staking.layout.keep_clear import Ground
 from staking.layout.layout_parts import Pass
 from staking.layout.marks import pad_marks, reach_along
@@ -123,8 +124,8 @@ def _line_of(pads: list[Pad], row: str | None, direction: Point) -> BuildingLine
     stations = [(pad.x - first.x) * direction[0] + (pad.y - first.y) * direction[1] for pad in pads]
     return BuildingLine(
         name=row if row is not None else f"{first.name}-{last.name}",
-        line="centre",
-        kind="pads",
+        line=StringLine.CENTRE,
+        kind=StringKind.PADS,
         walls=tuple(pad.name for pad in pads),
         origin=first.point,
         direction=direction,

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from staking.kinds import Hand, SettingMethod
 from staking.network.geometry import Floats
 from staking.tolerances import SAME_POINT
 
@@ -35,25 +36,24 @@ class Setting:
     corner
         The corner.
     method
-        ``base line`` (the first two), ``two tapes``, ``in line`` (along the line through two stakes
-        that stand), ``square`` (square off a wall at the stake before it) or ``out of reach``.
+        How it is set.
     tapes
         From which stakes, and how far, m: two for two tapes, one else.
     sight
-        The stake that gives the line: beyond or behind it for ``in line``, the end of the wall
-        that is squared off for ``square``; empty else.
+        The stake that gives the line: beyond or behind it for a stake in line, the end of the wall
+        that is squared off for a square one; empty else.
     swing
         The angle at which two tapes meet, rad, up to half a turn; None else.
     side
-        ``left`` or ``right``, seen from the first stake facing the second; empty else.
+        On which side of the line from the first stake to the second two tapes meet; None else.
     """
 
     corner: str
-    method: str
+    method: SettingMethod
     tapes: tuple[tuple[str, float], ...]
     sight: str = ""
     swing: float | None = None
-    side: str = ""
+    side: Hand | None = None
 
     @property
     def flat(self) -> bool:
@@ -113,8 +113,8 @@ class SettingOut:
         first, second = base
         length = float(self._length[self._at[first], self._at[second]])
         made = [
-            Setting(corner=first, method="base line", tapes=()),
-            Setting(corner=second, method="base line", tapes=((first, length),)),
+            Setting(corner=first, method=SettingMethod.BASE_LINE, tapes=()),
+            Setting(corner=second, method=SettingMethod.BASE_LINE, tapes=((first, length),)),
         ]
         left = [place for place, name in enumerate(self._names) if name not in base]
         for name in base:
@@ -126,7 +126,7 @@ class SettingOut:
             made.append(setting)
             place = self._at[setting.corner]
             left.remove(place)
-            if setting.method != "out of reach":
+            if setting.method is not SettingMethod.OUT_OF_REACH:
                 self._add(place)
         return tuple(made)
 
@@ -169,10 +169,10 @@ class SettingOut:
         there, back = self._way[place, one], self._way[place, other]
         return Setting(
             corner=self._names[place],
-            method="two tapes",
+            method=SettingMethod.TWO_TAPES,
             tapes=tuple((self._names[p], float(self._length[p, place])) for p in (one, other)),
             swing=math.acos(max(-1.0, min(1.0, float(there @ back)))),
-            side="left" if base[0] * off[1] - base[1] * off[0] > 0 else "right",
+            side=Hand.LEFT if base[0] * off[1] - base[1] * off[0] > 0 else Hand.RIGHT,
         )
 
     def _other(self, left: Sequence[int]) -> Setting:
@@ -180,7 +180,7 @@ class SettingOut:
             found = self._in_line(place) or self._squared(place)
             if found is not None:
                 return found
-        return Setting(corner=self._names[left[0]], method="out of reach", tapes=())
+        return Setting(corner=self._names[left[0]], method=SettingMethod.OUT_OF_REACH, tapes=())
 
     def _in_line(self, place: int) -> Setting | None:
         # a stake that the tape reaches, with another in line with both, to sight along
@@ -198,7 +198,7 @@ class SettingOut:
                 if off <= SAME_POINT and apart >= float(self._length[one, place]) / 4:
                     return Setting(
                         corner=self._names[place],
-                        method="in line",
+                        method=SettingMethod.IN_LINE,
                         tapes=((self._names[one], float(self._length[one, place])),),
                         sight=self._names[other],
                     )
@@ -214,7 +214,7 @@ class SettingOut:
             if self._at[sight] in self._stand:
                 return Setting(
                     corner=name,
-                    method="square",
+                    method=SettingMethod.SQUARE,
                     tapes=((self._names[one], float(self._length[one, place])),),
                     sight=sight,
                 )

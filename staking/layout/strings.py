@@ -14,6 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from staking.kinds import StringKind, StringLine
 from staking.layout.keep_clear import Ground, is_anticlockwise
 from staking.layout.layout_parts import Pass
 from staking.layout.marks import LineMark, interior_marks, wall_marks, without_repeats
@@ -44,8 +45,8 @@ class BuildingLine:
     """
 
     name: str
-    line: str
-    kind: str
+    line: StringLine
+    kind: StringKind
     walls: tuple[str, ...]
     origin: Point
     direction: Point
@@ -287,8 +288,8 @@ def _line_of(faces: list[_Face], origin: Point, direction: Point, dig: Dig) -> B
         marks += wall_marks(face.wall, dig, -face.turn if ahead else face.turn)
     return BuildingLine(
         name=f"{first}-{last}",
-        line="outside face",
-        kind="wall",
+        line=StringLine.OUTSIDE_FACE,
+        kind=StringKind.WALL,
         walls=tuple(face.wall.name for face in sorted(faces, key=lambda face: face.key)),
         origin=(origin[0] + low * direction[0], origin[1] + low * direction[1]),
         direction=direction,
@@ -305,8 +306,8 @@ def _interior(line: InteriorLine, dig: Dig) -> BuildingLine:
     length = math.hypot(line.end[0] - line.start[0], line.end[1] - line.start[1])
     return BuildingLine(
         name=line.name,
-        line="centre",
-        kind="interior",
+        line=StringLine.CENTRE,
+        kind=StringKind.INTERIOR,
         walls=(line.name,),
         origin=line.start,
         direction=((line.end[0] - line.start[0]) / length, (line.end[1] - line.start[1]) / length),

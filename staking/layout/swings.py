@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from staking.kinds import CheckKind
 from staking.layout.allowed import allowed_difference
 from staking.layout.layout_parts import Check
 from staking.layout.sight import is_in_sight
@@ -133,18 +134,18 @@ def _square_check(angle: _Angle, step: float, options: Options) -> Check | None:
     k = math.floor((fits + ON_LINE) / step) * step
     if k <= 0:
         return None
-    return _across(angle, "right angle", (3 * k, 4 * k), 5 * k, options)
+    return _across(angle, CheckKind.RIGHT_ANGLE, (3 * k, 4 * k), 5 * k, options)
 
 
 def _angle_check(angle: _Angle, step: float, options: Options) -> Check:
     chord = 2 * math.sin(angle.angle / 2)
     longest = min(*angle.lengths, options.tape.length, options.tape.length / max(chord, 1e-9))
     leg = math.floor((longest + ON_LINE) / step) * step or longest
-    return _across(angle, "angle", (leg, leg), chord * leg, options)
+    return _across(angle, CheckKind.ANGLE, (leg, leg), chord * leg, options)
 
 
 def _across(
-    angle: _Angle, kind: str, legs: tuple[float, float], distance: float, options: Options
+    angle: _Angle, kind: CheckKind, legs: tuple[float, float], distance: float, options: Options
 ) -> Check:
     return Check(
         kind=kind,
@@ -197,12 +198,14 @@ def point_checks(plan: Plan, options: Options) -> tuple[tuple[Check, ...], tuple
             missed.append(name)
         checks.extend(
             Check(
-                kind="point",
+                kind=CheckKind.POINT,
                 at=None,
                 from_name=corner,
                 to_name=name,
                 distance=distance,
-                allowed=allowed_difference(options.tolerances, "point", distance, options.step),
+                allowed=allowed_difference(
+                    options.tolerances, CheckKind.POINT, distance, options.step
+                ),
                 in_network=False,
             )
             for corner, distance in taken

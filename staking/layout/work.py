@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from staking.kinds import WorkKind, WorkPart
 from staking.layout.base_line import BaseLine
 from staking.layout.fourth_stake import FourthStake
 from staking.layout.setting_out import Setting
@@ -44,10 +45,9 @@ class WorkStep:
     Parameters
     ----------
     part
-        The part of the work it belongs to: one of `staking.layout.work_steps.PARTS`.
+        The part of the work it belongs to.
     kind
-        What is done: ``stake``, ``square``, ``board``, ``string``, ``check``, ``line``, ``pad``,
-        ``paint`` or ``rule``.
+        What is done.
     names
         The corners, strings, lines or pads concerned.
     tapes
@@ -56,8 +56,8 @@ class WorkStep:
         The sentence; *hook* is the one who holds the tape's end, *reel* the one who reads it.
     """
 
-    part: str
-    kind: str
+    part: WorkPart
+    kind: WorkKind
     names: tuple[str, ...]
     tapes: tuple[tuple[str, str, float], ...]
     says: Notice

@@ -6,17 +6,18 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Protocol
 
+from staking.kinds import CheckKind, Hand, StringKind, WorkKind, WorkPart
 from staking.layout.layout_parts import Board, Check, Hub, String
 from staking.layout.marks import dig_growth
 from staking.layout.work import WorkStep
-from staking.layout.work_steps import BOARDS, CHECKS, LINES, PADS, PAINT, listed, says
+from staking.layout.work_steps import listed, says
 from staking.plan import Footing, Options, Pad, Plan
 from staking.tolerances import ON_LINE
 
 CHECK_WORDS = {
-    "side": "every side once more",
-    "diagonal": "the diagonals",
-    "tie": "the ties between the buildings",
+    CheckKind.SIDE: "every side once more",
+    CheckKind.DIAGONAL: "the diagonals",
+    CheckKind.TIE: "the ties between the buildings",
 }
 
 
@@ -81,7 +82,9 @@ def board_steps(
             values |= more
         if told:
             names = tuple(name for _, name in kept)
-            made.append(_step(BOARDS, "board", names, f"{{s}}: {'; '.join(told)}", values))
+            made.append(
+                _step(WorkPart.BOARDS, WorkKind.BOARD, names, f"{{s}}: {'; '.join(told)}", values)
+            )
     if not made:
         return ()
     rule = (
@@ -91,7 +94,7 @@ def board_steps(
     heading: dict[str, str | float] = {}
     if level is not None:
         rule, heading = f"{rule}, at elevation {{level}}", {"level": float(level)}
-    return (_step(BOARDS, "rule", (), rule, heading), *made)
+    return (_step(WorkPart.BOARDS, WorkKind.RULE, (), rule, heading), *made)
 
 
 def _board(
@@ -116,8 +119,8 @@ def _board(
 def string_steps(
     strings: tuple[String, ...],
     hubs: tuple[Hub, ...],
-    kinds: tuple[str, ...],
-    part: str,
+    kinds: tuple[StringKind, ...],
+    part: WorkPart,
     lower: Sequence[LowerLine] = (),
 ) -> tuple[WorkStep, ...]:
     """Say how strings are pulled, and that the hubs are driven.
@@ -127,7 +130,7 @@ def string_steps(
     strings, hubs
         What was laid out.
     kinds
-        Which strings: ``wall``, ``interior``, ``pads``.
+        Which strings.
     part
         The part of the work they belong to.
     lower
@@ -148,24 +151,24 @@ def string_steps(
         values: dict[str, str | float] = {"s": string.name}
         if string.passes:
             passes, more = listed(((each.name, each.from_start) for each in string.passes), " at ")
-            over = "over the nails of" if string.kind == "wall" else "through"
+            over = "over the nails of" if string.kind is StringKind.WALL else "through"
             text += f", {over} {passes} from {ends[0]}"
             values |= more
-        made.append(_step(part, "string", (string.name,), text, values))
-    if made and "wall" in kinds:
+        made.append(_step(part, WorkKind.STRING, (string.name,), text, values))
+    if made and StringKind.WALL in kinds:
         made += [_lower_step(part, each, strings) for each in lower]
         text = (
             "reel holds a plumb line where two strings cross, hook slides the nail on the board "
             "until it points at the nail in the stake"
         )
-        made.append(_step(part, "rule", (), text, {}))
+        made.append(_step(part, WorkKind.RULE, (), text, {}))
         if hubs:
             text = "drive the {n} hubs beyond the boards: they stay when the stakes are dug out"
-            made.append(_step(part, "rule", (), text, {"n": str(len(hubs))}))
+            made.append(_step(part, WorkKind.RULE, (), text, {"n": str(len(hubs))}))
     return tuple(made)
 
 
-def _lower_step(part: str, lower: LowerLine, strings: tuple[String, ...]) -> WorkStep:
+def _lower_step(part: WorkPart, lower: LowerLine, strings: tuple[String, ...]) -> WorkStep:
     # A second string under one that hangs too high, from end to end.
     boards = next(string.boards for string in strings if string.name == lower.string)
     values: dict[str, str | float] = {"s": lower.string, "t": lower.level}
@@ -183,19 +186,19 @@ def _lower_step(part: str, lower: LowerLine, strings: tuple[String, ...]) -> Wor
         ]
         ends = f"from {tied[0]} to {tied[1]}"
     text = f"{{s}}: pull a lower string, level at {{t}}, {ends}, plumb under the one above"
-    return _step(part, "string", (lower.string,), text, values)
+    return _step(part, WorkKind.STRING, (lower.string,), text, values)
 
 
 def check_steps(checks: tuple[Check, ...]) -> tuple[WorkStep, ...]:
     """Say what is taped once the strings are up, kind by kind."""
     made = []
     for kind, what in CHECK_WORDS.items():
-        tapes = [check for check in checks if check.kind == kind]
+        tapes = [check for check in checks if check.kind is kind]
         if not tapes:
             continue
         text, values = listed((f"{t.from_name}-{t.to_name}", t.distance) for t in tapes)
         text = f"tape {what}, and write each down before the next: {text}"
-        step = _step(CHECKS, "check", (), text, values)
+        step = _step(WorkPart.CHECKS, WorkKind.CHECK, (), text, values)
         made.append(_with_tapes(step, tuple((t.from_name, t.to_name, t.distance) for t in tapes)))
     made += [_corner_check(check) for check in checks if check.legs is not None]
     if made:
@@ -203,7 +206,7 @@ def check_steps(checks: tuple[Check, ...]) -> tuple[WorkStep, ...]:
             "give the readings to staking check: it says whether it is square and what to move; "
             "change nothing on one reading alone"
         )
-        made.append(_step(CHECKS, "rule", (), text, {}))
+        made.append(_step(WorkPart.CHECKS, WorkKind.RULE, (), text, {}))
     return tuple(made)
 
 
@@ -214,8 +217,8 @@ def _corner_check(check: Check) -> WorkStep:
         "one, reel reads {across} at the other"
     )
     return _step(
-        CHECKS,
-        "check",
+        WorkPart.CHECKS,
+        WorkKind.CHECK,
         (check.at or "",),
         text,
         {
@@ -241,9 +244,15 @@ def line_steps(
                 continue
             parts, values = _from_stakes(tapes)
             text = f"{{l}}: mark its end on {{on}}: {parts}"
-            step = _step(LINES, "line", (line.name,), text, {"l": line.name, "on": on, **values})
+            step = _step(
+                WorkPart.LINES,
+                WorkKind.LINE,
+                (line.name,),
+                text,
+                {"l": line.name, "on": on, **values},
+            )
             made.append(_with_tapes(step, tapes))
-    return (*made, *string_steps(strings, (), ("interior",), LINES))
+    return (*made, *string_steps(strings, (), (StringKind.INTERIOR,), WorkPart.LINES))
 
 
 def pad_steps(
@@ -265,21 +274,23 @@ def pad_steps(
             "d0": float(first),
             "n1": other,
             "d1": float(second),
-            "side": "left" if turn > 0 else "right",
+            "side": Hand.LEFT if turn > 0 else Hand.RIGHT,
         }
         text = (
             "{p}, its centre: hook on {n0}, reel scratches an arc at {d0}; hook on {n1}, reel "
             "drives the stake where {d1} crosses the arc, on the {side} looking from {n0} to {n1}"
         )
-        made.append(_with_tapes(_step(PADS, "pad", (pad.name,), text, values), tapes))
-    return (*made, *string_steps(strings, (), ("pads",), PADS))
+        made.append(
+            _with_tapes(_step(WorkPart.PADS, WorkKind.PAD, (pad.name,), text, values), tapes)
+        )
+    return (*made, *string_steps(strings, (), (StringKind.PADS,), WorkPart.PADS))
 
 
 def _point_tapes(checks: tuple[Check, ...], name: str) -> tuple[tuple[str, str, float], ...]:
     return tuple(
         (each.from_name, each.to_name, each.distance)
         for each in checks
-        if each.kind == "point" and each.to_name == name
+        if each.kind is CheckKind.POINT and each.to_name == name
     )
 
 
@@ -332,11 +343,11 @@ def paint_steps(plan: Plan, options: Options, *, digs_wider: bool) -> tuple[Work
             for (out, inside), names in _alike(grown):
                 text = f"paint the {what}: {{out}} {group[0][3]} {{in}} {group[0][4]} {{names}}"
                 kept: dict[str, str | float] = {"out": out, "in": inside, "names": ", ".join(names)}
-                made.append(_step(PAINT, "paint", names, text, kept))
+                made.append(_step(WorkPart.PAINT, WorkKind.PAINT, names, text, kept))
         made += _pad_paint(plan, options, what, wide)
     if digs_wider:
         text = "the machine follows the dig line; drop the footing edges once the trench is open"
-        made.append(_step(PAINT, "rule", (), text, {}))
+        made.append(_step(WorkPart.PAINT, WorkKind.RULE, (), text, {}))
     return tuple(made)
 
 
@@ -377,12 +388,16 @@ def _pad_paint(plan: Plan, options: Options, what: str, wide: bool) -> list[Work
         values: dict[str, str | float] = {"names": ", ".join(names), "one": one}
         if not math.isnan(other):
             values["other"] = other
-        made.append(_step(PAINT, "paint", tuple(names), text, values))
+        made.append(_step(WorkPart.PAINT, WorkKind.PAINT, tuple(names), text, values))
     return made
 
 
 def _step(
-    part: str, kind: str, names: tuple[str, ...], text: str, values: Mapping[str, str | float]
+    part: WorkPart,
+    kind: WorkKind,
+    names: tuple[str, ...],
+    text: str,
+    values: Mapping[str, str | float],
 ) -> WorkStep:
     return WorkStep(part=part, kind=kind, names=names, tapes=(), says=says(kind, text, values))
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping
 
+from staking.kinds import BaseLineKind, SettingMethod, WorkKind, WorkPart
 from staking.layout.base_line import BaseLine
 from staking.layout.fourth_stake import FourthStake
 from staking.layout.layout_parts import Check
@@ -13,19 +14,6 @@ from staking.layout.work import Squaring, WorkStep
 from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Options
 from staking.tolerances import ON_LINE
-
-PEOPLE, BASE, CORNERS, BOARDS, STRINGS, CHECKS, LINES, PADS, PAINT = PARTS = (
-    "Two people, one tape",
-    "The base line",
-    "The other corners",
-    "Boards",
-    "Strings",
-    "Checks",
-    "Interior lines",
-    "Pads",
-    "Paint",
-)
-"""The parts of the work, in order."""
 
 Tapes = tuple[tuple[str, str, float], ...]
 """From, to and the distance, m."""
@@ -82,7 +70,7 @@ def stake_steps(
     waiting = list(squarings)
     for setting in settings[2:]:
         made.append(_setting_step(setting, checks, fourth))
-        if setting.method != "out of reach":
+        if setting.method is not SettingMethod.OUT_OF_REACH:
             standing.add(setting.corner)
         ready = [each for each in waiting if {*each.held, *each.moved} <= standing]
         made += [_squaring_step(each) for each in ready]
@@ -96,17 +84,19 @@ def _people() -> WorkStep:
         "tight, down a slope over a plumb line, reads it, scratches the arcs and drives the "
         "stakes; both say each number aloud"
     )
-    return WorkStep(part=PEOPLE, kind="rule", names=(), tapes=(), says=says("people", text, {}))
+    return WorkStep(
+        part=WorkPart.PEOPLE, kind=WorkKind.RULE, names=(), tapes=(), says=says("people", text, {})
+    )
 
 
 def _base_steps(base: BaseLine, options: Options) -> tuple[WorkStep, ...]:
     a, b = base.first, base.second
     values: dict[str, str | float] = {"a": a, "b": b, "d": float(base.length)}
     tapes = ((a, b, base.length),)
-    if base.kind == "placed":
+    if base.kind is BaseLineKind.PLACED:
         start = "start at {a}, set from the survey's points as staking stakeout gives it"
         line = "{b}: set it from the survey's points too; then hook on {a}, reel reads {d} at {b}"
-    elif base.kind == "neighbour":
+    elif base.kind is BaseLineKind.NEIGHBOUR:
         start = "start at {a}: mark it on the standing building"
         line = "{b}: hook on {a}, reel pulls {d} along the standing building and marks it there"
     else:
@@ -118,13 +108,13 @@ def _base_steps(base: BaseLine, options: Options) -> tuple[WorkStep, ...]:
     if base.length > options.tape.length + ON_LINE:
         line += "; the tape is shorter: carry it along a tight string in two pulls"
     return (
-        _joined("stake", (a,), (), start, values, base.why_corner),
-        _joined("stake", (b,), tapes, line, values, base.why_line),
+        _joined(WorkKind.STAKE, (a,), (), start, values, base.why_corner),
+        _joined(WorkKind.STAKE, (b,), tapes, line, values, base.why_line),
     )
 
 
 def _joined(
-    kind: str,
+    kind: WorkKind,
     names: tuple[str, ...],
     tapes: Tapes,
     text: str,
@@ -143,7 +133,7 @@ def _joined(
         values=(*lead.values, *inner.items()),
         severity=Severity.NOTE,
     )
-    return WorkStep(part=BASE, kind=kind, names=names, tapes=tapes, says=told)
+    return WorkStep(part=WorkPart.BASE, kind=kind, names=names, tapes=tapes, says=told)
 
 
 def _setting_step(
@@ -153,37 +143,38 @@ def _setting_step(
     for place, (name, distance) in enumerate(setting.tapes):
         values |= {f"n{place}": name, f"d{place}": float(distance)}
     match setting.method:
-        case "two tapes":
-            values["side"] = setting.side
+        case SettingMethod.TWO_TAPES:
+            values["side"] = setting.side or ""
             values["swing"] = f"{math.degrees(setting.swing or 0.0):.0f}°"
             text = (
-                "{c}: hook on {n0}, reel scratches an arc at {d0}; hook on {n1}, reel drives the "
+                "hook on {n0}, reel scratches an arc at {d0}; hook on {n1}, reel drives the "
                 "stake where {d1} crosses the arc, on the {side} looking from {n0} to {n1} "
                 "(the tapes meet at {swing})"
             )
-        case "in line":
+        case SettingMethod.IN_LINE:
             text = (
-                "{c}: hook on {n0}, reel pulls {d0} along the line through {n0} and {s}, which "
+                "hook on {n0}, reel pulls {d0} along the line through {n0} and {s}, which "
                 "hook sights, and drives the stake there"
             )
-        case "square":
+        case SettingMethod.SQUARE:
             text, more = _square_text(setting, checks)
             values |= more
         case _:
             text = (
-                "{c}: no two stakes that stand fix it with this tape; take a longer tape, or have "
+                "no two stakes that stand fix it with this tape; take a longer tape, or have "
                 "it set by instrument"
             )
+    lead = "{c}: "
     if fourth is not None and fourth.name == setting.corner:
         lead = "{c}, a temporary stake that is no corner but makes a rectangle with {corners}: "
-        text = lead + text.removeprefix("{c}: ") + "; pull it out when all corners stand"
+        text += "; pull it out when all corners stand"
         values["corners"] = ", ".join(fourth.corners)
     return WorkStep(
-        part=CORNERS,
-        kind="stake",
+        part=WorkPart.CORNERS,
+        kind=WorkKind.STAKE,
         names=(setting.corner,),
         tapes=tuple((name, setting.corner, distance) for name, distance in setting.tapes),
-        says=says("stake", text, values),
+        says=says(WorkKind.STAKE, lead + text, values),
     )
 
 
@@ -197,7 +188,7 @@ def _square_text(setting: Setting, checks: tuple[Check, ...]) -> tuple[str, dict
     legs = check.legs or (0.0, 0.0)
     own, other = (legs[1], legs[0]) if check.from_name == setting.sight else legs
     text = (
-        "{c}: set it off from the wall {n0}-{s}: {other} from {n0} toward {s}, {own} toward {c}, "
+        "set it off from the wall {n0}-{s}: {other} from {n0} toward {s}, {own} toward {c}, "
         "{across} across; then hook on {n0}, reel pulls {d0} along that line and drives the stake"
     )
     return text, {"own": float(own), "other": float(other), "across": float(check.distance)}
@@ -224,9 +215,9 @@ def _squaring_step(squaring: Squaring) -> WorkStep:
         "difference": squaring.difference,
     }
     return WorkStep(
-        part=CORNERS,
-        kind="square",
+        part=WorkPart.CORNERS,
+        kind=WorkKind.SQUARE,
         names=(a, b, c, d),
         tapes=((a, c, squaring.length), (b, d, squaring.length)),
-        says=says("square", text, values),
+        says=says(WorkKind.SQUARE, text, values),
     )

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from staking.grade.stepping.wall_network import Strand
+from staking.kinds import FootingKind
 from staking.order.bond import Cost, WallEnd, bond_ends
 from staking.order.order_request import BlockAsked
 from staking.order.order_results import CourseBlocks
@@ -114,7 +115,7 @@ def course_blocks(plan: Plan, levels: Levels, block: BlockAsked) -> tuple[Course
     found: list[CourseBlocks] = []
     for strand in levels.network.strands:
         wall = laid[strand.name]
-        if strand.kind == "wall":
+        if strand.kind is FootingKind.WALL:
             found += wall.cheapest(*ends[strand.name])[1]
         else:
             spans = tuple(tuple(butted(s, strand, plan, thickness)) for s in wall.spans)
@@ -306,7 +307,7 @@ def _openings_on(strand: Strand, openings: Sequence[Opening]) -> list[tuple[floa
     for each in openings:
         if each.wall == strand.name:
             found.append((each.start, each.start + each.width, each.drop))
-        elif strand.kind == "wall" and each.wall == turned:
+        elif strand.kind is FootingKind.WALL and each.wall == turned:
             end = strand.length - each.start
             found.append((end - each.width, end, each.drop))
     return found

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from staking.kinds import FootingKind
 from staking.notices import Length, Notice, Severity, notice
 from staking.order.block import butted, wall_thicknesses
 from staking.order.order_results import Bolts, Item, Measured, working
@@ -74,7 +75,7 @@ def wall_bolts(plan: Plan, levels: Levels, spacing: float) -> tuple[Bolts, ...]:
     thickness = wall_thicknesses(plan)
     for strand in levels.network.strands:
         whole = plates(strand.name, strand.length, plan.openings)
-        if strand.kind != "wall":
+        if strand.kind is not FootingKind.WALL:
             whole = tuple(butted(whole, strand, plan, thickness))
         for start, end in whole:
             stations = bolt_stations(end - start, spacing)
@@ -150,7 +151,7 @@ def short_plates(plan: Plan, levels: Levels) -> tuple[Notice, ...]:
     short = [
         (strand.name, end - start)
         for strand in levels.network.strands
-        if strand.kind == "wall"
+        if strand.kind is FootingKind.WALL
         for start, end in plates(strand.name, strand.length, plan.openings)
         if not bolt_stations(end - start)
     ]

@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from staking.grade.stepping.wall_network import Network, Strand
+from staking.kinds import FootingKind
 from staking.notices import Length, Notice, notice
 from staking.tolerances import ON_LINE, SAME_POINT
 
@@ -71,7 +72,7 @@ def bond_ends(
     first course whose corner names sort first. So a building comes out the same in any unit,
     turned, mirrored, and drawn the other way round.
     """
-    walls = {s.nodes[0][0]: s for s in network.strands if s.kind == "wall"}
+    walls = {s.nodes[0][0]: s for s in network.strands if s.kind is FootingKind.WALL}
     before = {s.nodes[-1][0]: s for s in walls.values()}
     ranks = sorted(walls.keys() | before.keys(), key=lambda node: network.nodes[node])
     weight = {node: 1 << (len(ranks) - 1 - i) for i, node in enumerate(ranks)}
@@ -234,7 +235,7 @@ def bond_notices(
         would have to move. ``corner-bond``: a wall is not half a block thick, so that its
         corners want a special or a cut block. ``corner-angle``: a corner is not square.
     """
-    walls = {s.nodes[0][0]: s for s in network.strands if s.kind == "wall"}
+    walls = {s.nodes[0][0]: s for s in network.strands if s.kind is FootingKind.WALL}
     told = _off_module(walls, half)
     thick = [name for name, value in thickness.items() if abs(value - half) > SAME_POINT]
     on_walls = [strand.name for strand in walls.values() if strand.name in thick]

@@ -11,6 +11,7 @@ from staking.footing.bands import dig_bands, footing_bands
 from staking.footing.bands_and_outlines import Band
 from staking.footing.outline import merge
 from staking.grade.stepping.wall_network import build_network
+from staking.kinds import FootingKind
 from staking.order.shape_areas import stretch_ring
 from staking.order.wall_levels import Levels
 from staking.plan import Dig, Footing, Plan
@@ -238,7 +239,7 @@ def wall_parts(plan: Plan, levels: Levels, height: float | None) -> tuple[WallPa
         strand = network.strand(stretch.strand.name)
         ring = stretch_ring(strand, strand.hull, stretch.start, stretch.end)
         if ring:
-            pieces.append((high, strand.kind != "wall", Polygon(ring)))
+            pieces.append((high, strand.kind is not FootingKind.WALL, Polygon(ring)))
     pieces.sort(key=lambda piece: (-piece[0], piece[1]))
     found: dict[float, float] = {}
     taken = unary_union([])

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from staking.footing.bands import footing_bands
 from staking.grade.stepping.wall_network import Strand, build_network
 from staking.grade.terrain.volume import volume_above
+from staking.kinds import FootingKind
 from staking.notices import Area, Length, Notice, notice
 from staking.order.concrete import trench_bottom, wall_plan
 from staking.order.order_request import OrderAsked
@@ -225,7 +226,11 @@ def _wall_in_trench(plan: Plan, levels: Levels, facets_of: FacetsOf) -> float:
     parts: list[float] = []
     ordered = sorted(
         levels.stretches,
-        key=lambda s: (s.strand.kind != "wall", round(s.top, 9), sorted(s.strand.name.split("-"))),
+        key=lambda s: (
+            s.strand.kind is not FootingKind.WALL,
+            round(s.top, 9),
+            sorted(s.strand.name.split("-")),
+        ),
     )
     for stretch in ordered:
         strand: Strand = walls.strand(stretch.strand.name)

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from staking.errors import ComputationError
+from staking.kinds import FootingKind
 from staking.notices import Length, Notice, Severity, notice
 from staking.order.cutting import cut_list
 from staking.order.laps import IRC_60, bar_name, bar_price, diameter, mass_per_length
@@ -200,7 +201,7 @@ def _dowels(found: Straights, spacing: float) -> dict[tuple[float, str], int]:
     at: dict[str, list[Straight]] = {}
     for run in found.runs:
         counts[round(run.thickness, 6), run.name] += dowel_count(run.length, spacing) - 1
-        if run.kind == "wall":
+        if run.kind is FootingKind.WALL:
             for corner in run.ends:
                 at.setdefault(corner, []).append(run)
     for runs in at.values():

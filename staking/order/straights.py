@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from staking.grade.stepping.wall_network import Strand
+from staking.kinds import FootingKind
 from staking.order.wall_levels import Levels, Stretch
 from staking.tolerances import ON_LINE, STRAIGHT_RAD
 
@@ -20,7 +21,7 @@ class Straight:
     name
         Its wall, or its first and last corner.
     kind
-        ``wall`` or ``interior``.
+        What it carries: a wall or an interior line.
     parts
         Level parts in order: start and end, m along the run, where bars may lie but for their
         cover. A lower part runs on to the end of its overlap.
@@ -33,7 +34,7 @@ class Straight:
     """
 
     name: str
-    kind: str
+    kind: FootingKind
     width: float
     thickness: float
     parts: tuple[tuple[float, float], ...]
@@ -65,7 +66,7 @@ def find_straights(levels: Levels) -> Straights:
         Interior lines are runs of their own.
     """
     network = levels.network
-    walls = [strand for strand in network.strands if strand.kind == "wall"]
+    walls = [strand for strand in network.strands if strand.kind is FootingKind.WALL]
     by_start = {strand.nodes[0][0]: strand for strand in walls}
     by_end = {strand.nodes[-1][0]: strand for strand in walls}
     runs = []
@@ -80,7 +81,7 @@ def find_straights(levels: Levels) -> Straights:
                 break
             chain.append(after)
         runs.append(_straight(chain, levels))
-    lines = [strand for strand in network.strands if strand.kind == "interior"]
+    lines = [strand for strand in network.strands if strand.kind is FootingKind.INTERIOR]
     runs += [_straight([strand], levels) for strand in lines]
     corners = tuple(
         network.nodes[node]

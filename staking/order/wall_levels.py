@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from staking.grade.stepping.wall_network import Network, Strand
+from staking.kinds import FootingKind
 from staking.notices import Length, Notice, notice
 from staking.plan import Dig, Pad, Plan
 from staking.tolerances import ON_LINE
@@ -133,7 +134,7 @@ def height_notices(
     counts = {
         each.courses
         for each in levels.stretches
-        if each.courses is not None and each.strand.kind == "wall"
+        if each.courses is not None and each.strand.kind is FootingKind.WALL
     }
     if not counts or levels.course is None:
         return ()

@@ -10,6 +10,7 @@ import pytest
 from staking.footing.bands import dig_bands, footing_bands
 from staking.footing.bands_and_outlines import Band
 from staking.footing.outline import merge
+from staking.kinds import FootingKind
 from staking.plan import (
     Building,
     Corner,
@@ -117,13 +118,13 @@ def test_nothing_to_merge_is_an_empty_outline():
 
 
 def test_a_ring_starts_lowest_then_leftmost_and_runs_anticlockwise():
-    band = Band(name="b", kind="pad", hull=((3, 0), (4, 2), (2, 3), (0, 0)))
+    band = Band(name="b", kind=FootingKind.PAD, hull=((3, 0), (4, 2), (2, 3), (0, 0)))
     assert merge([band]).outlines == (((0, 0), (3, 0), (4, 2), (2, 3)),)
 
 
 def test_touching_bands_leave_no_point_on_the_seam():
-    left = Band(name="l", kind="wall", hull=((0, 0), (2, 0), (2, 1), (0, 1)))
-    right = Band(name="r", kind="wall", hull=((2, 0), (5, 0), (5, 1), (2, 1)))
+    left = Band(name="l", kind=FootingKind.WALL, hull=((0, 0), (2, 0), (2, 1), (0, 1)))
+    right = Band(name="r", kind=FootingKind.WALL, hull=((2, 0), (5, 0), (5, 1), (2, 1)))
     outline = merge([left, right])
     assert outline.outlines == (((0, 0), (5, 0), (5, 1), (0, 1)),)
     assert outline.area == pytest.approx(5, rel=0, abs=1e-12)
@@ -202,7 +203,7 @@ def test_a_jog_that_its_footing_just_takes_up_leaves_a_plain_rectangle(turn_deg)
 
 
 def test_bands_that_cover_nothing_have_no_outline():
-    line = Band(name="A-B", kind="wall", hull=((0.0, 0.0), (3.0, 4.0)))
+    line = Band(name="A-B", kind=FootingKind.WALL, hull=((0.0, 0.0), (3.0, 4.0)))
     outline = merge([line])
     assert (outline.outlines, outline.holes, outline.area) == ((), (), 0.0)
 
@@ -211,6 +212,6 @@ def test_a_corner_left_out_of_the_ring_keeps_its_part_of_the_area():
     # The third corner stands half a micron off a line of 100 m: a triangle of
     # 100 x 5e-7 / 2 = 0.000025 m2 beside 100 x 10 = 1000 m2.
     hull = ((0.0, 0.0), (50.0, -5e-7), (100.0, 0.0), (100.0, 10.0), (0.0, 10.0))
-    outline = merge([Band(name="A-B", kind="wall", hull=hull)])
+    outline = merge([Band(name="A-B", kind=FootingKind.WALL, hull=hull)])
     assert len(outline.outlines[0]) == 4
     assert outline.area == pytest.approx(1000.000025, rel=0, abs=1e-9)

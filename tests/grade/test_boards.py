@@ -13,6 +13,7 @@ from staking.grade.stepped_footing import WallSteps
 from staking.grade.stepping.cheapest import GradeRequest, step_footings
 from staking.grade.stepping.step_rules import GradeRules
 from staking.grade.stepping.wall_network import build_network
+from staking.kinds import StringKind, StringLine
 from staking.layout.layout_parts import Board, Hub, String
 from staking.notices import Severity
 from tests.grade import slopes
@@ -112,8 +113,8 @@ def test_a_string_that_would_lie_on_the_ground_is_said() -> None:
 
     string = String(
         name="A-B",
-        line="outside face",
-        kind="wall",
+        line=StringLine.OUTSIDE_FACE,
+        kind=StringKind.WALL,
         walls=("A-B",),
         start=(0.0, 0.0),
         end=(10.0, 0.0),

@@ -7,6 +7,7 @@ import pytest
 
 from staking.grade.graded import BoardLevel
 from staking.grade.setting_out.lower_strings import lower_strings
+from staking.kinds import StringKind, StringLine
 from staking.layout.layout_parts import String
 
 FOOT = 0.3048
@@ -21,8 +22,8 @@ def string(start: tuple[float, float], end: tuple[float, float], boards) -> Stri
     (x0, y0), (x1, y1) = start, end
     return String(
         name="A-B",
-        line="outside face",
-        kind="wall",
+        line=StringLine.OUTSIDE_FACE,
+        kind=StringKind.WALL,
         walls=("A-B",),
         start=(x0 * FOOT, y0 * FOOT),
         end=(x1 * FOOT, y1 * FOOT),

@@ -7,13 +7,16 @@ from staking.grade.setting_out.slope_tape import (
     slope_distance,
     slope_tapes,
 )
+from staking.kinds import CheckKind
 from staking.layout.layout_parts import Check
 
 FOOT = 0.3048
 INCH = 0.0254
 
 
-def check(kind: str = "side", at: str | None = None, distance: float = 24 * FOOT) -> Check:
+def check(
+    kind: CheckKind = CheckKind.SIDE, at: str | None = None, distance: float = 24 * FOOT
+) -> Check:
     return Check(kind=kind, at=at, from_name="A", to_name="B", distance=distance, allowed=0.006)
 
 
@@ -47,5 +50,5 @@ def test_heights_give_slope_readings_and_none_give_the_error_instead() -> None:
 
 
 def test_across_the_legs_of_an_angle_there_is_no_slope_reading() -> None:
-    (across,) = slope_tapes([check("right angle", at="C")], {"A": 30.0, "B": 31.0})
+    (across,) = slope_tapes([check(CheckKind.RIGHT_ANGLE, at="C")], {"A": 30.0, "B": 31.0})
     assert across.slope is None

@@ -3,6 +3,7 @@ from __future__ import annotations
 import pytest
 
 from staking.errors import ComputationError
+from staking.kinds import CheckKind
 from staking.layout.allowed import PRESETS, allowed_difference, allowed_notices
 from staking.plan import ToleranceRules
 
@@ -16,20 +17,22 @@ def test_presets_bear_the_names_of_their_published_sources() -> None:
 
 
 def test_sides_over_a_hundred_feet_are_allowed_in_proportion() -> None:
-    assert allowed_difference(ToleranceRules(), "side", 200 * FOOT) == pytest.approx(
+    assert allowed_difference(ToleranceRules(), CheckKind.SIDE, 200 * FOOT) == pytest.approx(
         INCH / 2, abs=1e-12
     )
 
 
 def test_ten_feet_exactly_takes_the_larger_allowance_whatever_the_last_digit() -> None:
     for length in (10 * FOOT, 10 * FOOT - 1e-12):
-        assert allowed_difference(ToleranceRules(), "side", length) == pytest.approx(
+        assert allowed_difference(ToleranceRules(), CheckKind.SIDE, length) == pytest.approx(
             INCH / 4, abs=1e-12
         )
 
 
-@pytest.mark.parametrize("kind", ["diagonal", "tie", "right angle", "angle"])
-def test_ties_and_triangles_take_the_rule_of_diagonals(kind: str) -> None:
+@pytest.mark.parametrize(
+    "kind", [CheckKind.DIAGONAL, CheckKind.TIE, CheckKind.RIGHT_ANGLE, CheckKind.ANGLE]
+)
+def test_ties_and_triangles_take_the_rule_of_diagonals(kind: CheckKind) -> None:
     assert allowed_difference(ToleranceRules(), kind, 50 * FOOT) == pytest.approx(
         0.375 * INCH, abs=1e-12
     )
@@ -39,25 +42,25 @@ def test_nothing_finer_is_allowed_than_lengths_are_read() -> None:
     # 3/4" in 100 ft of the 5 11/16" across legs of 4" is 0.004", which no tape shows.
     rules = ToleranceRules()
     for step in (INCH / 16, 0.001):
-        assert allowed_difference(rules, "angle", 5.6875 * INCH, step) == step
-    assert allowed_difference(rules, "angle", 25 * FOOT, INCH / 16) == pytest.approx(
+        assert allowed_difference(rules, CheckKind.ANGLE, 5.6875 * INCH, step) == step
+    assert allowed_difference(rules, CheckKind.ANGLE, 25 * FOOT, INCH / 16) == pytest.approx(
         0.1875 * INCH, abs=1e-12
     )
 
 
 def test_the_job_overrides_each_rule_singly() -> None:
     rules = ToleranceRules(side=0.004)
-    assert allowed_difference(rules, "side", 5.0) == 0.004
-    assert allowed_difference(rules, "point", 5.0) == pytest.approx(INCH / 4, abs=1e-12)
+    assert allowed_difference(rules, CheckKind.SIDE, 5.0) == 0.004
+    assert allowed_difference(rules, CheckKind.POINT, 5.0) == pytest.approx(INCH / 4, abs=1e-12)
     rules = ToleranceRules(diagonal_per_length=0.001, stake=0.003)
-    assert allowed_difference(rules, "tie", 5.0) == pytest.approx(0.005, abs=1e-12)
-    assert allowed_difference(rules, "point", 5.0) == 0.003
-    assert allowed_difference(rules, "side", 5.0) == pytest.approx(INCH / 4, abs=1e-12)
+    assert allowed_difference(rules, CheckKind.TIE, 5.0) == pytest.approx(0.005, abs=1e-12)
+    assert allowed_difference(rules, CheckKind.POINT, 5.0) == 0.003
+    assert allowed_difference(rules, CheckKind.SIDE, 5.0) == pytest.approx(INCH / 4, abs=1e-12)
 
 
 def test_an_unknown_preset_is_refused_with_the_known_ones() -> None:
     with pytest.raises(ComputationError, match="barn names no tolerances; the presets are small"):
-        allowed_difference(ToleranceRules(preset="barn"), "side", 5.0)
+        allowed_difference(ToleranceRules(preset="barn"), CheckKind.SIDE, 5.0)
 
 
 def test_where_a_published_rule_is_applied_otherwise_it_is_said() -> None:

@@ -14,6 +14,7 @@ import shapely
 
 from staking.footing.bands import footing_bands
 from staking.footing.outline import merge
+from staking.kinds import StringKind
 from staking.layout.board_numbers import BoardSpot, walking_order
 from staking.layout.boards import StringsAndBoards, lay_out
 from staking.plan import (
@@ -159,9 +160,9 @@ def test_boards_at_one_place_of_the_ring_come_by_the_nearer_and_then_by_string()
     footing = merge(footing_bands(plan)[0])
     # all three are nearest to B's outer corner (10.15, -0.15), at 5, 2 and 5 m
     spots = [
-        BoardSpot(kind="wall", end="B", middle=(10.15 + 3, -0.15 - 4)),
-        BoardSpot(kind="wall", end="B", middle=(10.15 + 1.2, -0.15 - 1.6)),
-        BoardSpot(kind="wall", end="B", middle=(10.15 + 4, -0.15 - 3)),
+        BoardSpot(kind=StringKind.WALL, end="B", middle=(10.15 + 3, -0.15 - 4)),
+        BoardSpot(kind=StringKind.WALL, end="B", middle=(10.15 + 1.2, -0.15 - 1.6)),
+        BoardSpot(kind=StringKind.WALL, end="B", middle=(10.15 + 4, -0.15 - 3)),
     ]
     assert walking_order(plan, footing, spots) == [1, 0, 2]
 

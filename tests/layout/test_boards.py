@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from staking.footing.bands_and_outlines import Band
+from staking.kinds import FootingKind
 from staking.layout.boards import lay_out
 from staking.layout.obstacles import Hulls, first_clear, inside_stretches, last_clear
 from staking.plan import (
@@ -38,7 +39,7 @@ def outline(*points, existing=(), first="A"):
 
 
 def box(x0, y0, x1, y1, name="band"):
-    return Band(name=name, kind="wall", hull=((x0, y0), (x1, y0), (x1, y1), (x0, y1)))
+    return Band(name=name, kind=FootingKind.WALL, hull=((x0, y0), (x1, y0), (x1, y1), (x0, y1)))
 
 
 def bands_of_box(x0, y0, x1, y1):

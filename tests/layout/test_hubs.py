@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from staking.footing.bands_and_outlines import Band
+from staking.kinds import FootingKind
 from staking.layout.boards import lay_out
 from staking.layout.hubs import place_hubs
 from staking.plan import Building, Corner, Existing, Footing, Options, Plan, StayClear, Wall
@@ -32,7 +33,7 @@ def shed(existing=(), **more):
 
 
 BANDS = tuple(
-    Band(name="b", kind="wall", hull=((x0, y0), (x1, y0), (x1, y1), (x0, y1)))
+    Band(name="b", kind=FootingKind.WALL, hull=((x0, y0), (x1, y0), (x1, y1), (x0, y1)))
     for x0, y0, x1, y1 in (
         (-0.2, -0.2, 10.2, 0.4),
         (9.6, -0.2, 10.2, 6.2),
@@ -85,7 +86,9 @@ def test_a_hub_is_not_set_in_a_shape_to_stay_clear_of():
 
 
 def test_a_hub_is_not_set_in_another_trench():
-    trench = Band(name="t", kind="wall", hull=((11.9, -9), (12.2, -9), (12.2, -6), (11.9, -6)))
+    trench = Band(
+        name="t", kind=FootingKind.WALL, hull=((11.9, -9), (12.2, -9), (12.2, -6), (11.9, -6))
+    )
     assert len(hubs_of(shed(), (*BANDS, trench))[0]) == 8
     plan = shed()
     laid = lay_out(plan, Options(), BANDS)

@@ -3,6 +3,7 @@
 import pytest
 
 from staking.footing.bands_and_outlines import Band
+from staking.kinds import FootingKind
 from staking.layout.boards import lay_out
 from staking.plan import (
     Building,
@@ -225,6 +226,8 @@ def test_the_stand_off_at_a_pad_counts_from_its_far_face():
 
 def test_bands_passed_in_do_not_change_which_strings_there_are():
     band = Band(
-        name="A-B", kind="wall", hull=((-0.2, -0.2), (10.2, -0.2), (10.2, 0.4), (-0.2, 0.4))
+        name="A-B",
+        kind=FootingKind.WALL,
+        hull=((-0.2, -0.2), (10.2, -0.2), (10.2, 0.4), (-0.2, 0.4)),
     )
     assert len(strings_of(rectangle(), bands=[band])) == 4

@@ -10,12 +10,12 @@ import pytest
 
 from staking.errors import ComputationError
 from staking.job.build import Job
+from staking.kinds import WorkPart
 from staking.laid_out.layout_value import Layout
 from staking.laid_out.order_of_work import plan_work
 from staking.layout.base_line import choose_base_line
 from staking.layout.setting_out import Setting, SettingOut
 from staking.layout.work import WorkPlan
-from staking.layout.work_steps import PARTS
 from staking.output.blocks import Table
 from staking.output.tables.work_tables import step_texts, work_blocks
 from staking.output.terminal import plain
@@ -272,7 +272,7 @@ def test_a_corner_that_nothing_reaches_is_said() -> None:
 
 def test_the_parts_come_in_the_order_of_the_work() -> None:
     _, work = worked(WING)
-    order = [PARTS.index(step.part) for step in work.steps]
+    order = [list(WorkPart).index(step.part) for step in work.steps]
     assert order == sorted(order)
 
 
@@ -333,7 +333,7 @@ def test_numbers_run_through_and_lines_fit_the_terminal() -> None:
     layout, work = worked(JOG)
     lines = [line for block in work_blocks(layout, work) for line in plain(block)]
     assert max(map(len, lines)) <= 80
-    tables = [block for block in work_blocks(layout, work) if block.title in PARTS]
+    tables = [block for block in work_blocks(layout, work) if block.title in list(WorkPart)]
     numbers = [row[0] for block in tables if isinstance(block, Table) for row in block.rows]
     assert numbers == [str(number) for number in range(1, len(work.steps) + 1)]
 
@@ -376,7 +376,7 @@ def test_mirroring_swaps_left_and_right_and_nothing_else() -> None:
     here = plan_work(laid(plan))
     there = plan_work(laid(strategies.transform_plan(plan, mirror=True)))
     assert figures(there) == figures(here)
-    swap = {"left": "right", "right": "left", "": ""}
+    swap = {"left": "right", "right": "left", None: None}
     assert [swap[each.side] for each in there.settings] == [each.side for each in here.settings]
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from staking.footing.bands_and_outlines import Band, Outline
+from staking.kinds import CheckKind, FootingKind, StringKind, StringLine
 from staking.laid_out.layout_value import Layout
 from staking.layout.layout_parts import Accuracy, Board, Check, Hub, Mark, Pass, String
 from staking.notices import Length, Severity, notice
@@ -65,7 +66,7 @@ def small_layout() -> Layout:
         holes=(),
         area=100 * FT * FT,
     )
-    bands = (Band(name="A-B", kind="wall", hull=_ring((0, 0), (24, 0), (24, 1))),)
+    bands = (Band(name="A-B", kind=FootingKind.WALL, hull=_ring((0, 0), (24, 0), (24, 1))),)
     marks = tuple(
         Mark(mark=name, wall="A-B", offset=inches * IN, x=-4 * FT, y=-inches * IN)
         for name, inches in (
@@ -85,8 +86,8 @@ def small_layout() -> Layout:
         strings=(
             String(
                 name="A-B",
-                line="outside face",
-                kind="wall",
+                line=StringLine.OUTSIDE_FACE,
+                kind=StringKind.WALL,
                 walls=("A-B",),
                 start=(-4 * FT, 0.0),
                 end=(28 * FT, 0.0),
@@ -114,10 +115,15 @@ def small_layout() -> Layout:
         hubs=(Hub(corner="A", wall="A-B", x=-6 * FT, y=0.0),),
         checks=(
             Check(
-                kind="side", at=None, from_name="A", to_name="B", distance=24 * FT, allowed=IN / 4
+                kind=CheckKind.SIDE,
+                at=None,
+                from_name="A",
+                to_name="B",
+                distance=24 * FT,
+                allowed=IN / 4,
             ),
             Check(
-                kind="right angle",
+                kind=CheckKind.RIGHT_ANGLE,
                 at="A",
                 from_name="B",
                 to_name="D",

@@ -16,6 +16,7 @@ import shapely
 
 from staking.footing.bands_and_outlines import Outline
 from staking.job.build import Job
+from staking.kinds import StringKind, StringLine
 from staking.laid_out.layout_value import Layout
 from staking.layout.layout_parts import Board, Hub, Mark, String
 from staking.output.drawing.drawing_scale import frame_plan
@@ -100,8 +101,8 @@ def string(name: str, start: Point, end: Point, boards: tuple[str | None, str | 
     (x1, y1), (x2, y2) = feet(start, end)
     return String(
         name=name,
-        line="outside face",
-        kind="wall",
+        line=StringLine.OUTSIDE_FACE,
+        kind=StringKind.WALL,
         walls=(name,),
         start=(x1, y1),
         end=(x2, y2),

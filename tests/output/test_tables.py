@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from staking.footing.bands_and_outlines import Outline
+from staking.kinds import StringKind
 from staking.laid_out.layout_value import Layout
 from staking.layout.layout_parts import Mark
 from staking.notices import Severity, notice
@@ -100,7 +101,7 @@ def test_nails_come_in_order_across_the_board_with_out_and_in(small_layout: Layo
 
 
 def test_nails_on_a_centre_line_go_from_left_to_right(small_layout: Layout) -> None:
-    string = replace(small_layout.strings[0], kind="interior", name="G", walls=("G",))
+    string = replace(small_layout.strings[0], kind=StringKind.INTERIOR, name="G", walls=("G",))
     marks = tuple(
         Mark(mark=name, wall="G", offset=inches * 0.0254, x=0.0, y=0.0)
         for name, inches in (("centre", 0), ("right face", 4), ("left face", -4))

@@ -15,6 +15,7 @@ import math
 
 import pytest
 
+from staking.kinds import CheckKind
 from staking.layout.allowed import allowed_difference
 from staking.network.tape_error import permissible_error, standard_error
 from staking.plan import Tape, ToleranceRules
@@ -26,25 +27,27 @@ INCH = 0.0254
 @pytest.mark.parametrize(
     ("kind", "feet", "inches"),
     [
-        ("side", 9.99, 1 / 8),
-        ("side", 10, 1 / 4),
-        ("side", 100, 1 / 4),
-        ("diagonal", 100, 3 / 4),
-        ("diagonal", 50, 3 / 8),
+        (CheckKind.SIDE, 9.99, 1 / 8),
+        (CheckKind.SIDE, 10, 1 / 4),
+        (CheckKind.SIDE, 100, 1 / 4),
+        (CheckKind.DIAGONAL, 100, 3 / 4),
+        (CheckKind.DIAGONAL, 50, 3 / 8),
     ],
 )
-def test_small_building_practice(kind: str, feet: float, inches: float) -> None:
+def test_small_building_practice(kind: CheckKind, feet: float, inches: float) -> None:
     allowed = allowed_difference(ToleranceRules(preset="small building"), kind, feet * FOOT)
     assert allowed / INCH == pytest.approx(inches, abs=1e-9)
 
 
-@pytest.mark.parametrize("kind", ["side", "diagonal", "tie", "point"])
+@pytest.mark.parametrize(
+    "kind", [CheckKind.SIDE, CheckKind.DIAGONAL, CheckKind.TIE, CheckKind.POINT]
+)
 @pytest.mark.parametrize(
     # 3 mm, twice K1, under 4 m: from memory
     ("metres", "millimetres"),
     [(1.0, 3.0), (4.0, 3.0), (16.0, 6.0), (25.0, 7.5)],
 )
-def test_iso_4463_position_points(kind: str, metres: float, millimetres: float) -> None:
+def test_iso_4463_position_points(kind: CheckKind, metres: float, millimetres: float) -> None:
     rules = ToleranceRules(preset="ISO 4463-1 position points")
     assert allowed_difference(rules, kind, metres) * 1000 == pytest.approx(millimetres, abs=1e-9)
 

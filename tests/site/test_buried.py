@@ -9,6 +9,7 @@ import pytest
 import shapely
 
 from staking.footing.bands_and_outlines import Band
+from staking.kinds import FootingKind
 from staking.plan import Building, Corner, Footing, InteriorLine, Pad, Plan, Wall
 from staking.site.buried import hand_dig, stakes_near
 
@@ -43,9 +44,15 @@ def plan() -> Plan:
 
 
 BANDS = (
-    Band(name="A-B", kind="wall", hull=((-0.2, -0.2), (12.2, -0.2), (11.6, 0.4), (0.4, 0.4))),
-    Band(name="C-D", kind="wall", hull=((0.4, 7.6), (11.6, 7.6), (12.2, 8.2), (-0.2, 8.2))),
-    Band(name="P", kind="pad", hull=((19, -0.5), (21, -0.5), (21, 0.5), (19, 0.5))),
+    Band(
+        name="A-B",
+        kind=FootingKind.WALL,
+        hull=((-0.2, -0.2), (12.2, -0.2), (11.6, 0.4), (0.4, 0.4)),
+    ),
+    Band(
+        name="C-D", kind=FootingKind.WALL, hull=((0.4, 7.6), (11.6, 7.6), (12.2, 8.2), (-0.2, 8.2))
+    ),
+    Band(name="P", kind=FootingKind.PAD, hull=((19, -0.5), (21, -0.5), (21, 0.5), (19, 0.5))),
 )
 
 

@@ -8,6 +8,7 @@ import pytest
 
 from staking.errors import InputError
 from staking.footing.bands_and_outlines import Band, Outline
+from staking.kinds import FootingKind
 from staking.layout.layout_parts import Board, Hub
 from staking.plan import Building, Corner, Footing, Plan, Wall
 from staking.site.built_on_lot import Built, clearances_on, digging_by_hand
@@ -75,7 +76,9 @@ def built(stand_off: float = 2.0) -> Built:
         ),
         dig_bands=(
             Band(
-                name="A-B", kind="wall", hull=((-0.15, -0.15), (12.15, -0.15), (12, 0.3), (0, 0.3))
+                name="A-B",
+                kind=FootingKind.WALL,
+                hull=((-0.15, -0.15), (12.15, -0.15), (12, 0.3), (0, 0.3)),
             ),
         ),
         boards=(

@@ -8,6 +8,7 @@ import numpy.typing as npt
 from staking.grade.stepped_footing import WallProfile
 from staking.grade.stepping.cells import Site, cell_patches, outside_part
 from staking.grade.stepping.wall_network import Strand
+from staking.kinds import FootingKind
 from staking.notices import Length, Notice, Severity, notice
 from staking.tolerances import ON_LINE
 from staking.units import FOOT, INCH
@@ -56,7 +57,7 @@ def grade_notices(
         ``grade-over-top``, or else ``grade-near-top``; ``unbalanced``; ``inside-over-top``;
         ``holds-outward``.
     """
-    if strand.kind != "wall":
+    if strand.kind is not FootingKind.WALL:
         return ()
     edges = np.array(profile.bounds.edges)
     patches = [outside_part(strand, patch) for patch in cell_patches(strand, edges)]

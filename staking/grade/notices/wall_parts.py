@@ -11,6 +11,7 @@ from staking.errors import Problem
 from staking.grade.graded import GradedWall
 from staking.grade.notices.probable_level import probable_level, with_meant
 from staking.grade.stepped_footing import Inside
+from staking.kinds import FootingKind
 from staking.notices import Length, Notice, notice
 from staking.plan import Opening, Plan, Sleeve
 from staking.tolerances import ON_LINE
@@ -67,7 +68,7 @@ class WallParts:
     @property
     def outside(self) -> list[GradedWall]:
         """The walls of the outline."""
-        return [each for each in self.walls if each.strand.kind == "wall"]
+        return [each for each in self.walls if each.strand.kind is FootingKind.WALL]
 
     @property
     def grade(self) -> tuple[float, float]:

@@ -13,6 +13,7 @@ from staking.grade.stepped_footing import SteppedFooting
 from staking.grade.stepping.cells import Floats, Ground, Patch, Site
 from staking.grade.stepping.wall_network import Strand
 from staking.grade.terrain.surface import Surface
+from staking.kinds import FootingKind
 from staking.plan import Slab
 from staking.tolerances import ON_LINE
 
@@ -48,7 +49,7 @@ def ground_line(strand: Strand, site: Site, strip: float, edges: Sequence[float]
     """
     stations = np.array(edges)
     existing = _heights(site.existing, strand, stations)
-    if site.inside is not None and strand.kind == "interior":
+    if site.inside is not None and strand.kind is FootingKind.INTERIOR:
         finished = np.full(len(stations), site.inside.grade)
     elif site.finished is not None:
         finished = _heights(site.finished, strand, stations)

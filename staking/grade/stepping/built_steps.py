@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from staking.grade.stepped_footing import Step, WallProfile
 from staking.grade.stepping.step_rules import GradeRules, overlap
 from staking.grade.stepping.wall_network import Strand
+from staking.kinds import FootingKind
 from staking.notices import Length, Notice, notice
 from staking.plan import Point, Sleeve
 from staking.tolerances import ON_LINE
@@ -68,7 +69,7 @@ def as_built(
         dig_to = step.station - reach if step.down else step.station + reach
         dig_to = min(max(dig_to, 0.0), strand.length)
         outer, inner = under.outside, under.outside - under.width
-        if strand.kind == "interior":
+        if strand.kind is FootingKind.INTERIOR:
             outer, inner = under.width / 2, -under.width / 2
         found.append(
             BuiltStep(

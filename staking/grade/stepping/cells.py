@@ -15,6 +15,7 @@ from staking.footing.bands_and_outlines import Ring
 from staking.grade.stepped_footing import CellBounds, Inside
 from staking.grade.stepping.step_rules import GradeRules
 from staking.grade.stepping.wall_network import Strand
+from staking.kinds import FootingKind
 from staking.plan import Point
 from staking.planar import clip_ring
 from staking.tolerances import MOST_COURSES, ON_LINE
@@ -269,7 +270,7 @@ def _allowed(
     frost, bearing = allowed_on(patches, site, rules, grade)
     if site.inside.heated:
         frost = np.full(len(patches), np.inf)
-    if strand.kind == "wall":
+    if strand.kind is FootingKind.WALL:
         outer = [outside_part(strand, patch) for patch in patches]
         outer_frost, outer_bearing = allowed_on(outer, site, rules)
         frost, bearing = np.minimum(frost, outer_frost), np.minimum(bearing, outer_bearing)

@@ -12,6 +12,7 @@ from staking.grade.stepped_footing import CellBounds, Level, PadLevel, Step, Wal
 from staking.grade.stepping.cells import Patch, Site, allowed_on, courses_needed
 from staking.grade.stepping.step_rules import GradeRules
 from staking.grade.stepping.wall_network import Strand
+from staking.kinds import FootingKind
 from staking.plan import Plan
 from staking.tolerances import ON_LINE
 
@@ -103,7 +104,9 @@ def pad_levels(
         In the plan's order, in whole courses. Inside a building with an inside grade the
         finished ground is that grade, and frost does not count where it is heated.
     """
-    hulls = {band.name: band.hull for band in footing_bands(plan)[0] if band.kind == "pad"}
+    hulls = {
+        band.name: band.hull for band in footing_bands(plan)[0] if band.kind is FootingKind.PAD
+    }
     found = []
     for pad in plan.pads:
         patch = [Patch(wall=pad.name, start=0.0, end=0.0, ring=hulls[pad.name])]

@@ -13,6 +13,7 @@ from staking.grade.stepped_footing import CellBounds, WallSteps
 from staking.grade.stepping.step_rules import GradeRules, overlap
 from staking.grade.stepping.stretch import Stretch
 from staking.grade.stepping.wall_network import Network, Strand
+from staking.kinds import FootingKind
 from staking.tolerances import ON_LINE
 
 
@@ -86,7 +87,7 @@ def _corner_run(network: Network, strand: Strand, node: int, rules: GradeRules) 
         if other is strand or all(number != node for number, _ in other.nodes):
             continue
         inner = other.footing.width - other.footing.outside
-        if other.kind == "interior":
+        if other.kind is FootingKind.INTERIOR:
             inner = other.footing.width / 2
         along = (
             (other.end[0] - other.start[0]) * strand.out[0]

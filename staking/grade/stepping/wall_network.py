@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from staking.errors import ComputationError
 from staking.footing.bands import footing_bands
 from staking.footing.bands_and_outlines import Ring
+from staking.kinds import FootingKind
 from staking.plan import Footing, Plan, Point
 from staking.tolerances import ON_LINE, SAME_POINT
 
@@ -38,7 +39,7 @@ class Strand:
     """
 
     name: str
-    kind: str
+    kind: FootingKind
     start: Point
     end: Point
     length: float
@@ -119,7 +120,7 @@ class Network:
         """
         turned = "-".join(reversed(name.split("-")))
         for strand in self.strands:
-            if strand.name == name or (strand.kind == "wall" and strand.name == turned):
+            if strand.name == name or (strand.kind is FootingKind.WALL and strand.name == turned):
                 return strand
         names = ", ".join(strand.name for strand in self.strands)
         raise ComputationError(f"there is no wall {name} with a footing; name one of {names}")
@@ -128,7 +129,7 @@ class Network:
 @dataclass(frozen=True, slots=True)
 class _Line:
     name: str
-    kind: str
+    kind: FootingKind
     start: Point
     end: Point
     out: Point
@@ -195,14 +196,16 @@ def _lines(plan: Plan) -> list[_Line]:
             length = math.dist(start, end)
             out = (side * (end[1] - start[1]) / length, -side * (end[0] - start[0]) / length)
             later = wall.end < wall.start
-            lines.append(_Line(wall.name, "wall", start, end, out, wall.footing, later))
+            lines.append(_Line(wall.name, FootingKind.WALL, start, end, out, wall.footing, later))
     for inner in plan.interior:
         length = math.dist(inner.start, inner.end)
         out = (
             -(inner.end[1] - inner.start[1]) / length,
             (inner.end[0] - inner.start[0]) / length,
         )
-        lines.append(_Line(inner.name, "interior", inner.start, inner.end, out, inner.footing))
+        lines.append(
+            _Line(inner.name, FootingKind.INTERIOR, inner.start, inner.end, out, inner.footing)
+        )
     return lines
 
 
@@ -228,7 +231,7 @@ def _places(plan: Plan, lines: list[_Line]) -> list[tuple[str, Point]]:
     for inner in plan.interior:
         add(f"the junction of {inner.name} with {inner.start_on}", inner.start)
         add(f"the junction of {inner.name} with {inner.end_on}", inner.end)
-    inside = [line for line in lines if line.kind == "interior"]
+    inside = [line for line in lines if line.kind is FootingKind.INTERIOR]
     for i, first in enumerate(inside):
         for second in inside[i + 1 :]:
             point = _crossing(first, second)

@@ -15,6 +15,7 @@ from staking.grade.stepping.wall_network import Network, Strand
 from staking.grade.terrain.beyond import nearest_on
 from staking.grade.terrain.surface import Surface
 from staking.grade.terrain.triangulate import window_surface
+from staking.kinds import FootingKind
 from staking.notices import Length, Notice, notice
 from staking.plan import Point
 from staking.planar import convex_hull
@@ -194,7 +195,7 @@ def ground_from_readings(
         {
             network.nodes[strand.nodes[end][0]]
             for strand in network.strands
-            if strand.kind == "wall"
+            if strand.kind is FootingKind.WALL
             for end in (0, -1)
         }
         - set(corners)
@@ -203,7 +204,7 @@ def ground_from_readings(
         raise ComputationError(f"no reading at {', '.join(missing)}; read the ground there")
     profiles: dict[str, tuple[Floats, Floats]] = {}
     known = {network.nodes.index(n): z for n, z in corners.items() if n in network.nodes}
-    ordered = sorted(network.strands, key=lambda strand: strand.kind != "wall")
+    ordered = sorted(network.strands, key=lambda strand: strand.kind is not FootingKind.WALL)
     for strand in ordered:
         pairs = list(own.get(strand.name, []))
         for number, station in (strand.nodes[0], strand.nodes[-1]):
@@ -240,7 +241,7 @@ def _cross_slopes(network: Network, ground: Readings) -> list[Notice]:
     told = []
     for strand in network.strands:
         fall = -float(plane[1:] @ strand.out) * strand.footing.outside
-        if strand.kind == "wall" and fall > CROSS_FALL - ON_LINE:
+        if strand.kind is FootingKind.WALL and fall > CROSS_FALL - ON_LINE:
             told.append(
                 notice(
                     "readings-cross-slope",

@@ -11,6 +11,7 @@ from staking.grade.grade_request import GradeAsked, GroundAsked
 from staking.grade.stepping.wall_network import Network
 from staking.grade.terrain.level_run import LevelRun, Sight, reduce_run
 from staking.grade.terrain.named_levels import NamedLevels, named_levels
+from staking.kinds import FootingKind
 from staking.notices import Length, Notice, Severity, notice
 from staking.units import INCH
 
@@ -89,7 +90,7 @@ def levelled_ground(
         Sight(point=e.point, back=e.back, side=e.side, fore=e.fore, known=e.known)
         for e in book.lines
     ])
-    walls = [strand for strand in network.strands if strand.kind == "wall"]
+    walls = [strand for strand in network.strands if strand.kind is FootingKind.WALL]
     corners = list(dict.fromkeys(network.nodes[s.nodes[end][0]] for s in walls for end in (0, -1)))
     found = named_levels(
         [(each.point, each.elevation) for each in run.points],

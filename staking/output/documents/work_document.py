@@ -105,7 +105,7 @@ def _setting(setting: Setting, length: Callable[[float | None], float | None]) -
         ],
         "sight": setting.sight or None,
         "swing": None if setting.swing is None else round(math.degrees(setting.swing), 10),
-        "side": setting.side or None,
+        "side": setting.side,
     }
 
 

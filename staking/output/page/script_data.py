@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from staking.adjust.blunders import ALIKE, misfit_limit
@@ -15,6 +16,7 @@ from staking.adjust.verdict import COARSE
 from staking.job.tape_book import COLUMNS
 from staking.network.tape_error import CLASSES
 from staking.network.unfixed import LOOSE
+from staking.output.blocks import Block, Listing
 from staking.output.page.rod_box import rod_data
 from staking.output.tables.blank_tape_book import HEADINGS
 from staking.output.wording import Words, safe
@@ -30,7 +32,6 @@ if TYPE_CHECKING:
     from staking.checked.page_tapes import PageTapes
     from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Check
-    from staking.output.blocks import Block
     from staking.plan import Tape
 
 Record = dict[str, Any]
@@ -107,8 +108,16 @@ def content_hash(data: Record, blocks: Sequence[Block]) -> str:
     str
         Twelve hexadecimal digits.
     """
-    said = json.dumps(data, sort_keys=True) + "\n".join(map(repr, blocks))
+    said = json.dumps(data, sort_keys=True) + "\n".join(repr(_in_words(block)) for block in blocks)
     return hashlib.sha256(said.encode()).hexdigest()[:12]
+
+
+def _in_words(block: Block) -> Block:
+    # a word of a closed set counts as the word it is, not as its name in the code
+    if isinstance(block, Listing):
+        return replace(block, title=str(block.title), lines=tuple(map(str, block.lines)))
+    rows = tuple(tuple(map(str, row)) for row in block.rows)
+    return replace(block, title=str(block.title), rows=rows)
 
 
 def embedded(data: Record) -> str:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from staking.grade.setting_out.rods import add_to_benchmark, down_from_string
+from staking.kinds import FootingKind
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Text, text_width
 from staking.output.profile.side_shapes import WallShapes, joined_at
@@ -86,7 +87,7 @@ def end_names(graded: Graded, wall: GradedWall) -> tuple[str, str]:
         First and last.
     """
     strand = wall.strand
-    if strand.kind == "wall":
+    if strand.kind is FootingKind.WALL:
         first, _, last = strand.name.partition("-")
         return first, last
     # A line that ends on a standing building's side joins no wall of ours there.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from staking.kinds import FootingKind
 from staking.output.drawing import layers
 from staking.output.drawing.drawing_sheet import wrap
 from staking.output.drawing.drawn_words import text_width
@@ -171,7 +172,7 @@ def _add_title(
     first, last = (clean(each) for each in end_names(graded, wall))
     left = Seen.of(wall.strand).left
     sides = (first, last) if left else (last, first)
-    is_wall = wall.strand.kind == "wall"
+    is_wall = wall.strand.kind is FootingKind.WALL
     what = "Wall" if is_wall else "Interior line"
     where = "Seen from outside the building" if is_wall else "Seen from inside"
     said = [

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING
 
+from staking.kinds import FootingKind
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Segment, Text, extent
 from staking.output.profile.wall_layers import ALL_LAYERS, CONCRETE
@@ -114,7 +115,7 @@ class Seen:
         # Who faces the wall from outside has its first end on the left where outside lies to
         # the right of the way from first to last.
         turned = along[0] * strand.out[1] - along[1] * strand.out[0]
-        return cls(length=strand.length, left=strand.kind == "interior" or turned < 0)
+        return cls(length=strand.length, left=strand.kind is FootingKind.INTERIOR or turned < 0)
 
     def at(self, point: Point) -> Point:
         """Give where a station and elevation is drawn, m.

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from staking.grade.setting_out.slope_tape import slope_tapes
+from staking.kinds import StringKind
 from staking.notices import Severity
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.sheet.corner_levels import level_table, step_table
@@ -156,7 +157,7 @@ def strings_over(layout: Layout, corner: str) -> Iterator[tuple[String, float]]:
         The string, and how far the corner is from its start, m.
     """
     for string in layout.strings:
-        if string.kind != "wall":
+        if string.kind is not StringKind.WALL:
             continue
         for each in string.passes:
             if not each.is_pad and each.name == corner:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from staking.kinds import CheckKind
 from staking.notices import Severity
 from staking.output.blocks import Listing
 from staking.output.cautions import LAYOUT_CAUTIONS
@@ -124,10 +125,10 @@ def _setbacks(layout: Layout, words: Words) -> Iterator[str]:
 
 
 def _squared(layout: Layout, words: Words) -> Iterator[str]:
-    pairs = [each for each in layout.checks if each.kind == "diagonal" and each.in_network]
+    pairs = [each for each in layout.checks if each.kind is CheckKind.DIAGONAL and each.in_network]
     if pairs:
         yield f"Taped and right: {_readings('diagonals', pairs, words)}."
-    sides = [each for each in layout.checks if each.kind == "side"]
+    sides = [each for each in layout.checks if each.kind is CheckKind.SIDE]
     if sides:
         yield f"Taped and right: {_readings('sides', sides, words)}."
 
@@ -331,7 +332,7 @@ def _openings(layout: Layout, words: Words) -> Iterator[str]:
 
 
 def _again(layout: Layout, words: Words) -> Iterator[str]:
-    pairs = [each for each in layout.checks if each.kind == "diagonal" and each.in_network]
+    pairs = [each for each in layout.checks if each.kind is CheckKind.DIAGONAL and each.in_network]
     if pairs:
         yield f"Taped again on the forms: {_readings('diagonals', pairs, words)}."
 

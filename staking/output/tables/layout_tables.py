@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from staking.kinds import StringKind
 from staking.notices import Severity
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.cautions import LAYOUT_CAUTIONS
@@ -201,7 +202,7 @@ def _boards(layout: Layout, words: Words) -> Table:
         place = f"{words.length(board.stand_off)} past {past}"
         lead = (board.name, board.string, place, words.length(board.clear))
         # From the outermost nail to the innermost; on a centre line from left to right.
-        outward = string.kind == "wall"
+        outward = string.kind is StringKind.WALL
         nails = sorted(board.marks, key=lambda mark: -mark.offset if outward else mark.offset)
         walls: dict[str, set[str]] = {}
         for mark in nails:
@@ -247,7 +248,7 @@ def offset_words(mark: Mark, string: String, words: Words) -> str:
     """
     if abs(mark.offset) < ON_LINE:
         return "on it"
-    sides = ("out", "in") if string.kind == "wall" else ("right", "left")
+    sides = ("out", "in") if string.kind is StringKind.WALL else ("right", "left")
     return f"{words.length(abs(mark.offset))} {sides[mark.offset < 0]}"
 
 

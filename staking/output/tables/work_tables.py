@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from staking.layout.work_steps import PARTS
+from staking.kinds import WorkPart
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.tables.layout_tables import sentence
 from staking.output.wording import Words, safe
@@ -36,23 +36,27 @@ def work_blocks(layout: Layout, work: WorkPlan) -> tuple[Block, ...]:
     tuple of Table or Listing
         The steps part by part, numbered through; how near each stake comes; the fewest tapes.
     """
-    words = Words(layout.options)
-    texts = step_texts(work, words)
-    blocks: list[Block] = []
-    for part in PARTS:
-        rows = tuple(
-            (str(number), text)
-            for number, (step, text) in enumerate(zip(work.steps, texts, strict=True), start=1)
-            if step.part == part
-        )
-        if rows:
-            columns = (Column(heading="step", right=True), Column(heading="who does what"))
-            blocks.append(Table(title=part, columns=columns, rows=rows))
     return (
-        *blocks,
+        *step_tables(layout, work),
         near_table(layout, work),
         Listing(title="What to tape for that", lines=near_lines(layout, work)),
     )
+
+
+def step_tables(layout: Layout, work: WorkPlan) -> tuple[Table, ...]:
+    """Set out the steps alone, part by part, numbered through."""
+    texts = step_texts(work, Words(layout.options))
+    tables: list[Table] = []
+    for part in WorkPart:
+        rows = tuple(
+            (str(number), text)
+            for number, (step, text) in enumerate(zip(work.steps, texts, strict=True), start=1)
+            if step.part is part
+        )
+        if rows:
+            columns = (Column(heading="step", right=True), Column(heading="who does what"))
+            tables.append(Table(title=part, columns=columns, rows=rows))
+    return tuple(tables)
 
 
 def step_texts(work: WorkPlan, words: Words) -> tuple[str, ...]:
