@@ -10,10 +10,10 @@ import numpy as np
 
 from staking.adjust.point_places import Located
 from staking.adjust.targets import Target
+from staking.lines import signed_area
 from staking.measure.rounding import whole_steps
 from staking.network.geometry import Floats
 from staking.plan import Plan, Point
-from staking.planar import signed_area
 
 SQUARE_SINE = math.sin(math.radians(1.0))
 """Walls within one degree of square: a move is given along both of them (common practice, no

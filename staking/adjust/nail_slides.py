@@ -9,10 +9,10 @@ import numpy as np
 
 from staking.kinds import StringKind
 from staking.layout.layout_parts import Board, String
+from staking.lines import signed_area
 from staking.measure.rounding import whole_steps
 from staking.network.geometry import Floats
 from staking.plan import Plan, Point
-from staking.planar import signed_area
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

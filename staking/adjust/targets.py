@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from staking.lines import signed_area
 from staking.network.geometry import Floats
 from staking.plan import Plan, Point
-from staking.planar import signed_area
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,9 +15,9 @@ import numpy.typing as npt
 
 from staking.footing.bands_and_outlines import Band, Ring
 from staking.kinds import FootingKind
+from staking.lines import Array, convex_hull, cross, dot, intersect_lines, left_of, unit
 from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Building, Dig, InteriorLine, Pad, Plan, Point
-from staking.planar import Array, convex_hull, cross, dot, intersect_lines, left_of, unit
 from staking.tolerances import AREA, ON_LINE, ROUND_PAD_SAGITTA, STRAIGHT_RAD
 
 Flags = npt.NDArray[np.bool_]

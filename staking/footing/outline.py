@@ -9,7 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from staking.footing.bands_and_outlines import Band, Outline, Ring
-from staking.planar import Array, cross, drop_points_in_line
+from staking.lines import Array, cross, drop_points_in_line
 from staking.tolerances import AREA, ON_LINE
 
 Starts = npt.NDArray[np.intp]

@@ -185,8 +185,8 @@ class _Network:
         """Name the corners of the large rectangle of a corner's building, in order round it."""
         import numpy as np
 
+        from staking.lines import signed_area
         from staking.network.rectangles import largest_rectangle
-        from staking.planar import signed_area
 
         building = next(
             b for b in self.plan.buildings if corner in {each.name for each in b.corners}

@@ -10,8 +10,8 @@ import numpy as np
 
 from staking.footing.bands_and_outlines import Outline
 from staking.kinds import StringKind
+from staking.lines import Array, cross, intersect_lines, left_of, signed_area, unit
 from staking.plan import Building, Plan, Point
-from staking.planar import Array, cross, intersect_lines, left_of, signed_area, unit
 from staking.tolerances import SAME_POINT, STRAIGHT_RAD
 
 

@@ -12,12 +12,12 @@ from staking.layout.braces import MANY, brace_pairs
 from staking.layout.layout_parts import Accuracy, Check
 from staking.layout.sight import Flags, Floats, is_in_sight
 from staking.layout.swings import corner_checks, point_checks
+from staking.lines import signed_area
 from staking.network.design import Choice, choose_distances, loose_points
 from staking.network.geometry import Distances, all_distances, distances_between, radii95
 from staking.network.rectangles import largest_rectangle
 from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Options, Plan
-from staking.planar import signed_area
 from staking.tolerances import ON_LINE, SAME_POINT
 
 

@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 
 from staking.layout.base_line import BaseLine
+from staking.lines import signed_area
 from staking.plan import Building, Plan, Point
-from staking.planar import signed_area
 from staking.tolerances import SAME_POINT
 
 ENOUGH = 0.5

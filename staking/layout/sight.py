@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from staking.lines import signed_area
 from staking.plan import Building, Plan
-from staking.planar import signed_area
 from staking.tolerances import SAME_POINT
 
 Floats = NDArray[np.float64]

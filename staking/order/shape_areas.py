@@ -9,7 +9,7 @@ import numpy as np
 from staking.footing.bands_and_outlines import Ring
 from staking.grade.stepping.cells import cell_patches
 from staking.grade.stepping.wall_network import Strand
-from staking.planar import convex_hull
+from staking.lines import convex_hull
 from staking.tolerances import ON_LINE
 
 

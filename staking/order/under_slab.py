@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from staking.grade.terrain.volume import Facet, prism
+from staking.lines import clip_ring
 from staking.notices import Area, Length, Notice, Severity, notice
 from staking.order.concrete import slab_shape
 from staking.order.order_results import Item, Measured, Turned, working
 from staking.order.trench import rings_of
 from staking.plan import Plan, Point
-from staking.planar import clip_ring
 from staking.tolerances import AREA, ON_LINE
 from staking.units import INCH
 

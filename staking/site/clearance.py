@@ -14,9 +14,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from staking.footing.bands_and_outlines import Outline
+from staking.lines import Array, cross, dot, intersect_lines, left_of, signed_area, unit
 from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Building, Plan, Point
-from staking.planar import Array, cross, dot, intersect_lines, left_of, signed_area, unit
 from staking.site.polyline import crossings, distances, inside
 from staking.site.site_results import Clearance, Placement
 from staking.tolerances import ON_LINE

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from staking.planar import Array
+from staking.lines import Array
 from staking.points import SurveyPoints
 
 

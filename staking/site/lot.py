@@ -13,9 +13,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from staking.errors import InputError, Problem
+from staking.lines import Array, inverse
 from staking.notices import Angle, Notice, notice
 from staking.plan import StayClear
-from staking.planar import Array, inverse
 from staking.points import SurveyPoints
 from staking.site.grid_factor import GridFigures
 from staking.site.ground_plane import AS_SURVEYED, GroundPlane, ScaledCoordinates

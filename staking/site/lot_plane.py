@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from staking.lines import Array
 from staking.notices import Notice, Severity, notice
 from staking.plan import Plan
-from staking.planar import Array
 from staking.points import SurveyPoints
 from staking.site.grid_factor import (
     GridFigures,

@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from staking.layout.sight import is_in_sight
+from staking.lines import Array
 from staking.plan import Plan
-from staking.planar import Array
 from staking.site.site_results import Placement
 
 Pair = tuple[int, int]

@@ -9,8 +9,8 @@ from enum import StrEnum
 import numpy as np
 
 from staking.errors import InputError, Problem
+from staking.lines import Array
 from staking.notices import Length, Notice, Severity, notice
-from staking.planar import Array
 from staking.points import SurveyPoints
 from staking.site.grid_factor import MEAN_RADIUS
 from staking.units import FOOT, Unit

@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from staking.planar import Array, cross, dot
+from staking.lines import Array, cross, dot
 
 Flags = npt.NDArray[np.bool_]
 

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from staking.lines import Array
 from staking.notices import Angle, Length, Notice, Severity, notice
-from staking.planar import Array
 from staking.site.pairs import FLAT_SWING, steady_pairs
 from staking.tolerances import SAME_POINT
 

@@ -9,9 +9,9 @@ from pathlib import PurePath
 import numpy as np
 
 from staking.errors import InputError, Problem
+from staking.lines import Array
 from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Plan
-from staking.planar import Array
 from staking.points import SurveyPoints
 from staking.site.ground_plane import GroundPlane
 from staking.site.site_results import Placement

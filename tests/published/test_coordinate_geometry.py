@@ -16,7 +16,7 @@ import pytest
 from click.testing import CliRunner
 
 from staking.cli import main
-from staking.planar import intersect_lines, inverse, signed_area
+from staking.lines import intersect_lines, inverse, signed_area
 
 
 def dms(degrees: int, minutes: int, seconds: float) -> float:

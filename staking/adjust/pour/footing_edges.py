@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from staking.lines import signed_area
 from staking.plan import InteriorLine, Pad, Plan, Point, Wall
-from staking.planar import signed_area
 
 ROUND = "0"
 """The side of a round pad."""

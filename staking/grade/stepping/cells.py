@@ -16,8 +16,8 @@ from staking.grade.stepped_footing import CellBounds, Inside
 from staking.grade.stepping.step_rules import GradeRules
 from staking.grade.stepping.wall_network import Strand
 from staking.kinds import FootingKind
+from staking.lines import clip_ring
 from staking.plan import Point
-from staking.planar import clip_ring
 from staking.tolerances import MOST_COURSES, ON_LINE
 
 Floats = npt.NDArray[np.float64]

@@ -16,9 +16,9 @@ from staking.grade.terrain.beyond import nearest_on
 from staking.grade.terrain.surface import Surface
 from staking.grade.terrain.triangulate import window_surface
 from staking.kinds import FootingKind
+from staking.lines import convex_hull
 from staking.notices import Length, Notice, notice
 from staking.plan import Point
-from staking.planar import convex_hull
 from staking.tolerances import AREA, ON_LINE, SAME_POINT
 from staking.units import FOOT, INCH
 

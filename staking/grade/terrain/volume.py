@@ -17,8 +17,8 @@ from staking.grade.stepping.wall_network import Strand
 from staking.grade.terrain.ground_readings import Readings
 from staking.grade.terrain.surface import Surface
 from staking.grade.terrain.surveyed_ground import SurveyedGround
+from staking.lines import clip_ring, convex_hull
 from staking.plan import Point
-from staking.planar import clip_ring, convex_hull
 
 HalfPlane = tuple[float, float, float]
 """Where ``a x + b y + c >= 0``; with a and b a unit vector, c is in m."""

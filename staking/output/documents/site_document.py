@@ -15,8 +15,8 @@ from staking.units import Unit
 
 if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
+    from staking.lines import Array
     from staking.plan import Point
-    from staking.planar import Array
     from staking.site.lot import Site
 
 Record = dict[str, Any]

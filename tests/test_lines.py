@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from staking.planar import (
+from staking.lines import (
     convex_hull,
     cross,
     drop_points_in_line,
