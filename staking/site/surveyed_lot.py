@@ -159,7 +159,7 @@ def surveyed_lot(
         surveys=tuple(survey.name for survey in surveys.files),
         files=surveys.files,
         unit=unit,
-        columns=asked.columns or surveys.files[0].columns,
+        columns=_columns_of_places(asked.columns) or surveys.files[0].columns,
         crs=surveys.crs,
         plane=ground.plane,
         scaled=ground.scaled,
@@ -204,3 +204,9 @@ def _not_placed() -> Notice:
         "the survey is read, but place: does not say where the building stands on it, so "
         "nothing is known of its clearances, and strings do not keep off what is there",
     )
+
+
+def _columns_of_places(columns: tuple[str, ...] | None) -> tuple[str, ...]:
+    """Return the columns asked for; none where they are a drawing's, whose places are drawn."""
+    of_drawings = {"point", "elevation", "description", "-"}
+    return columns if columns and not {*columns} <= of_drawings else ()

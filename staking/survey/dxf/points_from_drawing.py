@@ -19,7 +19,8 @@ from staking.survey.dxf.drawing_place import drawing_unit, placement
 from staking.survey.dxf.entities import Drawn, collect
 from staking.survey.dxf.faces import surfaces
 from staking.survey.dxf.open_drawing import open_drawing, overheard
-from staking.survey.xml_faults import numbered
+from staking.survey.dxf.point_words import named_points, unread_attributes
+from staking.survey.xml_faults import numbered, numbered_notices
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -36,7 +37,8 @@ def parse_dxf(stream: BinaryIO, name: str, settings: SurveySettings) -> SurveyPo
         The file as the user named it.
     settings
         `unit` stands over the drawing's $INSUNITS and must be given where it has none; `crs`
-        names the grid the drawing is in, where its GEODATA does not.
+        names the grid the drawing is in, where its GEODATA does not; `columns` says what its
+        attributes and layers of labels are, in the order in which they are listed.
 
     Returns
     -------
@@ -57,14 +59,16 @@ def parse_dxf(stream: BinaryIO, name: str, settings: SurveySettings) -> SurveyPo
     with _no_fault_of_entities(name):
         unit = drawing_unit(doc, name, settings, said)
     drawn = _collected(doc, name)
+    named = named_points(drawn, unit, settings.columns, name)
     place = placement(doc, unit, settings, said)
-    said += drawn.notices()
+    drawn.passed.update(named.passed)
+    said += [*drawn.notices(), *named.notices]
     vertices = [place.apply(np.array(line.vertices, dtype=float)) for line in drawn.lines]
-    names = [point.name for point in drawn.points]
-    rows = place.apply(np.array([point.at for point in drawn.points], dtype=float).reshape(-1, 3))
-    descriptions = [point.description for point in drawn.points]
+    names = [point.name for point in named.points]
+    rows = place.apply(np.array([point.at for point in named.points], dtype=float).reshape(-1, 3))
+    descriptions = [point.description for point in named.points]
     faces = surfaces(drawn.faces, place)
-    if not drawn.points and vertices:
+    if not named.points and vertices:
         rows = np.concatenate(vertices)
         names, descriptions = [""] * len(rows), [""] * len(rows)
         said.append(
@@ -74,17 +78,12 @@ def parse_dxf(stream: BinaryIO, name: str, settings: SurveySettings) -> SurveyPo
                 severity=Severity.NOTE,
             )
         )
+    if not named.points and not vertices and not faces and drawn.blocks:
+        raise InputError(unread_attributes(drawn.blocks, name))
     names, given = numbered(names)
-    if given:
-        said.append(
-            notice(
-                "points-numbered",
-                "{count} points have no name and are numbered",
-                severity=Severity.NOTE,
-                count=given,
-            )
-        )
-    _clear_flat(rows, vertices, said, drawn.has_levels or bool(faces))
+    said += numbered_notices(given)
+    if not faces:
+        _clear_flat(rows, vertices, said, named.has_levels)
     return survey_points(
         name=name,
         format="DXF",
@@ -106,13 +105,19 @@ def parse_dxf(stream: BinaryIO, name: str, settings: SurveySettings) -> SurveyPo
 
 
 def _clear_flat(rows: Array, vertices: list[Array], said: list[Notice], has_levels: bool) -> None:
-    """Take a drawing in which nothing has a height for one without elevations."""
-    levels = np.concatenate([rows[:, 2], *(chain[:, 2] for chain in vertices)])
-    if has_levels or np.isnan(levels).all() or (levels[~np.isnan(levels)] != 0.0).any():
+    """Take a drawing in which nothing has a height for one without elevations.
+
+    Heights that stand in words only, as `has_levels` tells, leave the drawing itself flat.
+    """
+    drawn = [*([] if has_levels else [rows[:, 2]]), *(chain[:, 2] for chain in vertices)]
+    levels = np.concatenate(drawn) if drawn else np.empty(0)
+    if np.isnan(levels).all() or (levels[~np.isnan(levels)] != 0.0).any():
         return
-    rows[:, 2] = np.nan
     for chain in vertices:
         chain[:, 2] = np.nan
+    if has_levels:
+        return
+    rows[:, 2] = np.nan
     said.append(
         notice(
             "flat-drawing",
