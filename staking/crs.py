@@ -19,7 +19,7 @@ import numpy.typing as npt
 from staking.crs_register import UNITS, WGS84, CrsInfo, look_up, normal_code, resolve
 from staking.errors import InputError, Problem
 from staking.notices import Length, Notice, notice
-from staking.site.grid_factor import GridFigures, sea_level_factor
+from staking.site.plane.grid_factor import GridFigures, sea_level_factor
 
 if TYPE_CHECKING:
     from pyproj import CRS, Transformer

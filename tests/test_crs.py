@@ -19,7 +19,7 @@ from staking.crs import (
 from staking.crs_register import is_map_tiles
 from staking.errors import ComputationError, InputError
 from staking.notices import Angle, Severity
-from staking.site.grid_factor import (
+from staking.site.plane.grid_factor import (
     GridFigures,
     ground_notices,
     refuse_factor,

@@ -11,15 +11,15 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from staking.adjust.check_limits import z_of
 from staking.adjust.holds import default_hold
-from staking.adjust.limits import z_of
 from staking.adjust.moves import advise, moved, placed
 from staking.adjust.stakes_check import Asked, StakesJudged, judge_tapes
 from staking.adjust.targets import targets_of
 from staking.kinds import CheckKind
 from staking.layout.allowed import allowed_difference
-from staking.layout.base_line import choose_base_line
 from staking.layout.checks import all_pairs, choose_checks
+from staking.layout.steps.base_line import choose_base_line
 from staking.network.fitted import Measurement
 from staking.network.tape_error import standard_error
 from staking.plan import InteriorLine, Options, Pad, Plan, Point, Show, Tape

@@ -7,9 +7,9 @@ from collections.abc import Mapping, Sequence
 from itertools import combinations
 
 from staking.adjust.blunders import likely_slip
+from staking.adjust.check_limits import STEPS, LimitBy
 from staking.adjust.common_error import CommonError, CommonKind
 from staking.adjust.explanations import StakeOff
-from staking.adjust.limits import STEPS, LimitBy
 from staking.adjust.misfit_notices import pair_of
 from staking.adjust.moves import Move
 from staking.adjust.stakes_check import Asked, StakesJudged

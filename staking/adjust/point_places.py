@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from staking.adjust.blunders import first_of_most, likely_slip, misfit_limit
-from staking.adjust.limits import reading_covariance
+from staking.adjust.check_limits import reading_covariance
 from staking.adjust.suspects import Suspect
 from staking.adjust.targets import Target
 from staking.network.fitted import Adjusted, Measurement, Solution

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from staking.adjust.limits import Limit, limit_of, z_of
+from staking.adjust.check_limits import Limit, limit_of, z_of
 from staking.adjust.targets import Target
 from staking.layout.layout_parts import Check
 from staking.network.geometry import RADIUS_95, Floats

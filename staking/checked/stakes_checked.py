@@ -7,9 +7,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from staking.adjust import check_notices as notices
+from staking.adjust.check_limits import Limit
 from staking.adjust.holds import PLACE, parse_hold
 from staking.adjust.level_readings import Readings, measurements_of, refuse_wrong_unit
-from staking.adjust.limits import Limit
 from staking.adjust.moves import Hold, Move, advise, laid_on, moved, placed
 from staking.adjust.nail_slides import Slide, slides
 from staking.adjust.stake_places import Standing, standing

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from staking.adjust.limits import Limit, limit_of, plane_z_of, z_of
+from staking.adjust.check_limits import Limit, limit_of, plane_z_of, z_of
 from staking.adjust.nails import NailSlide, slide_of
 from staking.adjust.stakes_check import StakesJudged
 from staking.adjust.surveyed_stakes import Displacement, StakedShape

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from staking.checked.stakes_checked import Checked
     from staking.checked.stakes_on_plan import StakesRead
     from staking.job.build import Job
-    from staking.job.tape_book import Readings
+    from staking.job.typed_tapes import Readings
     from staking.notices import Notice
     from staking.plan import Options
     from staking.project.accepted import Accepted
@@ -178,7 +178,7 @@ def _gather(
     column: str | None,
     heights: tuple[str, ...],
 ) -> Readings:
-    from staking.job.tape_book import merged, read_arguments, read_lines, read_tape_book
+    from staking.job.typed_tapes import merged, read_arguments, read_lines, read_tape_book
 
     plan, options = job.plan, job.options
     parts: list[Readings] = []

@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Check
     from staking.notices import Notice
-    from staking.output.drawing.picture import Picture
     from staking.output.files import Writer, Written
+    from staking.output.pictures.picture import Picture
     from staking.project.resolve import Resolved
     from staking.project.sheets import Sheets
 
@@ -164,13 +164,13 @@ def _drawings(resolved: Resolved, day: dt.date | None) -> dict[str, Writer]:
 
     @cache
     def plan() -> Picture:
-        from staking.output.drawing.picture import paper_picture
+        from staking.output.pictures.picture import paper_picture
 
         return paper_picture(drawing())
 
     @cache
     def walls() -> dict[str, Picture]:
-        from staking.output.profile.wall_pictures import profile_pictures
+        from staking.output.profile.profile_pictures import profile_pictures
 
         return profile_pictures(done)
 
@@ -186,17 +186,17 @@ def _drawings(resolved: Resolved, day: dt.date | None) -> dict[str, Writer]:
         write_drawing(drawing(), stream, day)
 
     def svg(stream: TextIO) -> None:
-        from staking.output.drawing.svg_and_png import svg_text
+        from staking.output.pictures.svg_and_png import svg_text
 
         stream.write(svg_text(plan()))
 
     def png(stream: BinaryIO) -> None:
-        from staking.output.drawing.svg_and_png import write_png
+        from staking.output.pictures.svg_and_png import write_png
 
         write_png(drawing(), stream)
 
     def profiles(stream: TextIO) -> None:
-        from staking.output.profile.wall_pictures import write_profiles
+        from staking.output.profile.profile_pictures import write_profiles
 
         write_profiles(done, stream, walls())
 

@@ -12,7 +12,7 @@ from staking.errors import InputError, MeasureError, Problem, ProjectError
 
 if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
-    from staking.layout.work import WorkPlan
+    from staking.layout.steps.work import WorkPlan
     from staking.plan import Options
 
 

@@ -7,13 +7,14 @@ from itertools import combinations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from staking.job.building_outline import automatic_names, read_outline, too_many_corners
-from staking.job.building_parts import Home, read_parts, sides_of, too_many_parts
-from staking.job.closed_shapes import sides_meet
+from staking.job.building.building_outline import automatic_names, read_outline, too_many_corners
+from staking.job.building.building_parts import Home, read_parts, sides_of, too_many_parts
+from staking.job.building.closed_shapes import sides_meet
+from staking.job.building.outlines_by_name import Frame
+from staking.job.building.us_sizes import us_sizes
+from staking.job.building.walls import read_walls
 from staking.job.contradictions import check_contradictions
-from staking.job.faults import Faults
-from staking.job.frame import Frame
-from staking.job.models import (
+from staking.job.keys.models import (
     BoardKeys,
     BuildingKeys,
     DigKeys,
@@ -22,6 +23,7 @@ from staking.job.models import (
     TapeKeys,
     ToleranceKeys,
 )
+from staking.job.keys.top import respell_top
 from staking.job.options import (
     make_options,
     read_boards,
@@ -30,13 +32,11 @@ from staking.job.options import (
     read_tape,
     read_tolerances,
 )
-from staking.job.section_check import check_section
-from staking.job.sections import part_of, refuse, section_of
-from staking.job.source import Branch, Items, Scalar, parse_tree, read_text
 from staking.job.stay_clear import read_site
-from staking.job.top import respell_top
-from staking.job.us_sizes import us_sizes
-from staking.job.walls import read_walls
+from staking.job.tree.faults import Faults
+from staking.job.tree.section_check import check_section
+from staking.job.tree.sections import part_of, refuse, section_of
+from staking.job.tree.source import Branch, Items, Scalar, parse_tree, read_text
 from staking.notices import Notice, Severity, notice
 from staking.plan import Building, Options, Plan, StayClear, Wall
 

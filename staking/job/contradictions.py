@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from staking.job.faults import Faults
-from staking.job.models import ExistingKeys
+from staking.job.keys.models import ExistingKeys
+from staking.job.tree.faults import Faults
 from staking.notices import Length, notice
 from staking.plan import Options, Plan
 from staking.tolerances import ON_LINE

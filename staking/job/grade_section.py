@@ -10,21 +10,21 @@ from staking.grade.grade_request import BenchmarkAsked, FinishedAsked, GradeAske
 from staking.grade.neighbours import LINE
 from staking.grade.stepped_footing import Inside, WallSteps
 from staking.grade.stepping.step_rules import PLAIN, GradeRules, StepRule, preset
-from staking.job.faults import Faults
-from staking.job.grade_keys import GradeKeys
-from staking.job.ground_keys import above_of
 from staking.job.ground_section import GroundReader
-from staking.job.plausible_check import judge
-from staking.job.section_check import check_section
-from staking.job.sections import section_of
-from staking.job.source import Branch, Scalar
+from staking.job.keys.grade_keys import GradeKeys
+from staking.job.keys.ground_keys import above_of
+from staking.job.keys.plausible_check import judge
+from staking.job.tree.faults import Faults
+from staking.job.tree.section_check import check_section
+from staking.job.tree.sections import section_of
+from staking.job.tree.source import Branch, Scalar
 from staking.measure.lengths import FOOT, INCH, Unit, format_length
 from staking.notices import Length, Severity, notice
 from staking.plan import Show
 from staking.tolerances import ON_LINE, SAME_POINT
 
 if TYPE_CHECKING:
-    from staking.job.pads import OnLines
+    from staking.job.building.pads import OnLines
 
 ROD_LENGTH = 13 * FOOT
 """The rod's length where the job gives none, m (common practice, no source)."""

@@ -8,17 +8,17 @@ from typing import TYPE_CHECKING
 
 from staking.errors import MeasureError
 from staking.grade.grade_request import FinishedAsked, GroundAsked
-from staking.job.faults import Faults
-from staking.job.fields import length_of
-from staking.job.frame import plain_name
-from staking.job.grade_keys import GradeKeys
-from staking.job.ground_keys import ROD_EXAMPLE, LevelBookKeys, RodKeys, SurfaceKeys
-from staking.job.plausible_check import judge
-from staking.job.source import Branch, Scalar, scalar_at
+from staking.job.building.outlines_by_name import plain_name
+from staking.job.keys.fields import length_of
+from staking.job.keys.grade_keys import GradeKeys
+from staking.job.keys.ground_keys import ROD_EXAMPLE, LevelBookKeys, RodKeys, SurfaceKeys
+from staking.job.keys.plausible_check import judge
+from staking.job.tree.faults import Faults
+from staking.job.tree.source import Branch, Scalar, scalar_at
 from staking.tolerances import SAME_POINT
 
 if TYPE_CHECKING:
-    from staking.job.pads import OnLines
+    from staking.job.building.pads import OnLines
 
 _AT = re.compile(r"(?P<on>.+?)\s+at\s+(?P<length>.+)")
 

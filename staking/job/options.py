@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from staking.job.faults import Faults
-from staking.job.models import BoardKeys, DigKeys, HeadKeys, TapeKeys, ToleranceKeys
+from staking.job.keys.models import BoardKeys, DigKeys, HeadKeys, TapeKeys, ToleranceKeys
+from staking.job.tree.faults import Faults
 from staking.measure.lengths import FOOT, INCH, Unit
 from staking.notices import Severity, notice
 from staking.plan import BoardRules, Dig, Options, Show, Tape, ToleranceRules

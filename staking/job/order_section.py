@@ -9,15 +9,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from staking.errors import InputError, MeasureError
-from staking.job.faults import Faults
-from staking.job.fields import length_of, listed, own_text
-from staking.job.order_keys import BlockKeys, MortarKeys, OrderKeys, SteelKeys
-from staking.job.plausible_check import judge
-from staking.job.section_check import check_section
-from staking.job.sections import section_of
-from staking.job.source import Branch, Scalar, parse_tree, read_text
+from staking.job.keys.fields import length_of, listed, own_text
+from staking.job.keys.order_keys import BlockKeys, MortarKeys, OrderKeys, SteelKeys
+from staking.job.keys.plausible_check import judge
+from staking.job.tree.faults import Faults
+from staking.job.tree.section_check import check_section
+from staking.job.tree.sections import section_of
+from staking.job.tree.source import Branch, Scalar, parse_tree, read_text
 from staking.measure.lengths import FOOT, Unit
-from staking.order.laps import LAP_RULES, POUND, bar_name, lap_rule
+from staking.order.bars.footing_bars import dowel_length, room_needed
+from staking.order.bars.laps import LAP_RULES, POUND, bar_name, lap_rule
 from staking.order.order_request import (
     BlockAsked,
     MortarAsked,
@@ -28,7 +29,6 @@ from staking.order.order_request import (
 )
 from staking.order.order_results import Measured
 from staking.order.prices import PRICED
-from staking.order.steel import dowel_length, room_needed
 from staking.tolerances import ON_LINE
 
 if TYPE_CHECKING:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from staking.job.faults import Faults
-from staking.job.site_keys import AlongKeys, ByBearingKeys, ByTapeKeys, FitKeys
-from staking.job.source import Place as FilePlace
+from staking.job.keys.site_keys import AlongKeys, ByBearingKeys, ByTapeKeys, FitKeys
+from staking.job.tree.faults import Faults
+from staking.job.tree.source import Place as FilePlace
 from staking.site.site_request import (
     Place,
     PlaceAlong,

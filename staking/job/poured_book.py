@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from staking.adjust.pour.taped_rows import PouredRow
 from staking.errors import InputError, MeasureError, Problem
-from staking.job.source import read_text
+from staking.job.tree.source import read_text
 from staking.measure.lengths import Unit, format_length, parse_length
 from staking.tolerances import ON_LINE
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from staking.job.faults import Faults
+from staking.job.keys.site_keys import SiteKeys
 from staking.job.place import read_place
-from staking.job.sections import mapping_at
-from staking.job.site_keys import SiteKeys
+from staking.job.tree.faults import Faults
+from staking.job.tree.sections import mapping_at
 from staking.notices import notice
 from staking.site.site_request import (
     BearingGiven,

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from staking.job.building_outline import Outline, check_shape
-from staking.job.faults import Faults
-from staking.job.limits import MOST_CORNERS
-from staking.job.section_check import check_section
-from staking.job.sections import mapping_at, part_of, section_of
-from staking.job.site_keys import SiteKeys
-from staking.job.source import Branch
+from staking.job.building.building_outline import Outline, check_shape
+from staking.job.keys.site_keys import SiteKeys
+from staking.job.tree.faults import Faults
+from staking.job.tree.job_limits import MOST_CORNERS
+from staking.job.tree.section_check import check_section
+from staking.job.tree.sections import mapping_at, part_of, section_of
+from staking.job.tree.source import Branch
 from staking.measure.lengths import Unit
 from staking.notices import Severity, notice
 from staking.plan import Corner, StayClear

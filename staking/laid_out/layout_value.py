@@ -13,7 +13,7 @@ from staking.plan import Options, Plan
 
 if TYPE_CHECKING:
     from staking.grade.graded import Graded
-    from staking.site.lot import Site
+    from staking.site.building_on_lot import Site
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -18,10 +18,10 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from staking.laid_out.layout_value import Layout
-    from staking.layout.base_line import BaseLine
-    from staking.layout.fourth_stake import FourthStake
-    from staking.layout.setting_out import Setting
-    from staking.layout.work import Expected, LeastTapes, Squaring, WorkPlan, WorkStep
+    from staking.layout.steps.base_line import BaseLine
+    from staking.layout.steps.corner_setting import Setting
+    from staking.layout.steps.fourth_stake import FourthStake
+    from staking.layout.steps.work import Expected, LeastTapes, Squaring, WorkPlan, WorkStep
     from staking.network.geometry import Distances, Floats
     from staking.network.least_set import LeastSet
     from staking.plan import Building, Options
@@ -56,8 +56,8 @@ def plan_work(layout: Layout, radius: float | None = None) -> WorkPlan:
     Corners of the large rectangle are set before the others, and it is squared by its diagonals
     as soon as they stand.
     """
-    from staking.layout.base_line import choose_base_line
-    from staking.layout.work import WorkPlan
+    from staking.layout.steps.base_line import choose_base_line
+    from staking.layout.steps.work import WorkPlan
 
     plan = layout.plan
     if not plan.buildings:
@@ -96,7 +96,7 @@ def base_line(layout: Layout) -> tuple[str, str]:
     tuple
         Its first corner, then its second.
     """
-    from staking.layout.base_line import choose_base_line
+    from staking.layout.steps.base_line import choose_base_line
 
     base = choose_base_line(layout.plan, _ground(layout), _placed(layout))
     return base.first, base.second
@@ -108,8 +108,8 @@ def _stakes(
     # how each stake is set, and the rectangles that are squared on the way
     import numpy as np
 
-    from staking.layout.fourth_stake import fourth_stake
-    from staking.layout.setting_out import SettingOut
+    from staking.layout.steps.corner_setting import SettingOut
+    from staking.layout.steps.fourth_stake import fourth_stake
 
     rectangle, extra = network.rectangle(base.first), None
     if not rectangle:
@@ -250,7 +250,7 @@ def _placed(layout: Layout) -> tuple[str, str] | None:
 
 
 def _squarable(layout: Layout) -> list[tuple[str, tuple[str, str]]]:
-    from staking.layout.work_lines import corner_walls
+    from staking.layout.steps.work_lines import corner_walls
 
     taped = {check.at for check in layout.checks if check.legs is not None}
     return [(corner, beside) for corner, beside in corner_walls(layout.plan) if corner in taped]
@@ -263,7 +263,7 @@ def _squaring(
     options: Options,
 ) -> Squaring | None:
     from staking.layout.allowed import allowed_difference
-    from staking.layout.work import Squaring
+    from staking.layout.steps.work import Squaring
 
     standing = [each.corner for each in settings if each.method is not SettingMethod.OUT_OF_REACH]
     if not rectangle or not set(rectangle) <= set(standing):
@@ -299,8 +299,8 @@ def _steps(
     squarings: tuple[Squaring, ...],
     extra: FourthStake | None,
 ) -> tuple[WorkStep, ...]:
-    from staking.layout import work_lines
-    from staking.layout.work_steps import stake_steps
+    from staking.layout.steps import work_lines
+    from staking.layout.steps.work_steps import stake_steps
 
     plan, options = layout.plan, layout.options
     graded = layout.grade
@@ -336,7 +336,7 @@ def _stake_allowed(layout: Layout) -> float:
 def _expected(
     layout: Layout, network: _Network, base: BaseLine, found: LeastSet | None
 ) -> tuple[Expected, ...]:
-    from staking.layout.work import Expected
+    from staking.layout.steps.work import Expected
 
     least: dict[str, float] = {}
     if found is not None and found.reached:
@@ -385,7 +385,7 @@ def _walked(layout: Layout, building: Building, base: BaseLine) -> dict[str, flo
 
 
 def _least_tapes(network: _Network, found: LeastSet) -> LeastTapes:
-    from staking.layout.work import LeastTapes
+    from staking.layout.steps.work import LeastTapes
 
     return LeastTapes(
         wanted=found.wanted,

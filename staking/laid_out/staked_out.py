@@ -12,7 +12,7 @@ from staking.errors import InputError, Problem
 from staking.laid_out.layout_value import Layout
 from staking.layout.named_points import NamedPoint, named_points
 from staking.notices import Length, Notice, notice
-from staking.site.lot import coordinates
+from staking.site.building_on_lot import coordinates
 from staking.site.pairs import seen
 from staking.site.stake_names import points_by_any_name, points_in_files, refuse_taken_names
 from staking.site.stakeout import (

@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 
 from staking.footing.bands import dig_bands, footing_bands
 from staking.footing.bands_and_outlines import Band, Outline
+from staking.footing.footing_outline import merge
 from staking.footing.minimums import minimum_notices
 from staking.footing.odd_plan import odd_plan_notices
-from staking.footing.outline import merge
 from staking.grade.graded import Graded
 from staking.grade.notices.levels_without_ground import loose_level_notices
 from staking.grade.notices.trench_notices import without_levels
@@ -21,7 +21,7 @@ from staking.layout.checks import choose_checks
 from staking.layout.hubs import place_hubs
 from staking.notices import Notice
 from staking.plan import Options, Plan
-from staking.site.lot import Site
+from staking.site.building_on_lot import Site
 from staking.units import Unit
 
 

@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 
-from staking.footing.outline import merge
+from staking.footing.footing_outline import merge
 from staking.grade.graded import Graded
 from staking.grade.stepping.wall_network import Strand, build_network
 from staking.grade.terrain.volume import Facet, ground_facets, level_facets
 from staking.laid_out.layout_value import Layout
 from staking.notices import Area, Length, Notice, Severity, notice
+from staking.order.bars.footing_bars import cut_lists, steel_items, steel_notices, steel_pieces
 from staking.order.block import course_blocks, wall_thicknesses
 from staking.order.block_items import block_items, filled_cells, grout_notices, sleeve_items
 from staking.order.bolts import bolt_item, bolt_notices, short_plates, wall_bolts
@@ -40,7 +41,6 @@ from staking.order.order_results import (
     PourLevel,
 )
 from staking.order.prices import bought
-from staking.order.steel import cut_lists, steel_items, steel_notices, steel_pieces
 from staking.order.supplies import supply_items
 from staking.order.trench import FacetsOf, dig_pieces, missing_ground
 from staking.order.under_slab import missing_fill, missing_items, missing_notices

@@ -9,7 +9,7 @@ from typing import Any
 
 from staking.footing.bands import dig_bands, footing_bands
 from staking.footing.bands_and_outlines import Band
-from staking.footing.outline import merge
+from staking.footing.footing_outline import merge
 from staking.grade.stepping.wall_network import build_network
 from staking.kinds import FootingKind
 from staking.order.shape_areas import stretch_ring

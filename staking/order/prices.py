@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from staking.measure.rounding import up_to_steps
-from staking.order.laps import MILLIMETRE_BARS, POUNDS_PER_FOOT, bar_price
+from staking.order.bars.laps import MILLIMETRE_BARS, POUNDS_PER_FOOT, bar_price
 from staking.order.order_request import CUBIC_YARD
 from staking.order.order_results import Item, Measured
 

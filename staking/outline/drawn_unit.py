@@ -13,7 +13,7 @@ from staking.units import INCH, Unit
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from staking.outline.plan_drawing import DrawnDimension, PlanDrawing
+    from staking.outline.designers_drawing import DrawnDimension, PlanDrawing
 
 _TEXT_STEP = INCH / 4
 """What a dimension's text may differ from what it measures, m: it is rounded when it is written

@@ -10,16 +10,16 @@ import numpy as np
 
 from staking.errors import ComputationError, InputError, Problem
 from staking.notices import Length, Notice, Severity, notice
+from staking.outline.designers_drawing import plain_layer
 from staking.outline.drawn_unit import DrawnUnit, drawn_unit
 from staking.outline.held_sides import NEAR_SIXTEENTH, HeldSide, held_sides, to_sixteenths
 from staking.outline.line_work import ClosedJoint, LineWork, line_work
-from staking.outline.plan_drawing import plain_layer
 from staking.outline.sizes_read_off import FootingReadOff, footing_read_off, wall_read_off
 from staking.outline.traced import SmallShape, TracedOutline, trace
 from staking.units import Unit
 
 if TYPE_CHECKING:
-    from staking.outline.plan_drawing import DrawnCurve, PlanDrawing
+    from staking.outline.designers_drawing import DrawnCurve, PlanDrawing
     from staking.plan import Point
 
 _MOST_CORNERS = 400

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from staking.units import INCH
 
 if TYPE_CHECKING:
-    from staking.outline.plan_drawing import DrawnDimension
+    from staking.outline.designers_drawing import DrawnDimension
     from staking.plan import Point
 
 SIXTEENTH = INCH / 16

@@ -9,14 +9,14 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from staking.outline.plan_drawing import CurveKind, DrawnCurve
+from staking.outline.designers_drawing import CurveKind, DrawnCurve
 from staking.tolerances import ON_LINE
 from staking.units import INCH
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
-    from staking.outline.plan_drawing import Floats
+    from staking.outline.designers_drawing import Floats
     from staking.plan import Point
 
 SAGITTA = INCH / 32

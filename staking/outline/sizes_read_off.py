@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from shapely.geometry.base import BaseGeometry
 
-    from staking.outline.plan_drawing import Floats
+    from staking.outline.designers_drawing import Floats
     from staking.plan import Point
 
 _ALIKE = INCH / 16

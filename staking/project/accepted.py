@@ -45,7 +45,7 @@ def accept_stakes(resolved: Resolved, checked: Checked, path: Path) -> Accepted:
     from staking.checked.as_accepted import corners_as_they_stand, what_becomes
     from staking.job.as_staked import with_corners
     from staking.job.build import parse_job
-    from staking.job.source import read_text
+    from staking.job.tree.source import read_text
     from staking.measure.lengths import Unit
     from staking.project.order import order_job
     from staking.project.resolve import resolve

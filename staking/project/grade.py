@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from staking.grade.grade_request import GradeAsked
     from staking.grade.graded import Graded
     from staking.plan import Options, Plan
-    from staking.site.lot import Site as Lot
+    from staking.site.building_on_lot import Site as Lot
 
 
 def grade_job(

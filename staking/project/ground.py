@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from staking.plan import Options, Plan
     from staking.points import Surface as SurveySurface
     from staking.points import SurveyPoints
-    from staking.site.lot import Site as Lot
+    from staking.site.building_on_lot import Site as Lot
 
 
 def read_ground(
@@ -111,7 +111,7 @@ def existing_ground(
     """
     if asked.ground.source == "level_book":
         from staking.grade.terrain.levelled_book import levelled_ground
-        from staking.project.level_book import read_levels
+        from staking.project.levels_read import read_levels
 
         levelled, told = levelled_ground(asked, read_levels(asked), network, pads)
         ground, said = from_readings(levelled, network, pads, nearest=asked.nearest_beyond)

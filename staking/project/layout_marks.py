@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     import datetime as dt
     from pathlib import Path
 
-    from staking.job.tape_book import Readings
+    from staking.job.typed_tapes import Readings
     from staking.laid_out.layout_value import Layout
 
 _MOST = 5_000_000

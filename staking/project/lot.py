@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from staking.errors import InputError, Problem
 from staking.project.lot_ground import grid_notices, lot_ground
 from staking.site.names import names_asked
-from staking.site.survey_systems import one_system, scaled_alike
+from staking.site.plane.survey_systems import one_system, scaled_alike
 from staking.site.surveyed_lot import LotSurveys, marks_named, surveyed_lot, surveys_on_lot
 
 if TYPE_CHECKING:
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from staking.plan import Options, Plan
     from staking.points import SurveyPoints
-    from staking.site.lot import KnownPoint, Site
+    from staking.site.building_on_lot import KnownPoint, Site
     from staking.site.site_request import SiteAsked
 
 _MOST_CONTROL = 60

@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from staking.errors import InputError, Problem
-from staking.site.ground_plane import AS_SURVEYED, survey_onto
-from staking.site.lot_plane import (
+from staking.site.plane.ground_plane import AS_SURVEYED, survey_onto
+from staking.site.plane.lot_plane import (
     LotGround,
     building_middle,
     farthest_control,
@@ -19,16 +19,16 @@ from staking.site.lot_plane import (
     scaled_coordinates,
     where_on_grid,
 )
-from staking.site.plane_basis import height_notices
+from staking.site.plane.plane_basis import height_notices
+from staking.site.plane.survey_systems import one_system, refuse_another_system, scaled_alike
 from staking.site.site_request import Distances, SiteAsked
-from staking.site.survey_systems import one_system, refuse_another_system, scaled_alike
 from staking.units import Unit
 
 if TYPE_CHECKING:
     from staking.notices import Notice
     from staking.plan import Plan
     from staking.points import SurveyPoints
-    from staking.site.lot import KnownPoint, Site
+    from staking.site.building_on_lot import KnownPoint, Site
 
 
 def lot_ground(
@@ -61,7 +61,7 @@ def lot_ground(
     """
     from staking import crs as reference
     from staking.crs_register import is_map_tiles
-    from staking.site.grid_factor import refuse_factor, refuse_map_tiles
+    from staking.site.plane.grid_factor import refuse_factor, refuse_map_tiles
 
     basis = lot_basis(asked, surveys[0], points)
     if crs is None:
@@ -162,7 +162,7 @@ def grid_notices(site: Site, plan: Plan, ground: LotGround) -> tuple[Notice, ...
         Without a coordinate system at most that none is given.
     """
     from staking import crs as reference
-    from staking.site.grid_factor import far_control
+    from staking.site.plane.grid_factor import far_control
 
     told = [*lot_ground_notices(site, plan, ground)]
     if site.crs is None or site.placement is None:

@@ -84,7 +84,7 @@ def _read(
 ) -> PouredRead:
     from staking.adjust.pour.taped_rows import edges_and_levels
     from staking.checked.poured_record import PouredRead, string_level
-    from staking.job.tape_book import merged
+    from staking.job.typed_tapes import merged
     from staking.project.check import check_job
 
     layout = resolved.layout
@@ -106,7 +106,7 @@ def _read(
 
 def _read_files(layout: Layout, paths: Sequence[Path], settings: SurveySettings) -> _Measured:
     from staking.job.poured_book import is_poured_book, is_tape_book, read_poured_book
-    from staking.job.tape_book import COLUMNS, read_tape_book
+    from staking.job.typed_tapes import COLUMNS, read_tape_book
     from staking.project.shots import read_surveys
 
     rows: list[PouredRow] = []

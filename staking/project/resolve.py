@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from staking.job.build import Job
     from staking.layout.layout_parts import Check
     from staking.plan import Options, Plan
-    from staking.site.lot import Site
+    from staking.site.building_on_lot import Site
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
 
     from staking.laid_out.layout_value import Layout
     from staking.laid_out.staked_out import StakeOut
-    from staking.layout.work import WorkPlan
+    from staking.layout.steps.work import WorkPlan
     from staking.order.order_request import OrderAsked
     from staking.order.order_results import Ordered
     from staking.project.resolve import Resolved

@@ -9,9 +9,9 @@ from staking.footing.bands_and_outlines import Band, Outline
 from staking.layout.layout_parts import Board, Hub
 from staking.notices import Length, Notice, notice
 from staking.plan import Plan, Point
+from staking.site.building_on_lot import KnownPoint, NamedLine, Site, coordinates
 from staking.site.buried import hand_dig, stakes_near
 from staking.site.clearance import Lot, beyond, building_parts, clearance_notices, clearances
-from staking.site.lot import KnownPoint, NamedLine, Site, coordinates
 from staking.site.site_request import SiteAsked
 from staking.site.site_results import Clearance, HandDig, Placement
 

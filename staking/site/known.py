@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from staking.errors import ComputationError, InputError, Problem
 from staking.plan import Plan, Point
-from staking.site.ground_plane import AS_SURVEYED, GroundPlane
+from staking.site.plane.ground_plane import AS_SURVEYED, GroundPlane
 from staking.tolerances import SAME_POINT
 from staking.units import Unit
 

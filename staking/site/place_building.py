@@ -11,8 +11,8 @@ import numpy as np
 from staking.notices import Azimuth, Length, Notice, Severity, notice
 from staking.plan import Plan, Tape
 from staking.site.fit import place_by_fit
-from staking.site.ground_plane import AS_SURVEYED, GroundPlane
 from staking.site.known import Known, direction, normal_turn
+from staking.site.plane.ground_plane import AS_SURVEYED, GroundPlane
 from staking.site.site_request import Place, PlaceAlong, PlaceByBearing, PlaceByFit, PlaceByTape
 from staking.site.site_results import Placement
 from staking.site.taped import place_by_tape

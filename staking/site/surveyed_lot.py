@@ -8,9 +8,7 @@ from dataclasses import dataclass, replace
 from staking.notices import Notice, notice
 from staking.plan import Options, Plan
 from staking.points import SurveyPoints
-from staking.site.given_shapes import refuse_crossed_shapes, setback_notices
-from staking.site.ground_plane import survey_onto
-from staking.site.lot import (
+from staking.site.building_on_lot import (
     KnownPoint,
     NamedLine,
     Site,
@@ -19,8 +17,10 @@ from staking.site.lot import (
     known_onto,
     stay_clear_shapes,
 )
-from staking.site.lot_plane import LotGround
+from staking.site.given_shapes import refuse_crossed_shapes, setback_notices
 from staking.site.place_building import place
+from staking.site.plane.ground_plane import survey_onto
+from staking.site.plane.lot_plane import LotGround
 from staking.site.site_request import SiteAsked
 from staking.site.site_results import Placement
 from staking.site.whereabouts import told_of, whereabouts

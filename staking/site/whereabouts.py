@@ -13,7 +13,7 @@ from staking.lines import Array
 from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Plan
 from staking.points import SurveyPoints
-from staking.site.ground_plane import GroundPlane
+from staking.site.plane.ground_plane import GroundPlane
 from staking.site.site_results import Placement
 
 MILE = 1609.344

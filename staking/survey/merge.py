@@ -10,7 +10,7 @@ from itertools import islice
 
 from staking.errors import InputError, Problem
 from staking.points import Surface, SurveyPoints
-from staking.site.lot import KnownPoint
+from staking.site.building_on_lot import KnownPoint
 from staking.tolerances import SAME_POINT
 from staking.units import Unit
 

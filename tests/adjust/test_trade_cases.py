@@ -7,10 +7,10 @@ import math
 import numpy as np
 import pytest
 
-from staking.adjust.limits import z_of
+from staking.adjust.check_limits import z_of
 from staking.checked.stakes_checked import Checked
 from staking.job.build import Job
-from staking.job.tape_book import Reading, Readings
+from staking.job.typed_tapes import Reading, Readings
 from staking.plan import Building, Corner, Footing, Options, Plan, Wall
 from staking.project.check import check_job
 from staking.project.resolve import resolve

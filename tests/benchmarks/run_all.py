@@ -85,7 +85,7 @@ def time_outline() -> None:
     from shapely import Polygon, unary_union
 
     from staking.footing.bands import footing_bands
-    from staking.footing.outline import merge
+    from staking.footing.footing_outline import merge
 
     bands, _ = footing_bands(comb(2000))
     polygons = [Polygon(band.hull) for band in bands]

@@ -11,7 +11,7 @@ from click.testing import CliRunner
 
 from staking.cli import main
 from staking.errors import MeasureError
-from staking.job.tape_book import read_tape_book
+from staking.job.typed_tapes import read_tape_book
 from staking.measure.lengths import format_length, parse_length
 from staking.plan import Show
 from staking.units import Unit

@@ -11,7 +11,7 @@ import pytest
 
 from staking.adjust.targets import targets_of
 from staking.checked.stakes_checked import tapes_of
-from staking.job.tape_book import read_lines
+from staking.job.typed_tapes import read_lines
 from staking.measure.lengths import parse_length
 from staking.output.tables.check_tables import move_lines, verdict_text
 from staking.project.check import check_job

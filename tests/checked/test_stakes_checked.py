@@ -18,7 +18,7 @@ from staking.errors import ComputationError, InputError
 from staking.laid_out.layout_value import Layout
 from staking.plan import Options, Point
 from staking.points import SurveyPoints
-from staking.site.lot import KnownPoint
+from staking.site.building_on_lot import KnownPoint
 from staking.site.site_request import Setback, SiteAsked
 from staking.site.site_results import Placement
 from tests.checked.barn import CORNERS, EAST, NORTH, layout, on_the_ground, placed, survey

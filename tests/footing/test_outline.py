@@ -9,7 +9,7 @@ import pytest
 
 from staking.footing.bands import dig_bands, footing_bands
 from staking.footing.bands_and_outlines import Band
-from staking.footing.outline import merge
+from staking.footing.footing_outline import merge
 from staking.kinds import FootingKind
 from staking.plan import (
     Building,

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from staking.footing.bands import dig_bands
-from staking.footing.outline import merge
+from staking.footing.footing_outline import merge
 from staking.grade.neighbours import undercuts
 from staking.grade.run_digs import RunDig, beside, pad_digs, run_digs, stepped_dig_bands
 from staking.grade.stepped_footing import SteppedFooting

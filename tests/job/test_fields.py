@@ -3,8 +3,8 @@
 import pytest
 
 from staking.errors import MeasureError
-from staking.job import fields
-from staking.job.source import Items, Scalar
+from staking.job.keys import fields
+from staking.job.tree.source import Items, Scalar
 from staking.measure.lengths import Unit
 
 

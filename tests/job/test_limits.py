@@ -9,7 +9,7 @@ import pytest
 
 from staking.errors import InputError
 from staking.job.build import parse_job, read_job
-from staking.job.limits import MOST_BYTES, MOST_CORNERS, MOST_LISTED, MOST_NODES
+from staking.job.tree.job_limits import MOST_BYTES, MOST_CORNERS, MOST_LISTED, MOST_NODES
 
 HEAD = "job: Barn\n"
 BUILT = 'building:\n  rectangle: 36\' x 24\'\n  wall: 8"\n  footing: {width: 20", thickness: 10"}\n'

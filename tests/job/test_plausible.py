@@ -9,10 +9,10 @@ import pytest
 
 from staking.errors import InputError
 from staking.job.build import parse_job, read_job
-from staking.job.grade_keys import GradeKeys
-from staking.job.models import Section
-from staking.job.plausible import BY_KEY, RANGES
-from staking.job.site_keys import SiteKeys
+from staking.job.keys.grade_keys import GradeKeys
+from staking.job.keys.models import Section
+from staking.job.keys.plausible import BY_KEY, RANGES
+from staking.job.keys.site_keys import SiteKeys
 from staking.measure.lengths import format_length
 from staking.output.wording import Words
 from staking.plan import Show
@@ -77,7 +77,7 @@ def test_every_range_is_of_a_key_that_there_is():
 
 def test_every_length_of_the_job_file_has_a_range():
     """A key whose schema is a length, a list or a table of lengths stands in the table."""
-    from staking.job.schema import job_file_schema
+    from staking.job.keys.schema import job_file_schema
 
     missing = set()
     for name, body in job_file_schema()["$defs"].items():

@@ -9,7 +9,7 @@ import jsonschema
 import pytest
 from ruamel.yaml import YAML
 
-from staking.job.schema import job_file_schema
+from staking.job.keys.schema import job_file_schema
 
 ROOT = Path(__file__).parent.parent.parent
 SOUND = sorted((ROOT / "tests" / "data" / "jobs" / "sound").glob("*.yaml"))
@@ -37,7 +37,7 @@ def load(path):
 
 def test_the_schema_in_docs_is_the_one_the_models_make():
     text = (ROOT / "docs" / "job-file.schema.json").read_text(encoding="utf-8")
-    assert json.loads(text) == job_file_schema(), "python -m staking.job.schema writes it anew"
+    assert json.loads(text) == job_file_schema(), "python -m staking.job.keys.schema writes it anew"
 
 
 def test_the_schema_is_a_sound_schema():

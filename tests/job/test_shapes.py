@@ -2,7 +2,7 @@
 
 import pytest
 
-from staking.job.closed_shapes import (
+from staking.job.building.closed_shapes import (
     first_clash,
     has_no_area,
     overlap,

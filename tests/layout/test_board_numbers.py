@@ -13,7 +13,7 @@ import pytest
 import shapely
 
 from staking.footing.bands import footing_bands
-from staking.footing.outline import merge
+from staking.footing.footing_outline import merge
 from staking.kinds import StringKind
 from staking.layout.board_numbers import BoardSpot, walking_order
 from staking.layout.boards import StringsAndBoards, lay_out

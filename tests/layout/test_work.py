@@ -13,9 +13,9 @@ from staking.job.build import Job
 from staking.kinds import WorkPart
 from staking.laid_out.layout_value import Layout
 from staking.laid_out.order_of_work import plan_work
-from staking.layout.base_line import choose_base_line
-from staking.layout.setting_out import Setting, SettingOut
-from staking.layout.work import WorkPlan
+from staking.layout.steps.base_line import choose_base_line
+from staking.layout.steps.corner_setting import Setting, SettingOut
+from staking.layout.steps.work import WorkPlan
 from staking.output.blocks import Table
 from staking.output.tables.work_tables import step_texts, work_blocks
 from staking.output.terminal import plain

@@ -12,9 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from staking.errors import ComputationError
-from staking.order.cutting import cut_list, fewest_bins
-from staking.order.fillings import Effort, dearest
-from staking.order.patterns import dive, relax
+from staking.order.bars.cutting import cut_list, fewest_bins
+from staking.order.bars.fillings import Effort, dearest
+from staking.order.bars.patterns import dive, relax
 
 STOCK = 6.096
 

@@ -10,9 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from staking.errors import ComputationError
-from staking.order.laps import bar_name, diameter, mass_per_length
-from staking.order.order_request import SteelAsked
-from staking.order.steel import (
+from staking.order.bars.footing_bars import (
     cut_lists,
     dowel_length,
     lapped,
@@ -21,7 +19,9 @@ from staking.order.steel import (
     steel_notices,
     steel_pieces,
 )
-from staking.order.straights import find_straights
+from staking.order.bars.laps import bar_name, diameter, mass_per_length
+from staking.order.bars.straights import find_straights
+from staking.order.order_request import SteelAsked
 from staking.order.wall_levels import Levels
 from staking.plan import Existing
 from tests.order import jobs

@@ -21,7 +21,7 @@ from staking.output.drawing.plan_drawing import plan_document
 from staking.output.drawing.write_drawing import write_drawing
 from staking.plan import Building, Corner, Footing, Opening, Options, Plan, Show, Wall
 from staking.project.layout import lay_out_job, load_job
-from staking.site.lot import KnownPoint, NamedLine, Site
+from staking.site.building_on_lot import KnownPoint, NamedLine, Site
 from staking.site.site_request import SiteAsked
 from staking.site.site_results import BoundaryLine, Placement
 from staking.units import Unit

@@ -14,11 +14,11 @@ import pytest
 from ezdxf.filemanagement import new
 from PIL import Image
 
-from staking.output.drawing.lettering import line_width, printable
-from staking.output.drawing.picture import model_pictures, paper_picture
-from staking.output.drawing.picture_parts import Stroke
 from staking.output.drawing.plan_drawing import plan_document
-from staking.output.drawing.svg_and_png import png_image, svg_text, write_png
+from staking.output.pictures.lettering import line_width, printable
+from staking.output.pictures.picture import model_pictures, paper_picture
+from staking.output.pictures.picture_parts import Stroke
+from staking.output.pictures.svg_and_png import png_image, svg_text, write_png
 from staking.project.layout import lay_out_job, load_job
 
 FIXTURES = Path(__file__).resolve().parents[2] / "fixtures"

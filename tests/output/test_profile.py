@@ -21,9 +21,9 @@ from staking.grade.stepping.step_rules import GradeRules, preset
 from staking.output.drawing.drawing_sheet import MARGIN
 from staking.output.drawing.drawn_words import PAPERS, Box, Text, text_width
 from staking.output.profile.profile_drawing import ProfileView, profile_views, write_grade_dxf
+from staking.output.profile.profile_layers import ALL_LAYERS
+from staking.output.profile.side_parts import Seen, spread
 from staking.output.profile.side_shapes import lowest_levels
-from staking.output.profile.wall_layers import ALL_LAYERS
-from staking.output.profile.wall_parts import Seen, spread
 from staking.plan import Building, Existing, Opening, Options, Plan, Show, Sleeve
 from staking.project.layout import lay_out_job, load_job
 from tests.grade import slopes

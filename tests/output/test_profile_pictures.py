@@ -6,7 +6,7 @@ import io
 from pathlib import Path
 from xml.etree import ElementTree
 
-from staking.output.profile.wall_pictures import write_profiles
+from staking.output.profile.profile_pictures import write_profiles
 from staking.project.layout import lay_out_job, load_job
 
 ROOT = Path(__file__).parents[2]

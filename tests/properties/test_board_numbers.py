@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from shapely import LinearRing, LineString
 
 from staking.footing.bands import footing_bands
-from staking.footing.outline import merge
+from staking.footing.footing_outline import merge
 from staking.layout.boards import StringsAndBoards, lay_out
 from staking.plan import Options, Plan
 from tests.properties.test_boards import outlines, plan_of

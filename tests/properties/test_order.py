@@ -16,11 +16,11 @@ from hypothesis import strategies as st
 from staking.footing.bands import footing_bands
 from staking.grade.stepping.wall_network import build_network
 from staking.grade.terrain.volume import level_facets
+from staking.order.bars.cutting import cut_list
+from staking.order.bars.footing_bars import steel_pieces
 from staking.order.block import course_blocks
 from staking.order.concrete import cast_bands, footing_classes, slab_area, trench_bottom
-from staking.order.cutting import cut_list
 from staking.order.order_request import BlockAsked, SteelAsked
-from staking.order.steel import steel_pieces
 from staking.order.trench import bottom_volume, dig_pieces
 from staking.order.wall_levels import flat_levels
 from staking.plan import Dig

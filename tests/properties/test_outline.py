@@ -15,7 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from staking.footing.bands import dig_bands, footing_bands
-from staking.footing.outline import merge
+from staking.footing.footing_outline import merge
 from staking.plan import Dig
 
 

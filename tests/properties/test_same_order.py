@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from staking.errors import ComputationError
 from staking.grade.stepping.wall_network import build_network
 from staking.grade.terrain.volume import level_facets
+from staking.order.bars.footing_bars import cut_lists, steel_items, steel_pieces
 from staking.order.block import course_blocks
 from staking.order.block_items import block_items, filled_cells
 from staking.order.bolts import bolt_item, wall_bolts
@@ -22,7 +23,6 @@ from staking.order.concrete_items import footing_items, slab_items
 from staking.order.dig import dig_items
 from staking.order.order_request import BlockAsked, OrderAsked, SteelAsked
 from staking.order.order_results import Item
-from staking.order.steel import cut_lists, steel_items, steel_pieces
 from staking.order.wall_levels import flat_levels
 from staking.output.tables.order_words import OrderWords
 from staking.plan import Building, Dig, Opening, Options, Plan, Slab

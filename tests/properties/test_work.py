@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from staking.job.build import Job
 from staking.laid_out.order_of_work import plan_work
-from staking.layout.work import WorkPlan
+from staking.layout.steps.work import WorkPlan
 from staking.plan import Options, Plan
 from staking.project.layout import lay_out_job
 from tests.properties import strategies

@@ -13,7 +13,7 @@ import pytest
 import shapely
 
 from staking.footing.bands import dig_bands, footing_bands
-from staking.footing.outline import merge
+from staking.footing.footing_outline import merge
 from staking.plan import Building, Corner, Dig, Footing, Plan, Wall
 
 FOOT = 0.3048

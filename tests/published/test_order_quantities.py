@@ -28,10 +28,10 @@ from staking.grade.stepping.wall_network import build_network
 from staking.grade.terrain.ground_readings import Readings
 from staking.grade.terrain.surface import Surface
 from staking.grade.terrain.volume import level_facets, readings_facets, surface_facets, volume_above
+from staking.order.bars.laps import lap_rule, mass_per_length
 from staking.order.block import course_blocks, fill_span
 from staking.order.bolts import bolt_stations
 from staking.order.concrete import footing_classes, slab_area, wall_parts
-from staking.order.laps import lap_rule, mass_per_length
 from staking.order.loads import pour_of
 from staking.order.order_request import BlockAsked, OrderAsked
 from staking.order.trench import DigPiece, bank_volume, bottom_volume

@@ -24,8 +24,8 @@ from staking.crs import (
 )
 from staking.errors import InputError
 from staking.notices import Length
-from staking.site.grid_factor import GridFigures, ground_notices, sea_level_factor
-from staking.site.ground_plane import GroundPlane
+from staking.site.plane.grid_factor import GridFigures, ground_notices, sea_level_factor
+from staking.site.plane.ground_plane import GroundPlane
 from staking.units import FOOT, US_SURVEY_FOOT, Unit
 
 

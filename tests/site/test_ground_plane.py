@@ -10,15 +10,15 @@ from hypothesis import strategies as st
 from staking.errors import InputError
 from staking.notices import Length
 from staking.points import Surface, SurveyLine, SurveyPoints
-from staking.site.grid_factor import GridFigures, far_control, scaled_otherwise
-from staking.site.ground_plane import (
+from staking.site.plane.grid_factor import GridFigures, far_control, scaled_otherwise
+from staking.site.plane.ground_plane import (
     AS_SURVEYED,
     GroundPlane,
     ScaledCoordinates,
     survey_onto,
     survey_scaled,
 )
-from staking.site.plane_basis import (
+from staking.site.plane.plane_basis import (
     HeightSource,
     PlaneBasis,
     height_in_words,

@@ -11,10 +11,10 @@ from staking.errors import InputError
 from staking.notices import Severity, notice
 from staking.plan import Building, Corner, Footing, Plan, Wall
 from staking.points import SurveyPoints
-from staking.site.grid_factor import GridFigures
-from staking.site.ground_plane import AS_SURVEYED, ScaledCoordinates
-from staking.site.lot import KnownPoint, Site
-from staking.site.lot_plane import (
+from staking.site.building_on_lot import KnownPoint, Site
+from staking.site.plane.grid_factor import GridFigures
+from staking.site.plane.ground_plane import AS_SURVEYED, ScaledCoordinates
+from staking.site.plane.lot_plane import (
     LotGround,
     building_middle,
     farthest_control,
@@ -25,9 +25,9 @@ from staking.site.lot_plane import (
     scaled_coordinates,
     where_on_grid,
 )
+from staking.site.plane.survey_systems import one_system, refuse_another_system, scaled_alike
 from staking.site.site_request import Distances, PlaceByBearing, SiteAsked
 from staking.site.site_results import Placement
-from staking.site.survey_systems import one_system, refuse_another_system, scaled_alike
 
 FIGURES = GridFigures(
     scale=0.9997, sea_level_factor=0.9999, combined=0.9996, convergence=0.0, elevation=600.0

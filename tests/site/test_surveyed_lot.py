@@ -10,11 +10,11 @@ import pytest
 from staking.footing.bands_and_outlines import Outline
 from staking.plan import Building, Corner, Footing, Options, Plan, Wall
 from staking.points import SurveyPoints
+from staking.site.building_on_lot import KnownPoint, Site
 from staking.site.built_on_lot import on_the_lot
-from staking.site.ground_plane import AS_SURVEYED, GroundPlane
-from staking.site.lot import KnownPoint, Site
-from staking.site.lot_plane import LotGround
-from staking.site.plane_basis import HeightSource, PlaneBasis
+from staking.site.plane.ground_plane import AS_SURVEYED, GroundPlane
+from staking.site.plane.lot_plane import LotGround
+from staking.site.plane.plane_basis import HeightSource, PlaneBasis
 from staking.site.site_request import Buried, PlaceByBearing, Setback, Shape, SiteAsked
 from staking.site.surveyed_lot import LotSurveys, marks_named, surveyed_lot, surveys_on_lot
 

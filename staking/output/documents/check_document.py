@@ -20,7 +20,7 @@ from staking.output.wording import Words, safe
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from staking.adjust.limits import Limit
+    from staking.adjust.check_limits import Limit
     from staking.adjust.moves import Move
     from staking.adjust.nail_slides import Slide
     from staking.adjust.stake_places import Standing

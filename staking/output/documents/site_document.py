@@ -9,15 +9,15 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from staking.output.wording import safe
-from staking.site.ground_plane import AS_SURVEYED
-from staking.site.lot import coordinates
+from staking.site.building_on_lot import coordinates
+from staking.site.plane.ground_plane import AS_SURVEYED
 from staking.units import Unit
 
 if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
     from staking.lines import Array
     from staking.plan import Point
-    from staking.site.lot import Site
+    from staking.site.building_on_lot import Site
 
 Record = dict[str, Any]
 

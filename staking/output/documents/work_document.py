@@ -13,9 +13,9 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from staking.laid_out.layout_value import Layout
-    from staking.layout.base_line import BaseLine
-    from staking.layout.setting_out import Setting
-    from staking.layout.work import LeastTapes, Squaring, WorkPlan
+    from staking.layout.steps.base_line import BaseLine
+    from staking.layout.steps.corner_setting import Setting
+    from staking.layout.steps.work import LeastTapes, Squaring, WorkPlan
 
 SCHEMA = "staking/plan/1"
 

@@ -18,12 +18,12 @@ from staking.output.drawing.point_attributes import name_surveyed
 from staking.output.points.stake_points import fixed
 from staking.output.wording import Words
 from staking.plan import Point
-from staking.site.lot import KnownPoint, coordinates
+from staking.site.building_on_lot import KnownPoint, coordinates
 from staking.units import Unit
 
 if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
-    from staking.site.lot import Site
+    from staking.site.building_on_lot import Site
     from staking.site.site_results import Placement
 
 _DECIMALS = {Unit.FT: 2, Unit.US_FT: 2, Unit.IN: 1, Unit.M: 3, Unit.MM: 0}

@@ -12,12 +12,12 @@ import numpy as np
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Text, Variant
 from staking.plan import Point
-from staking.site.ground_plane import AS_SURVEYED, GroundPlane
+from staking.site.plane.ground_plane import AS_SURVEYED, GroundPlane
 
 if TYPE_CHECKING:
     from ezdxf.layouts.base import BaseLayout
 
-    from staking.site.lot import Site
+    from staking.site.building_on_lot import Site
     from staking.site.site_results import Placement
     from staking.units import Unit
 

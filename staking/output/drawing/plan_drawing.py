@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Board, String
     from staking.output.drawing.grid_ticks import Tick
-    from staking.site.lot import Site
+    from staking.site.building_on_lot import Site
 
 
 def plan_document(layout: Layout) -> Drawing:

@@ -8,12 +8,12 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from staking.adjust.blunders import ALIKE, misfit_limit
+from staking.adjust.check_limits import STEPS, z_of
 from staking.adjust.common_error import FEWEST
 from staking.adjust.explanations import FOREIGN
-from staking.adjust.limits import STEPS, z_of
 from staking.adjust.moves import SQUARE_SINE
 from staking.adjust.verdict import COARSE
-from staking.job.tape_book import COLUMNS
+from staking.job.typed_tapes import COLUMNS
 from staking.network.tape_error import CLASSES
 from staking.network.unfixed import LOOSE
 from staking.output.blocks import Block, Listing

@@ -15,9 +15,9 @@ from staking.output.drawing.drawing_sheet import MARGIN
 from staking.output.drawing.drawn_words import PAPERS, extent, scales
 from staking.output.drawing.geodata import INSUNITS
 from staking.output.drawing.pen import Grid, Pen
-from staking.output.profile.wall_frame import wall_drawing
-from staking.output.profile.wall_layers import add_tables
-from staking.output.profile.wall_parts import WallDrawing, draw
+from staking.output.profile.one_wall import wall_drawing
+from staking.output.profile.profile_layers import add_tables
+from staking.output.profile.side_parts import WallDrawing, draw
 from staking.plan import Point
 from staking.units import Unit
 

@@ -10,9 +10,9 @@ from staking.grade.setting_out.rods import add_to_benchmark, down_from_string
 from staking.kinds import FootingKind
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Text, text_width
+from staking.output.profile.profile_layers import DEEP, TABLE
+from staking.output.profile.side_parts import Seen, Stroke, spread
 from staking.output.profile.side_shapes import WallShapes, joined_at
-from staking.output.profile.wall_layers import DEEP, TABLE
-from staking.output.profile.wall_parts import Seen, Stroke, spread
 from staking.tolerances import ON_LINE
 
 if TYPE_CHECKING:

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 from staking.grade.setting_out.rods import add_to_benchmark
 from staking.output.drawing.drawn_words import Text, Variant
+from staking.output.profile.side_parts import Seen
 from staking.output.profile.side_shapes import WallShapes
 from staking.output.profile.side_words import SMALL, STRING_OVER
-from staking.output.profile.wall_parts import Seen
 from staking.tolerances import ON_LINE
 
 if TYPE_CHECKING:

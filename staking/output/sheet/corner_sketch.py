@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 
 from staking.output.drawing.drawn_words import Box, Segment, Text, Variant, scales
 from staking.output.drawing.label_places import place
-from staking.output.drawing.lettering import line_width
-from staking.output.drawing.picture import Picture
-from staking.output.drawing.picture_parts import Lettering, Stroke
 from staking.output.drawing.plan_labels import around, beside
 from staking.output.drawing.plan_shapes import direction, ring_lines, wall_quads
+from staking.output.pictures.lettering import line_width
+from staking.output.pictures.picture import Picture
+from staking.output.pictures.picture_parts import Lettering, Stroke
 from staking.output.sheet.corner_card import CornerSheet, strings_over
 from staking.output.wording import Words
 

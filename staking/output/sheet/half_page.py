@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 from reportlab.platypus import Flowable
 
 from staking.output.blocks import Listing
-from staking.output.drawing.lettering import BOLD_FACE, CAP_HEIGHT, FACE, line_width, printable
-from staking.output.drawing.pdf_backend import POINTS_PER_MM, draw_picture
+from staking.output.pictures.lettering import BOLD_FACE, CAP_HEIGHT, FACE, line_width, printable
+from staking.output.pictures.pdf_backend import POINTS_PER_MM, draw_picture
 from staking.output.sheet.corner_card import READINGS
 from staking.output.sheet.corner_sketch import Sketch
 from staking.output.sheet.sheet_tables import TITLE_SIZE, listing, natural_width, table

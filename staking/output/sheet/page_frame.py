@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING, Any
 
 from reportlab.pdfgen.canvas import Canvas
 
-from staking.output.drawing.lettering import BOLD_FACE, FACE, line_width, printable
-from staking.output.drawing.pdf_backend import POINTS_PER_MM
+from staking.output.pictures.lettering import BOLD_FACE, FACE, line_width, printable
+from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.sheet.page_sizes import FOOT, HEAD, MARGIN
 
 if TYPE_CHECKING:

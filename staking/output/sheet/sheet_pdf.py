@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, BinaryIO
 
 from staking.output.blocks import Column, Table
 from staking.output.cautions import LAYOUT_CAUTIONS
-from staking.output.drawing.lettering import printable
+from staking.output.pictures.lettering import printable
 from staking.output.tables.layout_tables import checks_table, layout_blocks, notice_blocks
 from staking.output.wording import Words
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from staking.laid_out.staked_out import StakeOut
     from staking.output.blocks import Block
-    from staking.output.drawing.picture import Picture
+    from staking.output.pictures.picture import Picture
     from staking.project.sheets import Sheets
 
 _CHECKS = "Tape these"
@@ -45,12 +45,12 @@ def write_sheet(
         The pictures of the plan and of the walls where they are drawn already; drawn here
         otherwise.
     """
-    from staking.output.profile.wall_pictures import profile_pictures
+    from staking.output.profile.profile_pictures import profile_pictures
 
     layout = sheets.layout
     if plan is None:
-        from staking.output.drawing.picture import paper_picture
         from staking.output.drawing.plan_drawing import plan_document
+        from staking.output.pictures.picture import paper_picture
 
         plan = paper_picture(plan_document(layout))
     drawn = tuple(profile_pictures(layout).values()) if profiles is None else profiles
@@ -77,7 +77,7 @@ def _canvas(sheets: Sheets) -> type:
 def _document(sheets: Sheets, plan: Picture, stream: BinaryIO) -> BaseDocTemplate:
     from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate
 
-    from staking.output.drawing.pdf_backend import POINTS_PER_MM, draw_picture
+    from staking.output.pictures.pdf_backend import POINTS_PER_MM, draw_picture
     from staking.output.sheet.page_sizes import columns, page_size
 
     paper = sheets.layout.options.paper
@@ -123,7 +123,7 @@ def _document(sheets: Sheets, plan: Picture, stream: BinaryIO) -> BaseDocTemplat
 def _story(sheets: Sheets, profiles: Sequence[Picture]) -> Iterator[Flowable]:
     from reportlab.platypus import KeepTogether, NextPageTemplate, PageBreak, Spacer
 
-    from staking.output.drawing.pdf_backend import POINTS_PER_MM
+    from staking.output.pictures.pdf_backend import POINTS_PER_MM
     from staking.output.sheet.corner_card import corner_sheets
     from staking.output.sheet.half_page import CornerBlock
     from staking.output.sheet.page_sizes import columns

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 from reportlab.platypus import Flowable
 
 from staking.output.drawing.layers import TITLE
-from staking.output.drawing.pdf_backend import POINTS_PER_MM, draw_picture
-from staking.output.drawing.picture import Picture
-from staking.output.drawing.picture_parts import Lettering, Stroke
+from staking.output.pictures.pdf_backend import POINTS_PER_MM, draw_picture
+from staking.output.pictures.picture import Picture
+from staking.output.pictures.picture_parts import Lettering, Stroke
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

@@ -11,7 +11,7 @@ from reportlab.platypus import Flowable, KeepTogether, Spacer
 from reportlab.platypus import Table as Grid
 
 from staking.output.blocks import Listing, Table
-from staking.output.drawing.lettering import BOLD_FACE, FACE, printable
+from staking.output.pictures.lettering import BOLD_FACE, FACE, printable
 from staking.output.sheet.corner_card import READINGS
 from staking.output.sheet.two_columns import TwoColumns
 

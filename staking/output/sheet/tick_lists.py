@@ -275,7 +275,7 @@ def _steel(sheets: Sheets, words: Words) -> Iterator[str]:
     steel = None if sheets.asked is None else sheets.asked.steel
     if steel is None:
         return
-    from staking.order.laps import bar_name
+    from staking.order.bars.laps import bar_name
 
     yield (
         f"{_count(steel.bars, 'bar')} {bar_name(steel.size)} along every footing, "

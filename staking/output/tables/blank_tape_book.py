@@ -6,7 +6,7 @@ import csv
 import io
 from typing import TYPE_CHECKING
 
-from staking.job.tape_book import COLUMNS
+from staking.job.typed_tapes import COLUMNS
 from staking.output.wording import Words
 
 if TYPE_CHECKING:

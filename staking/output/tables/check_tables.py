@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from staking.adjust.limits import LimitBy
+from staking.adjust.check_limits import LimitBy
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.tables.differences import fine, signed
 from staking.output.tables.stakes_tables import place_blocks, stakes_blocks

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from staking.measure.rounding import decimal_text
 from staking.notices import Length as LengthOf
-from staking.order.laps import bar_name
+from staking.order.bars.laps import bar_name
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.cautions import LAYOUT_CAUTIONS
 from staking.output.tables.order_words import OrderWords, plain

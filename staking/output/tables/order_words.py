@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from staking.measure.lengths import FOOT, Unit
 from staking.measure.rounding import decimal_text, up_to_steps, whole_steps
 from staking.notices import Area, Length
-from staking.order.laps import POUND
+from staking.order.bars.laps import POUND
 from staking.order.order_results import (
     Bulk,
     Carried,

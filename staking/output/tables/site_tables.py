@@ -14,7 +14,7 @@ from staking.units import Unit
 
 if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
-    from staking.site.lot import Site
+    from staking.site.building_on_lot import Site
 
 DECIMALS = {Unit.FT: 3, Unit.US_FT: 3, Unit.IN: 2, Unit.M: 4, Unit.MM: 1}
 """Decimals of a coordinate on the screen, in each unit."""

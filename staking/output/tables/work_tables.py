@@ -12,7 +12,7 @@ from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
-    from staking.layout.work import LeastTapes, WorkPlan, WorkStep
+    from staking.layout.steps.work import LeastTapes, WorkPlan, WorkStep
     from staking.plan import Options
 
 MOST_READINGS = 4

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 from staking.errors import MeasureError
 from staking.measure.lengths import parse_length
+from staking.outline.designers_drawing import DrawnDimension
 from staking.outline.drawn_unit import most_votes, unit_votes
-from staking.outline.plan_drawing import DrawnDimension
 from staking.units import Unit
 
 if TYPE_CHECKING:

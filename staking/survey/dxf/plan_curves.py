@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, BinaryIO
 import numpy as np
 
 from staking.errors import InputError, Problem
-from staking.outline.plan_drawing import CurveKind, DrawnCurve, PlanDrawing
+from staking.outline.designers_drawing import CurveKind, DrawnCurve, PlanDrawing
 from staking.survey.dxf.drawing_dimensions import drawn_dimensions
 from staking.survey.dxf.open_drawing import open_drawing, overheard
 from staking.units import Unit

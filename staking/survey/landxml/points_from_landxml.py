@@ -13,11 +13,11 @@ import numpy as np
 from staking.notices import Notice, Severity, notice
 from staking.points import Array, Surface, SurveyLine, SurveyPoints, SurveySettings
 from staking.survey.assemble import survey_points
+from staking.survey.landxml.cogo_points import PointList
 from staking.survey.landxml.landxml_header import Header
-from staking.survey.landxml.landxml_lines import LineList
-from staking.survey.landxml.landxml_points import PointList
-from staking.survey.landxml.landxml_surfaces import SurfaceList
 from staking.survey.landxml.landxml_system import system_notices
+from staking.survey.landxml.parcels_and_breaklines import LineList
+from staking.survey.landxml.triangle_surfaces import SurfaceList
 from staking.survey.xml_faults import Faults, numbered, numbered_notices
 from staking.survey.xml_stream import read_elements
 

@@ -1,0 +1,1 @@
+"""The building section read whole: outlines, walls, interior lines, pads and openings."""

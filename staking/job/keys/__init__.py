@@ -1,0 +1,1 @@
+"""Which keys the job file has, what each takes, and what such values commonly are."""

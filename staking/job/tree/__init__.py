@@ -1,0 +1,1 @@
+"""The job file's text as a tree: where everything stands, its sections, and its faults."""

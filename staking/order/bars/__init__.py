@@ -1,0 +1,1 @@
+"""Reinforcing bars: where they run, how they lap, and how they are cut."""
