@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from staking.adjust.check_limits import z_of
 from staking.adjust.holds import default_hold
 from staking.adjust.moves import advise, moved, placed
-from staking.adjust.stakes_check import Asked, StakesJudged, judge_tapes
+from staking.adjust.stakes_check import StakesJudged, StakesRequest, judge_tapes
 from staking.adjust.targets import targets_of
 from staking.kinds import CheckKind
 from staking.layout.allowed import allowed_difference
@@ -37,7 +37,7 @@ class Case:
 
     plan: Plan
     options: Options
-    asked: Asked
+    asked: StakesRequest
     pairs: tuple[tuple[str, str], ...]
     base: tuple[str, str]
 
@@ -167,7 +167,7 @@ def case(rng: np.random.Generator) -> Case:
         for each in checks
         if each.at is None and (each.in_network or each.kind == "point")
     )
-    asked = Asked(
+    asked = StakesRequest(
         corners={c.name: c.point for b in plan.buildings for c in b.corners},
         walls=tuple((w.start, w.end) for b in plan.buildings for w in b.walls),
         targets=targets_of(plan),

@@ -12,7 +12,7 @@ import numpy as np
 
 from staking.adjust.misfit_notices import misfit_notices, swapped_notices
 from staking.adjust.suspects import Suspect
-from staking.network.fitted import Adjusted, Measurement, Solution
+from staking.network.fitted import Adjusted, FittedNetwork, Measurement
 from staking.network.geometry import Floats
 from staking.network.solve import solve
 from staking.network.unfixed import NotFixedError
@@ -70,8 +70,8 @@ class Sifted:
         What must be told.
     """
 
-    solution: Solution
-    first: Solution
+    solution: FittedNetwork
+    first: FittedNetwork
     adjusted: tuple[Adjusted, ...]
     suspects: tuple[Suspect, ...]
     left_out: frozenset[int]
@@ -214,7 +214,7 @@ def first_of_most(sizes: Floats) -> int:
     return int(np.flatnonzero(sizes >= most - TIE * max(most, 1.0))[0])
 
 
-def _worst(solution: Solution, kept: Sequence[int]) -> Suspect | None:
+def _worst(solution: FittedNetwork, kept: Sequence[int]) -> Suspect | None:
     tests = np.array([abs(each.standardised) for each in solution.adjusted])
     worst = first_of_most(tests) if len(tests) else 0
     if not len(tests) or tests[worst] <= misfit_limit(len(tests)):
@@ -261,7 +261,7 @@ def _swapped(
 
 
 def _against(
-    solution: Solution,
+    solution: FittedNetwork,
     measurements: Sequence[Measurement],
     kept: Sequence[int],
     suspects: Sequence[Suspect],

@@ -9,9 +9,9 @@ from statistics import NormalDist
 
 import numpy as np
 
-from staking.network.fitted import Solution
+from staking.network.fitted import FittedNetwork
 from staking.network.geometry import Floats
-from staking.network.measured import Rows
+from staking.network.measured import MeasuredRows
 
 WHOLE = 0.95
 """The share of perfect buildings that pass with all their quantities (common practice, no
@@ -121,7 +121,7 @@ def limit_of(what: str, allowed: float, error: float, step: float, z: float) -> 
     return Limit(what=what, allowed=allowed, limit=found[by], by=by)
 
 
-def reading_covariance(solution: Solution, step: float) -> Floats:
+def reading_covariance(solution: FittedNetwork, step: float) -> Floats:
     """Give the covariance of the corners where every tape is read to a step.
 
     Parameters
@@ -145,7 +145,7 @@ def reading_covariance(solution: Solution, step: float) -> Floats:
     measured = [each.measurement for each in solution.adjusted]
     if not measured:
         return solution.covariance
-    rows = Rows(solution.names, measured)
+    rows = MeasuredRows(solution.names, measured)
     design = rows.design(rows.at(solution.coordinates)[1], len(solution.names))
     gains = solution.covariance @ (design / (rows.error**2)[:, None]).T
     return np.asarray(solution.covariance + step**2 / 12 * gains @ gains.T)

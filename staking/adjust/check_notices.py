@@ -12,9 +12,9 @@ from staking.adjust.common_error import CommonError, CommonKind
 from staking.adjust.explanations import StakeOff
 from staking.adjust.misfit_notices import pair_of
 from staking.adjust.moves import Move
-from staking.adjust.stakes_check import Asked, StakesJudged
+from staking.adjust.stakes_check import StakesJudged, StakesRequest
 from staking.adjust.verdict import Verdict
-from staking.network.fitted import Measurement, Solution
+from staking.network.fitted import FittedNetwork, Measurement
 from staking.notices import Fine, Length, Notice, Severity, Value, notice
 from staking.plan import Options, Plan, Point, Show
 from staking.tolerances import ON_LINE
@@ -27,7 +27,7 @@ practice, no source)."""
 
 def reading_notices(
     measurements: Sequence[Measurement],
-    asked: Asked,
+    asked: StakesRequest,
     names: Sequence[str],
     *,
     shot: bool = False,
@@ -155,7 +155,7 @@ def reduced_notices(
     )
 
 
-def swapped_stakes(solution: Solution, points: Mapping[str, Point]) -> tuple[Notice, ...]:
+def swapped_stakes(solution: FittedNetwork, points: Mapping[str, Point]) -> tuple[Notice, ...]:
     """Ask whether two surveyed stakes bear each other's names.
 
     Parameters

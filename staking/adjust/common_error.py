@@ -12,9 +12,9 @@ import numpy as np
 from staking.adjust.blunders import LIMIT, misfit_limit
 from staking.adjust.explanations import left_by_one_stake, misfit_of, planned_lengths
 from staking.adjust.misfit_notices import chi_squared_limit
-from staking.network.fitted import Measurement, Solution
+from staking.network.fitted import FittedNetwork, Measurement
 from staking.network.geometry import Floats
-from staking.network.measured import Rows
+from staking.network.measured import MeasuredRows
 from staking.network.solve import solve
 
 FEWEST = 3
@@ -54,7 +54,7 @@ class CommonError:
 
 
 def common_error(
-    solution: Solution,
+    solution: FittedNetwork,
     plan: Floats,
     tapes: Sequence[Measurement],
     sides: Sequence[tuple[str, str]],
@@ -162,10 +162,10 @@ def _readings_of(side: tuple[str, str], tapes: Sequence[Measurement]) -> list[in
     ]
 
 
-def _in_the_network(solution: Solution) -> tuple[CommonKind, float, float] | None:
+def _in_the_network(solution: FittedNetwork) -> tuple[CommonKind, float, float] | None:
     if solution.redundancy < 2:
         return None
-    rows = Rows(solution.names, [each.measurement for each in solution.adjusted])
+    rows = MeasuredRows(solution.names, [each.measurement for each in solution.adjusted])
     residual = np.array([each.residual for each in solution.adjusted])
     design = rows.design(rows.at(solution.coordinates)[1], len(solution.names))
     weights = rows.error**-2
@@ -183,7 +183,7 @@ def _in_the_network(solution: Solution) -> tuple[CommonKind, float, float] | Non
 
 
 def _off_the_plan(
-    solution: Solution, plan: Floats, tapes: Sequence[Measurement]
+    solution: FittedNetwork, plan: Floats, tapes: Sequence[Measurement]
 ) -> tuple[CommonKind, float, float] | None:
     planned = planned_lengths(solution.names, plan, tapes)
     read = np.array([each.distance for each in tapes])

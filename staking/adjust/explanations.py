@@ -10,9 +10,9 @@ import numpy as np
 
 from staking.adjust.misfit_notices import chi_squared_limit
 from staking.errors import ComputationError
-from staking.network.fitted import Measurement, Solution
+from staking.network.fitted import FittedNetwork, Measurement
 from staking.network.geometry import Floats
-from staking.network.measured import Rows
+from staking.network.measured import MeasuredRows
 from staking.network.solve import best_fit, solve
 from staking.units import FOOT
 
@@ -49,7 +49,7 @@ class StakeOff:
     y: float
 
 
-def one_stake(solution: Solution, plan: Floats) -> StakeOff | None:
+def one_stake(solution: FittedNetwork, plan: Floats) -> StakeOff | None:
     """Find the single stake that explains why the shape is not the plan's.
 
     Parameters
@@ -95,7 +95,7 @@ def one_stake(solution: Solution, plan: Floats) -> StakeOff | None:
     )
 
 
-def left_by_one_stake(solution: Solution, plan: Floats) -> float:
+def left_by_one_stake(solution: FittedNetwork, plan: Floats) -> float:
     """Give the least sum of squares that freeing a single stake leaves, in units of variance."""
     normal = np.linalg.pinv(solution.covariance, rcond=1e-9, hermitian=True)
     off = (best_fit(solution.coordinates, plan) - plan).ravel()
@@ -108,7 +108,7 @@ def left_by_one_stake(solution: Solution, plan: Floats) -> float:
 
 
 def is_another_building(
-    solution: Solution,
+    solution: FittedNetwork,
     plan: Floats,
     measurements: Sequence[Measurement],
     walls: Sequence[tuple[str, str]],
@@ -203,7 +203,7 @@ def _reading_explains(
     return _fits(best_fit(found.coordinates, plan), plan)
 
 
-def misfit_of(solution: Solution) -> float:
+def misfit_of(solution: FittedNetwork) -> float:
     """Give the sum of squares of the residuals, each over its standard error."""
     return float(
         sum((each.residual / each.measurement.standard_error) ** 2 for each in solution.adjusted)
@@ -212,7 +212,7 @@ def misfit_of(solution: Solution) -> float:
 
 def planned_lengths(names: Sequence[str], plan: Floats, tapes: Sequence[Measurement]) -> Floats:
     """Give what each tape reads on the plan, m, shape ``(m,)``."""
-    return Rows(names, tapes).at(plan)[0]
+    return MeasuredRows(names, tapes).at(plan)[0]
 
 
 def _most(freedom: int) -> float:

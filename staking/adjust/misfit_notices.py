@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
-from staking.network.fitted import Measurement, Solution
+from staking.network.fitted import FittedNetwork, Measurement
 from staking.notices import Length, Notice, Severity, notice
 
 if TYPE_CHECKING:
@@ -67,7 +67,7 @@ def swapped_notices(pairs: Iterable[tuple[Measurement, Measurement]]) -> list[No
 
 def misfit_notices(
     measurements: Sequence[Measurement],
-    solution: Solution,
+    solution: FittedNetwork,
     suspects: Sequence[Suspect],
     left_out: frozenset[int],
     redundancy: int,

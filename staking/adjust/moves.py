@@ -29,7 +29,7 @@ class Hold:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
+class MovePart:
     """One part of a move, m, more than nothing.
 
     Parameters
@@ -63,7 +63,7 @@ class Move:
     corner: str
     x: float
     y: float
-    steps: tuple[Step, ...]
+    steps: tuple[MovePart, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -207,7 +207,7 @@ def advise(
         target = None if name in points else own[name]
         move = np.asarray(points[name] if target is None else target.point) - place
         if leave:
-            steps: tuple[Step, ...] = ()
+            steps: tuple[MovePart, ...] = ()
         elif target is None:
             steps = _steps(name, move, points, beside[name], step)
         else:
@@ -239,7 +239,7 @@ def moved(here: Floats, moves: Iterable[Move]) -> Floats:
 
 def _steps(
     name: str, move: Floats, points: Mapping[str, Point], beside: Neighbours, step: float
-) -> tuple[Step, ...]:
+) -> tuple[MovePart, ...]:
     corner = np.asarray(points[name])
     to_after = np.asarray(points[beside.after]) - corner
     to_before = np.asarray(points[beside.before]) - corner
@@ -253,7 +253,7 @@ def _steps(
     return tuple(part for part in found if part is not None)
 
 
-def _point_steps(target: Target, move: Floats, step: float) -> tuple[Step, ...]:
+def _point_steps(target: Target, move: Floats, step: float) -> tuple[MovePart, ...]:
     first, last = target.toward_name
     wall = f"{first}-{last}"
     along = (f"toward {last} along {wall}", f"toward {first} along {wall}")
@@ -262,7 +262,7 @@ def _point_steps(target: Target, move: Floats, step: float) -> tuple[Step, ...]:
         size = _rounded(float(move @ np.array(way)), step)
         if size:
             found.append(
-                Step(
+                MovePart(
                     distance=abs(size),
                     toward=ahead if size > 0 else back,
                     along=None,
@@ -273,11 +273,11 @@ def _point_steps(target: Target, move: Floats, step: float) -> tuple[Step, ...]:
     return tuple(found)
 
 
-def _along(move: Floats, way: Floats, neighbour: str, step: float) -> Step | None:
+def _along(move: Floats, way: Floats, neighbour: str, step: float) -> MovePart | None:
     size = _rounded(float(move @ way), step)
     if size == 0:
         return None
-    return Step(
+    return MovePart(
         distance=abs(size),
         toward=neighbour if size > 0 else f"away from {neighbour}",
         along=neighbour,
@@ -286,11 +286,11 @@ def _along(move: Floats, way: Floats, neighbour: str, step: float) -> Step | Non
     )
 
 
-def _across(move: Floats, inward: Floats, wall: str, step: float) -> Step | None:
+def _across(move: Floats, inward: Floats, wall: str, step: float) -> MovePart | None:
     size = _rounded(float(move @ inward), step)
     if size == 0:
         return None
-    return Step(
+    return MovePart(
         distance=abs(size),
         toward=f"{'inward' if size > 0 else 'outward'} from {wall}",
         along=None,

@@ -16,7 +16,7 @@ from staking.plan import Plan, Point
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Slide:
+class BoardSlide:
     """How far a string's nail slides along its board, m.
 
     Parameters
@@ -54,7 +54,7 @@ def slides(
     strings: Iterable[String],
     boards: Iterable[Board],
     step: float,
-) -> tuple[Slide, ...]:
+) -> tuple[BoardSlide, ...]:
     """Say how far each nail slides.
 
     Parameters
@@ -72,7 +72,7 @@ def slides(
 
     Returns
     -------
-    tuple of Slide
+    tuple of BoardSlide
         In the order of the strings, start before end.
 
     Notes
@@ -105,7 +105,7 @@ def slides(
             by = after - before
             size = whole_steps(by, step) * step + 0.0
             found.append(
-                Slide(
+                BoardSlide(
                     board=name,
                     string=string.name,
                     end=board.end,

@@ -12,7 +12,7 @@ from staking.adjust.blunders import first_of_most, likely_slip, misfit_limit
 from staking.adjust.check_limits import reading_covariance
 from staking.adjust.suspects import Suspect
 from staking.adjust.targets import Target
-from staking.network.fitted import Adjusted, Measurement, Solution
+from staking.network.fitted import Adjusted, FittedNetwork, Measurement
 from staking.network.geometry import Floats
 from staking.network.unfixed import NotFixedError
 
@@ -93,7 +93,7 @@ class PointsFound:
 
 
 def find_points(
-    solution: Solution,
+    solution: FittedNetwork,
     targets: Sequence[Target],
     tapes: Sequence[Measurement],
     shots: Sequence[PointShot],
@@ -144,7 +144,7 @@ def find_points(
         shot = next((each for each in shots if each.name == target.name), None)
         if not own and shot is None:
             continue
-        station = _Station(solution, target, shot, next_from.get(target.name, ()))
+        station = _PointFix(solution, target, shot, next_from.get(target.name, ()))
         fix, found, left = _sifted(station, own, tapes, adjusted)
         fixes.append(fix)
         suspects += found
@@ -174,12 +174,12 @@ class _Fix:
     rows: Floats
 
 
-class _Station:
+class _PointFix:
     """One point and what it is fixed by."""
 
     def __init__(
         self,
-        solution: Solution,
+        solution: FittedNetwork,
         target: Target,
         shot: PointShot | None,
         next_from: Sequence[str],
@@ -313,7 +313,7 @@ class _Station:
 
 
 def _sifted(
-    station: _Station,
+    station: _PointFix,
     own: Sequence[int],
     tapes: Sequence[Measurement],
     adjusted: dict[int, Adjusted],
@@ -404,7 +404,7 @@ def _alone(suspect: Suspect) -> Suspect:
     )
 
 
-def _located(solution: Solution, fixes: Sequence[_Fix], step: float) -> Located:
+def _located(solution: FittedNetwork, fixes: Sequence[_Fix], step: float) -> Located:
     names = (*solution.names, *(fix.name for fix in fixes))
     corners, count = 2 * len(solution.names), 2 * len(names)
     change = np.zeros((count, corners))

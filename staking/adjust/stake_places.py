@@ -12,7 +12,7 @@ from staking.plan import Plan
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Standing:
+class StakeStanding:
     """How one stake stands: x and y with the hold, m; 95 % radius, m; angle, rad, or None."""
 
     corner: str
@@ -22,7 +22,7 @@ class Standing:
     angle: float | None
 
 
-def standing(plan: Plan, located: Located, here: Floats) -> tuple[Standing, ...]:
+def standing(plan: Plan, located: Located, here: Floats) -> tuple[StakeStanding, ...]:
     """Say how every corner and point stands.
 
     Parameters
@@ -36,7 +36,7 @@ def standing(plan: Plan, located: Located, here: Floats) -> tuple[Standing, ...]
 
     Returns
     -------
-    tuple of Standing
+    tuple of StakeStanding
         Corners, then points; a point has no angle.
     """
     names = located.names
@@ -51,7 +51,7 @@ def standing(plan: Plan, located: Located, here: Floats) -> tuple[Standing, ...]
             if all(end in at for end in ends):
                 angle = corner_angle(here, at[ends[0]], place, at[ends[1]])
         found.append(
-            Standing(
+            StakeStanding(
                 corner=name,
                 x=float(here[place, 0]),
                 y=float(here[place, 1]),

@@ -33,7 +33,7 @@ PAIR_KINDS = frozenset({CheckKind.SIDE, CheckKind.DIAGONAL, CheckKind.TIE})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Asked:
+class StakesRequest:
     """What the stakes are held against.
 
     Parameters
@@ -187,7 +187,9 @@ def with_readings(
     return (*checks, *more, *points)
 
 
-def judge_tapes(names: Sequence[str], asked: Asked, tapes: Sequence[Measurement]) -> StakesJudged:
+def judge_tapes(
+    names: Sequence[str], asked: StakesRequest, tapes: Sequence[Measurement]
+) -> StakesJudged:
     """Judge stakes by taped distances alone.
 
     Parameters
@@ -221,7 +223,7 @@ def judge_tapes(names: Sequence[str], asked: Asked, tapes: Sequence[Measurement]
 
 def judge_shots(
     sifted: Sifted,
-    asked: Asked,
+    asked: StakesRequest,
     tapes: Sequence[Measurement],
     shots: Sequence[PointShot],
     *,
@@ -268,7 +270,7 @@ def _as_read(sifted: Sifted) -> Sifted:
 
 def _judged(
     sifted: Sifted,
-    asked: Asked,
+    asked: StakesRequest,
     tapes: Sequence[Measurement],
     shots: Sequence[PointShot],
     *,
@@ -346,7 +348,7 @@ def _all_suspects(
 
 def _verdict(
     located: Located,
-    asked: Asked,
+    asked: StakesRequest,
     tapes: Sequence[Measurement],
     *,
     more: int = 0,
@@ -366,13 +368,13 @@ def _verdict(
     return judge(quantities, asked.step, more=more, unclear=unclear, as_planned=planned)
 
 
-def _planned(tape: Measurement, asked: Asked) -> float:
+def _planned(tape: Measurement, asked: StakesRequest) -> float:
     one, other = asked.place_of(tape.from_name), asked.place_of(tape.to_name)
     return float(np.hypot(other[0] - one[0], other[1] - one[1]))
 
 
 def _with_reasons(
-    found: StakesJudged, asked: Asked, tapes: Sequence[Measurement], *, shot: bool = False
+    found: StakesJudged, asked: StakesRequest, tapes: Sequence[Measurement], *, shot: bool = False
 ) -> StakesJudged:
     """Add which stake explains it and what to read again, where the stakes are not square."""
     names = found.located.names[: found.located.corners]

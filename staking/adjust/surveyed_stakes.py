@@ -13,9 +13,9 @@ from staking.adjust.misfit_notices import pair_of
 from staking.adjust.shot_notices import shot_notices
 from staking.adjust.suspects import Suspect
 from staking.errors import ComputationError
-from staking.network.fitted import Adjusted, Measurement, Solution
+from staking.network.fitted import Adjusted, FittedNetwork, Measurement
 from staking.network.geometry import Floats
-from staking.network.measured import Rows, inner_constraints
+from staking.network.measured import MeasuredRows, inner_constraints
 from staking.network.solve import best_fit
 from staking.tolerances import ON_LINE
 
@@ -30,7 +30,7 @@ _CONVERGED = 1e-12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Shot:
+class StakeShot:
     """A stake's place as it was surveyed, x and y on the building grid, m.
 
     `error` is the standard error of each of them, m. A stake may be shot more than once.
@@ -85,7 +85,7 @@ class StakedShape:
 def adjust_stakes(
     names: Sequence[str],
     plan: Floats,
-    shots: Sequence[Shot],
+    shots: Sequence[StakeShot],
     measurements: Sequence[Measurement] = (),
 ) -> StakedShape:
     """Adjust surveyed stakes and taped distances together and name what does not fit.
@@ -121,7 +121,7 @@ def adjust_stakes(
     ``S Q S'`` with ``S = I - G G'`` (W. Baarda, S-transformations and criterion matrices; from
     memory): the place of the whole is not part of the shape.
     """
-    net = _Network(names, plan, shots, measurements)
+    net = _TapesAndShots(names, plan, shots, measurements)
     kept = list(range(len(measurements) + len(shots)))
     result = first = net.solve(kept)
     suspects: list[Suspect] = []
@@ -192,14 +192,14 @@ class _Result:
     total: float
 
 
-class _Network:
+class _TapesAndShots:
     """Tapes, then shots, as rows of one system."""
 
     def __init__(
         self,
         names: Sequence[str],
         plan: Floats,
-        shots: Sequence[Shot],
+        shots: Sequence[StakeShot],
         measurements: Sequence[Measurement],
     ) -> None:
         self.names, self.plan = tuple(names), plan
@@ -228,7 +228,7 @@ class _Network:
         many, count = len(self.measurements), len(self.names)
         tapes = [place for place in kept if place < many]
         shots = [place for place in kept if place >= many]
-        rows = Rows(self.names, [self.measurements[place] for place in tapes])
+        rows = MeasuredRows(self.names, [self.measurements[place] for place in tapes])
         taken = [self.shots[place - many] for place in shots]
         index = np.array([self.at[shot.name] for shot in taken], dtype=np.intp)
         seen = np.array([(shot.x, shot.y) for shot in taken], dtype=float).reshape(-1, 2)
@@ -328,7 +328,7 @@ class _Network:
             slip=likely_slip(off, error) if len(mistake) == 1 else "",
         )
 
-    def solution(self, result: _Result) -> Solution:
+    def solution(self, result: _Result) -> FittedNetwork:
         free = inner_constraints(result.points)
         clear = np.eye(len(free)) - free @ free.T
         fitted = best_fit(result.points, self.plan)
@@ -338,7 +338,7 @@ class _Network:
         inner = turn @ clear @ result.covariance @ clear.T @ turn.T
         kept = [place for place in result.kept if place < len(self.measurements)]
         freedom = result.redundancy
-        return Solution(
+        return FittedNetwork(
             names=self.names,
             coordinates=fitted,
             covariance=inner,

@@ -243,7 +243,7 @@ def _by_edges(points: Sequence[OnFooting], raw: Floats, sides: Sides) -> Floats:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Taken:
+class _PointReading:
     """What one point says of one footing: an edge, a level, or what is wrong with it.
 
     `stray` is how far off it lies where that is too far for its edge, m, with the words for it.
@@ -294,18 +294,18 @@ def _taken(
     *,
     is_pad: bool,
     here: Point,
-) -> _Taken:
+) -> _PointReading:
     def problem(message: str, remedy: str) -> Problem:
         return Problem(message=message, remedy=remedy, path=survey.name, line=each.line or None)
 
     edge, fault = _edge_of(each, where, edges, is_pad, here)
     if fault:
-        return _Taken(problem=problem(fault, _ANOTHER))
+        return _PointReading(problem=problem(fault, _ANOTHER))
     if edge is not None and abs(edge.beyond(here)) > FAR:
         off, unit = abs(edge.beyond(here)), Unit(survey.unit)
         far = f"{off / unit.metres:.2f} {unit.value}"
         fault = f"{each.name} lies {far} from the planned {_edge_name(edge)} of {where}"
-        return _Taken(problem=problem(fault, _ANOTHER), stray=(off, far))
+        return _PointReading(problem=problem(fault, _ANOTHER), stray=(off, far))
     anchor = edge or next(iter(edges.values()))
     station = None if is_pad else anchor.station_of(here)
     x, y = here
@@ -324,7 +324,9 @@ def _taken(
             fault_of_level = problem(
                 f"{each.name} is a {each.level} without an elevation", "give its elevation"
             )
-    return _Taken(edge=found, level=level, is_top=each.level == "top", problem=fault_of_level)
+    return _PointReading(
+        edge=found, level=level, is_top=each.level == "top", problem=fault_of_level
+    )
 
 
 def _edge_name(edge: PlannedEdge) -> str:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from staking.adjust.point_places import PointShot
-from staking.adjust.stakes_check import Asked
+from staking.adjust.stakes_check import StakesRequest
 from staking.adjust.surveyed_stakes import StakedShape, adjust_stakes, displacement
 from staking.adjust.targets import canonical_point
 from staking.checked.stakes_off_place import is_point
@@ -17,7 +17,9 @@ from staking.errors import InputError, Problem
 from staking.network.fitted import Measurement
 
 
-def frame_shots(read: StakesRead, asked: Asked, shape: StakedShape) -> tuple[PointShot, ...]:
+def frame_shots(
+    read: StakesRead, asked: StakesRequest, shape: StakedShape
+) -> tuple[PointShot, ...]:
     """Bring surveyed pads and ends of interior lines into the frame of the adjusted corners.
 
     Parameters
@@ -52,7 +54,7 @@ def frame_shots(read: StakesRead, asked: Asked, shape: StakedShape) -> tuple[Poi
 
 def stakes_shape(
     read: StakesRead,
-    asked: Asked,
+    asked: StakesRequest,
     tapes: Sequence[Measurement],
     between: Sequence[Measurement],
 ) -> StakedShape:

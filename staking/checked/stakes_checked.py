@@ -11,12 +11,12 @@ from staking.adjust.check_limits import Limit
 from staking.adjust.holds import PLACE, parse_hold
 from staking.adjust.level_readings import Readings, measurements_of, refuse_wrong_unit
 from staking.adjust.moves import Hold, Move, advise, laid_on, moved, placed
-from staking.adjust.nail_slides import Slide, slides
-from staking.adjust.stake_places import Standing, standing
+from staking.adjust.nail_slides import BoardSlide, slides
+from staking.adjust.stake_places import StakeStanding, standing
 from staking.adjust.stakes_check import (
     PAIR_KINDS,
-    Asked,
     StakesJudged,
+    StakesRequest,
     judge_shots,
     judge_tapes,
     with_readings,
@@ -90,10 +90,10 @@ class Checked:
     options: Options
     hold: Hold | None
     judged: StakesJudged
-    corners: tuple[Standing, ...]
-    points: tuple[Standing, ...]
+    corners: tuple[StakeStanding, ...]
+    points: tuple[StakeStanding, ...]
     moves: tuple[Move, ...]
-    slides: tuple[Slide, ...]
+    slides: tuple[BoardSlide, ...]
     after: tuple[After, ...]
     limits: tuple[Limit, ...]
     notices: tuple[Notice, ...]
@@ -101,7 +101,7 @@ class Checked:
     to_place: bool = False
     place_counts: bool = False
     untaped: tuple[str, ...] = ()
-    accepted: tuple[Standing, ...] = ()
+    accepted: tuple[StakeStanding, ...] = ()
 
     @property
     def verdict(self) -> Verdict:
@@ -201,7 +201,7 @@ def _checked(
     said: Sequence[Notice],
     readings: Readings,
     measurements: Sequence[Measurement],
-    asked: Asked,
+    asked: StakesRequest,
     judged: StakesJudged,
     *,
     hold: Hold | None,
@@ -258,7 +258,7 @@ def _notices(
     said: Sequence[Notice],
     readings: Readings,
     measurements: Sequence[Measurement],
-    asked: Asked,
+    asked: StakesRequest,
     judged: StakesJudged,
     moves: Sequence[Move],
     staked: Staked | None,
@@ -285,12 +285,12 @@ def _notices(
     )
 
 
-def _asked(layout: Layout, measurements: Sequence[Measurement]) -> Asked:
+def _asked(layout: Layout, measurements: Sequence[Measurement]) -> StakesRequest:
     plan, options = layout.plan, layout.options
     pairs, targets = all_pairs(plan, options), targets_of(plan)
     corners = {c.name: c.point for building in plan.buildings for c in building.corners}
     taped = [_ends(each) for each in measurements]
-    return Asked(
+    return StakesRequest(
         corners=corners,
         walls=tuple((w.start, w.end) for building in plan.buildings for w in building.walls),
         targets=targets,
@@ -302,7 +302,7 @@ def _asked(layout: Layout, measurements: Sequence[Measurement]) -> Asked:
     )
 
 
-def _taped(asked: Asked, measurements: Sequence[Measurement]) -> tuple[str, ...]:
+def _taped(asked: StakesRequest, measurements: Sequence[Measurement]) -> tuple[str, ...]:
     named = {name for each in measurements for name in _ends(each) if name in asked.corners}
     # two stakes have no shape: what to tape next is then said for the whole building
     return tuple(name for name in asked.corners if name in named or len(named) < 3)
@@ -327,7 +327,7 @@ def _no_place(*, tapes_alone: bool) -> Problem:
 
 
 def _after(
-    names: Sequence[str], there: Mapping[str, Sequence[float]], asked: Asked
+    names: Sequence[str], there: Mapping[str, Sequence[float]], asked: StakesRequest
 ) -> tuple[After, ...]:
     return tuple(
         After(

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from staking.adjust.nails import Nail, crossings, fit_to_lines, planned_nails
-from staking.adjust.surveyed_stakes import Shot, displacement
+from staking.adjust.surveyed_stakes import StakeShot, displacement
 from staking.checked.shots_on_plan import lot_points, refuse_mirrored, refuse_wrong_size
 from staking.errors import InputError, Problem
 from staking.laid_out.layout_value import Layout
@@ -64,7 +64,7 @@ class StakesRead:
     """
 
     plan: Plan
-    shots: tuple[Shot, ...]
+    shots: tuple[StakeShot, ...]
     crossed: bool
     error: float
     nails: tuple[tuple[Nail, Point], ...]
@@ -276,11 +276,11 @@ def _sorted(
     middle = {name: tuple(np.mean(each, axis=0).tolist()) for name, each in here.items()}
     found = {name: (nails[name], middle[name]) for name in middle if name in nails}
     shots = [
-        Shot(name=name, x=x, y=y, error=error) for name in order for x, y in here.get(name, ())
+        StakeShot(name=name, x=x, y=y, error=error) for name in order for x, y in here.get(name, ())
     ]
     crossed = {} if shots else crossings(layout.plan, layout.strings, found)
     shots += [
-        Shot(name=name, x=crossed[name][0], y=crossed[name][1], error=error)
+        StakeShot(name=name, x=crossed[name][0], y=crossed[name][1], error=error)
         for name in order
         if name in crossed
     ]

@@ -7,7 +7,7 @@ import re
 import click
 
 from staking.errors import MeasureError
-from staking.layout.squaring import Triangle, diagonal, fitting_triangles, slide
+from staking.layout.squaring import RightTriangle, diagonal, fitting_triangles, slide
 from staking.measure.lengths import FOOT, INCH, Unit, format_length, parse_length
 
 MOST_TRIANGLES = 6
@@ -92,7 +92,7 @@ def _triangle_lines(first: float, second: float, *, feet: bool, show: str) -> li
     """Return the table of 3-4-5 triangles, in whole feet or half metres where they fit."""
     short, long = sorted((first, second))
     steps = (FOOT, INCH) if feet else (0.5, 0.01)
-    triangles: tuple[Triangle, ...] = ()
+    triangles: tuple[RightTriangle, ...] = ()
     for step in steps:
         triangles = triangles or fitting_triangles(short, long, step)
     if not triangles:

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from staking.commands.write_target import WriteTarget
     from staking.job.build import Job
     from staking.laid_out.layout_value import Layout
-    from staking.output.files import Written
+    from staking.output.files import FilesWritten
     from staking.output.wording import Words
 
 BROKEN_STATUS = 5
@@ -148,7 +148,7 @@ def _reading(text: str, job: Job) -> float:
     return metres
 
 
-def _write(done: Layout, target: WriteTarget) -> Written:
+def _write(done: Layout, target: WriteTarget) -> FilesWritten:
     from staking.output.documents.grade_document import grade_document
     from staking.output.documents.layout_document import document_text
     from staking.output.files import write_set
@@ -189,7 +189,7 @@ def _print_tables(done: Layout) -> None:
     print_blocks(grade_blocks(done), sys.stdout)
 
 
-def _tell(done: Layout, written: Written | None, words: Words, *, quiet: bool) -> None:
+def _tell(done: Layout, written: FilesWritten | None, words: Words, *, quiet: bool) -> None:
     from staking.notices import Severity
     from staking.output.tables.layout_tables import notice_blocks
     from staking.output.terminal import print_blocks

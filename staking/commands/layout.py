@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Check
     from staking.notices import Notice
-    from staking.output.files import Written
+    from staking.output.files import FilesWritten
     from staking.output.wording import Words
 
 BROKEN_STATUS = 5
@@ -118,7 +118,7 @@ def _lay_out_one(
         refuse_names_of_the_survey(done)
         table = pair_table(done) if pairs else ()
         words = Words(done.options)
-        written: Written | None = None
+        written: FilesWritten | None = None
         changes: tuple[Notice, ...] = ()
         if not as_json or out is not None:
             from staking.commands.layout_files import changes_since, kinds_of, write_files
@@ -171,7 +171,7 @@ def _print_tables(done: Layout, pairs: tuple[Check, ...], words: Words) -> None:
     print_blocks(blocks, sys.stdout)
 
 
-def _tell(done: Layout, written: Written | None, words: Words, *, quiet: bool) -> None:
+def _tell(done: Layout, written: FilesWritten | None, words: Words, *, quiet: bool) -> None:
     from staking.notices import Severity
     from staking.output.tables.layout_tables import notice_blocks
     from staking.output.terminal import print_blocks

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Check
     from staking.notices import Notice
-    from staking.output.files import Writer, Written
+    from staking.output.files import FilesWritten, Writer
     from staking.output.pictures.picture import Picture
     from staking.project.resolve import Resolved
     from staking.project.sheets import Sheets
@@ -94,7 +94,7 @@ def kinds_of(done: Layout, only: tuple[str, ...] | None) -> tuple[str, ...]:
 
 def write_files(
     resolved: Resolved, pairs: tuple[Check, ...], target: WriteTarget, kinds: tuple[str, ...]
-) -> Written:
+) -> FilesWritten:
     """Write the files of a layout.
 
     Parameters
@@ -110,7 +110,7 @@ def write_files(
 
     Returns
     -------
-    Written
+    FilesWritten
         What is in place.
     """
     from staking.output.documents.layout_document import layout_document

@@ -30,7 +30,7 @@ _interrupted: list[Path] = []
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class JobOfMany:
     """One job of several: what a process is told."""
 
     path: Path
@@ -42,7 +42,7 @@ class Asked:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Verdict:
+class JobEnded:
     """What a process answers: the status, one line, and what is told on standard error."""
 
     status: int
@@ -82,7 +82,7 @@ def lay_out_many(
     from staking.output.wording import safe
 
     asked = [
-        Asked(
+        JobOfMany(
             path=path,
             folder=path.with_name(f"{path.stem}-layout")
             if out is None
@@ -110,7 +110,7 @@ def lay_out_many(
     return max((verdict.status for verdict in verdicts), key=_gravity)
 
 
-def lay_out_quietly(asked: Asked) -> Verdict:
+def lay_out_quietly(asked: JobOfMany) -> JobEnded:
     """Lay out one job in a process of its own.
 
     Parameters
@@ -120,13 +120,13 @@ def lay_out_quietly(asked: Asked) -> Verdict:
 
     Returns
     -------
-    Verdict
+    JobEnded
         Never an exception: a crash is a verdict too, with its traceback.
     """
     from staking.output.wording import safe
 
     name = safe(str(asked.path))
-    stopped = Verdict(status=CRASHED, line=f"{name}: not done: interrupted")
+    stopped = JobEnded(status=CRASHED, line=f"{name}: not done: interrupted")
     if _interrupted:
         return stopped
     try:
@@ -139,15 +139,15 @@ def lay_out_quietly(asked: Asked) -> Verdict:
         lines = [safe(line) for line in str(error).splitlines()]
         more = f" (and {len(lines) - 1} more)" if len(lines) > 1 else ""
         said = lines[0].removeprefix(name).removeprefix(",").removeprefix(":").strip()
-        return Verdict(
+        return JobEnded(
             status=error.exit_status, line=f"{name}: not done: {said}{more}", told=tuple(lines)
         )
     except Exception:
         told = tuple(safe(line) for line in traceback.format_exc().splitlines())
-        return Verdict(status=CRASHED, line=f"{name}: not done: crashed", told=told)
+        return JobEnded(status=CRASHED, line=f"{name}: not done: crashed", told=told)
 
 
-def _laid_out(asked: Asked, name: str) -> Verdict:
+def _laid_out(asked: JobOfMany, name: str) -> JobEnded:
     from staking.commands.layout_files import changes_since, kinds_of, write_files
     from staking.commands.write_target import write_target
     from staking.laid_out.staked_out import refuse_names_of_the_survey
@@ -174,12 +174,14 @@ def _laid_out(asked: Asked, name: str) -> Verdict:
     where = f"{len(written.paths)} files in {safe(str(asked.folder))}"
     if broken:
         more = f" (and {len(broken) - 1} more)" if len(broken) > 1 else ""
-        return Verdict(status=BROKEN, line=f"{name}: broken: {broken[0]}{more}; {where}", told=told)
+        return JobEnded(
+            status=BROKEN, line=f"{name}: broken: {broken[0]}{more}; {where}", told=told
+        )
     look = f", {len(looks)} to look at" if looks else ""
-    return Verdict(status=0, line=f"{name}: done{look}; {where}", told=told)
+    return JobEnded(status=0, line=f"{name}: done{look}; {where}", told=told)
 
 
-def _refuse_same_folders(asked: Sequence[Asked]) -> None:
+def _refuse_same_folders(asked: Sequence[JobOfMany]) -> None:
     first: dict[Path, Path] = {}
     faults = []
     for each in asked:
@@ -198,7 +200,7 @@ def _refuse_same_folders(asked: Sequence[Asked]) -> None:
         raise InputError(*faults)
 
 
-def _run_all(asked: Sequence[Asked]) -> list[Verdict]:
+def _run_all(asked: Sequence[JobOfMany]) -> list[JobEnded]:
     from concurrent.futures import ProcessPoolExecutor, as_completed
     from multiprocessing import active_children, get_context
 
@@ -210,7 +212,7 @@ def _run_all(asked: Sequence[Asked]) -> list[Verdict]:
         initializer=end_when_told,
         initargs=("SIGINT",),
     ) as pool:
-        found: dict[int, Verdict] = {}
+        found: dict[int, JobEnded] = {}
         try:
             futures = {_submit(pool, each): place for place, each in enumerate(asked)}
             for future in _watched(as_completed(futures), len(asked)):
@@ -225,7 +227,7 @@ def _run_all(asked: Sequence[Asked]) -> list[Verdict]:
     return [found[place] for place in range(len(asked))]
 
 
-def _submit(pool: Executor, asked: Asked) -> Future[Verdict]:
+def _submit(pool: Executor, asked: JobOfMany) -> Future[JobEnded]:
     from concurrent.futures import Future
     from concurrent.futures.process import BrokenProcessPool
 
@@ -233,12 +235,12 @@ def _submit(pool: Executor, asked: Asked) -> Future[Verdict]:
         return pool.submit(lay_out_quietly, asked)
     except BrokenProcessPool as error:
         # the pool broke while jobs were still handed to it
-        late: Future[Verdict] = Future()
+        late: Future[JobEnded] = Future()
         late.set_exception(error)
         return late
 
 
-def _verdict_of(future: Future[Verdict], asked: Asked) -> Verdict:
+def _verdict_of(future: Future[JobEnded], asked: JobOfMany) -> JobEnded:
     from concurrent.futures.process import BrokenProcessPool
 
     from staking.output.wording import safe
@@ -251,10 +253,10 @@ def _verdict_of(future: Future[Verdict], asked: Asked) -> Verdict:
     except Exception as error:
         name = safe(str(asked.path))
         told = (f"{name}: {safe(str(error))}",)
-        return Verdict(status=CRASHED, line=f"{name}: not done: crashed", told=told)
+        return JobEnded(status=CRASHED, line=f"{name}: not done: crashed", told=told)
 
 
-def _alone(asked: Asked) -> Verdict:
+def _alone(asked: JobOfMany) -> JobEnded:
     from concurrent.futures import ProcessPoolExecutor
     from concurrent.futures.process import BrokenProcessPool
     from multiprocessing import get_context
@@ -267,7 +269,7 @@ def _alone(asked: Asked) -> Verdict:
     except BrokenProcessPool:
         name = safe(str(asked.path))
         told = (f"{name}: its process ended before it was done",)
-        return Verdict(status=CRASHED, line=f"{name}: not done: crashed", told=told)
+        return JobEnded(status=CRASHED, line=f"{name}: not done: crashed", told=told)
 
 
 def _watched(done: Iterator[Any], count: int) -> Iterator[Any]:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from staking.commands.write_target import WriteTarget
     from staking.laid_out.layout_value import Layout
     from staking.order.order_results import Ordered
-    from staking.output.files import Written
+    from staking.output.files import FilesWritten
 
 BROKEN_STATUS = 5
 
@@ -76,7 +76,7 @@ def command(
         context.exit(BROKEN_STATUS)
 
 
-def _write(layout: Layout, ordered: Ordered, target: WriteTarget) -> Written:
+def _write(layout: Layout, ordered: Ordered, target: WriteTarget) -> FilesWritten:
     from staking.output.documents.layout_document import document_text
     from staking.output.documents.order_document import order_document, write_order_csv
     from staking.output.files import write_set
@@ -99,7 +99,7 @@ def _put(stream: TextIO, text: str) -> None:
     stream.write(text)
 
 
-def _tell(layout: Layout, ordered: Ordered, written: Written | None, *, quiet: bool) -> None:
+def _tell(layout: Layout, ordered: Ordered, written: FilesWritten | None, *, quiet: bool) -> None:
     from staking.notices import Severity
     from staking.output.tables.layout_tables import notice_blocks
     from staking.output.terminal import print_blocks

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from staking.checked.poured_record import Record
     from staking.commands.write_target import WriteTarget
     from staking.job.build import Job
-    from staking.output.files import Written
+    from staking.output.files import FilesWritten
     from staking.project.resolve import Resolved
 
 OUT_OF_TOLERANCE = 5
@@ -139,7 +139,7 @@ def _compute(
     return record_job(resolved, files, settings, carries=carries, top=top)
 
 
-def _write(record: Record, target: WriteTarget) -> Written:
+def _write(record: Record, target: WriteTarget) -> FilesWritten:
     from staking.output.documents.layout_document import document_text
     from staking.output.documents.record_files import (
         record_document,
@@ -168,7 +168,7 @@ def _put(stream: object, text: str) -> None:
     stream.write(text)  # type: ignore[attr-defined]
 
 
-def _tell(record: Record, written: Written | None, *, quiet: bool, as_json: bool) -> None:
+def _tell(record: Record, written: FilesWritten | None, *, quiet: bool, as_json: bool) -> None:
     from staking.notices import Severity
     from staking.output.blocks import Listing
     from staking.output.documents.layout_document import document_text

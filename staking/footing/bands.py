@@ -97,7 +97,7 @@ def _bands(plan: Plan, dig: Dig, edge: str) -> tuple[tuple[Band, ...], tuple[Not
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Corners:
+class _OutlineCorners:
     """The corners of one outline as arrays: row ``i`` joins wall ``i - 1`` to wall ``i``.
 
     `points` are the corners, `before` and `after` the directions of the two walls,
@@ -130,7 +130,7 @@ class _Edge:
     limit: Array
 
 
-def _corners(building: Building) -> tuple[_Corners, bool]:
+def _corners(building: Building) -> tuple[_OutlineCorners, bool]:
     # The corner arrays and whether the outline runs anticlockwise.
     points = np.array([corner.point for corner in building.corners])
     along = np.roll(points, -1, axis=0) - points
@@ -143,7 +143,7 @@ def _corners(building: Building) -> tuple[_Corners, bool]:
     spike = before - after
     # In line there is no spike; the bisector is then the normal.
     spike[turn < ON_LINE] = left_of(after)[turn < ON_LINE]
-    corners = _Corners(
+    corners = _OutlineCorners(
         points=points,
         before=before,
         after=after,
@@ -155,7 +155,9 @@ def _corners(building: Building) -> tuple[_Corners, bool]:
     return corners, anticlockwise
 
 
-def _edges(corners: _Corners, outer: Array, inner: Array, standing: Flags) -> tuple[_Edge, _Edge]:
+def _edges(
+    corners: _OutlineCorners, outer: Array, inner: Array, standing: Flags
+) -> tuple[_Edge, _Edge]:
     # The outer and inner edges from their offsets by wall (outward positive, m).
     beside = standing | np.roll(standing, 1)
     meets = [_meet(corners, offset) for offset in (outer, inner)]
@@ -179,14 +181,14 @@ def _limit(offset: Array) -> Array:
     return limit
 
 
-def _meet(corners: _Corners, offset: Array) -> Array:
+def _meet(corners: _OutlineCorners, offset: Array) -> Array:
     # Where neighbouring edge lines meet, relative to the corner; not-a-number in line.
     first = np.roll(offset, 1)[:, None] * corners.out_before
     second = offset[:, None] * corners.out_after
     return intersect_lines(first, corners.before, second, corners.after)
 
 
-def _edge(corners: _Corners, offset: Array, meet: Array, jog: Flags, square: Flags) -> _Edge:
+def _edge(corners: _OutlineCorners, offset: Array, meet: Array, jog: Flags, square: Flags) -> _Edge:
     # One edge at every corner: met, jogged on the bisector, cut, or square to the wall.
     first, second = np.roll(offset, 1), offset
     from_first = first[:, None] * corners.out_before

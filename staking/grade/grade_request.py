@@ -73,7 +73,7 @@ class TopAsked:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Written:
+class SectionPlace:
     """Where the section stands, for faults that show only beside the survey.
 
     Parameters
@@ -152,4 +152,4 @@ class GradeAsked:
     stake_tops: tuple[tuple[str, float], ...] = ()
     fall: float = LINE
     nearest_beyond: bool = False
-    written: Written = Written()
+    written: SectionPlace = SectionPlace()

@@ -12,7 +12,7 @@ from staking.footing.bands_and_outlines import Band, Ring
 from staking.grade.neighbours import Beside
 from staking.grade.stepped_footing import PadLevel, SteppedFooting, WallProfile
 from staking.grade.stepping.built_steps import BuiltStep
-from staking.grade.stepping.cells import Patch, Site, cell_patches
+from staking.grade.stepping.cells import Patch, SiteGround, cell_patches
 from staking.grade.stepping.wall_network import Network, Strand
 from staking.kinds import FootingKind
 from staking.plan import Dig, Plan, Point
@@ -47,7 +47,7 @@ def run_digs(
     strand: Strand,
     profile: WallProfile,
     built: Sequence[BuiltStep],
-    site: Site,
+    site: SiteGround,
     base: float = 0.0,
 ) -> tuple[RunDig, ...]:
     """Give the dig under each level stretch of one wall.
@@ -90,7 +90,7 @@ def run_digs(
 
 
 def pad_digs(
-    plan: Plan, pads: Sequence[PadLevel], site: Site, base: float = 0.0
+    plan: Plan, pads: Sequence[PadLevel], site: SiteGround, base: float = 0.0
 ) -> tuple[RunDig, ...]:
     """Give the dig under each pad.
 

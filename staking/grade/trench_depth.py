@@ -9,7 +9,7 @@ import numpy as np
 
 from staking.grade.stepped_footing import WallProfile
 from staking.grade.stepping.built_steps import BuiltStep
-from staking.grade.stepping.cells import Site, cell_patches
+from staking.grade.stepping.cells import SiteGround, cell_patches
 from staking.grade.stepping.wall_network import Strand
 from staking.tolerances import ON_LINE
 from staking.units import FOOT
@@ -36,7 +36,7 @@ class DeepStretch:
 def deep_stretches(
     profile: WallProfile,
     strand: Strand,
-    site: Site,
+    site: SiteGround,
     base: float = 0.0,
     built: Sequence[BuiltStep] = (),
 ) -> tuple[DeepStretch, ...]:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from staking.job.building.building_outline import automatic_names, read_outline, too_many_corners
 from staking.job.building.building_parts import Home, read_parts, sides_of, too_many_parts
 from staking.job.building.closed_shapes import sides_meet
-from staking.job.building.outlines_by_name import Frame
+from staking.job.building.outlines_by_name import OutlinesByName
 from staking.job.building.us_sizes import us_sizes
 from staking.job.building.walls import read_walls
 from staking.job.contradictions import check_contradictions
@@ -215,7 +215,9 @@ def _read_plan(
         faults.stop_if_any()
     taken = [name for home in homes for name in home.keys.corners or {}]
     names = automatic_names(taken)
-    frame = Frame([read_outline(home.keys, home.branch, names, faults) for home in homes], faults)
+    frame = OutlinesByName(
+        [read_outline(home.keys, home.branch, names, faults) for home in homes], faults
+    )
     walls: list[tuple[Wall, ...] | None] = []
     for number, home in enumerate(homes):
         mappings = [home.branch, *([shared_branch] if shared is not None else [])]
@@ -241,7 +243,9 @@ def _read_plan(
     return plan, site, grade
 
 
-def _check_overlaps(frame: Frame, stay_clear: tuple[StayClear, ...], faults: Faults) -> None:
+def _check_overlaps(
+    frame: OutlinesByName, stay_clear: tuple[StayClear, ...], faults: Faults
+) -> None:
     """Warn of buildings that stand on one another, or on a shape to keep off."""
     whole = [outline for outline in frame.outlines if outline is not None]
     for first, second in combinations(whole, 2):

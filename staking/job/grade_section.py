@@ -6,7 +6,13 @@ import re
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from staking.grade.grade_request import BenchmarkAsked, FinishedAsked, GradeAsked, TopAsked, Written
+from staking.grade.grade_request import (
+    BenchmarkAsked,
+    FinishedAsked,
+    GradeAsked,
+    SectionPlace,
+    TopAsked,
+)
 from staking.grade.neighbours import LINE
 from staking.grade.stepped_footing import Inside, WallSteps
 from staking.grade.stepping.step_rules import PLAIN, GradeRules, StepRule, preset
@@ -118,7 +124,7 @@ class GradeReader(GroundReader):
             stake_tops=stake_tops,
             fall=LINE if keys.neighbour_line is None else keys.neighbour_line,
             nearest_beyond=keys.beyond is not None,
-            written=Written(path=self.faults.path, lines=tuple(self.branch.lines.items())),
+            written=SectionPlace(path=self.faults.path, lines=tuple(self.branch.lines.items())),
         )
 
     def _check_sizes(self) -> None:

@@ -153,7 +153,7 @@ def parse_poured_book(text: str, name: str, plan: Plan, options: Options) -> tup
     InputError
         Every fault.
     """
-    reader = _Reader(plan, options, name)
+    reader = _PouredReader(plan, options, name)
     headings = _headings(text)
     twice = sorted({each for each in headings if each and headings.count(each) > 1})
     for each in twice:
@@ -194,7 +194,7 @@ def parse_poured_book(text: str, name: str, plan: Plan, options: Options) -> tup
     return tuple(found)
 
 
-class _Reader:
+class _PouredReader:
     """Turns lines into rows of one job, collecting every fault."""
 
     def __init__(self, plan: Plan, options: Options, path: str) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from staking.job.building.building_outline import Outline, check_shape
+from staking.job.building.building_outline import BuildingOutline, check_shape
 from staking.job.keys.site_keys import SiteKeys
 from staking.job.tree.faults import Faults
 from staking.job.tree.job_limits import MOST_CORNERS
@@ -53,7 +53,7 @@ def read_site(root: Branch, faults: Faults) -> tuple[tuple[StayClear, ...], LotR
                 "leave out corners that lie on a straight line",
             )
             continue
-        outline = Outline(
+        outline = BuildingOutline(
             name=name,
             corners=tuple(
                 Corner(name=str(number + 1), x=x, y=y)

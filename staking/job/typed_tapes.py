@@ -37,7 +37,7 @@ _LINE = re.compile(
 )
 
 
-class _Reader:
+class _TapeReader:
     """Turns text into readings of one job, collecting every fault."""
 
     def __init__(self, plan: Plan, options: Options, path: str | None) -> None:
@@ -152,7 +152,7 @@ def read_arguments(
     InputError
         Every argument that is not two corners of the job and a length.
     """
-    reader = _Reader(plan, options, None)
+    reader = _TapeReader(plan, options, None)
     for text in arguments:
         pair, sign, length = text.partition("=")
         if not sign:
@@ -189,7 +189,7 @@ def read_lines(text: str, plan: Plan, options: Options) -> Readings:
     InputError
         Every line that is not two corners of the job and a length.
     """
-    reader = _Reader(plan, options, "standard input")
+    reader = _TapeReader(plan, options, "standard input")
     for number, line in enumerate(text.lstrip("\ufeff").splitlines(), start=1):
         said = line.partition("#")[0].strip()
         if not said:
@@ -224,7 +224,7 @@ def read_tape_book(path: Path, plan: Plan, options: Options, column: str | None 
     InputError
         Every fault of the file.
     """
-    reader = _Reader(plan, options, str(path))
+    reader = _TapeReader(plan, options, str(path))
     try:
         text = read_text(path)
     except InputError as fault:
@@ -259,7 +259,7 @@ def merged(parts: Iterable[Readings]) -> Readings:
     )
 
 
-def _read_csv(text: str, reader: _Reader, column: str | None) -> Readings:
+def _read_csv(text: str, reader: _TapeReader, column: str | None) -> Readings:
     text = text.lstrip("\ufeff")
     head = text.partition("\n")[0]
     sign = max((",", ";", "\t"), key=head.count)
@@ -296,7 +296,7 @@ def _read_csv(text: str, reader: _Reader, column: str | None) -> Readings:
 def _column(
     headings: Sequence[str],
     rows: Sequence[Mapping[str, str]],
-    reader: _Reader,
+    reader: _TapeReader,
     column: str | None,
 ) -> str | None:
     there = [name for name in (*OTHER_COLUMNS, *COLUMNS) if name in headings]
@@ -326,7 +326,7 @@ def _column(
     return filled[-1]
 
 
-def _column_notice(read: str | None, reader: _Reader, column: str | None) -> tuple[Notice, ...]:
+def _column_notice(read: str | None, reader: _TapeReader, column: str | None) -> tuple[Notice, ...]:
     if read is None or column is not None:
         return ()
     count = len(reader.readings)
@@ -341,7 +341,7 @@ def _column_notice(read: str | None, reader: _Reader, column: str | None) -> tup
     )
 
 
-def _read_yaml(text: str, reader: _Reader, column: str | None) -> Readings:
+def _read_yaml(text: str, reader: _TapeReader, column: str | None) -> Readings:
     root, problems = parse_tree(text, reader.path or "")
     reader.problems.extend(problems)
     if problems:
@@ -368,7 +368,7 @@ def _read_yaml(text: str, reader: _Reader, column: str | None) -> Readings:
     return reader.done()
 
 
-def _refuse_strange(root: Branch, reader: _Reader, column: str | None) -> None:
+def _refuse_strange(root: Branch, reader: _TapeReader, column: str | None) -> None:
     # a column of readings may have any name; what holds none is a misspelling
     for key, value in root.items():
         if key in {"distances", column} or (key == "heights" and isinstance(value, Branch)):
@@ -381,7 +381,7 @@ def _refuse_strange(root: Branch, reader: _Reader, column: str | None) -> None:
             reader.fault(f"a tape book has no {key}", "write distances or heights", line)
 
 
-def _take_item(item: object, reader: _Reader) -> None:
+def _take_item(item: object, reader: _TapeReader) -> None:
     line = item.line if isinstance(item, Branch | Items | Scalar) else None
     values = (
         [item.get(key) for key in ("from", "to", "distance")] if isinstance(item, Branch) else []

@@ -12,12 +12,12 @@ from staking.notices import Length, Notice, Severity, notice
 
 if TYPE_CHECKING:
     from staking.footing.bands_and_outlines import Band
-    from staking.grade.grade_request import GradeAsked, TopAsked, Written
+    from staking.grade.grade_request import GradeAsked, SectionPlace, TopAsked
     from staking.grade.graded import BoardLevel, Graded, GradedWall, LowerString
     from staking.grade.run_digs import RunDig
-    from staking.grade.setting_out.level_marks import Setting
+    from staking.grade.setting_out.level_marks import LevelReferences
     from staking.grade.stepped_footing import Alternative, PadLevel, SteppedFooting, WallProfile
-    from staking.grade.stepping.cells import Ground, Site
+    from staking.grade.stepping.cells import Ground, SiteGround
     from staking.grade.stepping.cheapest import GradeRequest
     from staking.grade.stepping.wall_network import Network
     from staking.laid_out.levels_compared import LevelsGiven
@@ -134,10 +134,10 @@ def footing_levels(
 
 
 def _request(asked: GradeAsked, plan: Plan, network: Network, ground: GroundRead) -> GradeRequest:
-    from staking.grade.stepping.cells import Site
+    from staking.grade.stepping.cells import SiteGround
     from staking.grade.stepping.cheapest import GradeRequest
 
-    site = Site(
+    site = SiteGround(
         existing=ground.existing,
         finished=ground.finished,
         fill=asked.finished.above,
@@ -170,7 +170,7 @@ def _said_of_levels(
     )
 
 
-def _stepped(request: GradeRequest, written: Written) -> SteppedFooting:
+def _stepped(request: GradeRequest, written: SectionPlace) -> SteppedFooting:
     """Step the footing; where that cannot be, say in which job.
 
     Returns
@@ -191,7 +191,7 @@ def _stepped(request: GradeRequest, written: Written) -> SteppedFooting:
         raise ComputationError(str(written.problem("", str(error), ""))) from error
 
 
-def _top(asked: TopAsked, network: Network, site: Site, module: float) -> float:
+def _top(asked: TopAsked, network: Network, site: SiteGround, module: float) -> float:
     """Give the top of the wall, m: as it is said, or over the highest finished grade outside."""
     if asked.elevation is not None:
         return asked.elevation
@@ -206,8 +206,8 @@ def _top(asked: TopAsked, network: Network, site: Site, module: float) -> float:
     return float(site.finished_highest(patches).max()) + (asked.above_highest or 0.0)
 
 
-def _setting(asked: GradeAsked, options: Options, benchmark: float | None) -> Setting:
-    from staking.grade.setting_out.level_marks import Setting
+def _setting(asked: GradeAsked, options: Options, benchmark: float | None) -> LevelReferences:
+    from staking.grade.setting_out.level_marks import LevelReferences
     from staking.grade.setting_out.rods import instrument_height
 
     instrument = asked.instrument
@@ -221,7 +221,7 @@ def _setting(asked: GradeAsked, options: Options, benchmark: float | None) -> Se
                 )
             )
         instrument = instrument_height(benchmark, asked.reading_on_benchmark)
-    return Setting(
+    return LevelReferences(
         benchmark=benchmark,
         instrument=instrument,
         rod_length=asked.rod_length,
@@ -311,7 +311,7 @@ def grade_stakes(
     """
     from staking.grade.setting_out.board_heights import board_levels, strings_on_ground
     from staking.grade.setting_out.cut_and_fill import beyond_notices, dig_at_nodes, stake_levels
-    from staking.grade.setting_out.level_marks import Setting, with_lower_strings
+    from staking.grade.setting_out.level_marks import LevelReferences, with_lower_strings
     from staking.grade.setting_out.lower_strings import lower_strings
 
     ground = graded.request.site.existing
@@ -338,7 +338,7 @@ def grade_stakes(
         levels=with_lower_strings(
             graded.levels,
             levels,
-            Setting(
+            LevelReferences(
                 benchmark=graded.benchmark_level,
                 instrument=graded.instrument,
                 rod_length=graded.rod_length,

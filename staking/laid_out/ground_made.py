@@ -16,7 +16,7 @@ from staking.units import INCH
 
 if TYPE_CHECKING:
     from staking.footing.bands_and_outlines import Ring
-    from staking.grade.grade_request import BenchmarkAsked, GradeAsked, GroundAsked, Written
+    from staking.grade.grade_request import BenchmarkAsked, GradeAsked, GroundAsked, SectionPlace
     from staking.grade.stepping.cells import Ground
     from staking.grade.stepping.cheapest import GradeRequest
     from staking.grade.stepping.wall_network import Network
@@ -144,7 +144,7 @@ def refuse_two_benchmarks(
     benchmark: BenchmarkAsked,
     surveys: Sequence[SurveyPoints],
     options: Options,
-    written: Written,
+    written: SectionPlace,
 ) -> None:
     """Refuse a benchmark whose elevation here is not that of the survey's point of its name.
 
@@ -363,7 +363,7 @@ def check_top(
     network: Network,
     options: Options,
     lot_notices: Sequence[Notice],
-    written: Written,
+    written: SectionPlace,
 ) -> None:
     """Refuse a top of wall on another zero than the ground's.
 

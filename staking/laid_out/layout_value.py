@@ -13,7 +13,7 @@ from staking.plan import Options, Plan
 
 if TYPE_CHECKING:
     from staking.grade.graded import Graded
-    from staking.site.building_on_lot import Site
+    from staking.site.building_on_lot import BuildingOnLot
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +55,7 @@ class Layout:
     checks: tuple[Check, ...]
     accuracy: tuple[Accuracy, ...]
     notices: tuple[Notice, ...]
-    site: Site | None = None
+    site: BuildingOnLot | None = None
     grade: Graded | None = None
 
     @property

@@ -23,7 +23,7 @@ from staking.grade.notices.set_up_levels import (
     unreadable,
 )
 from staking.grade.notices.wall_parts import WallParts, part_notices, sleeve_faults
-from staking.grade.setting_out.level_marks import Setting
+from staking.grade.setting_out.level_marks import LevelReferences
 from staking.grade.stepping.cells import Ground
 from staking.kinds import FootingKind
 from staking.measure.lengths import format_length
@@ -57,7 +57,7 @@ class LevelsGiven:
     asked: GradeAsked
     plan: Plan
     options: Options
-    setting: Setting
+    setting: LevelReferences
     existing: Ground
     walls: Sequence[GradedWall]
     marks: Sequence[LevelMark]

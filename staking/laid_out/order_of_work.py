@@ -19,10 +19,10 @@ if TYPE_CHECKING:
 
     from staking.laid_out.layout_value import Layout
     from staking.layout.steps.base_line import BaseLine
-    from staking.layout.steps.corner_setting import Setting
+    from staking.layout.steps.corner_setting import CornerSetting
     from staking.layout.steps.fourth_stake import FourthStake
     from staking.layout.steps.work import Expected, LeastTapes, Squaring, WorkPlan, WorkStep
-    from staking.network.geometry import Distances, Floats
+    from staking.network.geometry import Floats, PairDistances
     from staking.network.least_set import LeastSet
     from staking.plan import Building, Options
 
@@ -64,7 +64,7 @@ def plan_work(layout: Layout, radius: float | None = None) -> WorkPlan:
         raise ComputationError("the job has no outline, so there is no order of work")
     if radius is not None and not 0 < radius < math.inf:
         raise ComputationError("a radius is a length above nothing")
-    network = _Network(layout)
+    network = _TapeNetwork(layout)
     base = choose_base_line(plan, _ground(layout), _placed(layout))
     settings, squaring, others, extra = _stakes(layout, network, base)
     squarings = others if squaring is None else (squaring, *others)
@@ -103,8 +103,8 @@ def base_line(layout: Layout) -> tuple[str, str]:
 
 
 def _stakes(
-    layout: Layout, network: _Network, base: BaseLine
-) -> tuple[tuple[Setting, ...], Squaring | None, tuple[Squaring, ...], FourthStake | None]:
+    layout: Layout, network: _TapeNetwork, base: BaseLine
+) -> tuple[tuple[CornerSetting, ...], Squaring | None, tuple[Squaring, ...], FourthStake | None]:
     # how each stake is set, and the rectangles that are squared on the way
     import numpy as np
 
@@ -128,7 +128,7 @@ def _stakes(
     return settings, first, tuple(each for each in others if each is not None), extra
 
 
-class _Network:
+class _TapeNetwork:
     """All corners sorted by name, every distance between them, and which can be taped."""
 
     def __init__(self, layout: Layout) -> None:
@@ -145,7 +145,7 @@ class _Network:
         self.middle: Floats = places.mean(axis=0)
         self.points: Floats = places - self.middle
         self.reach = layout.options.tape.length
-        self.distances: Distances = all_distances(self.points, layout.options.tape)
+        self.distances: PairDistances = all_distances(self.points, layout.options.tape)
         pairs = all_pairs(layout.plan, layout.options)
         self.usable: NDArray[np.bool_] = np.array([p.in_network for p in pairs], dtype=bool)
 
@@ -259,7 +259,7 @@ def _squarable(layout: Layout) -> list[tuple[str, tuple[str, str]]]:
 def _squaring(
     places: Mapping[str, tuple[float, float]],
     rectangle: tuple[str, ...],
-    settings: tuple[Setting, ...],
+    settings: tuple[CornerSetting, ...],
     options: Options,
 ) -> Squaring | None:
     from staking.layout.allowed import allowed_difference
@@ -295,7 +295,7 @@ def _squaring(
 def _steps(
     layout: Layout,
     base: BaseLine,
-    settings: tuple[Setting, ...],
+    settings: tuple[CornerSetting, ...],
     squarings: tuple[Squaring, ...],
     extra: FourthStake | None,
 ) -> tuple[WorkStep, ...]:
@@ -334,7 +334,7 @@ def _stake_allowed(layout: Layout) -> float:
 
 
 def _expected(
-    layout: Layout, network: _Network, base: BaseLine, found: LeastSet | None
+    layout: Layout, network: _TapeNetwork, base: BaseLine, found: LeastSet | None
 ) -> tuple[Expected, ...]:
     from staking.layout.steps.work import Expected
 
@@ -360,11 +360,11 @@ def _expected(
 def _walked(layout: Layout, building: Building, base: BaseLine) -> dict[str, float]:
     import numpy as np
 
-    from staking.network.corner_to_corner import Triangle, walked_radii95
+    from staking.network.corner_to_corner import CornerTriangle, walked_radii95
 
     names = [corner.name for corner in building.corners]
     taped = {
-        check.at: Triangle(legs=check.legs, across=check.distance)
+        check.at: CornerTriangle(legs=check.legs, across=check.distance)
         for check in layout.checks
         if check.legs is not None
     }
@@ -384,7 +384,7 @@ def _walked(layout: Layout, building: Building, base: BaseLine) -> dict[str, flo
     return {} if radii is None else dict(zip(names, radii, strict=True))
 
 
-def _least_tapes(network: _Network, found: LeastSet) -> LeastTapes:
+def _least_tapes(network: _TapeNetwork, found: LeastSet) -> LeastTapes:
     from staking.layout.steps.work import LeastTapes
 
     return LeastTapes(
@@ -398,7 +398,7 @@ def _least_tapes(network: _Network, found: LeastSet) -> LeastTapes:
     )
 
 
-def _notices(settings: tuple[Setting, ...]) -> tuple[Notice, ...]:
+def _notices(settings: tuple[CornerSetting, ...]) -> tuple[Notice, ...]:
     told = []
     flat = sorted((s for s in settings if s.flat), key=lambda s: math.sin(s.swing or 0.0))
     if flat:

@@ -17,7 +17,7 @@ from staking.site.pairs import seen
 from staking.site.stake_names import points_by_any_name, points_in_files, refuse_taken_names
 from staking.site.stakeout import (
     Delta,
-    Shot,
+    SetUpShot,
     Tie,
     deltas,
     hidden_notices,
@@ -121,7 +121,7 @@ class StakeOut:
     without: tuple[str, ...]
     setup: str | None
     backsight: str | None
-    shots: tuple[Shot, ...]
+    shots: tuple[SetUpShot, ...]
     deltas: tuple[Delta, ...]
     notices: tuple[Notice, ...]
 
@@ -171,7 +171,7 @@ def stake_out(layout: Layout, setup: str | None = None, backsight: str | None = 
         sight,
     )
     told = list(tie_notices(tied, without, reach))
-    shot: tuple[Shot, ...] = ()
+    shot: tuple[SetUpShot, ...] = ()
     if setup is not None and backsight is not None:
         by_name = {each.name: (each.northing, each.easting) for each in known}
         here, back = by_name[setup], by_name[backsight]

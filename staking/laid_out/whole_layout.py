@@ -21,7 +21,7 @@ from staking.layout.checks import choose_checks
 from staking.layout.hubs import place_hubs
 from staking.notices import Notice
 from staking.plan import Options, Plan
-from staking.site.building_on_lot import Site
+from staking.site.building_on_lot import BuildingOnLot
 from staking.units import Unit
 
 
@@ -60,7 +60,7 @@ def lay_out_whole(
     options: Options,
     footing: FootingStrips,
     levels: Graded | None,
-    site: Site | None,
+    site: BuildingOnLot | None,
     said: Sequence[Notice] = (),
 ) -> Layout:
     """Lay a building out: what is dug, strings, boards, hubs, levels at them, and tapes.

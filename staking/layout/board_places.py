@@ -8,7 +8,7 @@ from enum import StrEnum
 
 import numpy as np
 
-from staking.layout.keep_clear import Ground
+from staking.layout.keep_clear import InTheWay
 from staking.layout.obstacles import (
     Array,
     Indices,
@@ -76,7 +76,7 @@ class Ray:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Place:
+class BoardPlace:
     """Where a string ends past its last corner.
 
     Parameters
@@ -140,8 +140,8 @@ class PlacedBoards:
 
 
 def find_place(
-    ray: Ray, ground: Ground, boards: PlacedBoards, rules: BoardRules, depth: float
-) -> Place:
+    ray: Ray, ground: InTheWay, boards: PlacedBoards, rules: BoardRules, depth: float
+) -> BoardPlace:
     """Find the first place on a ray where a board can stand.
 
     Parameters
@@ -159,7 +159,7 @@ def find_place(
 
     Returns
     -------
-    Place
+    BoardPlace
         The first clear place at or past the stand-off; else the farthest clear one below it; else
         none.
     """
@@ -194,8 +194,8 @@ class _Way:
 
 
 def _place_inside(
-    ray: Ray, ground: Ground, rules: BoardRules, way: _Way, stop: float
-) -> Place | None:
+    ray: Ray, ground: InTheWay, rules: BoardRules, way: _Way, stop: float
+) -> BoardPlace | None:
     if not (rules.inside_boards and way.stretches):
         return None
     clearance = max(way.clearance, INSIDE_CLEARANCE)
@@ -205,7 +205,7 @@ def _place_inside(
     if place > stop + ON_LINE or not math.isfinite(place):
         return None
     crossed = [low for low, _ in way.stretches if ray.beyond < low <= place]
-    return Place(
+    return BoardPlace(
         station=place,
         stand_off=place - max([ray.beyond, *crossed]),
         has_board=True,
@@ -215,12 +215,12 @@ def _place_inside(
 
 def _place_outside(
     ray: Ray,
-    ground: Ground,
+    ground: InTheWay,
     rules: BoardRules,
     way: _Way,
     reach: Stretch,
     stopped_by: str,
-) -> Place | None:
+) -> BoardPlace | None:
     base, stop = reach
     dig = ground.dig.blocked(ray.origin, ray.direction, ray.span, way.clearance, ray.dig)
     # Past every outside face that is crossed, the stand-off counts anew.
@@ -237,7 +237,7 @@ def _place_outside(
         if place < base - ON_LINE:
             return None
     face = max([base, *(high for _, high in way.stretches if high <= place + ON_LINE)])
-    return Place(
+    return BoardPlace(
         station=place,
         stand_off=place - face,
         has_board=True,
@@ -247,10 +247,10 @@ def _place_outside(
     )
 
 
-def _without_board(ray: Ray, stop: float, what: str, entered: bool) -> Place:
+def _without_board(ray: Ray, stop: float, what: str, entered: bool) -> BoardPlace:
     # End a string that finds no clear place: on the standing building it runs to, if it does.
     reached = entered and what == STANDING_BUILDING
-    return Place(
+    return BoardPlace(
         station=stop if reached else 0.0,
         stand_off=0.0,
         has_board=False,

@@ -10,8 +10,15 @@ import numpy as np
 
 from staking.footing.bands_and_outlines import Band, Outline
 from staking.layout.board_numbers import BoardSpot, walking_order
-from staking.layout.board_places import INSIDE_CLEARANCE, Place, PlacedBoards, Ray, Why, find_place
-from staking.layout.keep_clear import Ground
+from staking.layout.board_places import (
+    INSIDE_CLEARANCE,
+    BoardPlace,
+    PlacedBoards,
+    Ray,
+    Why,
+    find_place,
+)
+from staking.layout.keep_clear import InTheWay
 from staking.layout.layout_parts import Board, Mark, Pass, String
 from staking.layout.marks import board_reach
 from staking.layout.obstacles import Stretch
@@ -57,7 +64,7 @@ def lay_out(
         Complete strings, and boards in the order of their numbers, with notices of whatever had
         to move.
     """
-    ground = Ground.of(plan, dig_bands)
+    ground = InTheWay.of(plan, dig_bands)
     lines, notices = wall_lines(plan, ground, options.dig)
     lines += interior_lines(plan, options.dig)
     lines += pad_lines(plan, ground)
@@ -93,7 +100,7 @@ class _End:
 
     key: tuple[int, int]
     line: BuildingLine
-    place: Place
+    place: BoardPlace
     ends: tuple[Point, Point] | None
     clear: float
 
@@ -103,14 +110,14 @@ class _End:
         return self.line.ends[self.key[1]]
 
 
-def _placed_ends(lines: Sequence[BuildingLine], ground: Ground, options: Options) -> list[_End]:
+def _placed_ends(lines: Sequence[BuildingLine], ground: InTheWay, options: Options) -> list[_End]:
     placed = PlacedBoards()
     found: list[_End] = []
     reach = max(options.boards.clearance, options.dig.depth, INSIDE_CLEARANCE)
     for number, line in enumerate(lines):
         for end, (ray, faced) in enumerate(_rays(line, ground, reach)):
             if faced:
-                place = Place(station=0.0, stand_off=0.0, has_board=False, why=Why.STANDING)
+                place = BoardPlace(station=0.0, stand_off=0.0, has_board=False, why=Why.STANDING)
             else:
                 place = find_place(ray, ground, placed, options.boards, options.dig.depth)
             ends, clear = None, math.nan
@@ -168,7 +175,7 @@ def _in_runs(names: list[str]) -> str:
     return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(run) for run in runs)
 
 
-def _rays(line: BuildingLine, ground: Ground, reach: float) -> list[tuple[Ray, bool]]:
+def _rays(line: BuildingLine, ground: InTheWay, reach: float) -> list[tuple[Ray, bool]]:
     # Looks out from both ends, and tells which end is against a standing building.
     low, high = board_reach(line.marks)
     sight = ground.look_along(line.origin, line.direction, (low - reach, high + reach))
@@ -198,7 +205,7 @@ def _rays(line: BuildingLine, ground: Ground, reach: float) -> list[tuple[Ray, b
     return [(ray, ground.standing.faced(ray.origin, ray.direction)) for ray in (start, end)]
 
 
-def _clear_of(ground: Ground, ray: Ray, reach: float) -> Callable[[tuple[Point, Point]], float]:
+def _clear_of(ground: InTheWay, ray: Ray, reach: float) -> Callable[[tuple[Point, Point]], float]:
     # Measure a board's true distance to the dig, near its own line first.
 
     def measure(ends: tuple[Point, Point]) -> float:
@@ -219,7 +226,7 @@ def _shifted(stretch: Stretch, by: float) -> Stretch:
     return (stretch[0] - by, stretch[1] - by)
 
 
-def _across(line: BuildingLine, end: int, place: Place, lateral: float) -> Point:
+def _across(line: BuildingLine, end: int, place: BoardPlace, lateral: float) -> Point:
     # a point of a board, so far to the left of the string, m
     x, y = line.at(line.length + place.station if end else -place.station)
     return (x - lateral * line.direction[1], y + lateral * line.direction[0])
@@ -250,7 +257,7 @@ def _board(name: str, at: _End) -> Board:
 
 def _string(
     line: BuildingLine,
-    places: tuple[Place, Place],
+    places: tuple[BoardPlace, BoardPlace],
     keys: tuple[tuple[int, int], tuple[int, int]],
     numbers: Mapping[tuple[int, int], str],
 ) -> String:
@@ -279,7 +286,7 @@ _MOVED = {
 }
 
 
-def _told(line: BuildingLine, end: str, name: str | None, place: Place) -> list[Notice]:
+def _told(line: BuildingLine, end: str, name: str | None, place: BoardPlace) -> list[Notice]:
     # Say what moved a board, where it was more than the clearance from the dig.
     stopped_by = place.stopped_by or "the next obstacle"
     if place.why is Why.STANDING:
@@ -302,7 +309,7 @@ def _told(line: BuildingLine, end: str, name: str | None, place: Place) -> list[
 
 
 def _told_moved(
-    line: BuildingLine, end: str, name: str, place: Place, stopped_by: str
+    line: BuildingLine, end: str, name: str, place: BoardPlace, stopped_by: str
 ) -> list[Notice]:
     told: list[Notice] = []
     if place.runs_on:

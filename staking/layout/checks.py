@@ -14,7 +14,7 @@ from staking.layout.sight import Flags, Floats, is_in_sight
 from staking.layout.swings import corner_checks, point_checks
 from staking.lines import signed_area
 from staking.network.design import Choice, choose_distances, loose_points
-from staking.network.geometry import Distances, all_distances, distances_between, radii95
+from staking.network.geometry import PairDistances, all_distances, distances_between, radii95
 from staking.network.rectangles import largest_rectangle
 from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Options, Plan
@@ -42,14 +42,14 @@ class CheckSet:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Corners:
+class _SortedCorners:
     """All corners sorted by name, and what lies between each two of them."""
 
     names: tuple[str, ...]
     index: dict[str, int]
     points: Floats
     building: tuple[int, ...]
-    distances: Distances
+    distances: PairDistances
     sides: dict[int, None]
     usable: Flags
     rows: dict[tuple[int, int], int] | None
@@ -142,7 +142,7 @@ def all_pairs(plan: Plan, options: Options) -> tuple[Check, ...]:
     )
 
 
-def _corners(plan: Plan, options: Options, *, braced: bool = False) -> _Corners:
+def _corners(plan: Plan, options: Options, *, braced: bool = False) -> _SortedCorners:
     listed = sorted(
         (corner.name, corner.point, index)
         for index, building in enumerate(plan.buildings)
@@ -164,7 +164,7 @@ def _corners(plan: Plan, options: Options, *, braced: bool = False) -> _Corners:
     near = np.flatnonzero(taped)
     usable = np.zeros(len(taped), dtype=bool)
     usable[near] = is_in_sight(plan, points[distances.first[near]], points[distances.second[near]])
-    corners = _Corners(
+    corners = _SortedCorners(
         names=names,
         index={name: place for place, name in enumerate(names)},
         points=centred,
@@ -183,7 +183,7 @@ def _corners(plan: Plan, options: Options, *, braced: bool = False) -> _Corners:
     return corners
 
 
-def _taken_first(plan: Plan, corners: _Corners) -> tuple[int, ...]:
+def _taken_first(plan: Plan, corners: _SortedCorners) -> tuple[int, ...]:
     rows = {row: None for row in corners.sides if corners.usable[row]}
     for index, building in enumerate(plan.buildings):
         members = np.array(corners.building) == index
@@ -200,7 +200,7 @@ def _taken_first(plan: Plan, corners: _Corners) -> tuple[int, ...]:
     return tuple(rows)
 
 
-def _check(corners: _Corners, row: int, options: Options, *, counted: bool) -> Check:
+def _check(corners: _SortedCorners, row: int, options: Options, *, counted: bool) -> Check:
     kind, distance = corners.kind(row), float(corners.distances.length[row])
     return Check(
         kind=kind,
@@ -214,7 +214,7 @@ def _check(corners: _Corners, row: int, options: Options, *, counted: bool) -> C
 
 
 def _network_checks(
-    corners: _Corners, taken: tuple[int, ...], options: Options
+    corners: _SortedCorners, taken: tuple[int, ...], options: Options
 ) -> tuple[Check, ...]:
     counted = set(taken)
     sides = [_check(corners, row, options, counted=row in counted) for row in corners.sides]
@@ -228,7 +228,7 @@ def _network_checks(
     )
 
 
-def _accuracy(plan: Plan, corners: _Corners, choice: Choice | None) -> tuple[Accuracy, ...]:
+def _accuracy(plan: Plan, corners: _SortedCorners, choice: Choice | None) -> tuple[Accuracy, ...]:
     radii = (
         dict(zip(corners.names, radii95(corners.distances, choice.cofactor).tolist(), strict=True))
         if choice is not None and choice.rigid
@@ -241,12 +241,12 @@ def _accuracy(plan: Plan, corners: _Corners, choice: Choice | None) -> tuple[Acc
     )
 
 
-def _pair(corners: _Corners, row: int) -> str:
+def _pair(corners: _SortedCorners, row: int) -> str:
     first, second = corners.distances.first[row], corners.distances.second[row]
     return f"{corners.names[first]}-{corners.names[second]}"
 
 
-def _long_sides(corners: _Corners, options: Options) -> tuple[Notice, ...]:
+def _long_sides(corners: _SortedCorners, options: Options) -> tuple[Notice, ...]:
     return tuple(
         notice(
             "side-longer-than-tape",
@@ -272,7 +272,7 @@ def _braced_notice(count: int) -> Notice:
     )
 
 
-def _choice_notices(corners: _Corners, choice: Choice) -> tuple[Notice, ...]:
+def _choice_notices(corners: _SortedCorners, choice: Choice) -> tuple[Notice, ...]:
     notices = []
     if not choice.rigid:
         free = loose_points(corners.distances, choice.motions)

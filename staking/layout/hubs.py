@@ -6,7 +6,7 @@ import math
 
 from staking.footing.bands_and_outlines import Band
 from staking.kinds import StringKind
-from staking.layout.keep_clear import Ground
+from staking.layout.keep_clear import InTheWay
 from staking.layout.layout_parts import Board, Hub, String
 from staking.layout.obstacles import Stretch
 from staking.layout.strings import canonical
@@ -48,7 +48,7 @@ def place_hubs(
     tuple of Notice
         Which hubs have no place, and why.
     """
-    ground = Ground.of(plan, dig_bands)
+    ground = InTheWay.of(plan, dig_bands)
     by_wall = {
         wall: string
         for string in strings
@@ -102,7 +102,7 @@ def _direction(string: String) -> Point:
     return (dx / length, dy / length)
 
 
-def _beyond(ground: Ground, tied: Board, away: Point) -> Point | None:
+def _beyond(ground: InTheWay, tied: Board, away: Point) -> Point | None:
     # The hub's place, or None where it, or the line from the board to it, is in something's way.
     board = (tied.x, tied.y)
     sight = ground.look_along(board, away, (-SAME_POINT, SAME_POINT))

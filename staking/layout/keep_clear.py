@@ -13,7 +13,7 @@ from staking.tolerances import SAME_POINT
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Standing:
+class StandingSides:
     """The sides against standing buildings: ends and outward unit normals, ``(k, 2)``, m."""
 
     start: Array
@@ -57,7 +57,7 @@ class Standing:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Sight:
+class LineHindrances:
     """What a whole line meets; places along it count from its origin, m.
 
     Parameters
@@ -80,7 +80,7 @@ class Sight:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Ground:
+class InTheWay:
     """Everything in the way.
 
     Parameters
@@ -102,17 +102,17 @@ class Ground:
     buildings: int
     shapes: tuple[str, ...]
     ring: Indices
-    standing: Standing
+    standing: StandingSides
     dig: Hulls
     edges: Hulls
 
     @classmethod
-    def of(cls, plan: Plan, dig_bands: tuple[Band, ...]) -> Ground:
+    def of(cls, plan: Plan, dig_bands: tuple[Band, ...]) -> InTheWay:
         """Gather what is in the way on a plan.
 
         Returns
         -------
-        Ground
+        InTheWay
             The outlines, shapes, sides and dig of the plan.
         """
         rings = [[corner.point for corner in building.corners] for building in plan.buildings]
@@ -127,7 +127,7 @@ class Ground:
             edges=Hulls.of(edges),
         )
 
-    def look_along(self, origin: Point, direction: Point, span: Stretch) -> Sight:
+    def look_along(self, origin: Point, direction: Point, span: Stretch) -> LineHindrances:
         """Look both ways along a line.
 
         Parameters
@@ -139,7 +139,7 @@ class Ground:
 
         Returns
         -------
-        Sight
+        LineHindrances
             What the line and the strip meet.
         """
         edges = self.edges.near_line(origin, direction, span)
@@ -155,7 +155,7 @@ class Ground:
             else:
                 name = self.shapes[ring - self.buildings]
                 kept_off += [(name, stretch) for stretch in stretches]
-        return Sight(
+        return LineHindrances(
             inside=tuple(inside),
             kept_off=kept_off,
             met=self.standing.met(origin, direction),
@@ -184,7 +184,7 @@ def is_anticlockwise(points: list[Point]) -> bool:
     return doubled > 0
 
 
-def _standing(plan: Plan) -> Standing:
+def _standing(plan: Plan) -> StandingSides:
     start: list[Point] = []
     end: list[Point] = []
     outward: list[Point] = []
@@ -200,7 +200,7 @@ def _standing(plan: Plan) -> Standing:
                 start.append(a)
                 end.append(b)
                 outward.append((turn * (b[1] - a[1]) / length, turn * (a[0] - b[0]) / length))
-    return Standing(
+    return StandingSides(
         np.array(start, dtype=np.float64).reshape(-1, 2),
         np.array(end, dtype=np.float64).reshape(-1, 2),
         np.array(outward, dtype=np.float64).reshape(-1, 2),

@@ -8,7 +8,7 @@ import math
 import numpy as np
 
 from staking.kinds import StringKind, StringLine
-from staking.layout.keep_clear import Ground
+from staking.layout.keep_clear import InTheWay
 from staking.layout.layout_parts import Pass
 from staking.layout.marks import pad_marks, reach_along
 from staking.layout.strings import BuildingLine, blocked_gap
@@ -16,7 +16,7 @@ from staking.plan import Pad, Plan, Point
 from staking.tolerances import ON_LINE, SAME_POINT
 
 
-def pad_lines(plan: Plan, ground: Ground) -> list[BuildingLine]:
+def pad_lines(plan: Plan, ground: InTheWay) -> list[BuildingLine]:
     """Find the strings over pads.
 
     A row gets one under its own name. So do two or more pads whose centres lie within half a
@@ -82,7 +82,7 @@ def _in_line(pads: tuple[Pad, ...], direction: Point) -> list[frozenset[str]]:
     ]
 
 
-def _lines_of(pads: list[Pad], row: str | None, ground: Ground) -> list[BuildingLine]:
+def _lines_of(pads: list[Pad], row: str | None, ground: InTheWay) -> list[BuildingLine]:
     # Make the string over pads in line, in parts where something stands between them.
     first, last = _farthest(pads)
     length = math.hypot(last.x - first.x, last.y - first.y)

@@ -9,7 +9,7 @@ from staking.tolerances import ON_LINE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Triangle:
+class RightTriangle:
     """A right triangle of sides 3, 4 and 5 times one length, m.
 
     `short` is taped along the shorter side of the rectangle, `long` along the longer one.
@@ -21,7 +21,7 @@ class Triangle:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Slide:
+class SideSlide:
     """What sliding a side along its own line does to the diagonals, m.
 
     `side` is the length of the side that slides, `by` how far, and `difference` what the longer
@@ -53,7 +53,7 @@ def diagonal(width: float, length: float) -> float:
     return math.hypot(width, length)
 
 
-def fitting_triangles(width: float, length: float, step: float) -> tuple[Triangle, ...]:
+def fitting_triangles(width: float, length: float, step: float) -> tuple[RightTriangle, ...]:
     """Return the 3-4-5 triangles that fit in a corner of a rectangle, the largest first.
 
     Parameters
@@ -65,19 +65,19 @@ def fitting_triangles(width: float, length: float, step: float) -> tuple[Triangl
 
     Returns
     -------
-    tuple[Triangle, ...]
+    tuple[RightTriangle, ...]
         Empty where not even the smallest fits. The 4 lies along the longer side, which never fits
         less than the 3 would.
     """
     short, long = sorted((width, length))
     most = math.floor(min(short / 3.0, long / 4.0) / step + ON_LINE)
     return tuple(
-        Triangle(short=3.0 * k * step, long=4.0 * k * step, across=5.0 * k * step)
+        RightTriangle(short=3.0 * k * step, long=4.0 * k * step, across=5.0 * k * step)
         for k in range(most, 0, -1)
     )
 
 
-def slide(side: float, depth: float, by: float) -> Slide:
+def slide(side: float, depth: float, by: float) -> SideSlide:
     """Return how far the diagonals differ when one side slides along its own line.
 
     Parameters
@@ -91,10 +91,10 @@ def slide(side: float, depth: float, by: float) -> Slide:
 
     Returns
     -------
-    Slide
+    SideSlide
         The difference of the diagonals ``d1`` and ``d2`` of the parallelogram:
         ``d1**2 - d2**2 = 4 * side * by``.
     """
     longer = math.hypot(side + by, depth)
     shorter = math.hypot(side - by, depth)
-    return Slide(side=side, by=by, difference=4.0 * side * by / (longer + shorter))
+    return SideSlide(side=side, by=by, difference=4.0 * side * by / (longer + shorter))

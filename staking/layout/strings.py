@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from staking.kinds import StringKind, StringLine
-from staking.layout.keep_clear import Ground, is_anticlockwise
+from staking.layout.keep_clear import InTheWay, is_anticlockwise
 from staking.layout.layout_parts import Pass
 from staking.layout.marks import LineMark, interior_marks, wall_marks, without_repeats
 from staking.layout.obstacles import to_the_left
@@ -71,7 +71,7 @@ class BuildingLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Face:
+class _OutsideFace:
     """A wall's outside face; `turn` is 1 where the outline runs anticlockwise, else -1."""
 
     wall: Wall
@@ -95,7 +95,7 @@ def canonical(wall: Wall) -> str:
     return "-".join(sorted((wall.start, wall.end)))
 
 
-def wall_lines(plan: Plan, ground: Ground, dig: Dig) -> tuple[list[BuildingLine], list[Notice]]:
+def wall_lines(plan: Plan, ground: InTheWay, dig: Dig) -> tuple[list[BuildingLine], list[Notice]]:
     """Find the strings of the walls.
 
     Walls whose two ends both lie within half a millimetre of the longest one's line share it. A
@@ -152,7 +152,7 @@ def interior_lines(plan: Plan, dig: Dig) -> list[BuildingLine]:
 
 
 def blocked_gap(
-    ground: Ground, origin: Point, direction: Point, gap: tuple[float, float]
+    ground: InTheWay, origin: Point, direction: Point, gap: tuple[float, float]
 ) -> str | None:
     """Tell what a string would run into between two places on its line.
 
@@ -183,35 +183,35 @@ def blocked_gap(
     return None
 
 
-def _faces(plan: Plan) -> list[_Face]:
-    faces: list[_Face] = []
+def _faces(plan: Plan) -> list[_OutsideFace]:
+    faces: list[_OutsideFace] = []
     for building in plan.buildings:
         points = [corner.point for corner in building.corners]
         turn = 1.0 if is_anticlockwise(points) else -1.0
         for i, wall in enumerate(building.walls):
             if wall.existing is None:
                 end = points[(i + 1) % len(points)]
-                faces.append(_Face(wall=wall, start=points[i], end=end, turn=turn))
+                faces.append(_OutsideFace(wall=wall, start=points[i], end=end, turn=turn))
     return faces
 
 
-def _length(face: _Face) -> float:
+def _length(face: _OutsideFace) -> float:
     return math.hypot(face.end[0] - face.start[0], face.end[1] - face.start[1])
 
 
-def _direction(face: _Face) -> Point:
+def _direction(face: _OutsideFace) -> Point:
     length = _length(face)
     return ((face.end[0] - face.start[0]) / length, (face.end[1] - face.start[1]) / length)
 
 
-def _shared(faces: Sequence[_Face]) -> list[list[_Face]]:
+def _shared(faces: Sequence[_OutsideFace]) -> list[list[_OutsideFace]]:
     # Group faces by line, the longest of each group first.
     if not faces:
         return []
     start: NDArray[np.float64] = np.array([face.start for face in faces])
     end: NDArray[np.float64] = np.array([face.end for face in faces])
     left = np.arange(len(faces))
-    groups: list[list[_Face]] = []
+    groups: list[list[_OutsideFace]] = []
     while left.size:
         first = faces[left[0]]
         along = _direction(first)
@@ -228,14 +228,14 @@ def _along(point: Point, origin: Point, direction: Point) -> float:
 
 
 def _parted(
-    group: list[_Face],
+    group: list[_OutsideFace],
     origin: Point,
     direction: Point,
-    ground: Ground,
+    ground: InTheWay,
     notices: list[Notice],
-) -> list[list[_Face]]:
+) -> list[list[_OutsideFace]]:
     # Part a group where the string between two of its walls would be in the way of something.
-    reach: list[tuple[float, float, _Face]] = []
+    reach: list[tuple[float, float, _OutsideFace]] = []
     for face in group:
         a = _along(face.start, origin, direction)
         b = _along(face.end, origin, direction)
@@ -267,7 +267,7 @@ def _parted(
     return parts
 
 
-def _line_of(faces: list[_Face], origin: Point, direction: Point, dig: Dig) -> BuildingLine:
+def _line_of(faces: list[_OutsideFace], origin: Point, direction: Point, dig: Dig) -> BuildingLine:
     stations: dict[str, float] = {}
     for face in faces:
         stations.setdefault(face.wall.start, _along(face.start, origin, direction))

@@ -16,14 +16,14 @@ from staking.plan import Tape
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Triangle:
+class CornerTriangle:
     """A triangle taped at a corner: its two legs along the walls and the tape across, m."""
 
     legs: tuple[float, float]
     across: float
 
 
-def angle_error(triangle: Triangle, tape: Tape) -> float:
+def angle_error(triangle: CornerTriangle, tape: Tape) -> float:
     """Give the standard error of an angle set by a taped triangle.
 
     Parameters
@@ -61,7 +61,7 @@ def angle_error(triangle: Triangle, tape: Tape) -> float:
 
 
 def walked_radii95(
-    points: Floats, base: int, triangles: Sequence[Triangle | None], tape: Tape
+    points: Floats, base: int, triangles: Sequence[CornerTriangle | None], tape: Tape
 ) -> tuple[float, ...] | None:
     """Give the 95 % radius of each corner when walls are squared one off the other.
 

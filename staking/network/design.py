@@ -8,8 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from staking.network.geometry import (
-    Distances,
     Floats,
+    PairDistances,
     covariance,
     design_rows,
     free_motions,
@@ -71,7 +71,7 @@ class Choice:
 
 
 def choose_distances(
-    distances: Distances, first: tuple[int, ...], usable: NDArray[np.bool_]
+    distances: PairDistances, first: tuple[int, ...], usable: NDArray[np.bool_]
 ) -> Choice:
     """Add to given distances until the shape is fixed and every reading is checked.
 
@@ -128,11 +128,11 @@ def choose_distances(
     )
 
 
-def _exact(distances: Distances, taken: list[int], motions: Floats) -> Floats:
+def _exact(distances: PairDistances, taken: list[int], motions: Floats) -> Floats:
     return covariance(distances, np.array(sorted(taken), dtype=np.intp), motions)
 
 
-def _loose(distances: Distances, taken: list[int]) -> Floats:
+def _loose(distances: PairDistances, taken: list[int]) -> Floats:
     return loose_covariance(distances, np.array(sorted(taken), dtype=np.intp), PRIOR)
 
 
@@ -143,7 +143,7 @@ def _most_uncertain(variance: Floats, untaken: NDArray[np.bool_]) -> int:
     return int(open_rows[np.argmax(values >= largest - TIE * abs(largest))])
 
 
-def _unweighted_row(distances: Distances, row: int) -> Floats:
+def _unweighted_row(distances: PairDistances, row: int) -> Floats:
     return np.asarray(design_rows(distances, np.array([row], dtype=np.intp), weighted=False)[0])
 
 
@@ -154,7 +154,7 @@ class _Running:
     each of them would cost more than all the rest.
     """
 
-    def __init__(self, distances: Distances, cofactor: Floats) -> None:
+    def __init__(self, distances: PairDistances, cofactor: Floats) -> None:
         self.distances = distances
         self.variance = predicted_variances(distances, cofactor)
         self._cofactor = cofactor
@@ -189,7 +189,7 @@ class _Running:
         self.variance -= across**2
 
 
-def loose_points(distances: Distances, motions: Floats) -> tuple[int, ...]:
+def loose_points(distances: PairDistances, motions: Floats) -> tuple[int, ...]:
     """Name the points that can still move against the rest.
 
     Parameters

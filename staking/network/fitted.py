@@ -39,7 +39,7 @@ class Adjusted:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Solution:
+class FittedNetwork:
     """A network adjusted by least squares.
 
     Parameters

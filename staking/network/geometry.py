@@ -27,7 +27,7 @@ FREE = 1e-7
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Distances:
+class PairDistances:
     """Distances between n points; all of them in the order (0, 1), (0, 2) … (n - 2, n - 1).
 
     Parameters
@@ -58,7 +58,7 @@ class Distances:
     weighted: Floats
 
 
-def all_distances(points: Floats, tape: Tape) -> Distances:
+def all_distances(points: Floats, tape: Tape) -> PairDistances:
     """Make the table of every distance between points.
 
     Parameters
@@ -70,7 +70,7 @@ def all_distances(points: Floats, tape: Tape) -> Distances:
 
     Returns
     -------
-    Distances
+    PairDistances
         All ``n (n - 1) / 2`` of them.
 
     Examples
@@ -82,7 +82,7 @@ def all_distances(points: Floats, tape: Tape) -> Distances:
     return distances_between(points, first, second, tape)
 
 
-def distances_between(points: Floats, first: Indices, second: Indices, tape: Tape) -> Distances:
+def distances_between(points: Floats, first: Indices, second: Indices, tape: Tape) -> PairDistances:
     """Make a table of some of the distances between points.
 
     Parameters
@@ -96,7 +96,7 @@ def distances_between(points: Floats, first: Indices, second: Indices, tape: Tap
 
     Returns
     -------
-    Distances
+    PairDistances
         One row for each pair, in their order.
     """
     step = points[second] - points[first]
@@ -105,7 +105,7 @@ def distances_between(points: Floats, first: Indices, second: Indices, tape: Tap
     direction = np.where(apart[:, None], step / np.where(apart, length, 1.0)[:, None], 0.0)
     error = standard_error(tape, length)
     unit_error = float(error.max()) if error.size else 1.0
-    return Distances(
+    return PairDistances(
         count=len(points),
         first=first,
         second=second,
@@ -117,7 +117,7 @@ def distances_between(points: Floats, first: Indices, second: Indices, tape: Tap
     )
 
 
-def design_rows(distances: Distances, which: Indices, *, weighted: bool) -> Floats:
+def design_rows(distances: PairDistances, which: Indices, *, weighted: bool) -> Floats:
     """Lay out the design matrix of some distances.
 
     Parameters
@@ -146,7 +146,7 @@ def design_rows(distances: Distances, which: Indices, *, weighted: bool) -> Floa
     return rows
 
 
-def free_motions(distances: Distances, which: Indices) -> Floats:
+def free_motions(distances: PairDistances, which: Indices) -> Floats:
     """Find the motions of the points that change no taped distance.
 
     Parameters
@@ -210,7 +210,7 @@ def is_rigid(motions: Floats) -> bool:
     return bool(motions.shape[1] <= 3)
 
 
-def covariance(distances: Distances, which: Indices, motions: Floats) -> Floats:
+def covariance(distances: PairDistances, which: Indices, motions: Floats) -> Floats:
     """Compute the covariance of the coordinates by inner constraints.
 
     Parameters
@@ -236,7 +236,7 @@ def covariance(distances: Distances, which: Indices, motions: Floats) -> Floats:
     return np.asarray(np.linalg.inv(rows.T @ rows + free) - free)
 
 
-def loose_covariance(distances: Distances, which: Indices, prior: float) -> Floats:
+def loose_covariance(distances: PairDistances, which: Indices, prior: float) -> Floats:
     """Compute the covariance of the coordinates under a loose prior.
 
     Parameters
@@ -255,7 +255,7 @@ def loose_covariance(distances: Distances, which: Indices, prior: float) -> Floa
     return np.asarray(np.linalg.inv(rows.T @ rows + np.eye(2 * distances.count) / prior**2))
 
 
-def predicted_variances(distances: Distances, cofactor: Floats) -> Floats:
+def predicted_variances(distances: PairDistances, cofactor: Floats) -> Floats:
     """Predict the variance of every distance from the coordinates' covariance.
 
     Parameters
@@ -283,7 +283,7 @@ def predicted_variances(distances: Distances, cofactor: Floats) -> Floats:
     return np.asarray(np.einsum("pi,pij,pj->p", vector, relative, vector))
 
 
-def radii95(distances: Distances, cofactor: Floats) -> Floats:
+def radii95(distances: PairDistances, cofactor: Floats) -> Floats:
     """Give the 95 % radius to expect at each point.
 
     Parameters

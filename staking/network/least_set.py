@@ -13,9 +13,9 @@ from numpy.typing import NDArray
 from staking.network.design import choose_distances
 from staking.network.geometry import (
     RADIUS_95,
-    Distances,
     Floats,
     Indices,
+    PairDistances,
     covariance,
     design_rows,
     free_motions,
@@ -83,7 +83,7 @@ class LeastSet:
         return self.reached and len(self.taken) <= self.at_least
 
 
-def least_set(distances: Distances, usable: NDArray[np.bool_], wanted: float) -> LeastSet:
+def least_set(distances: PairDistances, usable: NDArray[np.bool_], wanted: float) -> LeastSet:
     """Find few distances with which every corner's 95 % radius is at most a wanted one.
 
     Parameters
@@ -115,7 +115,7 @@ def least_set(distances: Distances, usable: NDArray[np.bool_], wanted: float) ->
     if distances.count < 2 or not is_rigid(motions):
         return nothing
     goal = (wanted / RADIUS_95 / distances.unit_error) ** 2 * (1 + TIE)
-    full = _Network(distances, rows, covariance(distances, rows, motions))
+    full = _ChosenDistances(distances, rows, covariance(distances, rows, motions))
     whole = float(radii95(distances, full.cofactor).max())
     if full.worst() > goal:
         return LeastSet(
@@ -145,10 +145,10 @@ def _greatest(xx: Floats, yy: Floats, xy: Floats) -> Floats:
     return np.asarray(((xx + yy) / 2 + np.hypot((xx - yy) / 2, xy)).max(axis=-1))
 
 
-class _Network:
+class _ChosenDistances:
     """Some distances and the covariance they give, kept up to date as they come and go."""
 
-    def __init__(self, distances: Distances, rows: Indices, cofactor: Floats) -> None:
+    def __init__(self, distances: PairDistances, rows: Indices, cofactor: Floats) -> None:
         self.distances = distances
         self.rows = rows
         self.cofactor = cofactor
@@ -192,13 +192,15 @@ class _Network:
             self.remove(int(np.flatnonzero(worst <= least * (1 + TIE))[0]))
 
 
-def _network(distances: Distances, rows: Sequence[int]) -> _Network:
+def _network(distances: PairDistances, rows: Sequence[int]) -> _ChosenDistances:
     which = np.array(sorted(rows), dtype=np.intp)
-    return _Network(distances, which, covariance(distances, which, free_motions(distances, which)))
+    return _ChosenDistances(
+        distances, which, covariance(distances, which, free_motions(distances, which))
+    )
 
 
 def _few(
-    distances: Distances, usable: NDArray[np.bool_], goal: float, full: _Network
+    distances: PairDistances, usable: NDArray[np.bool_], goal: float, full: _ChosenDistances
 ) -> tuple[int, ...]:
     if len(full.rows) <= ALL_AT_ONCE:
         return full.thin_out(goal)
@@ -208,7 +210,7 @@ def _few(
 
 
 def _grown(
-    distances: Distances,
+    distances: PairDistances,
     usable: NDArray[np.bool_],
     taken: tuple[int, ...],
     cofactor: Floats,
@@ -241,7 +243,7 @@ def _grown(
 
 
 def _exchanged(
-    distances: Distances, rows: Indices, taken: tuple[int, ...], goal: float
+    distances: PairDistances, rows: Indices, taken: tuple[int, ...], goal: float
 ) -> tuple[int, ...]:
     # one in for two out, as long as it finds any
     tries = 0
@@ -260,7 +262,7 @@ def _exchanged(
     return taken
 
 
-def _by_trace(distances: Distances, rows: Indices, goal: float) -> int:
+def _by_trace(distances: PairDistances, rows: Indices, goal: float) -> int:
     # (2n - 3)^2 <= trace N trace N+, and trace N+ <= 2 n goal
     n = distances.count
     needed = (2 * n - 3) ** 2 / (2 * n * goal)
@@ -269,7 +271,7 @@ def _by_trace(distances: Distances, rows: Indices, goal: float) -> int:
 
 
 def _proved(
-    distances: Distances,
+    distances: PairDistances,
     rows: Indices,
     forced: Indices,
     taken: tuple[int, ...],
@@ -292,7 +294,7 @@ def _proved(
 
 
 def _best_of_size(
-    distances: Distances, forced: Indices, free: Indices, size: int, goal: float
+    distances: PairDistances, forced: Indices, free: Indices, size: int, goal: float
 ) -> tuple[int, ...] | None:
     n2 = 2 * distances.count
     design = design_rows(distances, free, weighted=True)

@@ -11,7 +11,7 @@ from staking.network.geometry import Floats, Indices
 from staking.tolerances import SAME_POINT
 
 
-class Rows:
+class MeasuredRows:
     """The measurements as arrays: ends, distances and standard errors."""
 
     def __init__(self, names: Sequence[str], measurements: Sequence[Measurement]) -> None:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from staking.network.geometry import Distances, Floats, Indices
+from staking.network.geometry import Floats, Indices, PairDistances
 from staking.tolerances import SAME_POINT
 
 ENOUGH = 0.5
@@ -22,7 +22,7 @@ _SWEEP = np.array([math.sqrt(2) - 1, math.sqrt(3) - 1, math.sqrt(5) - 2])
 
 
 def largest_rectangle(
-    points: Floats, distances: Distances, rows: Indices, area: float
+    points: Floats, distances: PairDistances, rows: Indices, area: float
 ) -> tuple[int, int] | None:
     """Find the two diagonals of the largest rectangle that four corners form.
 
@@ -83,6 +83,6 @@ def _coinciding(places: Floats) -> Iterator[tuple[Indices, Indices]]:
         yield order[near[same]], order[near[same] + step]
 
 
-def _sine(distances: Distances, one: Indices, other: Indices) -> Floats:
+def _sine(distances: PairDistances, one: Indices, other: Indices) -> Floats:
     a, b = distances.direction[one], distances.direction[other]
     return np.asarray(np.abs(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]))

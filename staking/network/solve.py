@@ -7,9 +7,9 @@ from collections.abc import Sequence
 import numpy as np
 
 from staking.errors import ComputationError
-from staking.network.fitted import Adjusted, Measurement, Solution
+from staking.network.fitted import Adjusted, FittedNetwork, Measurement
 from staking.network.geometry import Floats
-from staking.network.measured import Rows, inner_constraints
+from staking.network.measured import MeasuredRows, inner_constraints
 from staking.network.unfixed import refuse_loose
 from staking.tolerances import SAME_POINT
 
@@ -30,7 +30,7 @@ def solve(
     start: Floats | None = None,
     usable: Sequence[tuple[str, str]] | None = None,
     anywhere: bool = False,
-) -> Solution:
+) -> FittedNetwork:
     """Adjust taped distances by least squares.
 
     Parameters
@@ -50,7 +50,7 @@ def solve(
 
     Returns
     -------
-    Solution
+    FittedNetwork
         In the plan's frame: turned and shifted to fit it best.
 
     Raises
@@ -71,7 +71,7 @@ def solve(
     ----------
     C. D. Ghilani, Adjustment Computations, chapters 14, 16 and 21 (from memory).
     """
-    rows = Rows(names, measurements)
+    rows = MeasuredRows(names, measurements)
     goal = plan - plan.mean(axis=0)
     refuse_loose(names, goal, rows, usable)
     points = goal.copy() if start is None else start - start.mean(axis=0)
@@ -110,7 +110,7 @@ def best_fit(points: Floats, goal: Floats) -> Floats:
     return np.asarray(here @ np.array([[c, s], [-s, c]]) + goal.mean(axis=0))
 
 
-def _iterate(points: Floats, rows: Rows) -> Floats:
+def _iterate(points: Floats, rows: MeasuredRows) -> Floats:
     count, before = len(points), np.inf
     cost = _cost(points, rows)
     for _ in range(MOST_STEPS):
@@ -145,12 +145,12 @@ def _iterate(points: Floats, rows: Rows) -> Floats:
     )
 
 
-def _cost(points: Floats, rows: Rows) -> float:
+def _cost(points: Floats, rows: MeasuredRows) -> float:
     misfit = (rows.distance - rows.at(points)[0]) / rows.error
     return float(misfit @ misfit)
 
 
-def _furthest(points: Floats, rows: Rows) -> str:
+def _furthest(points: Floats, rows: MeasuredRows) -> str:
     worst = int(np.argmax(np.abs(rows.distance - rows.at(points)[0]) / rows.error))
     return f"reading {worst + 1}"
 
@@ -166,7 +166,7 @@ def _refuse_mirrored(names: Sequence[str], fitted: Floats, goal: Floats) -> None
         )
 
 
-def refuse_folded(solution: Solution, plan: Floats) -> None:
+def refuse_folded(solution: FittedNetwork, plan: Floats) -> None:
     """Refuse a shape with a corner nearer to another corner's place than to its own.
 
     Parameters
@@ -190,7 +190,7 @@ def refuse_folded(solution: Solution, plan: Floats) -> None:
     np.fill_diagonal(gaps, np.inf)
     folded = np.flatnonzero(off > np.maximum(gaps.min(axis=1) / 2, 0.5))
     if len(folded):
-        rows = Rows(names, [each.measurement for each in solution.adjusted])
+        rows = MeasuredRows(names, [each.measurement for each in solution.adjusted])
         misfit = np.abs(rows.distance - rows.at(goal)[0])
         worst = int(np.argmax(misfit))
         pair = f"{names[rows.first[worst]]}-{names[rows.second[worst]]}"
@@ -205,9 +205,9 @@ def _result(
     names: Sequence[str],
     fitted: Floats,
     middle: Floats,
-    rows: Rows,
+    rows: MeasuredRows,
     measurements: tuple[Measurement, ...],
-) -> Solution:
+) -> FittedNetwork:
     count, many = len(names), len(measurements)
     length, direction = rows.at(fitted)
     unit = float(rows.error.min())
@@ -230,7 +230,7 @@ def _result(
     np.fill_diagonal(kept, 1.0)
     redundancy = many - 2 * count + free.shape[1]
     total = float(((residual / rows.error) ** 2).sum())
-    return Solution(
+    return FittedNetwork(
         names=tuple(names),
         coordinates=fitted + middle,
         covariance=cofactor * unit**2,

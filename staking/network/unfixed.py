@@ -8,7 +8,7 @@ import numpy as np
 
 from staking.errors import ComputationError
 from staking.network.geometry import Floats
-from staking.network.measured import Rows, inner_constraints
+from staking.network.measured import MeasuredRows, inner_constraints
 from staking.tolerances import SAME_POINT
 
 LOOSE = 1e-3
@@ -43,7 +43,7 @@ class NotFixedError(ComputationError):
 def refuse_loose(
     names: Sequence[str],
     goal: Floats,
-    rows: Rows,
+    rows: MeasuredRows,
     usable: Sequence[tuple[str, str]] | None,
 ) -> None:
     """Refuse readings that do not fix the shape.
@@ -97,7 +97,7 @@ def _tape_next(
     names: Sequence[str],
     goal: Floats,
     motions: Floats,
-    rows: Rows,
+    rows: MeasuredRows,
     usable: Sequence[tuple[str, str]] | None,
 ) -> tuple[tuple[str, str], ...]:
     at = {name: place for place, name in enumerate(names)}

@@ -19,7 +19,7 @@ Span = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Fill:
+class CourseFill:
     """One unbroken stretch of a course: whole blocks, halves and cut blocks."""
 
     whole: int
@@ -27,7 +27,7 @@ class Fill:
     cuts: int
 
 
-def fill_span(start: float, end: float, length: float, *, half_first: bool = False) -> Fill:
+def fill_span(start: float, end: float, length: float, *, half_first: bool = False) -> CourseFill:
     """Lay a stretch of a course.
 
     Parameters
@@ -42,23 +42,23 @@ def fill_span(start: float, end: float, length: float, *, half_first: bool = Fal
 
     Returns
     -------
-    Fill
+    CourseFill
         A rest under half a millimetre is none; a rest of half a block is a half, any other a
         whole block cut.
     """
     room = end - start
     if room <= SAME_POINT:
-        return Fill(whole=0, halves=0, cuts=0)
+        return CourseFill(whole=0, halves=0, cuts=0)
     halves = 0
     if half_first and room >= length / 2 - SAME_POINT:
         halves, room = 1, room - length / 2
     whole = math.floor((room + SAME_POINT) / length)
     rest = room - whole * length
     if rest <= SAME_POINT:
-        return Fill(whole=whole, halves=halves, cuts=0)
+        return CourseFill(whole=whole, halves=halves, cuts=0)
     if abs(rest - length / 2) <= SAME_POINT:
-        return Fill(whole=whole, halves=halves + 1, cuts=0)
-    return Fill(whole=whole, halves=halves, cuts=1)
+        return CourseFill(whole=whole, halves=halves + 1, cuts=0)
+    return CourseFill(whole=whole, halves=halves, cuts=1)
 
 
 def wall_thicknesses(plan: Plan) -> dict[str, float]:

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Stretch:
+class LevelStretch:
     """A level stretch of one footing.
 
     Parameters
@@ -68,7 +68,7 @@ class Levels:
     """All footings of a job at their levels; `course` is the height of one, m, or None."""
 
     network: Network
-    stretches: tuple[Stretch, ...]
+    stretches: tuple[LevelStretch, ...]
     steps: tuple[StepFill, ...]
     pads: tuple[PadAt, ...]
     course: float | None
@@ -95,7 +95,7 @@ def flat_levels(plan: Plan, network: Network, dig: Dig, courses: int | None) -> 
     return Levels(
         network=network,
         stretches=tuple(
-            Stretch(
+            LevelStretch(
                 strand=strand,
                 start=0.0,
                 end=strand.length,
@@ -213,11 +213,11 @@ def graded_levels(graded: Graded, dig: Dig) -> Levels:
     )
 
 
-def _runs(wall: GradedWall, base: float) -> list[Stretch]:
+def _runs(wall: GradedWall, base: float) -> list[LevelStretch]:
     # Every step's overlap is dug at the lower level: that moves where the dig changes.
     dug = {round(built.step.station, 6): built.dig_to for built in wall.built}
     return [
-        Stretch(
+        LevelStretch(
             strand=wall.strand,
             start=level.start,
             end=level.end,

@@ -11,11 +11,15 @@ if TYPE_CHECKING:
     from staking.grade.grade_request import GradeAsked
     from staking.grade.graded import Graded
     from staking.plan import Options, Plan
-    from staking.site.building_on_lot import Site as Lot
+    from staking.site.building_on_lot import BuildingOnLot
 
 
 def grade_job(
-    asked: GradeAsked, plan: Plan, options: Options, bands: Sequence[Band], lot: Lot | None
+    asked: GradeAsked,
+    plan: Plan,
+    options: Options,
+    bands: Sequence[Band],
+    lot: BuildingOnLot | None,
 ) -> Graded:
     """Work out the levels of a job, all but what depends on boards and hubs.
 

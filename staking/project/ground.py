@@ -18,7 +18,7 @@ from staking.laid_out.ground_made import (
 
 if TYPE_CHECKING:
     from staking.footing.bands_and_outlines import Band, Ring
-    from staking.grade.grade_request import BenchmarkAsked, GradeAsked, Written
+    from staking.grade.grade_request import BenchmarkAsked, GradeAsked, SectionPlace
     from staking.grade.stepping.cells import Ground
     from staking.grade.stepping.wall_network import Network
     from staking.laid_out.footing_levels import GroundRead
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from staking.plan import Options, Plan
     from staking.points import Surface as SurveySurface
     from staking.points import SurveyPoints
-    from staking.site.building_on_lot import Site as Lot
+    from staking.site.building_on_lot import BuildingOnLot
 
 
 def read_ground(
@@ -35,7 +35,7 @@ def read_ground(
     plan: Plan,
     options: Options,
     bands: Sequence[Band],
-    lot: Lot | None,
+    lot: BuildingOnLot | None,
 ) -> GroundRead:
     """Give the ground of a job and its benchmark.
 
@@ -83,7 +83,7 @@ def existing_ground(
     asked: GradeAsked,
     network: Network,
     bands: Sequence[Band],
-    lot: Lot | None,
+    lot: BuildingOnLot | None,
     pads: Mapping[str, Ring],
 ) -> tuple[Ground, tuple[Notice, ...]]:
     """Make the ground as it is.
@@ -149,7 +149,7 @@ def _surface(
 
 
 def benchmark_level(
-    asked: BenchmarkAsked | None, lot: Lot | None, written: Written
+    asked: BenchmarkAsked | None, lot: BuildingOnLot | None, written: SectionPlace
 ) -> float | None:
     """Find the benchmark's elevation.
 

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from staking.plan import Options, Plan
     from staking.points import SurveyPoints
-    from staking.site.building_on_lot import KnownPoint, Site
+    from staking.site.building_on_lot import BuildingOnLot, KnownPoint
     from staking.site.site_request import SiteAsked
 
 _MOST_CONTROL = 60
@@ -26,7 +26,7 @@ _MOST_CONTROL = 60
 
 def load_site(
     asked: SiteAsked, plan: Plan, options: Options, known: Sequence[str] = ()
-) -> tuple[Site, Plan]:
+) -> tuple[BuildingOnLot, Plan]:
     """Read the surveys of a job and place the building on them.
 
     Parameters

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from staking.notices import Notice
     from staking.plan import Plan
     from staking.points import SurveyPoints
-    from staking.site.building_on_lot import KnownPoint, Site
+    from staking.site.building_on_lot import BuildingOnLot, KnownPoint
 
 
 def lot_ground(
@@ -80,7 +80,7 @@ def lot_ground(
 
 
 def onto_lot(
-    site: Site | None, surveys: Sequence[SurveyPoints]
+    site: BuildingOnLot | None, surveys: Sequence[SurveyPoints]
 ) -> tuple[tuple[SurveyPoints, ...], tuple[Notice, ...]]:
     """Bring further surveys onto the plane of the lot, or onto one of their own without a lot.
 
@@ -144,7 +144,7 @@ def refuse_other_systems(surveys: Sequence[SurveyPoints]) -> None:
         raise InputError(*problems)
 
 
-def grid_notices(site: Site, plan: Plan, ground: LotGround) -> tuple[Notice, ...]:
+def grid_notices(site: BuildingOnLot, plan: Plan, ground: LotGround) -> tuple[Notice, ...]:
     """Say what grid and ground differ by, and whether the building stands where the grid is used.
 
     Parameters

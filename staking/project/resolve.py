@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from staking.job.build import Job
     from staking.layout.layout_parts import Check
     from staking.plan import Options, Plan
-    from staking.site.building_on_lot import Site
+    from staking.site.building_on_lot import BuildingOnLot
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -50,7 +50,7 @@ class Resolved:
         return self.layout.options
 
     @property
-    def lot(self) -> Site | None:
+    def lot(self) -> BuildingOnLot | None:
         """The surveys, and where the building stands on them; None where there is no survey."""
         return self.layout.site
 

@@ -57,7 +57,7 @@ class NamedLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Site:
+class BuildingOnLot:
     """The building on its lot, all of it on the lot's plane of ground distances.
 
     Parameters

@@ -9,7 +9,7 @@ from staking.footing.bands_and_outlines import Band, Outline
 from staking.layout.layout_parts import Board, Hub
 from staking.notices import Length, Notice, notice
 from staking.plan import Plan, Point
-from staking.site.building_on_lot import KnownPoint, NamedLine, Site, coordinates
+from staking.site.building_on_lot import BuildingOnLot, KnownPoint, NamedLine, coordinates
 from staking.site.buried import hand_dig, stakes_near
 from staking.site.clearance import Lot, beyond, building_parts, clearance_notices, clearances
 from staking.site.site_request import SiteAsked
@@ -146,13 +146,13 @@ def digging_by_hand(
 
 
 def on_the_lot(
-    site: Site,
+    site: BuildingOnLot,
     plan: Plan,
     footing: Outline,
     dig_bands: tuple[Band, ...],
     boards: tuple[Board, ...],
     hubs: tuple[Hub, ...],
-) -> Site:
+) -> BuildingOnLot:
     """Work out what the finished layout does to the lot.
 
     Parameters
@@ -164,7 +164,7 @@ def on_the_lot(
 
     Returns
     -------
-    Site
+    BuildingOnLot
         With clearances, hand digging and their notices.
     """
     if site.placement is None:

@@ -49,7 +49,7 @@ class Tie:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Shot:
+class SetUpShot:
     """A point from a set-up: angle right from the backsight, azimuth, rad, distance, m."""
 
     name: str
@@ -132,7 +132,7 @@ def ties(
 
 def shots(
     names: Sequence[str], places: Array, setup: tuple[float, float], backsight: tuple[float, float]
-) -> tuple[Shot, ...]:
+) -> tuple[SetUpShot, ...]:
     """Return the angle right and the distance of each point from an instrument.
 
     Parameters
@@ -144,7 +144,7 @@ def shots(
 
     Returns
     -------
-    tuple of Shot
+    tuple of SetUpShot
         Angles from 0 up to a full turn, clockwise from the backsight.
     """
     north, east = places[:, 0] - setup[0], places[:, 1] - setup[1]
@@ -155,7 +155,7 @@ def shots(
     right = np.where(TURN - right < 1e-12, 0.0, right)
     far = np.hypot(north, east)
     return tuple(
-        Shot(name=name, angle_right=float(a), azimuth=float(b), distance=float(c))
+        SetUpShot(name=name, angle_right=float(a), azimuth=float(b), distance=float(c))
         for name, a, b, c in zip(names, right, azimuth, far, strict=True)
     )
 

@@ -9,9 +9,9 @@ from staking.notices import Notice, notice
 from staking.plan import Options, Plan
 from staking.points import SurveyPoints
 from staking.site.building_on_lot import (
+    BuildingOnLot,
     KnownPoint,
     NamedLine,
-    Site,
     boundary_lines,
     coordinates,
     known_onto,
@@ -110,7 +110,7 @@ def surveyed_lot(
     options: Options,
     surveys: LotSurveys,
     control: tuple[KnownPoint, ...],
-) -> tuple[Site, Plan]:
+) -> tuple[BuildingOnLot, Plan]:
     """Place the building on its surveyed lot.
 
     Parameters
@@ -154,7 +154,7 @@ def surveyed_lot(
     elif shapes or asked.buried or boundary:
         notices.append(_not_placed())
     buried = _lines_through(points, [(each.name, each.through) for each in asked.buried])
-    site = Site(
+    site = BuildingOnLot(
         asked=asked,
         surveys=tuple(survey.name for survey in surveys.files),
         files=surveys.files,

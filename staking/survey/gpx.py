@@ -7,8 +7,8 @@ from typing import BinaryIO
 
 from staking.notices import Notice, Severity, notice
 from staking.points import SurveyPoints, SurveySettings
-from staking.survey.lat_lon import Place, Track, checked, geographic_survey
-from staking.survey.xml_faults import Faults, numbers, shown
+from staking.survey.lat_lon import NamedPlace, Track, checked, geographic_survey
+from staking.survey.xml_faults import PointFaults, numbers, shown
 from staking.survey.xml_stream import Element, read_elements
 
 _POINTS = {"wpt": "waypoint", "trkpt": "track point", "rtept": "route point"}
@@ -45,7 +45,7 @@ def parse_gpx(stream: BinaryIO, name: str, settings: SurveySettings | None = Non
     degrees, elevation in metres.
     """
     asked = settings or SurveySettings()
-    reading = _Reading(Faults(name, asked.skip_bad_lines))
+    reading = _GpxRead(PointFaults(name, asked.skip_bad_lines))
     for event in read_elements(stream, name, "GPX"):
         if event.opens:
             reading.open(event.element)
@@ -62,15 +62,15 @@ def parse_gpx(stream: BinaryIO, name: str, settings: SurveySettings | None = Non
     )
 
 
-class _Reading:
+class _GpxRead:
     """What was read so far."""
 
-    def __init__(self, faults: Faults) -> None:
+    def __init__(self, faults: PointFaults) -> None:
         self.faults = faults
-        self.waypoints: list[Place] = []
+        self.waypoints: list[NamedPlace] = []
         self.tracks: list[Track] = []
         self._parts: dict[str, str] = {}
-        self._chain: list[Place] = []
+        self._chain: list[NamedPlace] = []
         self._chain_name = ""
         self._single = 0
 
@@ -118,7 +118,7 @@ class _Reading:
         elif around in {"trk", "rte"} and element.name == "name":
             self._chain_name = element.text.strip()
 
-    def _place(self, element: Element) -> Place | None:
+    def _place(self, element: Element) -> NamedPlace | None:
         parts, self._parts = self._parts, {}
         kind = _POINTS[element.name]
         what = f"{kind} “{shown(parts['name'])}”" if parts.get("name") else f"a {kind}"
@@ -137,7 +137,7 @@ class _Reading:
                 return None
             level = found[0]
         described = parts.get("desc") or parts.get("cmt") or ""
-        return Place(parts.get("name", ""), *at, level, described, element.line)
+        return NamedPlace(parts.get("name", ""), *at, level, described, element.line)
 
     def _position(self, element: Element, what: str) -> tuple[float, float] | None:
         """Return latitude and longitude, degrees, or None where there is a fault."""

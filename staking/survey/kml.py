@@ -9,8 +9,8 @@ from staking.errors import InputError, Problem
 from staking.notices import Notice, Severity, notice
 from staking.points import SurveyPoints, SurveySettings
 from staking.survey.kmz import inner_kml
-from staking.survey.lat_lon import Place, Track, checked, geographic_survey
-from staking.survey.xml_faults import Faults, shown
+from staking.survey.lat_lon import NamedPlace, Track, checked, geographic_survey
+from staking.survey.xml_faults import PointFaults, shown
 from staking.survey.xml_stream import MOST_BYTES, Element, read_elements
 
 MOST_INFLATED = 1 << 28
@@ -50,7 +50,7 @@ def parse_kml(stream: BinaryIO, name: str, settings: SurveySettings | None = Non
     degrees and metres.
     """
     asked = settings or SurveySettings()
-    reading = _Reading(Faults(name, asked.skip_bad_lines))
+    reading = _KmlRead(PointFaults(name, asked.skip_bad_lines))
     inner = inner_kml(stream, name)
     most = MOST_BYTES if inner is stream else MOST_INFLATED
     for event in read_elements(inner, name, "KML", most):
@@ -77,12 +77,12 @@ def parse_kml(stream: BinaryIO, name: str, settings: SurveySettings | None = Non
     )
 
 
-class _Reading:
+class _KmlRead:
     """What was read so far."""
 
-    def __init__(self, faults: Faults) -> None:
+    def __init__(self, faults: PointFaults) -> None:
         self.faults = faults
-        self.points: list[Place] = []
+        self.points: list[NamedPlace] = []
         self.tracks: list[Track] = []
         self.links = 0
         self._passed: dict[str, int] = {}
@@ -155,7 +155,7 @@ class _Reading:
         else:
             self.faults.add(element.line, f"{what}: a line of fewer than two points")
 
-    def _place(self, text: str, line: int, what: str) -> Place | None:
+    def _place(self, text: str, line: int, what: str) -> NamedPlace | None:
         words = text.split(",")
         try:
             values = [float(word) for word in words]
@@ -171,4 +171,4 @@ class _Reading:
         if not checked(self.faults, what, line, values[1], values[0]):
             return None
         level = values[2] if len(values) == 3 else math.nan
-        return Place(self._name, values[1], values[0], level, self._description, line)
+        return NamedPlace(self._name, values[1], values[0], level, self._description, line)

@@ -13,7 +13,7 @@ from staking.notices import Length, Notice, Severity, notice
 from staking.points import Array, SurveyLine, SurveyPoints, SurveySettings
 from staking.survey.assemble import survey_points
 from staking.survey.degree_doubts import Degrees, degree_doubts
-from staking.survey.xml_faults import Faults, numbered, numbered_notices, shown
+from staking.survey.xml_faults import PointFaults, numbered, numbered_notices, shown
 
 ONE_SITE = 20_000.0
 """Points spread over more than this, m, are no one site (common practice, no source)."""
@@ -26,7 +26,7 @@ _VERTICES_COUNTED = notice(
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class NamedPlace:
     """A named place: degrees, and m above the sea or not-a-number."""
 
     name: str
@@ -42,10 +42,10 @@ class Track:
     """A chain of places."""
 
     name: str
-    places: tuple[Place, ...]
+    places: tuple[NamedPlace, ...]
 
 
-def checked(faults: Faults, what: str, line: int, latitude: float, longitude: float) -> bool:
+def checked(faults: PointFaults, what: str, line: int, latitude: float, longitude: float) -> bool:
     """Take down a latitude or longitude that is none.
 
     Parameters
@@ -87,7 +87,7 @@ def geographic_survey(
     name: str,
     what: str,
     settings: SurveySettings,
-    places: Sequence[Place],
+    places: Sequence[NamedPlace],
     tracks: Sequence[Track],
     notices: Sequence[Notice] = (),
 ) -> SurveyPoints:
@@ -161,7 +161,7 @@ def geographic_survey(
 
 
 def _projected(
-    name: str, settings: SurveySettings, every: Sequence[Place]
+    name: str, settings: SurveySettings, every: Sequence[NamedPlace]
 ) -> tuple[Array, Array, str, str, list[Notice]]:
     """Return northing and easting, m, the grid and its unit, and how the grid was chosen."""
     latitudes = np.array([place.latitude for place in every])

@@ -12,7 +12,7 @@ MOST_TOLD = 20
 """How many faults are written out before the rest is only counted."""
 
 
-class Faults:
+class PointFaults:
     """The faults found so far; with `skip` they become a notice instead of a refusal.
 
     Parameters

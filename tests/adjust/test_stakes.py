@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from staking.adjust.surveyed_stakes import Shot, adjust_stakes, displacement
+from staking.adjust.surveyed_stakes import StakeShot, adjust_stakes, displacement
 from staking.adjust.verdict import radii95
 from staking.errors import ComputationError
 from staking.network.fitted import Measurement
@@ -20,9 +20,9 @@ NAMES = ("A", "B", "C", "D")
 PLAN = np.array([(0, 0), (36, 0), (36, 24), (0, 24)], dtype=float) * FOOT
 
 
-def shots_of(places: NDArray[np.float64], error: float = ERROR) -> list[Shot]:
+def shots_of(places: NDArray[np.float64], error: float = ERROR) -> list[StakeShot]:
     return [
-        Shot(name=name, x=float(x), y=float(y), error=error)
+        StakeShot(name=name, x=float(x), y=float(y), error=error)
         for name, (x, y) in zip(NAMES, places, strict=True)
     ]
 
@@ -40,7 +40,7 @@ def test_stakes_shot_once_stand_where_they_were_shot_and_nothing_checks_them() -
 
 
 def test_a_stake_shot_twice_stands_in_the_middle() -> None:
-    more = Shot(name="C", x=float(PLAN[2, 0]) + 0.002, y=float(PLAN[2, 1]), error=ERROR)
+    more = StakeShot(name="C", x=float(PLAN[2, 0]) + 0.002, y=float(PLAN[2, 1]), error=ERROR)
     done = adjust_stakes(NAMES, PLAN, [*shots_of(PLAN), more])
     assert done.places[2] == pytest.approx(PLAN[2] + (0.001, 0), rel=0, abs=1e-12)
     assert done.sifted.redundancy == 2

@@ -18,7 +18,7 @@ import numpy as np
 from timing import interleaved_seconds, least_seconds, process, say
 
 from staking.footing.bands import footing_bands
-from staking.grade.stepping.cells import Site
+from staking.grade.stepping.cells import SiteGround
 from staking.grade.stepping.cheapest import GradeRequest, network_bounds, solve, step_footings
 from staking.grade.stepping.step_places import wall_runs
 from staking.grade.stepping.step_rules import GradeRules
@@ -48,13 +48,13 @@ def house(width: float = 36.0) -> Plan:
     return slopes.outline(slopes.rectangle(width, 24), lines)
 
 
-def rough(seed: int, plan: Plan) -> Site:
+def rough(seed: int, plan: Plan) -> SiteGround:
     """Return invented ground about the plan: a slope with a foot of unevenness."""
     rng = np.random.default_rng(seed)
     points = rng.uniform((-10, -10), (30, 25), (400, 2))
     heights = 30 + points @ rng.uniform(-0.15, 0.15, 2) + rng.uniform(0, 0.3, 400)
     hulls = [band.hull for band in footing_bands(plan)[0]]
-    return Site(existing=surveyed_ground(points, heights, hulls))
+    return SiteGround(existing=surveyed_ground(points, heights, hulls))
 
 
 def time_steps() -> None:
@@ -88,7 +88,7 @@ def time_lengths() -> None:
         ground = slopes.plane(lambda x, y, scale=scale: 30 - x / 8 / scale, 400.0)  # type: ignore[misc]
         request = GradeRequest(
             plan=house(width),
-            site=Site(existing=ground),
+            site=SiteGround(existing=ground),
             rules=GradeRules(frost_depth=1.2),
             top_of_wall=30.5,
         )

@@ -11,7 +11,7 @@ from staking.laid_out.layout_value import Layout
 from staking.laid_out.whole_layout import footing_strips, lay_out_whole
 from staking.plan import Building, Corner, Footing, Options, Pad, Plan, Wall
 from staking.points import SurveyPoints
-from staking.site.building_on_lot import KnownPoint, Site
+from staking.site.building_on_lot import BuildingOnLot, KnownPoint
 from staking.site.site_request import SiteAsked
 from staking.site.site_results import Placement
 
@@ -37,10 +37,10 @@ def plan() -> Plan:
     )
 
 
-def placed() -> Site:
+def placed() -> BuildingOnLot:
     """The lot with the building's x running east from A, and one known point, 101."""
     known = KnownPoint(name="101", northing=NORTH - 10.0, easting=EAST)
-    return Site(
+    return BuildingOnLot(
         asked=SiteAsked(),
         surveys=("lot.csv",),
         files=(survey([("101", NORTH - 10.0, EAST)], name="lot.csv"),),
@@ -50,7 +50,7 @@ def placed() -> Site:
     )
 
 
-def layout(site: Site | None = None) -> Layout:
+def layout(site: BuildingOnLot | None = None) -> Layout:
     options = Options(unit="m")
     return lay_out_whole(plan(), options, footing_strips(plan()), None, site)
 

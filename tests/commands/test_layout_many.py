@@ -17,7 +17,7 @@ from click.testing import CliRunner, Result
 
 from staking.cli import main
 from staking.commands import layout_many
-from staking.commands.layout_many import Asked, Verdict, _verdict_of, lay_out_quietly
+from staking.commands.layout_many import JobEnded, JobOfMany, _verdict_of, lay_out_quietly
 
 SHED = """\
 job: Plum shed
@@ -201,7 +201,7 @@ def test_a_crash_is_a_verdict_with_its_traceback(
 
     monkeypatch.setattr(staking.project.layout, "load_job", crash)
     verdict = lay_out_quietly(
-        Asked(path=jobs / "apple.yaml", folder=jobs / "x", only=None, pairs=False, quiet=False)
+        JobOfMany(path=jobs / "apple.yaml", folder=jobs / "x", only=None, pairs=False, quiet=False)
     )
     assert verdict.status == 1
     assert verdict.line.endswith("apple.yaml: not done: crashed")
@@ -210,9 +210,9 @@ def test_a_crash_is_a_verdict_with_its_traceback(
 
 
 def test_a_process_that_dies_takes_no_other_job_along(jobs: Path) -> None:
-    broken: Future[Verdict] = Future()
+    broken: Future[JobEnded] = Future()
     broken.set_exception(BrokenProcessPool("a process was killed"))
-    asked = Asked(
+    asked = JobOfMany(
         path=jobs / "apple.yaml", folder=jobs / "x", only=("csv",), pairs=False, quiet=False
     )
     assert _verdict_of(broken, asked).status == 0
@@ -241,7 +241,7 @@ def test_an_interrupted_process_takes_up_no_other_job(
         raise KeyboardInterrupt
 
     monkeypatch.setattr(layout_many, "_interrupted", [])
-    asked = Asked(
+    asked = JobOfMany(
         path=jobs / "apple.yaml", folder=jobs / "x", only=("csv",), pairs=False, quiet=False
     )
     with monkeypatch.context() as within:

@@ -6,19 +6,19 @@ from collections.abc import Callable, Sequence
 
 import numpy as np
 
-from staking.grade.stepping.cells import Site
-from staking.grade.terrain.surface import Surface
+from staking.grade.stepping.cells import SiteGround
+from staking.grade.terrain.surface import GroundSurface
 from staking.plan import Building, Corner, Footing, InteriorLine, Plan, Wall
 
 FOOT = 0.3048
 INCH = 0.0254
 
 
-def plane(height: Callable[[float, float], float], reach: float = 60.0) -> Surface:
+def plane(height: Callable[[float, float], float], reach: float = 60.0) -> GroundSurface:
     """A plane of two triangles round the origin."""
     points = np.array([(-reach, -reach), (reach, -reach), (reach, reach), (-reach, reach)])
     heights = np.array([height(x, y) for x, y in points.tolist()])
-    return Surface(points, heights, np.array([(0, 1, 2), (0, 2, 3)]))
+    return GroundSurface(points, heights, np.array([(0, 1, 2), (0, 2, 3)]))
 
 
 def footing(width: float = 20, thickness: float = 10, wall: float = 8) -> Footing:
@@ -68,6 +68,6 @@ def rectangle(width: float, depth: float) -> list[tuple[float, float]]:
     return [(0, 0), (width, 0), (width, depth), (0, depth)]
 
 
-def site(ground: Surface) -> Site:
+def site(ground: GroundSurface) -> SiteGround:
     """A site whose finished grade is the existing ground."""
-    return Site(existing=ground)
+    return SiteGround(existing=ground)

@@ -8,7 +8,7 @@ from scipy.spatial import ConvexHull
 
 from staking.errors import ComputationError
 from staking.grade.terrain.break_lines import BreakLine, lay_lines
-from staking.grade.terrain.surface import Surface
+from staking.grade.terrain.surface import GroundSurface
 from staking.grade.terrain.surveyed_ground import Survey, surveyed_ground
 from staking.grade.terrain.triangulate import window_surface
 
@@ -30,7 +30,7 @@ def along(x: float, height: float, name: str = "toe", reach: float = 19.0) -> Br
     return BreakLine(name=name, vertices=vertices)
 
 
-def sides(surface: Surface) -> dict[tuple[int, int], list[int]]:
+def sides(surface: GroundSurface) -> dict[tuple[int, int], list[int]]:
     found: dict[tuple[int, int], list[int]] = {}
     for t in surface.triangles.tolist():
         for i in range(3):

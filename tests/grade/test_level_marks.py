@@ -7,20 +7,20 @@ import pytest
 
 from staking.grade.graded import BoardLevel
 from staking.grade.setting_out.level_marks import (
-    Setting,
+    LevelReferences,
     ground_line,
     level_marks,
     with_lower_strings,
 )
 from staking.grade.stepped_footing import Inside
-from staking.grade.stepping.cells import Site
+from staking.grade.stepping.cells import SiteGround
 from staking.grade.stepping.cheapest import step_footings
 from staking.grade.stepping.wall_network import build_network
 from staking.plan import Slab
 from tests.grade import slopes
 from tests.grade.test_steps import FOOT, INCH, slope_24_by_16
 
-SETTING = Setting(
+SETTING = LevelReferences(
     benchmark=100 * FOOT, instrument=106 * FOOT, rod_length=12 * FOOT, string=103 * FOOT
 )
 
@@ -77,7 +77,7 @@ def test_lower_strings_are_set_with_the_rod_too() -> None:
 
 
 def test_without_benchmark_instrument_and_string_only_elevations_are_told() -> None:
-    bare = Setting(benchmark=None, instrument=None, rod_length=12 * FOOT, string=None)
+    bare = LevelReferences(benchmark=None, instrument=None, rod_length=12 * FOOT, string=None)
     marks = level_marks(step_footings(slope_24_by_16()), None, 0.0, bare)
     assert {(m.add_to_benchmark, m.reading, m.down_from_string) for m in marks} == {
         (None, None, None)
@@ -87,7 +87,7 @@ def test_without_benchmark_instrument_and_string_only_elevations_are_told() -> N
 
 def test_the_ground_along_a_wall_is_given_as_it_is_and_will_be() -> None:
     ground = slopes.plane(lambda x, y: 100 * FOOT - x / 8)
-    site = Site(existing=ground, fill=3 * INCH)
+    site = SiteGround(existing=ground, fill=3 * INCH)
     (wall, *_) = build_network(slope_24_by_16().plan).strands
     line = ground_line(wall, site, 6 * INCH, (0.0, 8 * FOOT, 24 * FOOT))
     assert line.existing == pytest.approx(np.array([100, 99, 97]) * FOOT, rel=0, abs=1e-9)
@@ -97,7 +97,7 @@ def test_the_ground_along_a_wall_is_given_as_it_is_and_will_be() -> None:
 
 def test_an_outside_wall_keeps_its_own_grade_where_the_inside_has_another() -> None:
     ground = slopes.plane(lambda x, y: 100 * FOOT)
-    site = Site(existing=ground, inside=Inside(grade=101 * FOOT))
+    site = SiteGround(existing=ground, inside=Inside(grade=101 * FOOT))
     (wall, *_) = build_network(slope_24_by_16().plan).strands
     line = ground_line(wall, site, 0.0, (0.0, 24 * FOOT))
     assert line.finished == pytest.approx(np.array([100, 100]) * FOOT, rel=0, abs=1e-9)

@@ -10,8 +10,8 @@ from staking.grade.grade_request import (
     FinishedAsked,
     GradeAsked,
     GroundAsked,
+    SectionPlace,
     TopAsked,
-    Written,
 )
 from staking.grade.stepping.step_rules import GradeRules
 from staking.grade.stepping.wall_network import build_network
@@ -30,7 +30,7 @@ def asked(benchmark: float | None = None) -> GradeAsked:
         benchmark=known,
         top_of_wall=TopAsked(elevation=33.0),
         rules=GradeRules(course=8 * INCH, frost_depth=3 * FOOT),
-        written=Written(),
+        written=SectionPlace(),
     )
 
 

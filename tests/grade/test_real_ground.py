@@ -12,7 +12,7 @@ from pathlib import Path
 import numpy as np
 
 from staking.footing.bands import footing_bands
-from staking.grade.stepping.cells import Site
+from staking.grade.stepping.cells import SiteGround
 from staking.grade.stepping.cheapest import GradeRequest, step_footings
 from staking.grade.stepping.step_rules import GradeRules
 from staking.grade.terrain.break_lines import BreakLine
@@ -58,7 +58,7 @@ def test_a_window_of_real_ground_and_a_footing_on_it() -> None:
     found = step_footings(
         GradeRequest(
             plan=plan,
-            site=Site(existing=ground.surface),
+            site=SiteGround(existing=ground.surface),
             rules=GradeRules(frost_depth=1.2192),
             top_of_wall=top,
         )

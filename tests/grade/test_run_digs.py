@@ -13,7 +13,7 @@ from staking.grade.neighbours import undercuts
 from staking.grade.run_digs import RunDig, beside, pad_digs, run_digs, stepped_dig_bands
 from staking.grade.stepped_footing import SteppedFooting
 from staking.grade.stepping.built_steps import as_built
-from staking.grade.stepping.cells import Site
+from staking.grade.stepping.cells import SiteGround
 from staking.grade.stepping.cheapest import GradeRequest, step_footings
 from staking.grade.stepping.wall_network import Network, build_network
 from staking.plan import Dig, Existing, Pad, Plan
@@ -109,7 +109,7 @@ def turned(plan: Plan, degrees: float) -> Plan:
 
 
 def test_one_depth_all_round_gives_the_plain_strips() -> None:
-    request = slope_24_by_16(site=Site(existing=slopes.plane(lambda x, y: 98 * FOOT)))
+    request = slope_24_by_16(site=SiteGround(existing=slopes.plane(lambda x, y: 98 * FOOT)))
     network, _, digs = dug(request)
     dig = Dig(bank=0.5, overdig=3 * INCH, depth=digs[0].depth)
     stepped = merge(stepped_dig_bands(request.plan, dig, network, digs))

@@ -9,7 +9,7 @@ import pytest
 from staking.errors import ComputationError
 from staking.grade.stepped_footing import Inside, WallSteps
 from staking.grade.stepping.built_steps import as_built
-from staking.grade.stepping.cells import Site, cell_bounds, cell_edges, courses_needed
+from staking.grade.stepping.cells import SiteGround, cell_bounds, cell_edges, courses_needed
 from staking.grade.stepping.cheapest import (
     GradeRequest,
     larger_steps,
@@ -34,7 +34,7 @@ def slope_24_by_16(**changes: object) -> GradeRequest:
     ground = slopes.plane(lambda x, y: 100 * FOOT - x / 8)
     request = GradeRequest(
         plan=slopes.outline(slopes.rectangle(24, 16)),
-        site=Site(existing=ground),
+        site=SiteGround(existing=ground),
         rules=SLOPE_RULES,
         top_of_wall=102 * FOOT,
     )
@@ -46,7 +46,7 @@ def flat(existing: float, finished: float | None = None, **rules: float) -> tupl
     top = rules.pop("top")
     request = GradeRequest(
         plan=slopes.outline(slopes.rectangle(24, 16)),
-        site=Site(
+        site=SiteGround(
             existing=slopes.plane(lambda x, y: existing * FOOT),
             finished=None if finished is None else slopes.plane(lambda x, y: finished * FOOT),
         ),
@@ -70,7 +70,7 @@ def test_the_end_cell_reaches_out_to_the_footings_own_corner() -> None:
     )
     request = GradeRequest(
         plan=slopes.outline(slopes.rectangle(24, 16)),
-        site=Site(existing=ground),
+        site=SiteGround(existing=ground),
         rules=GradeRules(frost_depth=48 * INCH, in_ground=0, strip=0),
         top_of_wall=103.5 * FOOT,
     )
@@ -143,7 +143,7 @@ def test_the_first_step_past_a_junction_stands_on_the_bond() -> None:
     ground = slopes.plane(lambda x, y: 100 * FOOT - 0.5 * max(x, 0.0))
     request = GradeRequest(
         plan=slopes.outline(slopes.rectangle(36, 24), [("cross", (17.5, 0.0), (17.5, 24.0))]),
-        site=Site(existing=ground),
+        site=SiteGround(existing=ground),
         rules=GradeRules(frost_depth=42 * INCH, corner_run=32 * INCH),
         top_of_wall=102 * FOOT,
     )
@@ -224,7 +224,7 @@ def test_a_wall_a_course_lower_has_a_course_less_at_the_shared_corner() -> None:
 def test_a_heated_inside_takes_frost_from_the_outside_only() -> None:
     request = slope_24_by_16(
         plan=slopes.outline(slopes.rectangle(24, 16), [("cross", (12, 0), (12, 16))]),
-        site=Site(
+        site=SiteGround(
             existing=slopes.plane(lambda x, y: 100 * FOOT),
             inside=Inside(grade=99 * FOOT, heated=True),
         ),

@@ -5,11 +5,11 @@ import itertools
 import numpy as np
 import pytest
 
-from staking.grade.stepping.stretch import NANO, NEVER, SCALE, Stretch, solve_stretches, trace
+from staking.grade.stepping.stretch import NANO, NEVER, SCALE, CellStretch, solve_stretches, trace
 
 
 def every_way(
-    stretch: Stretch, size: int, step: int, max_step: int, min_run: float
+    stretch: CellStretch, size: int, step: int, max_step: int, min_run: float
 ) -> dict[tuple[int, int, int], tuple[int, list[tuple[int, ...]]]]:
     """Every profile that keeps the rules: cheapest cost and ways, by both ends and steps."""
     lengths = [round(float(x) * NANO) * SCALE for x in np.diff(stretch.edges)]
@@ -41,7 +41,7 @@ def test_a_stretch_is_the_cheapest_of_every_way(seed: int) -> None:
     edges = np.concatenate(([0.0], np.cumsum(rng.integers(1, 4, cells) * 0.1)))
     may = rng.random(cells + 1) < 0.8
     may[[0, -1]] = False
-    stretch = Stretch(
+    stretch = CellStretch(
         strand=0,
         start=0,
         end=1,

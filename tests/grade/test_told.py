@@ -9,7 +9,7 @@ import pytest
 from staking.grade.notices.cover import grade_notices
 from staking.grade.stepped_footing import Inside
 from staking.grade.stepping.built_steps import as_built, sleeve_notices
-from staking.grade.stepping.cells import Site
+from staking.grade.stepping.cells import SiteGround
 from staking.grade.stepping.cheapest import GradeRequest, step_footings
 from staking.grade.stepping.step_rules import GradeRules
 from staking.grade.stepping.wall_network import build_network
@@ -25,7 +25,7 @@ def slope(**changes: object) -> GradeRequest:
     """Invented: 24' x 16', falling an eighth along the long walls, frost at 42 inches."""
     request = GradeRequest(
         plan=slopes.outline(slopes.rectangle(24, 16)),
-        site=Site(existing=slopes.plane(lambda x, y: 100 * FOOT - x / 8)),
+        site=SiteGround(existing=slopes.plane(lambda x, y: 100 * FOOT - x / 8)),
         rules=GradeRules(frost_depth=42 * INCH, in_ground=0, strip=0, corner_run=32 * INCH),
         top_of_wall=102 * FOOT,
     )
@@ -81,7 +81,7 @@ def test_grade_near_the_top_of_the_wall(fill: float, veneer: bool, kinds: list[s
 
 def test_grade_over_four_feet_above_the_inside_is_said() -> None:
     for below, kinds in ((3.9, []), (4.1, ["unbalanced"])):
-        site = Site(
+        site = SiteGround(
             existing=slopes.plane(lambda x, y: 100 * FOOT),
             inside=Inside(grade=(100 - below) * FOOT, heated=True),
         )
@@ -94,7 +94,7 @@ def test_grade_over_four_feet_above_the_inside_is_said() -> None:
 def test_an_inside_over_the_top_of_the_wall_is_said() -> None:
     for over, kinds in ((-2, []), (3, ["inside-over-top"])):
         inside = Inside(grade=(102 * 12 + over) * INCH, heated=True)
-        site = Site(existing=slopes.plane(lambda x, y: 100 * FOOT), inside=inside)
+        site = SiteGround(existing=slopes.plane(lambda x, y: 100 * FOOT), inside=inside)
         request = slope(site=site)
         profile = step_footings(request).walls[0]
         strand = build_network(request.plan).strand("A-B")
@@ -135,7 +135,7 @@ def test_a_pad_has_its_own_level_and_pier() -> None:
     assert level.bottom / FOOT == pytest.approx(94 + 4 / 12, abs=1e-9)
     assert level.pier / INCH == pytest.approx(80, abs=1e-9)
     assert level.governs == "frost"
-    warm = Site(existing=slope().site.existing, inside=Inside(grade=99 * FOOT, heated=True))
+    warm = SiteGround(existing=slope().site.existing, inside=Inside(grade=99 * FOOT, heated=True))
     inside = step_footings(slope(plan=plan, site=warm)).pads[0]
     # Bearing alone: 98' 4 1/2" less nothing; 3 courses reach 99' 0", 4 reach 98' 4".
     assert inside.bottom / FOOT == pytest.approx(98 + 4 / 12, abs=1e-9)
@@ -161,7 +161,7 @@ def test_a_pad_level_with_a_notchs_corner_is_inside_or_out_as_it_stands(
         )
         for name, x in (("in", 6), ("out", 34), ("before", -10))
     )
-    site = Site(
+    site = SiteGround(
         existing=slopes.plane(lambda x, y: 100 * FOOT), inside=Inside(grade=99 * FOOT, heated=True)
     )
     plan = replace(slopes.outline(corners), pads=pads)

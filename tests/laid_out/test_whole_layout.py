@@ -10,8 +10,8 @@ from staking.grade.grade_request import (
     FinishedAsked,
     GradeAsked,
     GroundAsked,
+    SectionPlace,
     TopAsked,
-    Written,
 )
 from staking.grade.graded import Graded
 from staking.grade.stepping.step_rules import GradeRules
@@ -62,7 +62,7 @@ def levels(plan: Plan, options: Options, ground: dict[str, float], top: float) -
         benchmark=None,
         top_of_wall=TopAsked(elevation=top * FOOT),
         rules=GradeRules(course=8 * INCH, frost_depth=3 * FOOT),
-        written=Written(),
+        written=SectionPlace(),
     )
     made, told = from_readings(asked.ground, network, {})
     read = GroundRead(existing=made, finished=None, benchmark=100 * FOOT, notices=told)

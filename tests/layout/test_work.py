@@ -14,7 +14,7 @@ from staking.kinds import WorkPart
 from staking.laid_out.layout_value import Layout
 from staking.laid_out.order_of_work import plan_work
 from staking.layout.steps.base_line import choose_base_line
-from staking.layout.steps.corner_setting import Setting, SettingOut
+from staking.layout.steps.corner_setting import CornerSetting, SettingOut
 from staking.layout.steps.work import WorkPlan
 from staking.output.blocks import Table
 from staking.output.tables.work_tables import step_texts, work_blocks
@@ -58,7 +58,7 @@ def stakes_of(layout: Layout, work: WorkPlan) -> dict[str, np.ndarray]:
     return places
 
 
-def swing_at(places: dict[str, np.ndarray], setting: Setting) -> float:
+def swing_at(places: dict[str, np.ndarray], setting: CornerSetting) -> float:
     """The angle between the two tapes, by the law of cosines."""
     (one, a), (other, b) = setting.tapes
     c = math.dist(places[one], places[other])

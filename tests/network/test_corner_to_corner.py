@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from staking.network.corner_to_corner import Triangle, angle_error, walked_radii95
+from staking.network.corner_to_corner import CornerTriangle, angle_error, walked_radii95
 from staking.plan import Tape
 
 INCH = 0.0254
@@ -17,23 +17,23 @@ WING = np.array([(0, 0), (36, 0), (36, 24), (24, 24), (24, 32), (0, 32)]) * FOOT
 SKEW = np.array([(0, 0), (12, 0), (8, 6.9282), (0, 6.9282)])
 
 
-def triangle(points: NDArray[np.float64], at: int, one: float, other: float) -> Triangle:
+def triangle(points: NDArray[np.float64], at: int, one: float, other: float) -> CornerTriangle:
     """Legs along both walls at a corner, the first toward the corner before."""
     before, here, after = points[at - 1], points[at], points[(at + 1) % len(points)]
     a = here + (before - here) / math.dist(before, here) * one
     b = here + (after - here) / math.dist(after, here) * other
-    return Triangle(legs=(one, other), across=math.dist(a, b))
+    return CornerTriangle(legs=(one, other), across=math.dist(a, b))
 
 
 def test_a_3_4_5_of_unit_k_is_out_by_a_fixed_share_of_the_tape_over_k() -> None:
     """sqrt(50) / 12 of the tape's error over the unit: derived by hand."""
     for k in (1.0, 2.0, 5.5):
-        made = angle_error(Triangle(legs=(3 * k, 4 * k), across=5 * k), TAPE)
+        made = angle_error(CornerTriangle(legs=(3 * k, 4 * k), across=5 * k), TAPE)
         assert made * k / ERROR == pytest.approx(0.5892556510, rel=0, abs=1e-9)
 
 
 def laid_out(
-    points: NDArray[np.float64], triangles: list[Triangle], rng: np.random.Generator
+    points: NDArray[np.float64], triangles: list[CornerTriangle], rng: np.random.Generator
 ) -> NDArray[np.float64]:
     """Walk both ways from the base line 0-1, reading each tape with an error of its own."""
 

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from staking.network.geometry import Distances, all_distances
+from staking.network.geometry import PairDistances, all_distances
 from staking.network.least_set import LeastSet, least_set
 from staking.plan import Tape
 
@@ -21,7 +21,7 @@ COMB = np.array([(0, 0), (36, 0), (36, 24), (24, 24), (24, 32), (12, 32), (12, 2
 
 def found(
     points: NDArray[np.float64], wanted: float, usable: NDArray[np.bool_] | None = None
-) -> tuple[Distances, LeastSet]:
+) -> tuple[PairDistances, LeastSet]:
     distances = all_distances(points - points.mean(axis=0), TAPE)
     if usable is None:
         usable = np.ones(len(distances.length), dtype=bool)

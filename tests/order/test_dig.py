@@ -12,8 +12,8 @@ from shapely.affinity import rotate
 from shapely.ops import unary_union
 
 from staking.grade.stepping.wall_network import build_network
-from staking.grade.terrain.ground_readings import Readings
-from staking.grade.terrain.surface import Surface
+from staking.grade.terrain.ground_readings import GroundReadings
+from staking.grade.terrain.surface import GroundSurface
 from staking.grade.terrain.surveyed_ground import surveyed_ground
 from staking.grade.terrain.triangulate import window_surface
 from staking.grade.terrain.volume import (
@@ -35,7 +35,7 @@ FOOT, INCH, YARD3 = jobs.FOOT, jobs.INCH, jobs.YARD3
 ELL = [(0, 0), (36, 0), (36, 24), (24, 24), (24, 32), (0, 32)]
 
 
-def hills() -> Surface:
+def hills() -> GroundSurface:
     """Invented ground of a hundred points, between 0 and about 1 m."""
     random = np.random.default_rng(7)
     at = random.uniform(-8.0, 20.0, (100, 2))
@@ -44,7 +44,7 @@ def hills() -> Surface:
     return window_surface(at, heights, at)[0]
 
 
-def sampled(plan: Plan, levels: Levels, dig: Dig, ground: Surface, step: float) -> float:
+def sampled(plan: Plan, levels: Levels, dig: Dig, ground: GroundSurface, step: float) -> float:
     """The trench's volume by depths on a fine grid, banks by distance to each level's bottom.
 
     Banks of the outside corners are rounded there and mitred in the order, so plans are compared
@@ -64,7 +64,7 @@ def sampled(plan: Plan, levels: Levels, dig: Dig, ground: Surface, step: float) 
     return total
 
 
-def fast_heights(ground: Surface, places: np.ndarray) -> np.ndarray:
+def fast_heights(ground: GroundSurface, places: np.ndarray) -> np.ndarray:
     from scipy.interpolate import LinearNDInterpolator
     from scipy.spatial import Delaunay
 
@@ -205,7 +205,7 @@ def test_sloping_sides_in_a_hillside_are_what_a_fine_grid_finds() -> None:
 def test_ground_below_the_dig_is_no_negative_volume() -> None:
     ring = [(0.0, 0.0), (2.0, 0.0), (2.0, 1.0), (0.0, 1.0)]
     # Ground rising from -1 to 1 along x: only half of it stands above 0.
-    tilted = Surface(
+    tilted = GroundSurface(
         np.array(ring), np.array([-1.0, 1.0, 1.0, -1.0]), np.array([(0, 1, 2), (0, 2, 3)])
     )
     assert volume_above([ring], surface_facets(tilted), (0, 0, 0)) == pytest.approx(0.5, abs=1e-12)
@@ -215,7 +215,7 @@ def test_a_ring_with_a_hole_and_one_that_is_not_convex() -> None:
     outer = [(0.0, 0.0), (4.0, 0.0), (4.0, 1.0), (1.0, 1.0), (1.0, 4.0), (0.0, 4.0)]
     hole = [(0.25, 0.25), (0.25, 0.75), (0.75, 0.75), (0.75, 0.25)]
     facets = surface_facets(
-        Surface(
+        GroundSurface(
             np.array([(-1.0, -1.0), (9.0, -1.0), (-1.0, 9.0)]),
             np.array([0.0, 1.0, 0.0]),
             np.array([(0, 1, 2)]),
@@ -234,7 +234,7 @@ def test_ground_that_is_not_known_is_measured() -> None:
     levels = jobs.level(plan)
     pieces = dig_pieces(levels, trench_bottom(plan, Dig()))
     half = surface_facets(
-        Surface(
+        GroundSurface(
             np.array([(-1.0, -1.0), (18 * FOOT, -1.0), (18 * FOOT, 9.0), (-1.0, 9.0)]),
             np.zeros(4),
             np.array([(0, 1, 2), (0, 2, 3)]),
@@ -286,7 +286,7 @@ def test_banks_that_meet_inside_are_told() -> None:
 
 def test_a_surface_wound_either_way_is_the_same_ground() -> None:
     ground = hills()
-    turned = Surface(ground.points, ground.elevations, ground.triangles[:, ::-1])
+    turned = GroundSurface(ground.points, ground.elevations, ground.triangles[:, ::-1])
     ring = [(0.0, 0.0), (9.0, 1.0), (8.0, 7.0), (1.0, 6.0)]
     assert volume_above([ring], surface_facets(turned), (0, 0, 0)) == pytest.approx(
         volume_above([ring], surface_facets(ground), (0, 0, 0)), rel=0, abs=1e-9
@@ -302,7 +302,7 @@ def test_ground_beyond_readings_is_as_high_as_the_nearest() -> None:
     plan = jobs.rectangle(24, 16)
     places = np.array([corner.point for corner in plan.buildings[0].corners])
     heights = np.array([3.0, 2.0, 2.2, 3.1])
-    readings = Readings(along={}, strands=(), places=places, heights=heights, nearest=True)
+    readings = GroundReadings(along={}, strands=(), places=places, heights=heights, nearest=True)
     facets = ground_facets(readings, None, ())
     # Off the middle of B-C, and off the corner B, a pad of one square metre.
     for at, high in (((24 * FOOT + 3, 8 * FOOT), 2.1), ((24 * FOOT + 3, -3.0), 2.0)):
@@ -330,7 +330,7 @@ def test_a_survey_is_taken_as_far_as_the_trench_goes() -> None:
     footing = [(0.0, 0.0), (10.0, 0.0), (10.0, 7.0), (0.0, 7.0)]
     survey = surveyed_ground(at, heights, [footing])
     ring = [(-4.0, -4.0), (14.0, -4.0), (14.0, 11.0), (-4.0, 11.0)]
-    whole = Surface(*window_surface_of_all(at, heights))
+    whole = GroundSurface(*window_surface_of_all(at, heights))
     assert volume_above([ring], ground_facets(survey, None, ring), (0, 0, -3)) == pytest.approx(
         volume_above([ring], surface_facets(whole), (0, 0, -3)), rel=0, abs=1e-6
     )

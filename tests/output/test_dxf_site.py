@@ -21,7 +21,7 @@ from staking.output.drawing.plan_drawing import plan_document
 from staking.output.drawing.write_drawing import write_drawing
 from staking.plan import Building, Corner, Footing, Opening, Options, Plan, Show, Wall
 from staking.project.layout import lay_out_job, load_job
-from staking.site.building_on_lot import KnownPoint, NamedLine, Site
+from staking.site.building_on_lot import BuildingOnLot, KnownPoint, NamedLine
 from staking.site.site_request import SiteAsked
 from staking.site.site_results import BoundaryLine, Placement
 from staking.units import Unit
@@ -39,9 +39,9 @@ def known(name: str, east: float, north: float, elevation: float = math.nan) -> 
 LOT = (known("1", -30, -30, 101.5), known("2", 30, -30), known("3", 30, 30), known("4", -30, 30))
 
 
-def site(crs: str | None = "EPSG:32614", unit: str = "m", turn: float = TURN) -> Site:
+def site(crs: str | None = "EPSG:32614", unit: str = "m", turn: float = TURN) -> BuildingOnLot:
     names = [point.name for point in LOT]
-    return Site(
+    return BuildingOnLot(
         asked=SiteAsked(),
         surveys=("lot.csv",),
         unit=unit,
@@ -61,7 +61,7 @@ def site(crs: str | None = "EPSG:32614", unit: str = "m", turn: float = TURN) ->
     )
 
 
-def layout(of: Site | None):
+def layout(of: BuildingOnLot | None):
     footing = Footing(width=0.5, thickness=0.25, outside=0.15)
     corners = tuple(Corner(name=name, x=x, y=y) for name, (x, y) in SIDE.items())
     walls = tuple(
@@ -77,7 +77,7 @@ def layout(of: Site | None):
     return replace(lay_out_job(Job(plan=plan, options=options, notices=())), site=of)
 
 
-def drawn(of: Site | None):
+def drawn(of: BuildingOnLot | None):
     stream = io.StringIO()
     write_drawing(plan_document(layout(of)), stream)
     stream.seek(0)

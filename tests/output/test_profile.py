@@ -15,7 +15,7 @@ from ezdxf.filemanagement import read
 
 from staking.errors import ComputationError
 from staking.grade.graded import GradedWall
-from staking.grade.stepping.cells import Site
+from staking.grade.stepping.cells import SiteGround
 from staking.grade.stepping.cheapest import GradeRequest
 from staking.grade.stepping.step_rules import GradeRules, preset
 from staking.output.drawing.drawing_sheet import MARGIN
@@ -41,7 +41,7 @@ def slope(**changes: Any) -> GradeRequest:
     """Invented: 24' x 16', the ground falling an eighth along the long walls."""
     request = GradeRequest(
         plan=slopes.outline(slopes.rectangle(24, 16)),
-        site=Site(existing=slopes.plane(lambda x, y: 100 * FOOT - x / 8)),
+        site=SiteGround(existing=slopes.plane(lambda x, y: 100 * FOOT - x / 8)),
         rules=RULES,
         top_of_wall=102 * FOOT,
     )
@@ -144,7 +144,7 @@ def plain() -> Any:
 
 @pytest.fixture(scope="module")
 def rich() -> Any:
-    site = Site(
+    site = SiteGround(
         existing=slopes.plane(lambda x, y: 100 * FOOT - x / 8),
         finished=slopes.plane(lambda x, y: 100.5 * FOOT - x / 9),
     )
@@ -330,7 +330,7 @@ def test_a_wall_reads_the_same_wherever_the_building_is_turned() -> None:
         return 100 * FOOT - (x * cos + y * sin) / 8
 
     plan = turned(slope().plan, 17)
-    layout = laid_out(slope(plan=plan, site=Site(existing=slopes.plane(ground))))
+    layout = laid_out(slope(plan=plan, site=SiteGround(existing=slopes.plane(ground))))
     straight = laid_out(slope())
     for wall in ("A-B", "B-C"):
         assert sorted(words_in(view_of(layout, wall))) == sorted(words_in(view_of(straight, wall)))
@@ -386,7 +386,7 @@ def test_no_two_words_cover_each_other_and_all_stay_in_their_window(
 def test_many_narrow_runs_are_numbered_and_listed() -> None:
     request = slope(
         plan=slopes.outline(slopes.rectangle(96, 16)),
-        site=Site(existing=slopes.plane(lambda x, y: 100 * FOOT - x / 4)),
+        site=SiteGround(existing=slopes.plane(lambda x, y: 100 * FOOT - x / 4)),
         rules=replace(RULES, step_cost=0.0),
     )
     view = view_of(laid_out(request, string=102 * FOOT), "A-B")
@@ -402,7 +402,7 @@ def test_many_narrow_runs_are_numbered_and_listed() -> None:
 def test_a_wall_with_too_many_runs_is_drawn_smaller_and_says_so() -> None:
     request = slope(
         plan=slopes.outline(slopes.rectangle(96, 16)),
-        site=Site(existing=slopes.plane(lambda x, y: 100 * FOOT - x / 3)),
+        site=SiteGround(existing=slopes.plane(lambda x, y: 100 * FOOT - x / 3)),
         rules=replace(RULES, step_cost=0.0),
     )
     view, *others = profile_views(laid_out(request, string=102 * FOOT))

@@ -18,7 +18,7 @@ from staking.adjust.verdict import judge, measure
 from staking.footing.bands import dig_bands
 from staking.layout.boards import lay_out
 from staking.layout.checks import choose_checks
-from staking.network.fitted import Measurement, Solution
+from staking.network.fitted import FittedNetwork, Measurement
 from staking.network.solve import solve
 from staking.plan import Options, Plan
 from tests.properties import strategies
@@ -46,7 +46,7 @@ def names_of(plan: Plan) -> tuple[str, ...]:
     return tuple(corner.name for corner in plan.buildings[0].corners)
 
 
-def taped(plan: Plan, here: NDArray[np.float64], noise: float = 0.0) -> Solution:
+def taped(plan: Plan, here: NDArray[np.float64], noise: float = 0.0) -> FittedNetwork:
     names = names_of(plan)
     pairs = list(itertools.combinations(range(len(names)), 2))
     rng = np.random.default_rng(3)

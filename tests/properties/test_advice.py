@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from staking.adjust.moves import Hold, Move, Step, advise, placed
+from staking.adjust.moves import Hold, Move, MovePart, advise, placed
 from staking.adjust.point_places import find_points
 from staking.adjust.verdict import Verdict, judge, measure
 from staking.layout.checks import choose_checks
@@ -60,7 +60,7 @@ def told(plan: Plan, here: NDArray[np.float64]) -> tuple[tuple[Move, ...], Verdi
     return advise(names, stakes, plan, STEP), judge(quantities, STEP)
 
 
-def way_of(step: Step) -> str:
+def way_of(step: MovePart) -> str:
     """Toward whom a step goes, without what a longer name adds."""
     return step.toward.replace("Q_", "")
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from staking.adjust.moves import advise, moved, neighbours
-from staking.adjust.surveyed_stakes import Shot, adjust_stakes
+from staking.adjust.surveyed_stakes import StakeShot, adjust_stakes
 from staking.adjust.verdict import radii95
 from staking.network.fitted import Measurement
 from staking.plan import Building, Corner, Footing, Plan, Wall
@@ -44,9 +44,9 @@ turns = st.floats(-math.pi, math.pi)
 shifts = st.tuples(st.floats(-500, 500), st.floats(-500, 500))
 
 
-def shots(places: NDArray[np.float64]) -> list[Shot]:
+def shots(places: NDArray[np.float64]) -> list[StakeShot]:
     return [
-        Shot(name=name, x=float(x), y=float(y), error=INCH / 16)
+        StakeShot(name=name, x=float(x), y=float(y), error=INCH / 16)
         for name, (x, y) in zip(NAMES, places, strict=True)
     ]
 

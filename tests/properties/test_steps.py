@@ -13,12 +13,12 @@ import pytest
 
 from staking.footing.bands import footing_bands
 from staking.grade.stepped_footing import Inside, Level, SteppedFooting
-from staking.grade.stepping.cells import Site
+from staking.grade.stepping.cells import SiteGround
 from staking.grade.stepping.cheapest import GradeRequest, network_bounds, step_footings
 from staking.grade.stepping.step_places import wall_runs
 from staking.grade.stepping.step_rules import GradeRules
 from staking.grade.stepping.wall_network import Strand, build_network
-from staking.grade.terrain.surface import Surface
+from staking.grade.terrain.surface import GroundSurface
 from staking.grade.terrain.surveyed_ground import surveyed_ground
 from staking.plan import Plan, Point
 from tests.grade import slopes
@@ -60,7 +60,7 @@ def random_request(seed: int) -> GradeRequest:
         inside = Inside(grade=float(rng.uniform(29, 31)), heated=bool(rng.random() < 0.6))
     return GradeRequest(
         plan=plan,
-        site=Site(
+        site=SiteGround(
             existing=surveyed_ground(points, heights, hulls),
             fill=float(rng.choice([0.0, 0.3, -0.2])),
             inside=inside,
@@ -148,7 +148,7 @@ def covers(
 
 
 def breaks(
-    a: np.ndarray, b: np.ndarray, surface: Surface, strand: Strand, faces: list[float]
+    a: np.ndarray, b: np.ndarray, surface: GroundSurface, strand: Strand, faces: list[float]
 ) -> np.ndarray:
     """Ends of an edge, where it crosses sides of triangles, and where the footing steps."""
     shares = [0.0, 1.0]
@@ -234,7 +234,7 @@ def test_a_steeper_slope_takes_no_fewer_courses_at_the_low_corner(seed: int) -> 
     for fall in (0.0, 0.05, 0.1, 0.15, 0.25):
         request = GradeRequest(
             plan=plan,
-            site=Site(existing=slopes.plane(lambda x, y, fall=fall: 30 - fall * x)),
+            site=SiteGround(existing=slopes.plane(lambda x, y, fall=fall: 30 - fall * x)),
             rules=GradeRules(frost_depth=1.0),
             top_of_wall=31.0,
         )

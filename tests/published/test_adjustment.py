@@ -27,7 +27,7 @@ from staking.adjust.moves import Hold, placed
 from staking.adjust.point_places import find_points
 from staking.adjust.reduce import corrected, level
 from staking.adjust.verdict import corner_angle
-from staking.network.fitted import Measurement, Solution
+from staking.network.fitted import FittedNetwork, Measurement
 from staking.network.solve import best_fit, solve
 from staking.network.tape_error import standard_error
 from staking.plan import Tape
@@ -38,7 +38,7 @@ READ = {"A": 6049.00, "B": 4736.83, "C": 5446.49}
 
 
 @pytest.fixture(scope="module")
-def station() -> Solution:
+def station() -> FittedNetwork:
     """The known points tied to each other a thousand times better than the station."""
     points = {**KNOWN, "U": (6850.0, 3740.0)}
     pairs = [("A", "B"), ("A", "C"), ("B", "C")]
@@ -55,7 +55,7 @@ def station() -> Solution:
     return solve(tuple(points), np.array(list(points.values())), measured)
 
 
-def test_a_station_from_three_distances(station: Solution) -> None:
+def test_a_station_from_three_distances(station: FittedNetwork) -> None:
     here = placed(
         find_points(station, (), (), (), 0.0, {}).located,
         {**KNOWN, "U": (0.0, 0.0)},
@@ -64,7 +64,7 @@ def test_a_station_from_three_distances(station: Solution) -> None:
     assert here[3] == pytest.approx((6861.32, 3727.82), rel=0, abs=0.01)
 
 
-def test_residuals_and_reference_variance_of_the_station(station: Solution) -> None:
+def test_residuals_and_reference_variance_of_the_station(station: FittedNetwork) -> None:
     residuals = [each.residual for each in station.adjusted[3:]]
     assert residuals == pytest.approx([-0.03737, 0.07679, -0.04737], rel=0, abs=0.0005)
     assert station.redundancy == 1

@@ -11,14 +11,14 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from staking.grade.terrain.surface import Surface
+from staking.grade.terrain.surface import GroundSurface
 from staking.grade.terrain.volume import surface_facets, volume_above
 
 YARD = 0.9144
 FOOT = 0.3048
 
 
-def grid(levels: list[list[float]], across: float, down: float) -> Surface:
+def grid(levels: list[list[float]], across: float, down: float) -> GroundSurface:
     """A grid of spot levels, every cell as four triangles about its mean."""
     rows, columns = len(levels), len(levels[0])
     points = [(j * across, i * down) for i in range(rows) for j in range(columns)]
@@ -32,10 +32,10 @@ def grid(levels: list[list[float]], across: float, down: float) -> Surface:
             points.append(((j + 0.5) * across, (i + 0.5) * down))
             heights.append(sum(heights[k] for k in ring) / 4)
             triangles += [(a, b, middle) for a, b in zip(ring, ring[1:] + ring[:1], strict=True)]
-    return Surface(np.array(points), np.array(heights), np.array(triangles))
+    return GroundSurface(np.array(points), np.array(heights), np.array(triangles))
 
 
-def dug(surface: Surface, level: float, ring: list[tuple[float, float]]) -> float:
+def dug(surface: GroundSurface, level: float, ring: list[tuple[float, float]]) -> float:
     return volume_above([ring], surface_facets(surface), (0.0, 0.0, level))
 
 
@@ -61,7 +61,7 @@ def test_fill_of_a_cell_in_cubic_yards() -> None:
     side, low = 50 * FOOT, [87.6 * FOOT, 87.6 * FOOT]
     ground = grid([low, [87.6 * FOOT, 88.6 * FOOT]], side, side)
     # The fill is what stands over the ground turned upside down.
-    over = Surface(ground.points, -ground.elevations, ground.triangles)
+    over = GroundSurface(ground.points, -ground.elevations, ground.triangles)
     fill = dug(over, -90 * FOOT, cell(0, 0, side, side)) / YARD**3
     # the mean of 2.4, 2.4, 2.4 and 1.4 ft is 2.15: 50 x 50 x 2.15 / 27 = 199.07
     assert fill == pytest.approx(2500 * 2.15 / 27, abs=1e-6)
@@ -70,7 +70,7 @@ def test_fill_of_a_cell_in_cubic_yards() -> None:
 def test_cut_less_fill_is_that_of_the_surface() -> None:
     levels = [[45.2, 48.5, 55.6], [47.3, 51.2, 56.6], [50, 53.2, 58.5]]
     ground = grid(levels, 15, 12)
-    over = Surface(ground.points, -ground.elevations, ground.triangles)
+    over = GroundSurface(ground.points, -ground.elevations, ground.triangles)
     # The mean of the corners less 50, times 15 x 12: 180 (48.05 - 50), 180 (52.975 - 50), ...
     net = [
         180 * (sum(four) / 4 - 50)
@@ -88,21 +88,21 @@ def test_cut_less_fill_is_that_of_the_surface() -> None:
 
 def test_a_triangular_prism() -> None:
     points = np.array([(0.0, 0.0), (12.0, 0.0), (0.0, 9.0)])
-    ground = Surface(points, np.array([1.0, 2.5, 0.4]), np.array([(0, 1, 2)]))
+    ground = GroundSurface(points, np.array([1.0, 2.5, 0.4]), np.array([(0, 1, 2)]))
     triangle = [(0.0, 0.0), (12.0, 0.0), (0.0, 9.0)]
     # 12 x 9 / 2 = 54 m2, times the mean of 1.0, 2.5 and 0.4: 1.3
     assert dug(ground, 0.0, triangle) == pytest.approx(54 * 1.3, abs=1e-9)
     assert dug(ground, -1.0, triangle) == pytest.approx(54 * 2.3, abs=1e-9)
 
 
-def profile(stations: list[float], heights: list[float]) -> Surface:
+def profile(stations: list[float], heights: list[float]) -> GroundSurface:
     """A wall a metre wide whose height is the end area, straight from station to station."""
     count = len(stations)
     points = np.array([(s, y) for y in (0.0, 1.0) for s in stations])
     triangles = []
     for i in range(count - 1):
         triangles += [(i, i + 1, count + i + 1), (i, count + i + 1, count + i)]
-    return Surface(points, np.array(heights * 2), np.array(triangles))
+    return GroundSurface(points, np.array(heights * 2), np.array(triangles))
 
 
 def test_areas_under_a_profile_are_average_end_areas() -> None:

@@ -25,8 +25,8 @@ import pytest
 
 from staking.footing.bands import footing_bands
 from staking.grade.stepping.wall_network import build_network
-from staking.grade.terrain.ground_readings import Readings
-from staking.grade.terrain.surface import Surface
+from staking.grade.terrain.ground_readings import GroundReadings
+from staking.grade.terrain.surface import GroundSurface
 from staking.grade.terrain.volume import level_facets, readings_facets, surface_facets, volume_above
 from staking.order.bars.laps import lap_rule, mass_per_length
 from staking.order.block import course_blocks, fill_span
@@ -111,10 +111,10 @@ def test_a_retaining_wall_of_two_prisms() -> None:
     assert total * 1.1 / YARD3 == printed(70.02, 2)
 
 
-def _sloping(low: float, high: float) -> Surface:
+def _sloping(low: float, high: float) -> GroundSurface:
     x, y = 75 * FOOT, 14.75 * FOOT
     points = np.array([(0.0, 0.0), (x, 0.0), (x, y), (0.0, y)])
-    return Surface(points, np.array([low, low, high, high]), np.array([(0, 1, 2), (0, 2, 3)]))
+    return GroundSurface(points, np.array([low, low, high, high]), np.array([(0, 1, 2), (0, 2, 3)]))
 
 
 # Block and mortar --------------------------------------------------------------------------
@@ -225,7 +225,7 @@ def test_a_road_between_cut_and_fill() -> None:
     strand = build_network(plan).strands[0]
 
     def volume(areas: list[float]) -> float:
-        ground = Readings(
+        ground = GroundReadings(
             along={"A-B": (np.array(stations, float), np.array(areas, float))},
             strands=(strand,),
             places=np.empty((0, 2)),
@@ -253,7 +253,7 @@ def test_a_railway_cutting_with_sloping_sides() -> None:
     plan = jobs.rectangle(200 / FOOT, 100 / FOOT)
     strand = build_network(plan).strands[0]
     stations = np.array([0.0, 50.0, 100.0, 150.0, 200.0])
-    ground = Readings(
+    ground = GroundReadings(
         along={"A-B": (stations, np.array([0.0, 5.0, 10.0, 15.0, 0.0]))},
         strands=(strand,),
         places=np.empty((0, 2)),

@@ -11,7 +11,7 @@ from staking.errors import InputError
 from staking.notices import Severity, notice
 from staking.plan import Building, Corner, Footing, Plan, Wall
 from staking.points import SurveyPoints
-from staking.site.building_on_lot import KnownPoint, Site
+from staking.site.building_on_lot import BuildingOnLot, KnownPoint
 from staking.site.plane.grid_factor import GridFigures
 from staking.site.plane.ground_plane import AS_SURVEYED, ScaledCoordinates
 from staking.site.plane.lot_plane import (
@@ -78,7 +78,7 @@ def shed() -> Plan:
     )
 
 
-def site(**more: object) -> Site:
+def site(**more: object) -> BuildingOnLot:
     made = {
         "asked": SiteAsked(),
         "surveys": ("lot.csv",),
@@ -86,7 +86,7 @@ def site(**more: object) -> Site:
         "crs": "EPSG:26917",
         "placement": Placement(turn=0.0, x0=0.0, y0=0.0, easting0=0.0, northing0=0.0),
     }
-    return Site(**(made | more))  # type: ignore[arg-type]
+    return BuildingOnLot(**(made | more))  # type: ignore[arg-type]
 
 
 def test_the_plane_touches_the_grid_amid_the_boundary_at_its_mean_height() -> None:

@@ -10,7 +10,7 @@ import pytest
 from staking.footing.bands_and_outlines import Outline
 from staking.plan import Building, Corner, Footing, Options, Plan, Wall
 from staking.points import SurveyPoints
-from staking.site.building_on_lot import KnownPoint, Site
+from staking.site.building_on_lot import BuildingOnLot, KnownPoint
 from staking.site.built_on_lot import on_the_lot
 from staking.site.plane.ground_plane import AS_SURVEYED, GroundPlane
 from staking.site.plane.lot_plane import LotGround
@@ -73,7 +73,7 @@ def surveys(ground: LotGround | None = None) -> LotSurveys:
     return surveys_on_lot([read], given, None, made)
 
 
-def lot(asked: SiteAsked = ASKED) -> tuple[Site, Plan]:
+def lot(asked: SiteAsked = ASKED) -> tuple[BuildingOnLot, Plan]:
     return surveyed_lot(asked, plan(), Options(unit="m"), surveys(), ())
 
 

@@ -16,7 +16,7 @@ from staking.survey.gpx import parse_gpx
 from staking.survey.kml import parse_kml
 from staking.survey.landxml.points_from_landxml import parse_landxml
 from staking.survey.read import read_survey
-from staking.survey.xml_faults import Faults
+from staking.survey.xml_faults import PointFaults
 from staking.survey.xml_stream import MOST_DEPTH, read_elements
 
 FAULTS = Path(__file__).parents[1] / "data" / "surveys" / "faults"
@@ -122,7 +122,7 @@ def test_text_in_pieces_and_in_plain_sections_is_joined():
 
 
 def test_many_faults_are_counted_after_the_first_twenty():
-    faults = Faults("many.xml", skip=False)
+    faults = PointFaults("many.xml", skip=False)
     for line in range(1, 31):
         faults.add(line, "wrong")
     with pytest.raises(InputError, match=r"many\.xml, line 20: wrong\nmany\.xml: and 10 more such"):

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from staking.adjust.pour.footing_edges import PlannedEdge, place_on
 from staking.adjust.pour.poured_limits import (
-    Limit,
+    PouredLimit,
     edge_limit,
     level_limit,
     thickness_limit,
@@ -92,7 +92,7 @@ class Deviation:
     station: float | None
     measured: float
     planned: float
-    limit: Limit
+    limit: PouredLimit
     x: float
     y: float
     out: Point | None = None
@@ -295,7 +295,7 @@ def _thicknesses(plan: Plan) -> dict[str, float]:
     return {**walls, **lines, **{pad.name: pad.thickness for pad in plan.pads}}
 
 
-def _level_of(edge: PlannedEdge, each: LevelFound, planned: float, limit: Limit) -> Deviation:
+def _level_of(edge: PlannedEdge, each: LevelFound, planned: float, limit: PouredLimit) -> Deviation:
     x, y = place_on(edge, each.station, each.x, each.y)
     return Deviation(
         where=each.where,

@@ -21,7 +21,7 @@ LARGE = 8 * FOOT
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Limit:
+class PouredLimit:
     """What a figure may be under and over its planned value, m, both positive; and who says so.
 
     `more` is infinite where nothing limits it.
@@ -43,7 +43,7 @@ class Limit:
         return abs(off) / allowed if allowed > 0 else math.inf
 
 
-def edge_limit(width: float, carries: str, cast: str) -> Limit:
+def edge_limit(width: float, carries: str, cast: str) -> PouredLimit:
     """Give the limit of where an edge lies; more is away from the footing's middle.
 
     Parameters
@@ -57,7 +57,7 @@ def edge_limit(width: float, carries: str, cast: str) -> Limit:
 
     Returns
     -------
-    Limit
+    PouredLimit
         Masonry: the smaller of 1/2 in and 2 % of the width. Concrete: 2 in from 8 ft of width on,
         below it the greater of 1/2 in and 2 %.
 
@@ -73,12 +73,12 @@ def edge_limit(width: float, carries: str, cast: str) -> Limit:
     else:
         side = max(INCH / 2, 0.02 * width)
     if cast != "earth":
-        return Limit(less=side, more=side, source=ACI_10)
+        return PouredLimit(less=side, more=side, source=ACI_10)
     more = max(side, width_limit(width, cast).more)
-    return Limit(less=side, more=more, source=f"{ACI_10}; {OURS}")
+    return PouredLimit(less=side, more=more, source=f"{ACI_10}; {OURS}")
 
 
-def width_limit(width: float, cast: str) -> Limit:
+def width_limit(width: float, cast: str) -> PouredLimit:
     """Give the limit of a footing's width.
 
     Parameters
@@ -90,17 +90,17 @@ def width_limit(width: float, cast: str) -> Limit:
 
     Returns
     -------
-    Limit
+    PouredLimit
         1/2 in less; more 2 in in forms, and against earth 3 in up to 2 ft of width, 6 in up to
         6 ft, 12 in beyond.
     """
     more = 2 * INCH
     if cast == "earth":
         more = (3 if width <= 2 * FOOT + 1e-6 else 6 if width <= 6 * FOOT + 1e-6 else 12) * INCH
-    return Limit(less=INCH / 2, more=more, source=ACI_MEMORY)
+    return PouredLimit(less=INCH / 2, more=more, source=ACI_MEMORY)
 
 
-def top_limit(carries: str) -> Limit:
+def top_limit(carries: str) -> PouredLimit:
     """Give the limit of the elevation of a footing's top.
 
     Parameters
@@ -110,19 +110,19 @@ def top_limit(carries: str) -> Limit:
 
     Returns
     -------
-    Limit
+    PouredLimit
         1/2 in either way under masonry, else 1/2 in high and 2 in low.
     """
     low = INCH / 2 if carries == "masonry" else 2 * INCH
-    return Limit(less=low, more=INCH / 2, source=ACI_90)
+    return PouredLimit(less=low, more=INCH / 2, source=ACI_90)
 
 
-def thickness_limit(thickness: float) -> Limit:
+def thickness_limit(thickness: float) -> PouredLimit:
     """Give the limit of a footing's thickness: 5 % less; nothing limits more."""
-    return Limit(less=0.05 * thickness, more=math.inf, source=ACI_MEMORY)
+    return PouredLimit(less=0.05 * thickness, more=math.inf, source=ACI_MEMORY)
 
 
-def level_limit(apart: float) -> Limit:
+def level_limit(apart: float) -> PouredLimit:
     """Give the limit of the fall between two places on one level run.
 
     Parameters
@@ -132,8 +132,8 @@ def level_limit(apart: float) -> Limit:
 
     Returns
     -------
-    Limit
+    PouredLimit
         1/4 in within 20 ft, beyond it pro rata.
     """
     most = INCH / 4 * max(1.0, apart / (20 * FOOT))
-    return Limit(less=most, more=most, source=FIELD)
+    return PouredLimit(less=most, more=most, source=FIELD)

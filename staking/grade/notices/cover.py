@@ -6,7 +6,7 @@ import numpy as np
 import numpy.typing as npt
 
 from staking.grade.stepped_footing import WallProfile
-from staking.grade.stepping.cells import Site, cell_patches, outside_part
+from staking.grade.stepping.cells import SiteGround, cell_patches, outside_part
 from staking.grade.stepping.wall_network import Strand
 from staking.kinds import FootingKind
 from staking.notices import Length, Notice, Severity, notice
@@ -33,7 +33,7 @@ HELD_OUT = 2 * FOOT
 def grade_notices(
     profile: WallProfile,
     strand: Strand,
-    site: Site,
+    site: SiteGround,
     *,
     veneer: bool = False,
     filled: float | None = None,

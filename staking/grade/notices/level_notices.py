@@ -7,14 +7,14 @@ from collections.abc import Sequence
 from staking.grade.graded import GradedWall
 from staking.grade.notices.cover import grade_notices
 from staking.grade.notices.openings import opening_notices
-from staking.grade.setting_out.level_marks import Setting
+from staking.grade.setting_out.level_marks import LevelReferences
 from staking.grade.stepping.built_steps import sleeve_notices
 from staking.grade.stepping.cheapest import GradeRequest
 from staking.notices import Notice, Severity, notice
 from staking.plan import Plan
 
 
-def setting_notices(setting: Setting, has_benchmark: bool) -> tuple[Notice, ...]:
+def setting_notices(setting: LevelReferences, has_benchmark: bool) -> tuple[Notice, ...]:
     """Say what is missing to set levels with.
 
     Parameters

@@ -12,7 +12,7 @@ from staking.grade.setting_out.board_heights import GroundAt
 from staking.grade.stepped_footing import SteppedFooting
 from staking.grade.stepping.cells import Ground
 from staking.grade.stepping.wall_network import Network
-from staking.grade.terrain.ground_readings import Readings
+from staking.grade.terrain.ground_readings import GroundReadings
 from staking.grade.terrain.surveyed_ground import SurveyedGround
 from staking.layout.layout_parts import Board, Hub
 from staking.notices import Notice, notice
@@ -112,7 +112,7 @@ def beyond_notices(ground: Ground, boards: Sequence[Board], hubs: Sequence[Hub])
     """
     named = [(f"board {board.name}", (board.x, board.y)) for board in boards]
     named += [(f"the hub of {hub.corner} on {hub.wall}", (hub.x, hub.y)) for hub in hubs]
-    if not named or not isinstance(ground, SurveyedGround | Readings):
+    if not named or not isinstance(ground, SurveyedGround | GroundReadings):
         return []
     beyond = ground.is_beyond(np.array([place for _, place in named]))
     names = [name for (name, _), is_out in zip(named, beyond, strict=True) if is_out]

@@ -10,16 +10,16 @@ import numpy as np
 from staking.grade.graded import BoardLevel, GroundLine, LevelMark
 from staking.grade.setting_out.rods import add_to_benchmark, down_from_string, rod_reading
 from staking.grade.stepped_footing import SteppedFooting
-from staking.grade.stepping.cells import Floats, Ground, Patch, Site
+from staking.grade.stepping.cells import Floats, Ground, Patch, SiteGround
 from staking.grade.stepping.wall_network import Strand
-from staking.grade.terrain.surface import Surface
+from staking.grade.terrain.surface import GroundSurface
 from staking.kinds import FootingKind
 from staking.plan import Slab
 from staking.tolerances import ON_LINE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Setting:
+class LevelReferences:
     """What levels are set from, m: the benchmark, the instrument and the strings, or None."""
 
     benchmark: float | None
@@ -28,7 +28,9 @@ class Setting:
     string: float | None
 
 
-def ground_line(strand: Strand, site: Site, strip: float, edges: Sequence[float]) -> GroundLine:
+def ground_line(
+    strand: Strand, site: SiteGround, strip: float, edges: Sequence[float]
+) -> GroundLine:
     """Give the ground along a wall.
 
     Parameters
@@ -65,7 +67,7 @@ def ground_line(strand: Strand, site: Site, strip: float, edges: Sequence[float]
 
 def _heights(ground: Ground, strand: Strand, stations: Floats) -> Floats:
     places = [strand.place(float(station), 0.0) for station in stations]
-    if isinstance(ground, Surface):
+    if isinstance(ground, GroundSurface):
         heights = ground.at(np.array(places))
         if not np.isnan(heights).any():
             return heights
@@ -76,7 +78,7 @@ def _heights(ground: Ground, strand: Strand, stations: Floats) -> Floats:
 
 
 def level_marks(
-    stepped: SteppedFooting, slab: Slab | None, base: float, setting: Setting
+    stepped: SteppedFooting, slab: Slab | None, base: float, setting: LevelReferences
 ) -> tuple[LevelMark, ...]:
     """List every level to set.
 
@@ -129,7 +131,7 @@ def level_marks(
 
 
 def with_lower_strings(
-    marks: Sequence[LevelMark], boards: Sequence[BoardLevel], setting: Setting
+    marks: Sequence[LevelMark], boards: Sequence[BoardLevel], setting: LevelReferences
 ) -> tuple[LevelMark, ...]:
     """Add the lower strings of boards that would stand too high.
 
@@ -167,7 +169,7 @@ def with_lower_strings(
 
 
 def _mark(
-    what: str, where: str, span: tuple[float, float] | None, level: float, setting: Setting
+    what: str, where: str, span: tuple[float, float] | None, level: float, setting: LevelReferences
 ) -> LevelMark:
     reading, turning = None, ""
     if setting.instrument is not None:

@@ -35,14 +35,14 @@ def add_to_benchmark(benchmark: float | None, elevation: float) -> float | None:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Reading:
+class RodReading:
     """A rod reading, m; `turning_point` tells why it cannot be taken, or is empty."""
 
     value: float
     turning_point: str = ""
 
 
-def rod_reading(instrument: float, elevation: float, rod_length: float) -> Reading:
+def rod_reading(instrument: float, elevation: float, rod_length: float) -> RodReading:
     """Give the rod reading that sets an elevation.
 
     Parameters
@@ -56,17 +56,17 @@ def rod_reading(instrument: float, elevation: float, rod_length: float) -> Readi
 
     Returns
     -------
-    Reading
+    RodReading
         The reading; a negative one, or one longer than the rod, asks for a turning point.
     """
     value = instrument - elevation
     if value < -ON_LINE:
         why = "it stands above the line of sight: take a turning point and set up higher"
-        return Reading(value=value, turning_point=why)
+        return RodReading(value=value, turning_point=why)
     if value > rod_length + ON_LINE:
         why = "it is longer than the rod: take a turning point and set up lower"
-        return Reading(value=value, turning_point=why)
-    return Reading(value=value)
+        return RodReading(value=value, turning_point=why)
+    return RodReading(value=value)
 
 
 def down_from_string(string: float, elevation: float) -> float:

@@ -60,7 +60,7 @@ class Ground(Protocol):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Site:
+class SiteGround:
     """The ground as it is and as it will be.
 
     Parameters
@@ -162,7 +162,7 @@ def cell_patches(strand: Strand, edges: Floats) -> list[Patch]:
 
 
 def cell_bounds(
-    strand: Strand, edges: Floats, site: Site, rules: GradeRules, top: float
+    strand: Strand, edges: Floats, site: SiteGround, rules: GradeRules, top: float
 ) -> CellBounds:
     """Find what each cell needs.
 
@@ -231,7 +231,7 @@ def courses_needed(
 
 
 def allowed_on(
-    patches: Sequence[Patch], site: Site, rules: GradeRules, finished: Floats | None = None
+    patches: Sequence[Patch], site: SiteGround, rules: GradeRules, finished: Floats | None = None
 ) -> tuple[Floats, Floats]:
     """Give the highest bottoms that frost and bearing allow.
 
@@ -262,7 +262,7 @@ def allowed_on(
 
 
 def _allowed(
-    strand: Strand, patches: list[Patch], site: Site, rules: GradeRules
+    strand: Strand, patches: list[Patch], site: SiteGround, rules: GradeRules
 ) -> tuple[Floats, Floats]:
     if site.inside is None:
         return allowed_on(patches, site, rules)

@@ -11,7 +11,7 @@ import numpy.typing as npt
 from staking.errors import ComputationError
 from staking.grade.notices.step_limits import height_notices, overlap_notices
 from staking.grade.stepped_footing import Alternative, CellBounds, SteppedFooting, WallSteps
-from staking.grade.stepping.cells import Site, cell_bounds, cell_edges, courses_needed
+from staking.grade.stepping.cells import SiteGround, cell_bounds, cell_edges, courses_needed
 from staking.grade.stepping.course_levels import pad_levels, wall_profile
 from staking.grade.stepping.eliminate import least_totals
 from staking.grade.stepping.joined_stretches import Part, settle, solve_parts, wall_parts
@@ -31,14 +31,14 @@ class GradeRequest:
     """What to step: the building, the ground, the rules and the top of the wall, m."""
 
     plan: Plan
-    site: Site
+    site: SiteGround
     rules: GradeRules
     top_of_wall: float
     walls: tuple[WallSteps, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Solution:
+class SteppedSolution:
     """Courses by wall and cell, the objective, m2, and the number of steps."""
 
     courses: tuple[tuple[int, ...], ...]
@@ -191,7 +191,7 @@ def solve(
     runs: Sequence[WallRun],
     *,
     count_next: bool = True,
-) -> Solution:
+) -> SteppedSolution:
     """Choose the courses in every cell.
 
     Parameters
@@ -207,7 +207,7 @@ def solve(
 
     Returns
     -------
-    Solution
+    SteppedSolution
         The cheapest.
 
     Raises
@@ -235,7 +235,7 @@ def solve(
     following = None
     if count_next and rules.max_step > 0:
         following = _next_count(parts, levels, steps, rules, (count, objective))
-    return Solution(
+    return SteppedSolution(
         courses=tuple(tuple(line) for line in courses),
         objective=objective,
         steps=count,

@@ -9,7 +9,7 @@ import numpy as np
 
 from staking.footing.bands import footing_bands
 from staking.grade.stepped_footing import CellBounds, Level, PadLevel, Step, WallProfile
-from staking.grade.stepping.cells import Patch, Site, allowed_on, courses_needed
+from staking.grade.stepping.cells import Patch, SiteGround, allowed_on, courses_needed
 from staking.grade.stepping.step_rules import GradeRules
 from staking.grade.stepping.wall_network import Strand
 from staking.kinds import FootingKind
@@ -87,7 +87,7 @@ def _level(bounds: CellBounds, start: int, end: int, courses: int, rules: GradeR
 
 
 def pad_levels(
-    plan: Plan, site: Site, rules: GradeRules, top_of_wall: float
+    plan: Plan, site: SiteGround, rules: GradeRules, top_of_wall: float
 ) -> tuple[PadLevel, ...]:
     """Give every pad its own level.
 

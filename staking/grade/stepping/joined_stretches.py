@@ -17,7 +17,7 @@ import numpy.typing as npt
 from staking.grade.stepped_footing import CellBounds
 from staking.grade.stepping.eliminate import Factor, least_totals, only_levels
 from staking.grade.stepping.step_places import WallRun, stretches
-from staking.grade.stepping.stretch import NEVER, Stretch, Table, solve_stretches, trace
+from staking.grade.stepping.stretch import NEVER, CellStretch, CostTable, solve_stretches, trace
 from staking.grade.stepping.wall_network import Network
 from staking.tolerances import ON_LINE
 
@@ -38,9 +38,9 @@ class Part:
         The stretch for each pair of choices.
     """
 
-    stretch: Stretch
+    stretch: CellStretch
     gaps: tuple[int | None, int | None]
-    variants: dict[tuple[int, int], Stretch]
+    variants: dict[tuple[int, int], CellStretch]
 
 
 def wall_parts(
@@ -87,7 +87,7 @@ def wall_parts(
     return found
 
 
-def _splits(left: Stretch, right: Stretch, min_run: float) -> list[float]:
+def _splits(left: CellStretch, right: CellStretch, min_run: float) -> list[float]:
     # Distances the last step before a junction may be told to keep, ascending; none where the
     # steps on both sides are always far enough apart.
     here = float(left.edges[-1])
@@ -98,7 +98,7 @@ def _splits(left: Stretch, right: Stretch, min_run: float) -> list[float]:
     return sorted({*one[one < most - ON_LINE].tolist(), most})
 
 
-def _kept_clear(stretch: Stretch, start: float, end: float) -> Stretch:
+def _kept_clear(stretch: CellStretch, start: float, end: float) -> CellStretch:
     # The stretch without steps nearer than so much to its ends.
     if not (start or end):
         return stretch
@@ -113,7 +113,7 @@ def solve_parts(
     steps: tuple[int, int],
     min_run: float,
     counts: int = 1,
-) -> tuple[list[dict[tuple[int, int], Table]], list[Factor]]:
+) -> tuple[list[dict[tuple[int, int], CostTable]], list[Factor]]:
     """Work out every part's tables and the costs they put on nodes and choices.
 
     Parameters
@@ -135,7 +135,7 @@ def solve_parts(
     return tables, factors
 
 
-def _factor(part: Part, tables: dict[tuple[int, int], Table]) -> Factor:
+def _factor(part: Part, tables: dict[tuple[int, int], CostTable]) -> Factor:
     # Start level, end level, both choices, number of steps; the axes in ascending order of node.
     starts, ends = (max(choice[i] for choice in tables) + 1 for i in (0, 1))
     first = next(iter(tables.values())).to_go[0]
@@ -158,7 +158,7 @@ def _factor(part: Part, tables: dict[tuple[int, int], Table]) -> Factor:
 def settle(
     network: Network,
     parts: Sequence[Part],
-    tables: Sequence[dict[tuple[int, int], Table]],
+    tables: Sequence[dict[tuple[int, int], CostTable]],
     factors: list[Factor],
     steps: tuple[int, int],
 ) -> list[list[int]] | None:

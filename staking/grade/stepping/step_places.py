@@ -11,7 +11,7 @@ import numpy as np
 from staking.errors import ComputationError
 from staking.grade.stepped_footing import CellBounds, WallSteps
 from staking.grade.stepping.step_rules import GradeRules, overlap
-from staking.grade.stepping.stretch import Stretch
+from staking.grade.stepping.stretch import CellStretch
 from staking.grade.stepping.wall_network import Network, Strand
 from staking.kinds import FootingKind
 from staking.tolerances import ON_LINE
@@ -141,7 +141,7 @@ def stretches(
     bounds: Sequence[CellBounds],
     shifts: Sequence[int],
     runs: Sequence[WallRun],
-) -> list[Stretch]:
+) -> list[CellStretch]:
     """Cut the walls at their corners and junctions.
 
     Parameters
@@ -155,7 +155,7 @@ def stretches(
 
     Returns
     -------
-    list of Stretch
+    list of CellStretch
         Walls in order, each from its first corner.
     """
     found = []
@@ -178,7 +178,7 @@ def stretches(
             clear &= part <= stations[k + 1] - run.clear[k + 1] + ON_LINE
             clear[0] = clear[-1] = False
             found.append(
-                Stretch(
+                CellStretch(
                     strand=i,
                     start=strand.nodes[k][0],
                     end=strand.nodes[k + 1][0],

@@ -31,7 +31,7 @@ REACHED = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Stretch:
+class CellStretch:
     """The cells between two nodes.
 
     Parameters
@@ -56,7 +56,7 @@ class Stretch:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Table:
+class CostTable:
     """Costs to go.
 
     Parameters
@@ -91,12 +91,12 @@ class _Halts:
 
 
 def solve_stretches(
-    parts: Sequence[Stretch],
+    parts: Sequence[CellStretch],
     levels: Costs,
     steps: tuple[int, int],
     min_run: float,
     counts: int = 1,
-) -> list[Table]:
+) -> list[CostTable]:
     """Find the least cost between every pair of end levels of every stretch.
 
     Parameters
@@ -114,7 +114,7 @@ def solve_stretches(
 
     Returns
     -------
-    list of Table
+    list of CostTable
         For each stretch; ``to_go[0]`` is its own table, start level by end level.
 
     Notes
@@ -160,7 +160,7 @@ def solve_stretches(
         whole = free[start - 1, i] + keeping[i, start - 1]
         part = slice(int(offset[i]), int(offset[i]) + len(parts[i].least) + 1)
         tables.append(
-            Table(
+            CostTable(
                 to_go=np.concatenate((
                     np.minimum(whole, NEVER)[None],
                     to_go[start - 1 : 0 : -1, i],
@@ -174,7 +174,7 @@ def solve_stretches(
     return tables
 
 
-def _halts(stretch: Stretch, min_run: float) -> _Halts:
+def _halts(stretch: CellStretch, min_run: float) -> _Halts:
     stations, must = stretch.edges.tolist(), stretch.must.tolist()
     count = len(stations) - 1
     following, near = [], 0
@@ -201,7 +201,9 @@ def _halts(stretch: Stretch, min_run: float) -> _Halts:
     )
 
 
-def _before(parts: Sequence[Stretch], levels: Costs) -> tuple[Costs, Costs, npt.NDArray[np.intp]]:
+def _before(
+    parts: Sequence[CellStretch], levels: Costs
+) -> tuple[Costs, Costs, npt.NDArray[np.intp]]:
     # Cost, and number of cells too high, before each edge by level, one stretch after another,
     # and where each stretch begins.
     lengths, least, offset = [], [], [0]
@@ -246,7 +248,7 @@ def _step(room: Costs, step: int, reach: int) -> Costs:
 
 
 def trace(
-    stretch: Stretch, table: Table, ends: tuple[int, int], steps: tuple[int, int]
+    stretch: CellStretch, table: CostTable, ends: tuple[int, int], steps: tuple[int, int]
 ) -> list[int]:
     """Give the cheapest levels between two end levels.
 
@@ -291,8 +293,8 @@ def trace(
 
 
 def _options(
-    stretch: Stretch,
-    table: Table,
+    stretch: CellStretch,
+    table: CostTable,
     state: tuple[int, int, int],
     last: int,
     steps: tuple[int, int],

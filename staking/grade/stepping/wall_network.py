@@ -127,7 +127,7 @@ class Network:
 
 
 @dataclass(frozen=True, slots=True)
-class _Line:
+class _NetworkLine:
     name: str
     kind: FootingKind
     start: Point
@@ -180,7 +180,7 @@ def build_network(plan: Plan) -> Network:
     return Network(strands=tuple(strands), nodes=tuple(name for name, _ in places))
 
 
-def _lines(plan: Plan) -> list[_Line]:
+def _lines(plan: Plan) -> list[_NetworkLine]:
     lines = []
     for building in plan.buildings:
         points = [corner.point for corner in building.corners]
@@ -196,7 +196,9 @@ def _lines(plan: Plan) -> list[_Line]:
             length = math.dist(start, end)
             out = (side * (end[1] - start[1]) / length, -side * (end[0] - start[0]) / length)
             later = wall.end < wall.start
-            lines.append(_Line(wall.name, FootingKind.WALL, start, end, out, wall.footing, later))
+            lines.append(
+                _NetworkLine(wall.name, FootingKind.WALL, start, end, out, wall.footing, later)
+            )
     for inner in plan.interior:
         length = math.dist(inner.start, inner.end)
         out = (
@@ -204,19 +206,21 @@ def _lines(plan: Plan) -> list[_Line]:
             (inner.end[0] - inner.start[0]) / length,
         )
         lines.append(
-            _Line(inner.name, FootingKind.INTERIOR, inner.start, inner.end, out, inner.footing)
+            _NetworkLine(
+                inner.name, FootingKind.INTERIOR, inner.start, inner.end, out, inner.footing
+            )
         )
     return lines
 
 
-def _against(line: _Line, point: Point, length: float) -> tuple[float, float]:
+def _against(line: _NetworkLine, point: Point, length: float) -> tuple[float, float]:
     # Station along the line and distance off it.
     ax, ay = (line.end[0] - line.start[0]) / length, (line.end[1] - line.start[1]) / length
     dx, dy = point[0] - line.start[0], point[1] - line.start[1]
     return dx * ax + dy * ay, abs(dx * ay - dy * ax)
 
 
-def _places(plan: Plan, lines: list[_Line]) -> list[tuple[str, Point]]:
+def _places(plan: Plan, lines: list[_NetworkLine]) -> list[tuple[str, Point]]:
     # The nodes: corners first, then ends of interior lines, then crossings.
     found: list[tuple[str, Point]] = []
 
@@ -240,7 +244,7 @@ def _places(plan: Plan, lines: list[_Line]) -> list[tuple[str, Point]]:
     return found
 
 
-def _crossing(first: _Line, second: _Line) -> Point | None:
+def _crossing(first: _NetworkLine, second: _NetworkLine) -> Point | None:
     ax, ay = first.end[0] - first.start[0], first.end[1] - first.start[1]
     bx, by = second.end[0] - second.start[0], second.end[1] - second.start[1]
     turn = ax * by - ay * bx

@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from staking.grade.terrain.break_lines import BreakLine
-from staking.grade.terrain.surface import Surface
+from staking.grade.terrain.surface import GroundSurface
 from staking.grade.terrain.triangulate import hull_of, window_surface, within_hull
 from staking.notices import Length, Notice, notice
 from staking.tolerances import ON_LINE
@@ -45,7 +45,7 @@ def nearest_on(hull: Floats, places: Floats) -> Floats:
 
 def window_beyond(
     points: Floats, elevations: Floats, region: Floats, lines: Sequence[BreakLine] = ()
-) -> tuple[Surface, Surface, Ints]:
+) -> tuple[GroundSurface, GroundSurface, Ints]:
     """Triangulate the points round a region that may reach past them.
 
     Parameters
@@ -74,7 +74,7 @@ def window_beyond(
     return extended(surface, hull, 2 * reach + 1.0), surface, sources
 
 
-def extended(surface: Surface, hull: Floats, reach: float) -> Surface:
+def extended(surface: GroundSurface, hull: Floats, reach: float) -> GroundSurface:
     """Carry a surface on past its hull, each place as high as the nearest one on it.
 
     Parameters
@@ -88,7 +88,7 @@ def extended(surface: Surface, hull: Floats, reach: float) -> Surface:
 
     Returns
     -------
-    Surface
+    GroundSurface
         With a strip square to every such side, level across, and a level fan round every
         corner between two of them: outside a convex shape nothing else is nearest (derived).
     """
@@ -132,10 +132,12 @@ def extended(surface: Surface, hull: Floats, reach: float) -> Surface:
             np.stack((np.full(len(rays) - 1, corner), numbers[:-1], numbers[1:]), axis=1)
         )
         count += len(rays)
-    return Surface(np.concatenate(points), np.concatenate(elevations), np.concatenate(triangles))
+    return GroundSurface(
+        np.concatenate(points), np.concatenate(elevations), np.concatenate(triangles)
+    )
 
 
-def _sides_on(surface: Surface, hull: Floats) -> Ints:
+def _sides_on(surface: GroundSurface, hull: Floats) -> Ints:
     # Sides of only one triangle that lie on the hull, the surface to their left.
     t = surface.triangles
     sides = np.vstack((t[:, :2], t[:, 1:], t[:, ::-2]))

@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 from staking.errors import ComputationError
 from staking.grade.terrain.beyond import extended, nearest_on, reach_notices
-from staking.grade.terrain.surface import Surface
+from staking.grade.terrain.surface import GroundSurface
 from staking.grade.terrain.surveyed_ground import SurveyedGround
 from staking.grade.terrain.triangulate import hull_of, touching
 from staking.plan import Point
@@ -65,14 +65,16 @@ def ground_of_faces(
     triangles = triangles[(np.abs(double) > AREA) & ~np.isnan(elevations[faces]).any(axis=1)]
     if not len(triangles):
         raise ComputationError("the surface has no triangles; give one that covers the footing")
-    whole = Surface(points, elevations, triangles.astype(np.intp))
+    whole = GroundSurface(points, elevations, triangles.astype(np.intp))
     region = np.array([point for ring in footing for point in ring])
     hull = hull_of(points[np.unique(whole.triangles)]) if nearest else None
     if hull is not None:
         away = float(np.hypot(*(nearest_on(hull, region) - region).T).max())
         whole = extended(whole, hull, 2 * (away + _ALL_ROUND))
     low, high = region.min(axis=0), region.max(axis=0)
-    near = Surface(whole.points, whole.elevations, whole.triangles[touching(whole, low, high)])
+    near = GroundSurface(
+        whole.points, whole.elevations, whole.triangles[touching(whole, low, high)]
+    )
     outside = np.isnan(near.at(region))
     if outside.any():
         reach = _distance_outside(whole, region[outside])
@@ -93,7 +95,7 @@ def ground_of_faces(
     )
 
 
-def _open_sides(surface: Surface) -> Ints:
+def _open_sides(surface: GroundSurface) -> Ints:
     # Sides of only one triangle.
     t = surface.triangles
     sides = np.sort(np.vstack((t[:, :2], t[:, 1:], t[:, ::2])), axis=1)
@@ -101,7 +103,7 @@ def _open_sides(surface: Surface) -> Ints:
     return np.asarray(unique[count == 1], dtype=np.intp)
 
 
-def _distance_outside(surface: Surface, places: Floats) -> float:
+def _distance_outside(surface: GroundSurface, places: Floats) -> float:
     # How far the farthest place is from the surface's edge.
     sides = surface.points[_open_sides(surface)]
     start, way = sides[:, 0], sides[:, 1] - sides[:, 0]
@@ -113,7 +115,7 @@ def _distance_outside(surface: Surface, places: Floats) -> float:
     return farthest
 
 
-def _check_whole(surface: Surface, footing: Sequence[Sequence[Point]]) -> None:
+def _check_whole(surface: GroundSurface, footing: Sequence[Sequence[Point]]) -> None:
     # No edge of the surface runs through a ring, though all the ring's corners are covered.
     from shapely.geometry import LineString, Polygon
 
@@ -130,7 +132,7 @@ def _check_whole(surface: Surface, footing: Sequence[Sequence[Point]]) -> None:
                 )
 
 
-def _check_single(surface: Surface) -> None:
+def _check_single(surface: GroundSurface) -> None:
     # At the middle of every triangle no other one lies above or below it.
     corners = surface.points[surface.triangles]
     middles, heights = corners.mean(axis=1), surface.elevations[surface.triangles].mean(axis=1)
@@ -138,7 +140,7 @@ def _check_single(surface: Surface) -> None:
     for i, middle in enumerate(middles):
         over = ((low <= middle) & (high >= middle)).all(axis=1)
         over[i] = False
-        others = Surface(surface.points, surface.elevations, surface.triangles[over])
+        others = GroundSurface(surface.points, surface.elevations, surface.triangles[over])
         height = float(others.at(middle[None])[0])
         if abs(height - heights[i]) > ON_LINE:
             raise ComputationError(

@@ -13,7 +13,7 @@ from staking.errors import ComputationError
 from staking.grade.stepping.cells import Patch
 from staking.grade.stepping.wall_network import Network, Strand
 from staking.grade.terrain.beyond import nearest_on
-from staking.grade.terrain.surface import Surface
+from staking.grade.terrain.surface import GroundSurface
 from staking.grade.terrain.triangulate import window_surface
 from staking.kinds import FootingKind
 from staking.lines import convex_hull
@@ -33,7 +33,7 @@ at that edge, m (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Readings:
+class GroundReadings:
     """Ground known along the walls: straight between readings, level across the width.
 
     Parameters
@@ -53,10 +53,10 @@ class Readings:
     places: Floats
     heights: Floats
     nearest: bool = False
-    _made: list[Surface] = field(default_factory=list, repr=False)
+    _made: list[GroundSurface] = field(default_factory=list, repr=False)
 
     @property
-    def between(self) -> Surface | None:
+    def between(self) -> GroundSurface | None:
         """The surface through all readings; None where there are fewer than three."""
         if len(self.places) < 3:
             return None
@@ -155,7 +155,7 @@ def ground_from_readings(
     *,
     pads: Sequence[tuple[Sequence[Point], float]] = (),
     nearest: bool = False,
-) -> tuple[Readings, tuple[Notice, ...]]:
+) -> tuple[GroundReadings, tuple[Notice, ...]]:
     """Make the ground from readings at corners, at points along walls and at pads.
 
     Parameters
@@ -224,13 +224,13 @@ def ground_from_readings(
         if len(stations) > 1 and np.diff(stations).max() > FAR_APART + ON_LINE
     ]
     places, heights = _read(network, profiles, pads)
-    ground = Readings(
+    ground = GroundReadings(
         along=profiles, strands=network.strands, places=places, heights=heights, nearest=nearest
     )
     return ground, (*told, *_cross_slopes(network, ground))
 
 
-def _cross_slopes(network: Network, ground: Readings) -> list[Notice]:
+def _cross_slopes(network: Network, ground: GroundReadings) -> list[Notice]:
     # Walls whose outer footing edge stands on lower ground than the readings at their face, by
     # the plane nearest to all readings.
     points = ground.places - ground.places.mean(axis=0)

@@ -20,7 +20,7 @@ _AT_ONCE = 4_000_000
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Surface:
+class GroundSurface:
     """Triangles over the building grid.
 
     Parameters

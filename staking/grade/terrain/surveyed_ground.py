@@ -12,7 +12,7 @@ from staking.errors import ComputationError
 from staking.grade.stepping.cells import Patch
 from staking.grade.terrain.beyond import reach_notices, window_beyond
 from staking.grade.terrain.break_lines import BreakLine
-from staking.grade.terrain.surface import Surface
+from staking.grade.terrain.surface import GroundSurface
 from staking.grade.terrain.triangulate import hull_of, spikes, window_surface, within_hull
 from staking.notices import Length, Notice, notice
 from staking.plan import Point
@@ -43,7 +43,7 @@ class Survey:
         """
         return self.over(places, partly=True).at(places) if len(places) else np.empty(0)
 
-    def over(self, places: Floats, *, partly: bool = False) -> Surface:
+    def over(self, places: Floats, *, partly: bool = False) -> GroundSurface:
         """Give the surface over the box round some places.
 
         Parameters
@@ -55,7 +55,7 @@ class Survey:
 
         Returns
         -------
-        Surface
+        GroundSurface
             The same as that of all points.
         """
         known = (self.points, self.elevations, places, self.lines)
@@ -79,11 +79,11 @@ class SurveyedGround:
         there.
     """
 
-    surface: Surface
+    surface: GroundSurface
     notices: tuple[Notice, ...]
     low: Point
     high: Point
-    wider: Survey | Surface
+    wider: Survey | GroundSurface
     hull: Floats | None = None
 
     def is_beyond(self, places: Floats) -> npt.NDArray[np.bool_]:

@@ -10,7 +10,7 @@ import numpy.typing as npt
 from staking.errors import ComputationError
 from staking.grade.terrain.break_lines import BreakLine, lay_lines
 from staking.grade.terrain.constrain import constrain
-from staking.grade.terrain.surface import Surface
+from staking.grade.terrain.surface import GroundSurface
 from staking.tolerances import AREA, ON_LINE, SAME_POINT
 from staking.units import FOOT
 
@@ -35,7 +35,7 @@ def window_surface(
     lines: Sequence[BreakLine] = (),
     *,
     partly: bool = False,
-) -> tuple[Surface, Ints]:
+) -> tuple[GroundSurface, Ints]:
     """Triangulate the points round a region.
 
     Parameters
@@ -106,7 +106,7 @@ def _triangulate(
     numbers: Ints,
     lines: Sequence[BreakLine],
     box: tuple[Floats, Floats],
-) -> tuple[Surface, Ints, frozenset[Side]] | None:
+) -> tuple[GroundSurface, Ints, frozenset[Side]] | None:
     from scipy.spatial import Delaunay, QhullError
 
     numbers = numbers[_distinct(points[numbers], elevations[numbers])]
@@ -132,7 +132,7 @@ def _triangulate(
     if not len(triangles):
         return None
     triangles = _lower_diagonals(points, elevations, triangles, edges)
-    return Surface(points, elevations, triangles), numbers, edges
+    return GroundSurface(points, elevations, triangles), numbers, edges
 
 
 def _double(points: Floats, triangles: Ints) -> Floats:
@@ -201,7 +201,7 @@ def hull_of(points: Floats) -> Floats:
 
 
 def _settled(
-    surface: Surface,
+    surface: GroundSurface,
     firm: frozenset[Side],
     region: tuple[Floats, Floats],
     window: tuple[Floats, Floats],
@@ -249,7 +249,7 @@ def _among(points: Floats, corners: Floats) -> npt.NDArray[np.bool_]:
     return own
 
 
-def touching(surface: Surface, low: Floats, high: Floats) -> Ints:
+def touching(surface: GroundSurface, low: Floats, high: Floats) -> Ints:
     """Find the triangles that meet a box.
 
     Parameters
@@ -352,7 +352,7 @@ def _higher(
     ]
 
 
-def spikes(surface: Surface, low: Floats, high: Floats) -> list[tuple[int, float]]:
+def spikes(surface: GroundSurface, low: Floats, high: Floats) -> list[tuple[int, float]]:
     """Find points that stand off the ground round them.
 
     Parameters

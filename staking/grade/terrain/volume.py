@@ -14,8 +14,8 @@ import numpy as np
 
 from staking.grade.stepping.cells import Ground
 from staking.grade.stepping.wall_network import Strand
-from staking.grade.terrain.ground_readings import Readings
-from staking.grade.terrain.surface import Surface
+from staking.grade.terrain.ground_readings import GroundReadings
+from staking.grade.terrain.surface import GroundSurface
 from staking.grade.terrain.surveyed_ground import SurveyedGround
 from staking.lines import clip_ring, convex_hull
 from staking.plan import Point
@@ -56,7 +56,7 @@ def level_facets(elevation: float) -> tuple[Facet, ...]:
     return (Facet(sides=(), plane=(0.0, 0.0, elevation)),)
 
 
-def surface_facets(surface: Surface, region: Sequence[Point] = ()) -> tuple[Facet, ...]:
+def surface_facets(surface: GroundSurface, region: Sequence[Point] = ()) -> tuple[Facet, ...]:
     """Give a surface's triangles.
 
     Parameters
@@ -106,7 +106,7 @@ def surface_facets(surface: Surface, region: Sequence[Point] = ()) -> tuple[Face
     return tuple(found)
 
 
-def readings_facets(readings: Readings, strand: Strand) -> tuple[Facet, ...]:
+def readings_facets(readings: GroundReadings, strand: Strand) -> tuple[Facet, ...]:
     """Give the ground along one wall: straight between readings, level across the width.
 
     Parameters
@@ -146,7 +146,7 @@ def readings_facets(readings: Readings, strand: Strand) -> tuple[Facet, ...]:
     return tuple(found)
 
 
-def beyond_facets(readings: Readings) -> tuple[Facet, ...]:
+def beyond_facets(readings: GroundReadings) -> tuple[Facet, ...]:
     """Give the ground beyond readings that is as high as the nearest between them.
 
     Parameters
@@ -208,9 +208,9 @@ def ground_facets(
     """
     if isinstance(ground, SurveyedGround):
         return surface_facets(_over(ground, region), _round(region))
-    if isinstance(ground, Surface):
+    if isinstance(ground, GroundSurface):
         return surface_facets(ground, _round(region))
-    if isinstance(ground, Readings):
+    if isinstance(ground, GroundReadings):
         if strand is not None and strand.name in ground.along:
             return readings_facets(ground, strand)
         between = ground.between
@@ -226,12 +226,12 @@ def _round(region: Sequence[Point]) -> list[Point]:
     return [(min(xs) - 1.0, min(ys) - 1.0), (max(xs) + 1.0, max(ys) + 1.0)] if region else []
 
 
-def _over(ground: SurveyedGround, region: Sequence[Point]) -> Surface:
+def _over(ground: SurveyedGround, region: Sequence[Point]) -> GroundSurface:
     # The survey's surface over a region that may reach past the footing.
     places = np.array(_round(region))
     if ((places >= ground.low) & (places <= ground.high)).all():
         return ground.surface
-    if isinstance(ground.wider, Surface):
+    if isinstance(ground.wider, GroundSurface):
         return ground.wider
     return ground.wider.over(places)
 

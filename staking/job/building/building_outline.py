@@ -34,7 +34,7 @@ _EXAMPLE = "write a direction and a length, such as east 36' or N 14 30 E 36'"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Outline:
+class BuildingOutline:
     """One building's corners, and where its outline stands in the file."""
 
     name: str | None
@@ -75,7 +75,7 @@ def automatic_names(taken: Iterable[str]) -> Iterator[str]:
 
 def read_outline(
     keys: BuildingKeys, branch: Branch, names: Iterator[str], faults: Faults
-) -> Outline | None:
+) -> BuildingOutline | None:
     """Find a building's corners.
 
     Parameters
@@ -113,7 +113,7 @@ def read_outline(
     if faults.touched(place):
         return None
     shift = keys.at or (0.0, 0.0)
-    outline = Outline(
+    outline = BuildingOutline(
         name=keys.name,
         corners=tuple(
             Corner(name=name, x=point[0] + shift[0], y=point[1] + shift[1]) for name, point in pairs
@@ -130,7 +130,7 @@ def read_outline(
     return None if _too_long(outline, faults) else outline
 
 
-def _too_long(outline: Outline, faults: Faults) -> bool:
+def _too_long(outline: BuildingOutline, faults: Faults) -> bool:
     """Note a side that no building has."""
     for index in range(len(outline.corners)):
         length = outline.wall_length(index)
@@ -161,7 +161,7 @@ def _named(points: list[Point], names: Iterator[str]) -> list[tuple[str, Point]]
     return [(next(names), point) for point in points]
 
 
-def check_shape(outline: Outline, faults: Faults, side: str = "wall") -> bool:
+def check_shape(outline: BuildingOutline, faults: Faults, side: str = "wall") -> bool:
     """Note what keeps an outline from being a shape; its sides are called `side`.
 
     Returns

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from staking.job.building.building_outline import Outline
+from staking.job.building.building_outline import BuildingOutline
 from staking.job.building.interior import Entry, InteriorReader
-from staking.job.building.outlines_by_name import Frame
+from staking.job.building.outlines_by_name import OutlinesByName
 from staking.job.building.pads import (
     OnLines,
     read_openings,
@@ -53,7 +53,7 @@ def too_many_parts(parts: list[PartKeys], faults: Faults) -> bool:
     return False
 
 
-def sides_of(outline: Outline) -> list[str]:
+def sides_of(outline: BuildingOutline) -> list[str]:
     """Name an outline's sides, in its order."""
     names = [corner.name for corner in outline.corners]
     return [f"{a}-{b}" for a, b in zip(names, (*names[1:], names[0]), strict=True)]
@@ -63,7 +63,7 @@ def read_parts(
     job: str,
     homes: list[Home],
     common: tuple[PartKeys | None, Branch],
-    frame: Frame,
+    frame: OutlinesByName,
     buildings: tuple[Building, ...],
     stay_clear: tuple[StayClear, ...],
     levels: GradeReader | None,
@@ -168,7 +168,7 @@ def _interior_reader(
     sources: list[tuple[PartKeys, int | None]],
     homes: list[Home],
     shared_branch: Branch,
-    frame: Frame,
+    frame: OutlinesByName,
 ) -> InteriorReader:
     """Gather the interior lines of every building, and those beside the list."""
     entries = [
@@ -190,7 +190,9 @@ def _read_slab(parts: list[PartKeys], faults: Faults) -> Slab | None:
     return Slab(top=slabs[0].top, thickness=slabs[0].thickness, base=slabs[0].base)
 
 
-def _check_names(frame: Frame, sources: list[tuple[PartKeys, int | None]], faults: Faults) -> None:
+def _check_names(
+    frame: OutlinesByName, sources: list[tuple[PartKeys, int | None]], faults: Faults
+) -> None:
     """Note names that are used twice: of buildings, corners, lines and pads."""
 
     def used() -> Iterator[tuple[str, Place]]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from staking.errors import MeasureError
 from staking.job.building.closed_shapes import stretch_outside
-from staking.job.building.outlines_by_name import Frame, plain_name
+from staking.job.building.outlines_by_name import OutlinesByName, plain_name
 from staking.job.building.walls import check_widths, first_given, stated
 from staking.job.keys.fields import Station
 from staking.job.keys.models import InteriorKeys, PartKeys
@@ -50,7 +50,7 @@ class InteriorReader:
         All outlines.
     """
 
-    def __init__(self, entries: list[Entry], lost: bool, frame: Frame) -> None:
+    def __init__(self, entries: list[Entry], lost: bool, frame: OutlinesByName) -> None:
         self.entries = entries
         self.lost = lost
         self.frame = frame

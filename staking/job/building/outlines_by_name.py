@@ -8,7 +8,7 @@ import re
 from dataclasses import dataclass
 
 from staking.errors import MeasureError
-from staking.job.building.building_outline import Outline
+from staking.job.building.building_outline import BuildingOutline
 from staking.job.tree.faults import Faults
 from staking.job.tree.source import Place
 from staking.plan import Point
@@ -30,7 +30,7 @@ class WallOn:
         return self.length - along if self.turned else along
 
 
-class Frame:
+class OutlinesByName:
     """The outlines that are sound, and the names on them.
 
     Parameters
@@ -41,7 +41,7 @@ class Frame:
         Where faults are noted.
     """
 
-    def __init__(self, outlines: list[Outline | None], faults: Faults) -> None:
+    def __init__(self, outlines: list[BuildingOutline | None], faults: Faults) -> None:
         self.outlines = outlines
         self.faults = faults
         self.is_whole = all(outline is not None for outline in outlines)

@@ -7,7 +7,7 @@ import math
 from staking.errors import MeasureError
 from staking.job.building.closed_shapes import overlap, strip
 from staking.job.building.interior import InteriorReader
-from staking.job.building.outlines_by_name import Frame, WallOn, plain_name
+from staking.job.building.outlines_by_name import OutlinesByName, WallOn, plain_name
 from staking.job.keys.models import OpeningKeys, PadKeys, SleeveKeys
 from staking.job.tree.faults import Faults
 from staking.job.tree.source import Branch
@@ -22,7 +22,9 @@ ROUND_SIDES = 32
 class OnLines:
     """Finds the wall or the interior line that a name means, with its length."""
 
-    def __init__(self, frame: Frame, interior: InteriorReader, existing: frozenset[str]) -> None:
+    def __init__(
+        self, frame: OutlinesByName, interior: InteriorReader, existing: frozenset[str]
+    ) -> None:
         self.frame = frame
         self.interior = interior
         self.existing = existing

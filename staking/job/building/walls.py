@@ -6,8 +6,8 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from staking.job.building.building_outline import Outline
-from staking.job.building.outlines_by_name import Frame
+from staking.job.building.building_outline import BuildingOutline
+from staking.job.building.outlines_by_name import OutlinesByName
 from staking.job.contradictions import check_old_levels
 from staking.job.keys.models import BuildingKeys, ExistingKeys, PartKeys, Section, WallKeys
 from staking.job.tree.faults import Faults
@@ -59,7 +59,7 @@ def read_walls(
     keys: BuildingKeys,
     shared: PartKeys | None,
     homes: list[Branch],
-    frame: Frame,
+    frame: OutlinesByName,
 ) -> tuple[Wall, ...] | None:
     """Make the walls of one building.
 
@@ -112,7 +112,7 @@ def read_walls(
 
 
 def _read_wall(
-    outline: Outline,
+    outline: BuildingOutline,
     index: int,
     own: list[WallKeys],
     parts: list[PartKeys],

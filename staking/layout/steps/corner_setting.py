@@ -28,7 +28,7 @@ ALIKE = 6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Setting:
+class CornerSetting:
     """How one corner's stake is set.
 
     Parameters
@@ -94,7 +94,7 @@ class SettingOut:
         self._reach = np.full(len(names), np.inf)
         self._pair = np.zeros((len(names), 2), dtype=np.intp)
 
-    def run(self, base: tuple[str, str], early: Collection[str]) -> tuple[Setting, ...]:
+    def run(self, base: tuple[str, str], early: Collection[str]) -> tuple[CornerSetting, ...]:
         """Set one corner after the other.
 
         Parameters
@@ -106,15 +106,15 @@ class SettingOut:
 
         Returns
         -------
-        tuple of Setting
+        tuple of CornerSetting
             All corners: each time the one, of the early ones first, whose two tapes meet nearest
             to 90 degrees; of equal ones the first by name, from the nearest two stakes.
         """
         first, second = base
         length = float(self._length[self._at[first], self._at[second]])
         made = [
-            Setting(corner=first, method=SettingMethod.BASE_LINE, tapes=()),
-            Setting(corner=second, method=SettingMethod.BASE_LINE, tapes=((first, length),)),
+            CornerSetting(corner=first, method=SettingMethod.BASE_LINE, tapes=()),
+            CornerSetting(corner=second, method=SettingMethod.BASE_LINE, tapes=((first, length),)),
         ]
         left = [place for place, name in enumerate(self._names) if name not in base]
         for name in base:
@@ -151,7 +151,7 @@ class SettingOut:
         self._reach = np.where(better, reach, self._reach)
         self._pair[better] = np.column_stack((stand[pick], np.full(len(pick), place)))[better]
 
-    def _next(self, left: Sequence[int]) -> Setting | None:
+    def _next(self, left: Sequence[int]) -> CornerSetting | None:
         if not left:
             return None
         sines = self._sine[list(left)]
@@ -167,7 +167,7 @@ class SettingOut:
         base = self._points[other] - self._points[one]
         off = self._points[place] - self._points[one]
         there, back = self._way[place, one], self._way[place, other]
-        return Setting(
+        return CornerSetting(
             corner=self._names[place],
             method=SettingMethod.TWO_TAPES,
             tapes=tuple((self._names[p], float(self._length[p, place])) for p in (one, other)),
@@ -175,14 +175,16 @@ class SettingOut:
             side=Hand.LEFT if base[0] * off[1] - base[1] * off[0] > 0 else Hand.RIGHT,
         )
 
-    def _other(self, left: Sequence[int]) -> Setting:
+    def _other(self, left: Sequence[int]) -> CornerSetting:
         for place in left:
             found = self._in_line(place) or self._squared(place)
             if found is not None:
                 return found
-        return Setting(corner=self._names[left[0]], method=SettingMethod.OUT_OF_REACH, tapes=())
+        return CornerSetting(
+            corner=self._names[left[0]], method=SettingMethod.OUT_OF_REACH, tapes=()
+        )
 
-    def _in_line(self, place: int) -> Setting | None:
+    def _in_line(self, place: int) -> CornerSetting | None:
         # a stake that the tape reaches, with another in line with both, to sight along
         near = sorted(
             (p for p in self._stand if self._usable[place, p]),
@@ -196,7 +198,7 @@ class SettingOut:
                 apart = float(self._length[one, other])
                 off = abs(float(run[0] * way[1] - run[1] * way[0]))
                 if off <= SAME_POINT and apart >= float(self._length[one, place]) / 4:
-                    return Setting(
+                    return CornerSetting(
                         corner=self._names[place],
                         method=SettingMethod.IN_LINE,
                         tapes=((self._names[one], float(self._length[one, place])),),
@@ -204,7 +206,7 @@ class SettingOut:
                     )
         return None
 
-    def _squared(self, place: int) -> Setting | None:
+    def _squared(self, place: int) -> CornerSetting | None:
         name = self._names[place]
         for one in sorted(self._stand):
             beside = self._corners.get(self._names[one], ("", ""))
@@ -212,7 +214,7 @@ class SettingOut:
                 continue
             sight = beside[1] if beside[0] == name else beside[0]
             if self._at[sight] in self._stand:
-                return Setting(
+                return CornerSetting(
                     corner=name,
                     method=SettingMethod.SQUARE,
                     tapes=((self._names[one], float(self._length[one, place])),),

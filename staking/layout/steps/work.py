@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from staking.kinds import WorkKind, WorkPart
 from staking.layout.steps.base_line import BaseLine
-from staking.layout.steps.corner_setting import Setting
+from staking.layout.steps.corner_setting import CornerSetting
 from staking.layout.steps.fourth_stake import FourthStake
 from staking.notices import Notice
 
@@ -150,7 +150,7 @@ class WorkPlan:
     """
 
     base: BaseLine
-    settings: tuple[Setting, ...]
+    settings: tuple[CornerSetting, ...]
     squaring: Squaring | None
     other_squarings: tuple[Squaring, ...]
     fourth: FourthStake | None

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from staking.kinds import BaseLineKind, SettingMethod, WorkKind, WorkPart
 from staking.layout.layout_parts import Check
 from staking.layout.steps.base_line import BaseLine
-from staking.layout.steps.corner_setting import Setting
+from staking.layout.steps.corner_setting import CornerSetting
 from staking.layout.steps.fourth_stake import FourthStake
 from staking.layout.steps.work import Squaring, WorkStep
 from staking.notices import Length, Notice, Severity, notice
@@ -41,7 +41,7 @@ def listed(
 
 def stake_steps(
     base: BaseLine,
-    settings: tuple[Setting, ...],
+    settings: tuple[CornerSetting, ...],
     squarings: tuple[Squaring, ...],
     fourth: FourthStake | None,
     checks: tuple[Check, ...],
@@ -137,7 +137,7 @@ def _joined(
 
 
 def _setting_step(
-    setting: Setting, checks: tuple[Check, ...], fourth: FourthStake | None
+    setting: CornerSetting, checks: tuple[Check, ...], fourth: FourthStake | None
 ) -> WorkStep:
     values: dict[str, str | float] = {"c": setting.corner, "s": setting.sight}
     for place, (name, distance) in enumerate(setting.tapes):
@@ -178,7 +178,9 @@ def _setting_step(
     )
 
 
-def _square_text(setting: Setting, checks: tuple[Check, ...]) -> tuple[str, dict[str, str | float]]:
+def _square_text(
+    setting: CornerSetting, checks: tuple[Check, ...]
+) -> tuple[str, dict[str, str | float]]:
     at = setting.tapes[0][0]
     check = next(
         each

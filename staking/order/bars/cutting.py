@@ -118,7 +118,7 @@ def fewest_bins(counts: Counter[int], room: int) -> tuple[list[tuple[int, ...]],
     short = rest.total() <= EXACT
     effort = Effort(_LONG if short else _SHORT)
     prices = relax(rest, room, effort, to_the_end=True).prices
-    search = _Search(room, _SEARCHED if short else _GLANCED, prices)
+    search = _BinSearch(room, _SEARCHED if short else _GLANCED, prices)
     while bound < len(best):
         found = search.pack(tuple(sorted(rest.items(), reverse=True)), bound)
         if found is not None:
@@ -178,7 +178,7 @@ def _bound(lengths: list[int], room: int) -> int:
 Counts = tuple[tuple[int, int], ...]
 
 
-class _Search:
+class _BinSearch:
     """Depth-first filling of a given number of bins."""
 
     def __init__(self, room: int, effort: int, prices: Mapping[int, float]) -> None:

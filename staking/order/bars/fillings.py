@@ -81,7 +81,7 @@ def dearest(
     """
     order = [i for i in range(len(sizes)) if prices[i] > _LEAST and numbers[i] > 0]
     order.sort(key=lambda i: (-prices[i] / sizes[i], i))
-    search = _Search(
+    search = _FillingSearch(
         [prices[i] for i in order], [sizes[i] for i in order], [numbers[i] for i in order]
     )
     search.look(0, room, 0.0)
@@ -93,7 +93,7 @@ def dearest(
     return Filling(numbers=tuple(found), worth=search.best, limit=limit)
 
 
-class _Search:
+class _FillingSearch:
     """Depth-first over lengths in the order of price by length."""
 
     def __init__(self, prices: list[float], sizes: list[int], numbers: list[int]) -> None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from staking.grade.stepping.wall_network import Strand
 from staking.kinds import FootingKind
-from staking.order.wall_levels import Levels, Stretch
+from staking.order.wall_levels import Levels, LevelStretch
 from staking.tolerances import ON_LINE, STRAIGHT_RAD
 
 
@@ -113,7 +113,7 @@ def _straight(chain: Sequence[Strand], levels: Levels) -> Straight:
     ends = (names[chain[0].nodes[0][0]], names[chain[-1].nodes[-1][0]])
     parts: list[tuple[float, float]] = []
     rises: list[float] = []
-    last: Stretch | None = None
+    last: LevelStretch | None = None
     base = 0.0
     for strand in chain:
         reach = [station for station, _ in strand.local(strand.hull)]

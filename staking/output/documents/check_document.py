@@ -22,8 +22,8 @@ if TYPE_CHECKING:
 
     from staking.adjust.check_limits import Limit
     from staking.adjust.moves import Move
-    from staking.adjust.nail_slides import Slide
-    from staking.adjust.stake_places import Standing
+    from staking.adjust.nail_slides import BoardSlide
+    from staking.adjust.stake_places import StakeStanding
     from staking.adjust.verdict import Judged
     from staking.checked.stakes_checked import Checked
     from staking.checked.stakes_off_place import Staked
@@ -106,7 +106,7 @@ def _points(checked: Checked, length: Callable[[float], float]) -> list[Record]:
 
 
 def _standing(
-    standing: Sequence[Standing], moves: Sequence[Move], length: Callable[[float], float]
+    standing: Sequence[StakeStanding], moves: Sequence[Move], length: Callable[[float], float]
 ) -> list[Record]:
     return [
         {
@@ -142,7 +142,7 @@ def _common(checked: Checked, length: Callable[[float], float]) -> Record | None
     }
 
 
-def _slide_way(slide: Slide) -> str:
+def _slide_way(slide: BoardSlide) -> str:
     if slide.by_wall:
         return "building" if slide.rounded < 0 else "away from the building"
     return "left" if slide.rounded < 0 else "right"

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 SCHEMA = "staking/grade/1"
 
 
-class _Scale:
+class _GradeScale:
     """Metres to the job's unit."""
 
     def __init__(self, unit: str) -> None:
@@ -57,7 +57,7 @@ def grade_document(layout: Layout) -> Record:
     graded = layout.grade
     if graded is None:
         raise ValueError("the layout has no levels")
-    scale, words = _Scale(layout.options.unit), Words(layout.options)
+    scale, words = _GradeScale(layout.options.unit), Words(layout.options)
     base, rules = layout.options.dig.base, graded.request.rules
     return {
         "schema": SCHEMA,
@@ -115,7 +115,7 @@ def grade_document(layout: Layout) -> Record:
     }
 
 
-def _wall(wall: GradedWall, graded: Graded, base: float, scale: _Scale) -> Record:
+def _wall(wall: GradedWall, graded: Graded, base: float, scale: _GradeScale) -> Record:
     profile, rules = wall.profile, graded.request.rules
 
     def run(level: Level) -> Record:
@@ -155,7 +155,7 @@ def _wall(wall: GradedWall, graded: Graded, base: float, scale: _Scale) -> Recor
     }
 
 
-def _ground(wall: GradedWall, scale: _Scale) -> Record:
+def _ground(wall: GradedWall, scale: _GradeScale) -> Record:
     def line(values: Sequence[float]) -> list[float]:
         return [scale.length(value) for value in values]
 
@@ -166,7 +166,7 @@ def _ground(wall: GradedWall, scale: _Scale) -> Record:
     }
 
 
-def _pad(pad: PadLevel, base: float, scale: _Scale) -> Record:
+def _pad(pad: PadLevel, base: float, scale: _GradeScale) -> Record:
     return {
         "pad": pad.pad,
         "top": scale.length(pad.top),
@@ -177,7 +177,7 @@ def _pad(pad: PadLevel, base: float, scale: _Scale) -> Record:
     }
 
 
-def _mark(mark: LevelMark, scale: _Scale) -> Record:
+def _mark(mark: LevelMark, scale: _GradeScale) -> Record:
     return {
         "level": scale.length(mark.level),
         "what": mark.what,
@@ -191,7 +191,7 @@ def _mark(mark: LevelMark, scale: _Scale) -> Record:
     }
 
 
-def _stake(each: StakeLevel, scale: _Scale) -> Record:
+def _stake(each: StakeLevel, scale: _GradeScale) -> Record:
     return {
         "kind": each.kind,
         "name": each.name,
@@ -203,7 +203,7 @@ def _stake(each: StakeLevel, scale: _Scale) -> Record:
     }
 
 
-def _board(each: BoardLevel, scale: _Scale) -> Record:
+def _board(each: BoardLevel, scale: _GradeScale) -> Record:
     return {
         "board": each.board,
         "ground": scale.maybe(each.ground),
@@ -213,7 +213,7 @@ def _board(each: BoardLevel, scale: _Scale) -> Record:
     }
 
 
-def _ways(graded: Graded, scale: _Scale) -> Record:
+def _ways(graded: Graded, scale: _GradeScale) -> Record:
     cost = graded.request.rules.step_cost
 
     def way(each: Alternative | None) -> Record | None:

@@ -29,7 +29,7 @@ SCHEMA = "staking/layout/1"
 Record = dict[str, Any]
 
 
-class _Scale:
+class _LayoutScale:
     """Metres to the job's unit."""
 
     def __init__(self, options: Options) -> None:
@@ -69,7 +69,7 @@ def layout_document(layout: Layout, pairs: Iterable[Check] = ()) -> Record:
     dict
         Ready for `document_text`; lengths in the job's unit, areas in its square.
     """
-    scale, words, plan = _Scale(layout.options), Words(layout.options), layout.plan
+    scale, words, plan = _LayoutScale(layout.options), Words(layout.options), layout.plan
     grid = SiteGrid(layout.site)
     tops = {} if layout.grade is None else dict(layout.grade.stake_tops)
     lower = {} if layout.grade is None else {e.board: e.tier for e in layout.grade.boards}
@@ -140,7 +140,7 @@ def document_text(document: Record) -> str:
     return json.dumps(document, indent=1, allow_nan=False) + "\n"
 
 
-def _corners(plan: Plan, scale: _Scale, grid: SiteGrid) -> list[Record]:
+def _corners(plan: Plan, scale: _LayoutScale, grid: SiteGrid) -> list[Record]:
     return [
         {
             "name": corner.name,
@@ -153,7 +153,7 @@ def _corners(plan: Plan, scale: _Scale, grid: SiteGrid) -> list[Record]:
     ]
 
 
-def _walls(plan: Plan, scale: _Scale, grid: SiteGrid) -> list[Record]:
+def _walls(plan: Plan, scale: _LayoutScale, grid: SiteGrid) -> list[Record]:
     def record(wall: Wall, start: Point, end: Point) -> Record:
         return {
             "name": wall.name,
@@ -177,7 +177,7 @@ def _walls(plan: Plan, scale: _Scale, grid: SiteGrid) -> list[Record]:
     return walls
 
 
-def _interior(line: InteriorLine, scale: _Scale) -> Record:
+def _interior(line: InteriorLine, scale: _LayoutScale) -> Record:
     return {
         "name": line.name,
         "from": scale.point(line.start),
@@ -189,7 +189,7 @@ def _interior(line: InteriorLine, scale: _Scale) -> Record:
     }
 
 
-def _pad(pad: Pad, scale: _Scale) -> Record:
+def _pad(pad: Pad, scale: _LayoutScale) -> Record:
     return {
         "name": pad.name,
         "x": scale.length(pad.x),
@@ -201,7 +201,7 @@ def _pad(pad: Pad, scale: _Scale) -> Record:
     }
 
 
-def _string(string: String, scale: _Scale) -> Record:
+def _string(string: String, scale: _LayoutScale) -> Record:
     return {
         "name": string.name,
         "line": string.line,
@@ -219,7 +219,7 @@ def _string(string: String, scale: _Scale) -> Record:
     }
 
 
-def _board(board: Board, scale: _Scale, grid: SiteGrid, lower: float | None) -> Record:
+def _board(board: Board, scale: _LayoutScale, grid: SiteGrid, lower: float | None) -> Record:
     return {
         "name": board.name,
         "string": board.string,
@@ -244,7 +244,7 @@ def _board(board: Board, scale: _Scale, grid: SiteGrid, lower: float | None) -> 
     }
 
 
-def _check(check: Check, scale: _Scale, tops: Mapping[str, float]) -> Record:
+def _check(check: Check, scale: _LayoutScale, tops: Mapping[str, float]) -> Record:
     from staking.grade.setting_out.slope_tape import slope_tapes
 
     (taped,) = slope_tapes((check,), tops) if tops else (None,)

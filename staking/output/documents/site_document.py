@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
     from staking.lines import Array
     from staking.plan import Point
-    from staking.site.building_on_lot import Site
+    from staking.site.building_on_lot import BuildingOnLot
 
 Record = dict[str, Any]
 
@@ -31,7 +31,7 @@ class SiteGrid:
         The lot, or None.
     """
 
-    def __init__(self, site: Site | None) -> None:
+    def __init__(self, site: BuildingOnLot | None) -> None:
         self._site = site
         self._placement = None if site is None else site.placement
         self._metres = 1.0 if site is None else Unit(site.unit).metres
@@ -205,7 +205,7 @@ def hand_dig_records(layout: Layout, length: Callable[[float], float]) -> list[R
     ]
 
 
-def site_record(site: Site) -> Record:
+def site_record(site: BuildingOnLot) -> Record:
     """Give the lot itself: placement, boundary, grid figures.
 
     Parameters
@@ -254,7 +254,7 @@ def site_record(site: Site) -> Record:
     }
 
 
-def _placement(site: Site, grid: SiteGrid) -> Record | None:
+def _placement(site: BuildingOnLot, grid: SiteGrid) -> Record | None:
     placed = site.placement
     if placed is None:
         return None

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from staking.laid_out.layout_value import Layout
     from staking.layout.steps.base_line import BaseLine
-    from staking.layout.steps.corner_setting import Setting
+    from staking.layout.steps.corner_setting import CornerSetting
     from staking.layout.steps.work import LeastTapes, Squaring, WorkPlan
 
 SCHEMA = "staking/plan/1"
@@ -95,7 +95,7 @@ def _tape(tape: tuple[str, str, float], length: Callable[[float | None], float |
     return {"from": tape[0], "to": tape[1], "distance": length(tape[2])}
 
 
-def _setting(setting: Setting, length: Callable[[float | None], float | None]) -> Record:
+def _setting(setting: CornerSetting, length: Callable[[float | None], float | None]) -> Record:
     return {
         "corner": setting.corner,
         "method": setting.method,

@@ -34,7 +34,7 @@ STAKE_SIZE = 1.8
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Frame:
+class ScaledPlan:
     """The plan with its words placed for one scale; m on the ground.
 
     `ratio` is ground over paper, `scale` its name, `low` and `high` the extent of what the sheet
@@ -71,7 +71,7 @@ class Frame:
         return Box(x=self.centre[0], y=self.centre[1], width=width * mm, height=height * mm)
 
 
-def frame_plan(layout: Layout) -> Frame:
+def frame_plan(layout: Layout) -> ScaledPlan:
     """Place every word at the largest standard scale at which the plan fits its paper.
 
     Shapes to stay clear of are shown as far as the paper goes; they never make the plan smaller.
@@ -83,7 +83,7 @@ def frame_plan(layout: Layout) -> Frame:
 
     Returns
     -------
-    Frame
+    ScaledPlan
         The plan at that scale; at the smallest one where none fits.
     """
     room = view_size(layout.options.paper)
@@ -110,7 +110,7 @@ def frame_plan(layout: Layout) -> Frame:
         height=(room[1] - _TOUCHING_AIR) * mm,
     )
     loose = _place_loose(layout, variants, view, mm)
-    return Frame(ratio=ratio, scale=scale, variants=variants, loose=loose, low=low, high=high)
+    return ScaledPlan(ratio=ratio, scale=scale, variants=variants, loose=loose, low=low, high=high)
 
 
 def _extent(bare: tuple[Point, Point], variants: tuple[Variant, ...]) -> tuple[Point, Point]:

@@ -57,7 +57,7 @@ _BAR_HIGH = 1.4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Sheet:
+class PlanSheet:
     """What the sheet shows.
 
     Parameters
@@ -114,7 +114,7 @@ def view_size(paper: str) -> tuple[float, float]:
     return (width - 2 * MARGIN - STRIP, height - 2 * MARGIN)
 
 
-def add_sheet(doc: Drawing, sheet: Sheet) -> None:
+def add_sheet(doc: Drawing, sheet: PlanSheet) -> None:
     """Add the paper-space layout to a drawing that holds the plan.
 
     Parameters
@@ -177,7 +177,7 @@ class _Strip:
         self._mm = mm
         self._pattern = pattern
 
-    def fill(self, sheet: Sheet) -> None:
+    def fill(self, sheet: PlanSheet) -> None:
         self._lines(layers.clean_text(sheet.job), 3.5, most=4)
         self._lines("Foundation layout", layers.MAIN_HEIGHT)
         self._gap()
@@ -242,7 +242,7 @@ class _Strip:
             x, y = _on_paper((tick.text.x, tick.text.y))
             pen.text(replace(tick.text, x=x, y=y), layers.TITLE)
 
-    def scale_bar(self, x: float, y: float, sheet: Sheet) -> None:
+    def scale_bar(self, x: float, y: float, sheet: PlanSheet) -> None:
         """Draw a bar of four parts, two of them dark, centred over `x`."""
         metric = sheet.show in {Show.METRES, Show.MILLIMETRES}
         unit, sign = (1.0, " m") if metric else (FOOT, "'")

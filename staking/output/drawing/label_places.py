@@ -37,7 +37,7 @@ _FEWEST = 4
 _Bounds = tuple[float, float, float, float]
 
 
-class _Taken:
+class _PlacedWords:
     """What is placed already, by squares of ground so that far labels cost nothing."""
 
     def __init__(self, cell: float, full: int) -> None:
@@ -208,7 +208,7 @@ def _in_order(
     # The variant of each label and what it spoils, chosen one after the other.
     count = max(len(wanted), 1)
     tries = max(_TRIES // count, _FEWEST)
-    taken = _Taken(cell, max(_HELD // count, _FULL))
+    taken = _PlacedWords(cell, max(_HELD // count, _FULL))
     for line, weight in lines:
         taken.add_line(line, weight)
     for box in boxes:

@@ -23,7 +23,7 @@ from staking.units import Unit
 
 if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
-    from staking.site.building_on_lot import Site
+    from staking.site.building_on_lot import BuildingOnLot
     from staking.site.site_results import Placement
 
 _DECIMALS = {Unit.FT: 2, Unit.US_FT: 2, Unit.IN: 1, Unit.M: 3, Unit.MM: 0}
@@ -50,7 +50,7 @@ class SiteView:
         The layout; its options say how lengths are written.
     """
 
-    site: Site
+    site: BuildingOnLot
     mm: float
     window: Box
     layout: Layout
@@ -81,7 +81,7 @@ class SiteView:
         return marked_points(self.site)
 
 
-def lot_lines(site: Site) -> list[Segment]:
+def lot_lines(site: BuildingOnLot) -> list[Segment]:
     """List the lines of a lot that words should keep off: boundary, buried lines, hand digging.
 
     Parameters
@@ -104,7 +104,7 @@ def lot_lines(site: Site) -> list[Segment]:
     return lines
 
 
-def lot_boxes(site: Site, mm: float) -> list[Box]:
+def lot_boxes(site: BuildingOnLot, mm: float) -> list[Box]:
     """Give what words must not cover: the surveyed points' markers.
 
     Parameters
@@ -122,7 +122,7 @@ def lot_boxes(site: Site, mm: float) -> list[Box]:
     return [_solid(spot, mm) for spot in _on_plan(site, marked_points(site))]
 
 
-def marked_points(site: Site) -> tuple[KnownPoint, ...]:
+def marked_points(site: BuildingOnLot) -> tuple[KnownPoint, ...]:
     """List every point that gets a marker: control, boundary, buried lines' points, once each.
 
     Parameters
@@ -257,13 +257,13 @@ def _seen(view: SiteView, spot: Point) -> bool:
     return abs(x) <= view.window.width / 2 and abs(y) <= view.window.height / 2
 
 
-def _placed(site: Site) -> Placement:
+def _placed(site: BuildingOnLot) -> Placement:
     if site.placement is None:
         raise ValueError("only a placed building is drawn on its site")
     return site.placement
 
 
-def _on_plan(site: Site, points: Sequence[KnownPoint]) -> tuple[Point, ...]:
+def _on_plan(site: BuildingOnLot, points: Sequence[KnownPoint]) -> tuple[Point, ...]:
     if not points:
         return ()
     found = _placed(site).to_building(coordinates(points))

@@ -17,7 +17,7 @@ from staking.site.plane.ground_plane import AS_SURVEYED, GroundPlane
 if TYPE_CHECKING:
     from ezdxf.layouts.base import BaseLayout
 
-    from staking.site.building_on_lot import Site
+    from staking.site.building_on_lot import BuildingOnLot
     from staking.site.site_results import Placement
     from staking.units import Unit
 
@@ -68,7 +68,7 @@ class Grid:
         return (easting * self.scale, northing * self.scale)
 
 
-def grid_of(site: Site | None, unit: Unit) -> Grid:
+def grid_of(site: BuildingOnLot | None, unit: Unit) -> Grid:
     """Say where the building grid lies in a drawing.
 
     Parameters

@@ -6,8 +6,8 @@ import math
 from typing import TYPE_CHECKING
 
 from staking.output.drawing import layers
-from staking.output.drawing.drawing_scale import STAKE_SIZE, Frame, frame_plan
-from staking.output.drawing.drawing_sheet import Sheet, add_sheet
+from staking.output.drawing.drawing_scale import STAKE_SIZE, ScaledPlan, frame_plan
+from staking.output.drawing.drawing_sheet import PlanSheet, add_sheet
 from staking.output.drawing.drawn_words import Box, extent
 from staking.output.drawing.geodata import INSUNITS, add_geodata
 from staking.output.drawing.pen import HUB, STAKE, Grid, Pen, grid_of
@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Board, String
     from staking.output.drawing.grid_ticks import Tick
-    from staking.site.building_on_lot import Site
+    from staking.site.building_on_lot import BuildingOnLot
 
 
 def plan_document(layout: Layout) -> Drawing:
@@ -80,7 +80,7 @@ def plan_document(layout: Layout) -> Drawing:
     low, high = extent([grid.at(corner) for corner in corners])
     doc.modelspace().reset_extents((*low, 0), (*high, 0))
     centre = grid.at(frame.centre)
-    sheet = Sheet(
+    sheet = PlanSheet(
         paper=layout.options.paper,
         job=layout.plan.job,
         unit=unit.value,
@@ -103,12 +103,12 @@ def plan_document(layout: Layout) -> Drawing:
     return doc
 
 
-def _placed_site(layout: Layout) -> Site | None:
+def _placed_site(layout: Layout) -> BuildingOnLot | None:
     return layout.site if layout.placed else None
 
 
 def _draw_lot(
-    pen: Pen, layout: Layout, site: Site, frame: Frame
+    pen: Pen, layout: Layout, site: BuildingOnLot, frame: ScaledPlan
 ) -> tuple[tuple[Point, ...], tuple[Box, ...]]:
     """Draw the lot; give the places of its points and what words keep off, m on the plan's grid."""
     from staking.output.drawing.lot_shapes import SiteView, draw_site
@@ -121,7 +121,7 @@ def _draw_lot(
     return view.at(view.marked), taken
 
 
-def _add_georeference(doc: Drawing, site: Site, grid: Grid, frame: Frame) -> None:
+def _add_georeference(doc: Drawing, site: BuildingOnLot, grid: Grid, frame: ScaledPlan) -> None:
     if site.crs is None or not site.is_on_the_grid:
         return
     unit = Unit(site.unit)
@@ -130,7 +130,7 @@ def _add_georeference(doc: Drawing, site: Site, grid: Grid, frame: Frame) -> Non
 
 
 def _ticks(
-    layout: Layout, frame: Frame, grid: Grid, unit: Unit, boxes: tuple[Box, ...]
+    layout: Layout, frame: ScaledPlan, grid: Grid, unit: Unit, boxes: tuple[Box, ...]
 ) -> tuple[Tick, ...]:
     from staking.output.drawing.grid_ticks import grid_ticks
     from staking.output.drawing.lot_shapes import lot_lines

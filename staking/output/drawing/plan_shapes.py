@@ -19,7 +19,7 @@ Quad = tuple[Point, Point, Point, Point]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Face:
+class _WallFace:
     """A wall's outside face: its first corner, direction, inward normal and thickness, m."""
 
     start: Point
@@ -49,7 +49,7 @@ def wall_quads(building: Building) -> Iterator[tuple[Quad, bool]]:
         along = direction(start, end)
         thick = 0.0 if wall.existing else wall.thickness
         inward = (-turn * along[1], turn * along[0])
-        faces.append(_Face(start=start, along=along, inward=inward, thickness=thick))
+        faces.append(_WallFace(start=start, along=along, inward=inward, thickness=thick))
     count = len(faces)
     for i, (wall, start, end) in enumerate(sides(building)):
         before, here, after = faces[i - 1], faces[i], faces[(i + 1) % count]
@@ -178,7 +178,7 @@ def reach(layout: Layout) -> tuple[Point, Point]:
     return extent(points)
 
 
-def _inner(here: _Face, other: _Face, corner: Point) -> Point:
+def _inner(here: _WallFace, other: _WallFace, corner: Point) -> Point:
     # Where a wall's inside face ends at a corner it shares with another wall.
     cross = here.along[0] * other.along[1] - here.along[1] * other.along[0]
     dot = here.along[0] * other.along[0] + here.along[1] * other.along[1]

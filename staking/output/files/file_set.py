@@ -68,7 +68,7 @@ class Binary:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Written:
+class FilesWritten:
     """The files now in place, in order, and what was noticed about the set."""
 
     paths: tuple[Path, ...]
@@ -83,7 +83,7 @@ def write_set(
     of_layout: bool = True,
     force: bool = False,
     sources: Iterable[Source] = (),
-) -> Written:
+) -> FilesWritten:
     """Write a set of files into a folder.
 
     Parameters
@@ -105,7 +105,7 @@ def write_set(
 
     Returns
     -------
-    Written
+    FilesWritten
         The files, and notices about a set that was mixed, of another job, or older in part.
 
     Raises
@@ -133,7 +133,7 @@ def write_set(
                 parts.move(record)
             if of_layout:
                 notices += _left_over(folder, names, record)
-    return Written(paths=tuple(folder / name for name in names), notices=tuple(notices))
+    return FilesWritten(paths=tuple(folder / name for name in names), notices=tuple(notices))
 
 
 def write_file(
@@ -143,7 +143,7 @@ def write_file(
     force: bool = False,
     sources: Iterable[Source] = (),
     remedy: str = _ANOTHER,
-) -> Written:
+) -> FilesWritten:
     """Write one file, into a folder that is there.
 
     Parameters
@@ -159,7 +159,7 @@ def write_file(
 
     Returns
     -------
-    Written
+    FilesWritten
         The file, and what was noticed.
 
     Raises
@@ -180,7 +180,7 @@ def write_file(
             with _Parts(folder) as parts:
                 parts.write(name, writer)
                 parts.move(record)
-    return Written(paths=(path,), notices=tuple(notices))
+    return FilesWritten(paths=(path,), notices=tuple(notices))
 
 
 class _Parts:

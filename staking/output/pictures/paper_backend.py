@@ -32,7 +32,7 @@ class PicturePipeline(RenderPipeline2d):
 
     def __init__(self, scale: float, origin: Point) -> None:
         self.kept = _Keeper(scale, origin)
-        self.text_engine = _Face()
+        self.text_engine = _FaceMeasure()
         super().__init__(self.kept)
 
     def build_render_pipeline(self) -> RenderStage2d:
@@ -73,7 +73,7 @@ class PicturePipeline(RenderPipeline2d):
         self.kept.add_words(text, ends[0], ends[1] - ends[0], cap_height, look)
 
 
-class _Face(UnifiedTextRenderer):
+class _FaceMeasure(UnifiedTextRenderer):
     """Measures text in the sheet's face."""
 
     def get_font_measurements(

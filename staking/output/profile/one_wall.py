@@ -19,13 +19,13 @@ from staking.output.profile.profile_layers import (
     STONE,
     UNDISTURBED,
 )
-from staking.output.profile.side_parts import Seen, Stroke, WallDrawing, bounds, spread
+from staking.output.profile.side_parts import ProfileStroke, Seen, WallDrawing, bounds, spread
 from staking.output.profile.side_shapes import WallShapes, wall_shapes
 from staking.output.profile.side_words import (
     MAIN,
     SMALL,
     STRING_OVER,
-    Sheet,
+    ProfileSheet,
     add_depths,
     add_levels,
     add_stations,
@@ -77,7 +77,7 @@ def wall_drawing(
     """
     words, base = Words(layout.options), layout.options.dig.base
     shapes, seen = wall_shapes(graded, wall, layout.plan, base), Seen.of(wall.strand)
-    sheet = Sheet(mm=mm, foot=shapes.low)
+    sheet = ProfileSheet(mm=mm, foot=shapes.low)
     _add_shapes(sheet, graded, seen, shapes)
     narrow = are_narrow(graded, wall, words, mm, base)
     add_stations(sheet, graded, wall, shapes, words, narrow)
@@ -107,26 +107,28 @@ def wall_drawing(
     )
 
 
-def _add_shapes(sheet: Sheet, graded: Graded, seen: Seen, shapes: WallShapes) -> None:
+def _add_shapes(sheet: ProfileSheet, graded: Graded, seen: Seen, shapes: WallShapes) -> None:
     strokes = sheet.strokes
     footing = seen.chain(shapes.footing)
-    strokes.append(Stroke(points=footing, layer=layers.FOOTING, closed=True, filled=True))
+    strokes.append(ProfileStroke(points=footing, layer=layers.FOOTING, closed=True, filled=True))
     for joint in shapes.courses:
-        strokes.append(Stroke(points=seen.chain(joint), layer=COURSES))
+        strokes.append(ProfileStroke(points=seen.chain(joint), layer=COURSES))
     for stone in shapes.stones:
-        strokes.append(Stroke(points=seen.chain(stone), layer=STONE, closed=True))
-    strokes.append(Stroke(points=seen.chain(shapes.dig), layer=layers.DIG))
-    strokes.append(Stroke(points=footing, layer=layers.FOOTING, closed=True))
-    strokes.append(Stroke(points=seen.chain(shapes.wall), layer=layers.WALL, closed=True))
+        strokes.append(ProfileStroke(points=seen.chain(stone), layer=STONE, closed=True))
+    strokes.append(ProfileStroke(points=seen.chain(shapes.dig), layer=layers.DIG))
+    strokes.append(ProfileStroke(points=footing, layer=layers.FOOTING, closed=True))
+    strokes.append(ProfileStroke(points=seen.chain(shapes.wall), layer=layers.WALL, closed=True))
     top = shapes.wall[0][1]
     for junction in shapes.junctions:
         ends = ((junction.station, junction.foot), (junction.station, top))
-        strokes.append(Stroke(points=seen.chain(ends), layer=JUNCTION))
+        strokes.append(ProfileStroke(points=seen.chain(ends), layer=JUNCTION))
     for sleeve, centre in shapes.sleeves:
-        circle = Stroke(points=(seen.at(centre),), layer=layers.OPENINGS, radius=sleeve.size / 2)
+        circle = ProfileStroke(
+            points=(seen.at(centre),), layer=layers.OPENINGS, radius=sleeve.size / 2
+        )
         strokes.append(circle)
     for face in shapes.faces:
-        strokes.append(Stroke(points=seen.chain(face), layer=layers.STEPS))
+        strokes.append(ProfileStroke(points=seen.chain(face), layer=layers.STEPS))
     for layer, chain in (
         (EXISTING, shapes.existing),
         (UNDISTURBED, shapes.undisturbed),
@@ -134,14 +136,14 @@ def _add_shapes(sheet: Sheet, graded: Graded, seen: Seen, shapes: WallShapes) ->
         (FINISHED, shapes.finished),
     ):
         if chain is not None:
-            strokes.append(Stroke(points=seen.chain(chain), layer=layer))
+            strokes.append(ProfileStroke(points=seen.chain(chain), layer=layer))
     if graded.string is not None:
         over = STRING_OVER * sheet.mm
         sheet.line((-over, graded.string), (seen.length + over, graded.string), layers.STRINGS)
 
 
 def _add_names(
-    sheet: Sheet, graded: Graded, wall: GradedWall, seen: Seen, shapes: WallShapes
+    sheet: ProfileSheet, graded: Graded, wall: GradedWall, seen: Seen, shapes: WallShapes
 ) -> None:
     # The row under the names is left to the string's own label.
     y, top = shapes.high + 6.5 * sheet.mm, wall.profile.bounds.top
@@ -161,7 +163,7 @@ def _add_names(
 
 
 def _add_title(
-    sheet: Sheet,
+    sheet: ProfileSheet,
     layout: Layout,
     graded: Graded,
     wall: GradedWall,
@@ -209,7 +211,11 @@ def _add_title(
 
 
 def _add_key(
-    sheet: Sheet, wall: GradedWall, shapes: WallShapes, words: Words, span: tuple[float, float]
+    sheet: ProfileSheet,
+    wall: GradedWall,
+    shapes: WallShapes,
+    words: Words,
+    span: tuple[float, float],
 ) -> None:
     mm = sheet.mm
     ground = "finished ground" if shapes.existing else "existing and finished ground"
@@ -236,7 +242,7 @@ def _add_key(
         x = span[0] + (i % columns) * cell * mm
         row = y - (i // columns) * 3.4 * mm
         sample = ((x, row), (x + 12.0 * mm, row))
-        sheet.strokes.append(Stroke(points=sample, layer=layers.TITLE, look=layer))
+        sheet.strokes.append(ProfileStroke(points=sample, layer=layers.TITLE, look=layer))
         sheet.write(name, x + 14.0 * mm, row, align=-1)
     sheet.foot = y - ((len(shown) - 1) // columns) * 3.4 * mm
     _add_bar(sheet, words, span)
@@ -252,11 +258,11 @@ def _add_key(
             sheet.write(each, span[0], sheet.foot, align=-1)
 
 
-def _has(sheet: Sheet, layer: str) -> bool:
+def _has(sheet: ProfileSheet, layer: str) -> bool:
     return any(each.layer == layer for each in sheet.strokes)
 
 
-def _add_bar(sheet: Sheet, words: Words, span: tuple[float, float]) -> None:
+def _add_bar(sheet: ProfileSheet, words: Words, span: tuple[float, float]) -> None:
     # A scale bar of four parts, the largest round length that stays under 80 mm.
     mm = sheet.mm
     part = _BARS[words.show in {Show.METRES, Show.MILLIMETRES}][0]
@@ -271,7 +277,7 @@ def _add_bar(sheet: Sheet, words: Words, span: tuple[float, float]) -> None:
         if i < 4:
             heavy = layers.STEPS if i % 2 == 0 else layers.TITLE
             sheet.strokes.append(
-                Stroke(points=((here, y), (here + part, y)), layer=layers.TITLE, look=heavy)
+                ProfileStroke(points=((here, y), (here + part, y)), layer=layers.TITLE, look=heavy)
             )
         if i in {0, 2, 4}:
             sheet.write(words.length(i * part), here, y + 2.8 * mm)

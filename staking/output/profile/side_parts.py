@@ -24,7 +24,7 @@ _SHADING = 1.2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Stroke:
+class ProfileStroke:
     """A line through points, m; a circle of `radius` about its one point where that is given.
 
     `look` names the layer whose colour, weight and linetype it takes where it stands on another.
@@ -65,7 +65,7 @@ class WallDrawing:
 
     name: str
     left: bool
-    strokes: tuple[Stroke, ...]
+    strokes: tuple[ProfileStroke, ...]
     texts: tuple[Text, ...]
     low: Point
     high: Point
@@ -187,7 +187,7 @@ def spread(wanted: Sequence[float], room: Sequence[float]) -> list[float]:
     return [place + taken for place, taken in zip(places, before, strict=True)]
 
 
-def bounds(strokes: Iterable[Stroke], texts: Iterable[Text]) -> tuple[Point, Point]:
+def bounds(strokes: Iterable[ProfileStroke], texts: Iterable[Text]) -> tuple[Point, Point]:
     """Find the extent of lines and words.
 
     Returns

@@ -11,7 +11,7 @@ from staking.kinds import FootingKind
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Text, text_width
 from staking.output.profile.profile_layers import DEEP, TABLE
-from staking.output.profile.side_parts import Seen, Stroke, spread
+from staking.output.profile.side_parts import ProfileStroke, Seen, spread
 from staking.output.profile.side_shapes import WallShapes, joined_at
 from staking.tolerances import ON_LINE
 
@@ -35,7 +35,7 @@ _FALL = 4.0
 
 
 @dataclass(slots=True, kw_only=True)
-class Sheet:
+class ProfileSheet:
     """The strokes and words of a profile as they are put down.
 
     Parameters
@@ -48,12 +48,12 @@ class Sheet:
 
     mm: float
     foot: float
-    strokes: list[Stroke] = field(default_factory=list)
+    strokes: list[ProfileStroke] = field(default_factory=list)
     texts: list[Text] = field(default_factory=list)
 
     def line(self, start: Point, end: Point, layer: str = TABLE, linetype: str = "BYLAYER") -> None:
         """Put down a straight line, m."""
-        self.strokes.append(Stroke(points=(start, end), layer=layer, linetype=linetype))
+        self.strokes.append(ProfileStroke(points=(start, end), layer=layer, linetype=linetype))
 
     def write(
         self,
@@ -71,7 +71,7 @@ class Sheet:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Station:
+class _WallStation:
     station: float
     text: str
     height: float
@@ -98,7 +98,7 @@ def end_names(graded: Graded, wall: GradedWall) -> tuple[str, str]:
 
 
 def add_stations(
-    sheet: Sheet,
+    sheet: ProfileSheet,
     graded: Graded,
     wall: GradedWall,
     shapes: WallShapes,
@@ -137,13 +137,13 @@ def add_stations(
 
 def _stations(
     graded: Graded, wall: GradedWall, shapes: WallShapes, words: Words, rises: bool
-) -> list[_Station]:
+) -> list[_WallStation]:
     length, clean = words.length, layers.clean_text
     first, last = end_names(graded, wall)
     levels = wall.profile.levels
     found = [
-        _Station(station=0.0, text=f"{clean(first)}: {length(0.0)}", height=levels[0].bottom),
-        _Station(
+        _WallStation(station=0.0, text=f"{clean(first)}: {length(0.0)}", height=levels[0].bottom),
+        _WallStation(
             station=wall.profile.length,
             text=f"{clean(last)}: {length(wall.profile.length)}",
             height=levels[-1].bottom,
@@ -152,14 +152,14 @@ def _stations(
     for built in wall.built:
         rise = f", rise {length(built.step.rise)}" if rises and not common_rise(wall) else ""
         found.append(
-            _Station(
+            _WallStation(
                 station=built.step.station,
                 text=f"face {length(built.step.station)}{rise}",
                 height=built.step.lower,
             )
         )
         found.append(
-            _Station(
+            _WallStation(
                 station=built.dig_to,
                 text=f"dig to {length(built.dig_to)}",
                 height=built.dig_level,
@@ -167,7 +167,7 @@ def _stations(
             )
         )
     found += [
-        _Station(
+        _WallStation(
             station=each.station,
             text=f"{clean(each.name)}: {length(each.station)}",
             height=each.foot,
@@ -176,7 +176,7 @@ def _stations(
         for each in shapes.junctions
     ]
     found += [
-        _Station(
+        _WallStation(
             station=centre[0],
             text=f"sleeve {length(centre[0])}",
             height=centre[1] - sleeve.size / 2,
@@ -187,7 +187,9 @@ def _stations(
     return found
 
 
-def add_levels(sheet: Sheet, graded: Graded, wall: GradedWall, words: Words, base: float) -> None:
+def add_levels(
+    sheet: ProfileSheet, graded: Graded, wall: GradedWall, words: Words, base: float
+) -> None:
     """Write the levels of every run in a column under it; in a list where runs are narrow.
 
     Parameters
@@ -296,7 +298,7 @@ def _rows(graded: Graded, level: Level, words: Words, base: float) -> list[tuple
 
 
 def _numbered(
-    sheet: Sheet,
+    sheet: ProfileSheet,
     seen: Seen,
     levels: list[Level],
     columns: list[list[tuple[str, str]]],
@@ -325,7 +327,7 @@ def _numbered(
     sheet.foot -= (len(table) * _ROW + 1.5) * mm
 
 
-def add_depths(sheet: Sheet, wall: GradedWall, words: Words) -> None:
+def add_depths(sheet: ProfileSheet, wall: GradedWall, words: Words) -> None:
     """Draw a bar under each stretch where the trench is four and five feet deep.
 
     Parameters

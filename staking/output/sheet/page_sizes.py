@@ -19,7 +19,7 @@ TWO_COLUMNS = ("tabloid", "A3")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Column:
+class PageColumn:
     """Where the content of a page goes, mm from the lower left corner of the paper."""
 
     x: float
@@ -40,19 +40,19 @@ def page_size(paper: str) -> tuple[float, float]:
     return (width, height) if paper in TWO_COLUMNS else (height, width)
 
 
-def columns(paper: str) -> tuple[Column, ...]:
+def columns(paper: str) -> tuple[PageColumn, ...]:
     """Give the columns of a page of tables.
 
     Returns
     -------
-    tuple of Column
+    tuple of PageColumn
         One, or two side by side.
     """
     width, height = page_size(paper)
     count = 2 if paper in TWO_COLUMNS else 1
     room = width - 2 * MARGIN - (count - 1) * GUTTER
     return tuple(
-        Column(
+        PageColumn(
             x=MARGIN + at * (room / count + GUTTER),
             y=MARGIN + FOOT,
             width=room / count,

@@ -15,7 +15,7 @@ from staking.output.pictures.picture_parts import Lettering, Stroke
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from staking.output.sheet.page_sizes import Column
+    from staking.output.sheet.page_sizes import PageColumn
 
 _AIR = 2.0
 """Under each profile, mm."""
@@ -27,7 +27,7 @@ _NEAR = 0.5
 """A sample of the key and its name stand level within this, mm, but for half a letter."""
 
 
-def profile_flowables(profiles: Sequence[Picture], column: Column) -> Iterator[Flowable]:
+def profile_flowables(profiles: Sequence[Picture], column: PageColumn) -> Iterator[Flowable]:
     """Set every wall in profile, the key and the scale bar once before them.
 
     Parameters
@@ -53,7 +53,7 @@ def profile_flowables(profiles: Sequence[Picture], column: Column) -> Iterator[F
 class PictureBlock(Flowable):  # type: ignore[misc]
     """A picture at full size; one too large for the page is made to fit it."""
 
-    def __init__(self, picture: Picture, column: Column) -> None:
+    def __init__(self, picture: Picture, column: PageColumn) -> None:
         super().__init__()
         self._picture = picture
         most = (column.width / picture.width, (column.height - _AIR) / picture.height)

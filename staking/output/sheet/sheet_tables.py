@@ -317,7 +317,7 @@ _BOX = "box"
 """The sign of a sentence to tick."""
 
 
-class _Line(Flowable):  # type: ignore[misc]
+class _TickLine(Flowable):  # type: ignore[misc]
     """A sentence with a box to tick or a dash before it, wrapped."""
 
     def __init__(
@@ -373,7 +373,7 @@ def listing(block: Listing, width: float, size: float = SIZE, *, tick: bool = Fa
         rows = broken(printable(each), FACE, size, width - indent)
         for at in range(0, len(rows), _TALL):
             sign = "" if at else _BOX if tick else "-"
-            lines.append([_Line(rows[at : at + _TALL], width, size, indent, sign)])
+            lines.append([_TickLine(rows[at : at + _TALL], width, size, indent, sign)])
     return Grid(
         [[printable(block.title)], *lines],
         colWidths=[width],

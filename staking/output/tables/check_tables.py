@@ -15,8 +15,8 @@ from staking.tolerances import SAME_POINT
 from staking.units import FOOT
 
 if TYPE_CHECKING:
-    from staking.adjust.moves import Move, Step
-    from staking.adjust.nail_slides import Slide
+    from staking.adjust.moves import Move, MovePart
+    from staking.adjust.nail_slides import BoardSlide
     from staking.adjust.verdict import Judged
     from staking.checked.stakes_checked import Checked
     from staking.plan import Options
@@ -131,7 +131,7 @@ def move_text(move: Move, options: Options) -> str:
     return f"move {move.corner} {' and '.join(parts)}" if parts else f"leave {move.corner}"
 
 
-def step_text(step: Step, options: Options) -> str:
+def step_text(step: MovePart, options: Options) -> str:
     """Say one part of a move: ``7/16" toward D``."""
     way = f"toward {step.along}" if step.toward == step.along else step.toward
     return f"{Words(options).length(step.distance)} {way}"
@@ -197,7 +197,7 @@ def _together(checked: Checked) -> list[str]:
     return lines
 
 
-def slide_text(slide: Slide, options: Options) -> str:
+def slide_text(slide: BoardSlide, options: Options) -> str:
     """Say how far one nail slides."""
     if not slide.rounded:
         return f"leave the nail of {slide.string} on board {slide.board}"

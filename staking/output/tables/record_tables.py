@@ -11,7 +11,7 @@ from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:
     from staking.adjust.pour.poured import Deviation
-    from staking.adjust.pour.poured_limits import Limit
+    from staking.adjust.pour.poured_limits import PouredLimit
     from staking.checked.poured_record import Record
     from staking.plan import Options
 
@@ -101,7 +101,7 @@ def _what(each: Deviation, options: Options) -> str:
     return f"{said} (allowed {allowed})"
 
 
-def allowed_text(limit: Limit, off: float, options: Options) -> str:
+def allowed_text(limit: PouredLimit, off: float, options: Options) -> str:
     """Write what is allowed on the side of a difference."""
     side = limit.more if off > 0 else limit.less
     return "no limit" if math.isinf(side) else Words(options).allowed(side)
@@ -227,6 +227,6 @@ def limits_table(record: Record) -> Table:
     )
 
 
-def limit_texts(limit: Limit, options: Options) -> tuple[str, str]:
+def limit_texts(limit: PouredLimit, options: Options) -> tuple[str, str]:
     """Write both sides of a limit."""
     return allowed_text(limit, -1.0, options), allowed_text(limit, 1.0, options)

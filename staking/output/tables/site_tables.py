@@ -14,7 +14,7 @@ from staking.units import Unit
 
 if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
-    from staking.site.building_on_lot import Site
+    from staking.site.building_on_lot import BuildingOnLot
 
 DECIMALS = {Unit.FT: 3, Unit.US_FT: 3, Unit.IN: 2, Unit.M: 4, Unit.MM: 1}
 """Decimals of a coordinate on the screen, in each unit."""
@@ -64,7 +64,7 @@ def coordinate(metres: float, unit: Unit) -> str:
     return f"{metres / unit.metres:.{DECIMALS[unit]}f}"
 
 
-def _corners(layout: Layout, site: Site) -> Table:
+def _corners(layout: Layout, site: BuildingOnLot) -> Table:
     unit = Unit(site.unit)
     rows: list[tuple[str, ...]] = []
     if site.placement is not None:
@@ -86,14 +86,14 @@ def _corners(layout: Layout, site: Site) -> Table:
     )
 
 
-def _stretched(site: Site) -> str:
+def _stretched(site: BuildingOnLot) -> str:
     if site.grid is None:
         return ""
     factor = f"{site.plane.factor:.8f}"
     return f"Between these coordinates lengths are {factor} times those on the ground."
 
 
-def _residuals(site: Site, words: Words) -> Table:
+def _residuals(site: BuildingOnLot, words: Words) -> Table:
     def way(metres: float, sides: tuple[str, str]) -> str:
         return f"{words.length(abs(metres))} {sides[metres < 0]}"
 
@@ -120,7 +120,7 @@ def _residuals(site: Site, words: Words) -> Table:
     )
 
 
-def _clearances(site: Site, words: Words) -> Table:
+def _clearances(site: BuildingOnLot, words: Words) -> Table:
     def apart(metres: float) -> str:
         return f"{words.length(-metres)} over" if metres < -ON_LINE else words.length(metres)
 
@@ -147,7 +147,7 @@ def _clearances(site: Site, words: Words) -> Table:
     )
 
 
-def _hand_dig(layout: Layout, site: Site, words: Words) -> Table:
+def _hand_dig(layout: Layout, site: BuildingOnLot, words: Words) -> Table:
     # A pad has no first corner to measure from, and is small: it is dug by hand as a whole.
     pads = {pad.name for pad in layout.plan.pads}
 
@@ -182,7 +182,7 @@ def _hand_dig(layout: Layout, site: Site, words: Words) -> Table:
     )
 
 
-def _boundary(site: Site, words: Words) -> Table:
+def _boundary(site: BuildingOnLot, words: Words) -> Table:
     given = any(each.given is not None for each in site.lines)
     return Table(
         title="Boundary, from the survey",

@@ -11,7 +11,7 @@ from staking.lines import Array
 from staking.notices import Notice, Severity, notice
 from staking.plan import Plan
 from staking.points import SurveyPoints
-from staking.site.building_on_lot import KnownPoint, Site, coordinates
+from staking.site.building_on_lot import BuildingOnLot, KnownPoint, coordinates
 from staking.site.names import names_to_place
 from staking.site.plane.grid_factor import (
     GridFigures,
@@ -189,7 +189,7 @@ class FarthestControl:
     easting: float
 
 
-def farthest_control(site: Site, plan: Plan) -> FarthestControl | None:
+def farthest_control(site: BuildingOnLot, plan: Plan) -> FarthestControl | None:
     """Find the known point farthest from the building.
 
     Parameters
@@ -221,7 +221,7 @@ def farthest_control(site: Site, plan: Plan) -> FarthestControl | None:
     )
 
 
-def lot_ground_notices(site: Site, plan: Plan, ground: LotGround) -> tuple[Notice, ...]:
+def lot_ground_notices(site: BuildingOnLot, plan: Plan, ground: LotGround) -> tuple[Notice, ...]:
     """Say what grid and ground differ by.
 
     Parameters
@@ -272,7 +272,7 @@ def scaled_coordinates(asked: SiteAsked) -> ScaledCoordinates | None:
     return ScaledCoordinates(factor=asked.combined_factor, northing=northing, easting=easting)
 
 
-def _scaled_notice(site: Site) -> Notice:
+def _scaled_notice(site: BuildingOnLot) -> Notice:
     text = "the survey's coordinates are taken as scaled to the ground already, and nothing is "
     text += "scaled again"
     if site.scaled is None:

@@ -60,7 +60,7 @@ class Fault:
 
 
 @dataclass(slots=True)
-class Rows:
+class BlockRows:
     """Gathers the rows of the blocks it is given.
 
     Parameters

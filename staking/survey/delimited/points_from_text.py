@@ -19,9 +19,9 @@ from staking.survey.delimited.column_meaning import Meaning, find_meaning
 from staking.survey.delimited.dialect import has_thousands
 from staking.survey.delimited.first_lines import Sample, read_sample
 from staking.survey.delimited.heading import PASSED
-from staking.survey.delimited.line_blocks import FAULTS_SHOWN, Rows
+from staking.survey.delimited.line_blocks import FAULTS_SHOWN, BlockRows
 from staking.survey.delimited.unit_and_grid import (
-    Frame,
+    CoordinateFrame,
     find_frame,
     known_frame,
     project,
@@ -67,7 +67,7 @@ def parse_delimited(
     crs, unit = known_frame(sample, said, name)
     meaning = find_meaning(sample, said, crs, unit, name)
     frame = find_frame(sample, meaning, said, name)
-    rows = Rows(
+    rows = BlockRows(
         name=name,
         dialect=sample.dialect,
         roles=meaning.roles,
@@ -84,8 +84,8 @@ def _result(
     settings: SurveySettings,
     sample: Sample,
     meaning: Meaning,
-    frame: Frame,
-    rows: Rows,
+    frame: CoordinateFrame,
+    rows: BlockRows,
 ) -> SurveyPoints:
     metres = 1.0 if meaning.is_degrees else Unit(frame.unit).metres
     level_metres = Unit(frame.level_unit).metres
@@ -147,7 +147,7 @@ def _degrees(
     )
 
 
-def _faults(name: str, settings: SurveySettings, rows: Rows) -> list[Notice]:
+def _faults(name: str, settings: SurveySettings, rows: BlockRows) -> list[Notice]:
     """Refuse the faulty lines, or say which were left out where the user allows that."""
     count = rows.fault_count
     if count == 0:
@@ -189,7 +189,7 @@ def _faults(name: str, settings: SurveySettings, rows: Rows) -> list[Notice]:
     return found
 
 
-def _reading_notices(sample: Sample, rows: Rows) -> list[Notice]:
+def _reading_notices(sample: Sample, rows: BlockRows) -> list[Notice]:
     """Say what the cutting into fields assumed or repaired."""
     found = []
     if sample.passed_lines:
@@ -242,7 +242,7 @@ def _comma_notice(sample: Sample) -> Notice:
     )
 
 
-def _field_notices(sample: Sample, rows: Rows) -> list[Notice]:
+def _field_notices(sample: Sample, rows: BlockRows) -> list[Notice]:
     """Say what was repaired or left out among the fields."""
     found = []
     if sample.dialect.has_decimal_comma:

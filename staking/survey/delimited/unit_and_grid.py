@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Frame:
+class CoordinateFrame:
     """In what the coordinates are.
 
     Parameters
@@ -106,12 +106,14 @@ def _file_unit(sample: Sample, name: str) -> str | None:
     return units.pop() if units else sample.unit
 
 
-def find_frame(sample: Sample, meaning: Meaning, settings: SurveySettings, name: str) -> Frame:
+def find_frame(
+    sample: Sample, meaning: Meaning, settings: SurveySettings, name: str
+) -> CoordinateFrame:
     """Settle unit and grid, and hold the labels against the grid's area.
 
     Returns
     -------
-    Frame
+    CoordinateFrame
         What was settled.
 
     Raises
@@ -139,7 +141,7 @@ def find_frame(sample: Sample, meaning: Meaning, settings: SurveySettings, name:
         notices += _feet_notices(unit, crs)
     if crs is not None:
         notices += _area_notices(sample, meaning, crs, unit, name)
-    return Frame(
+    return CoordinateFrame(
         unit=unit,
         level_unit=_level_unit(sample, settings, unit, notices),
         crs=crs,
@@ -309,7 +311,7 @@ def _degrees_frame(
     crs: str | None,
     settings: SurveySettings,
     notices: list[Notice],
-) -> Frame:
+) -> CoordinateFrame:
     """Settle the grid that degrees are projected to."""
     is_named = crs is not None
     if crs is None:
@@ -333,7 +335,9 @@ def _degrees_frame(
                     "nothing says the unit of the elevations beside degrees; metres are taken",
                 )
             )
-    return Frame(unit="m", level_unit=level, crs=crs, is_named=is_named, notices=tuple(notices))
+    return CoordinateFrame(
+        unit="m", level_unit=level, crs=crs, is_named=is_named, notices=tuple(notices)
+    )
 
 
 def shown_degrees(sample: Sample, meaning: Meaning, role: str) -> list[float]:
@@ -385,7 +389,7 @@ def _wrapped(lon: float) -> float:
 
 
 def project(
-    given: Degrees, frame: Frame, settings: SurveySettings
+    given: Degrees, frame: CoordinateFrame, settings: SurveySettings
 ) -> tuple[Array, Array, list[Notice]]:
     """Turn degrees into northing and easting.
 

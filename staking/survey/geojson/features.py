@@ -11,7 +11,7 @@ from typing import Any
 from staking.errors import InputError, Problem
 from staking.notices import Notice, Severity, notice
 from staking.survey.name_list import listed
-from staking.survey.xml_faults import MOST_TOLD, Faults, shown
+from staking.survey.xml_faults import MOST_TOLD, PointFaults, shown
 
 Position = tuple[float, float, float]
 """First, second and third number as they stand; the third not-a-number where there is none."""
@@ -33,7 +33,7 @@ _NAMES = ("point", "name")
 _DESCRIPTIONS = ("description", "desc", "code", "comment")
 
 
-class FeatureFaults(Faults):
+class FeatureFaults(PointFaults):
     """Faults of features, which have a name and no line."""
 
     def __init__(self, name: str, skip: bool) -> None:
@@ -100,7 +100,7 @@ class Shapes:
         return bool(self.features) and all(each.places is not None for each in self.features)
 
 
-def read_features(document: dict[str, Any], name: str, faults: Faults) -> Shapes:
+def read_features(document: dict[str, Any], name: str, faults: PointFaults) -> Shapes:
     """Collect the shapes of a document.
 
     Parameters

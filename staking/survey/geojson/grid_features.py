@@ -13,7 +13,7 @@ from staking.points import Array, SurveyLine, SurveyPoints, SurveySettings
 from staking.survey.assemble import survey_points
 from staking.survey.geojson.features import Feature, Position, Shapes
 from staking.survey.stated_system import overruled_system
-from staking.survey.xml_faults import Faults, numbered, shown
+from staking.survey.xml_faults import PointFaults, numbered, shown
 from staking.units import Unit
 
 DISAGREE = 5.0
@@ -22,7 +22,7 @@ changes them by less, a wrong grid by more (common practice, no source)."""
 
 
 def grid_survey(
-    name: str, shapes: Shapes, settings: SurveySettings, grid: str | None, faults: Faults
+    name: str, shapes: Shapes, settings: SurveySettings, grid: str | None, faults: PointFaults
 ) -> SurveyPoints:
     """Make the survey of shapes in a grid.
 

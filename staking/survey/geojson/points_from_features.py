@@ -13,8 +13,8 @@ from staking.errors import InputError, Problem
 from staking.points import SurveyPoints, SurveySettings
 from staking.survey.geojson.features import FeatureFaults, Shapes, read_features
 from staking.survey.geojson.grid_features import grid_survey
-from staking.survey.lat_lon import Place, Track, checked, geographic_survey
-from staking.survey.xml_faults import Faults
+from staking.survey.lat_lon import NamedPlace, Track, checked, geographic_survey
+from staking.survey.xml_faults import PointFaults
 
 MOST_BYTES = 256 * 2**20
 """The largest file read: its text is held whole."""
@@ -175,12 +175,12 @@ def _refuse_grid(name: str, shapes: Shapes) -> None:
                     )
 
 
-def _geographic(shapes: Shapes, faults: Faults) -> tuple[list[Place], list[Track]]:
+def _geographic(shapes: Shapes, faults: PointFaults) -> tuple[list[NamedPlace], list[Track]]:
     places, tracks = [], []
     for each in shapes.features:
         for part in each.parts:
             chain = [
-                Place(each.name, at[1], at[0], at[2], each.description, 0)
+                NamedPlace(each.name, at[1], at[0], at[2], each.description, 0)
                 for at in part
                 if checked(faults, each.what, 0, at[1], at[0])
             ]

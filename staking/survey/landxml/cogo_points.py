@@ -8,7 +8,7 @@ import numpy as np
 
 from staking.notices import Notice, Severity, notice
 from staking.points import Array
-from staking.survey.xml_faults import Faults, numbers, shown
+from staking.survey.xml_faults import PointFaults, numbers, shown
 from staking.survey.xml_stream import Element
 
 Row = tuple[float, float, float]
@@ -49,7 +49,7 @@ class PointList:
         Where faults are taken down.
     """
 
-    def __init__(self, faults: Faults) -> None:
+    def __init__(self, faults: PointFaults) -> None:
         self._faults = faults
         self.names: list[str] = []
         self.descriptions: list[str] = []

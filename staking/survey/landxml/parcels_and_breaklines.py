@@ -10,7 +10,7 @@ import numpy as np
 from staking.notices import Notice, notice
 from staking.points import SurveyLine
 from staking.survey.landxml.cogo_points import PointList, Row, row_of
-from staking.survey.xml_faults import Faults, numbers, shown
+from staking.survey.xml_faults import PointFaults, numbers, shown
 from staking.survey.xml_stream import Element
 
 _CURVED = {"Curve", "Spiral", "Chain"}
@@ -38,7 +38,7 @@ class LineList:
         Where the points that a line refers to are found at the end.
     """
 
-    def __init__(self, faults: Faults, points: PointList) -> None:
+    def __init__(self, faults: PointFaults, points: PointList) -> None:
         self._faults, self._points = faults, points
         self._found: list[_Chain] = []
         self._open: _Chain | None = None

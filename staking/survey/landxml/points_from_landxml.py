@@ -18,7 +18,7 @@ from staking.survey.landxml.landxml_header import Header
 from staking.survey.landxml.landxml_system import system_notices
 from staking.survey.landxml.parcels_and_breaklines import LineList
 from staking.survey.landxml.triangle_surfaces import SurfaceList
-from staking.survey.xml_faults import Faults, numbered, numbered_notices
+from staking.survey.xml_faults import PointFaults, numbered, numbered_notices
 from staking.survey.xml_stream import read_elements
 
 
@@ -53,7 +53,7 @@ def parse_landxml(
     LandXML-1.2 schema, landxml.org, 2008: CgPoint, Pnts, Faces, Breakline, DataPoints, Units.
     """
     asked = settings or SurveySettings()
-    faults = Faults(name, asked.skip_bad_lines)
+    faults = PointFaults(name, asked.skip_bad_lines)
     header = Header(name, asked)
     points = PointList(faults)
     surfaces = SurfaceList(faults)

@@ -10,7 +10,7 @@ import numpy as np
 from staking.notices import Notice, Severity, notice
 from staking.points import Array, Surface
 from staking.survey.landxml.cogo_points import row_of
-from staking.survey.xml_faults import Faults, numbers, shown
+from staking.survey.xml_faults import PointFaults, numbers, shown
 from staking.survey.xml_stream import Element
 
 
@@ -35,7 +35,7 @@ class SurfaceList:
         Where faults are taken down.
     """
 
-    def __init__(self, faults: Faults) -> None:
+    def __init__(self, faults: PointFaults) -> None:
         self._faults = faults
         self._found: list[_Definition] = []
         self._open: _Definition | None = None
