@@ -1,7 +1,9 @@
-"""Two-dimensional line work on arrays: directions, areas, intersections, hulls.
+"""Points, lines and rings in two coordinates: each question about them is answered here, once.
 
-Points are arrays of shape ``(..., 2)`` with x (or easting) first, m. Angles of turn are
-anticlockwise; azimuths are clockwise from the second axis (north), both rad.
+Directions, areas, which way round a ring runs, inside or out, where lines meet, what is nearest,
+what a line cuts off. Points are pairs, or arrays of shape ``(..., 2)``, with x (or easting) first,
+m. Angles of turn are anticlockwise; azimuths are clockwise from the second axis (north), both rad.
+Whoever asks about far-off coordinates brings them near the origin first, so that no digit is lost.
 """
 
 from __future__ import annotations
@@ -12,10 +14,13 @@ from collections.abc import Sequence
 import numpy as np
 import numpy.typing as npt
 
-from staking.plan import Point
 from staking.tolerances import ON_LINE
 
+Point = tuple[float, float]
+"""x and y on one grid, m."""
+
 Array = npt.NDArray[np.float64]
+Flags = npt.NDArray[np.bool_]
 
 PARALLEL_RAD = 1e-12
 """Lines that differ by no more than this meet, if at all, farther off than any job reaches."""
@@ -85,6 +90,74 @@ def unit(vectors: Array) -> Array:
     return vectors / np.hypot(vectors[..., 0], vectors[..., 1])[..., None]
 
 
+def cross_of(first: Point, second: Point) -> float:
+    """Return the cross product of two plain vectors, as `cross` does of arrays.
+
+    Parameters
+    ----------
+    first, second
+        x and y of each.
+
+    Returns
+    -------
+    float
+        ``x1 y2 - y1 x2``; positive where `second` lies to the left of `first`.
+
+    Examples
+    --------
+    >>> cross_of((1.0, 0.0), (0.0, 2.0))
+    2.0
+    """
+    return first[0] * second[1] - first[1] * second[0]
+
+
+def direction(start: Point, end: Point) -> Point:
+    """Return the unit direction from one point to another.
+
+    Parameters
+    ----------
+    start, end
+        Two points that differ, m.
+
+    Returns
+    -------
+    Point
+        Its x and y.
+
+    Examples
+    --------
+    >>> direction((1, 1), (1, 5))
+    (0.0, 1.0)
+    """
+    length = math.dist(start, end)
+    return ((end[0] - start[0]) / length, (end[1] - start[1]) / length)
+
+
+def is_anticlockwise(ring: Sequence[Point]) -> bool:
+    """Tell which way round a simple ring runs.
+
+    Parameters
+    ----------
+    ring
+        Its corners without the repeated last one, m.
+
+    Returns
+    -------
+    bool
+        True for anticlockwise, by the sign of the area taken from the first corner.
+
+    Examples
+    --------
+    >>> is_anticlockwise([(0, 0), (3, 0), (3, 2), (0, 2)])
+    True
+    """
+    x0, y0 = ring[0]
+    doubled = 0.0
+    for (xa, ya), (xb, yb) in zip(ring, (*ring[1:], ring[0]), strict=True):
+        doubled += (xa - x0) * (yb - y0) - (xb - x0) * (ya - y0)
+    return doubled > 0
+
+
 def signed_area(ring: Array | Sequence[Point]) -> float:
     """Return the area within a closed ring by its coordinates.
 
@@ -143,6 +216,181 @@ def intersect_lines(points: Array, directions: Array, others: Array, along: Arra
     reach = cross(others - points, along) / sine
     result: Array = points + reach[..., None] * directions
     return result
+
+
+def distances(points: Array, starts: Array, ends: Array) -> tuple[Array, Array]:
+    """Return how far each point is from each stretch of line.
+
+    Parameters
+    ----------
+    points
+        ``(m, 2)``, m.
+    starts, ends
+        ``(k, 2)`` ends of the stretches, m; a stretch may have no length.
+
+    Returns
+    -------
+    tuple of Array
+        ``(m, k)`` distances, m, and ``(m, k)`` where the nearest place is, as a part of the
+        stretch from its start, 0 to 1.
+    """
+    along = ends - starts
+    square = dot(along, along)
+    square = np.where(square > 0, square, 1.0)
+    # One coordinate at a time: a third axis of two would cost three times as much.
+    east = points[:, None, 0] - starts[None, :, 0]
+    north = points[:, None, 1] - starts[None, :, 1]
+    part = np.clip((east * along[:, 0] + north * along[:, 1]) / square, 0.0, 1.0)
+    east -= part * along[:, 0]
+    north -= part * along[:, 1]
+    return np.sqrt(east * east + north * north), part
+
+
+def nearest_shares(points: Array, starts: Array, ends: Array) -> tuple[Array, Array]:
+    """Return the nearest place to each point on a straight line between two ends.
+
+    Parameters
+    ----------
+    points, starts, ends
+        ``(..., 2)``, m, of shapes that go together; a line may have no length.
+
+    Returns
+    -------
+    tuple of Array
+        ``(...)`` where the nearest place is, as a part of the line from its start, 0 to 1; and
+        ``(..., 2)`` the way from the nearest place to the point, m.
+    """
+    along, away = ends - starts, points - starts
+    square = dot(along, along)
+    share = np.clip(dot(away, along) / np.where(square > 0, square, 1.0), 0.0, 1.0)
+    return share, away - share[..., None] * along
+
+
+def inside(points: Array, ring: Array) -> Flags:
+    """Return which points lie inside a closed ring.
+
+    Parameters
+    ----------
+    points
+        ``(m, 2)``, m.
+    ring
+        ``(k, 2)`` corners in order, the first not repeated.
+
+    Returns
+    -------
+    ndarray of bool
+        ``(m,)``; a point on the ring itself may fall either way.
+    """
+    starts, ends = ring, np.roll(ring, -1, axis=0)
+    above = starts[:, 1] > points[:, None, 1]
+    spans = above != (ends[:, 1] > points[:, None, 1])
+    rise = ends[:, 1] - starts[:, 1]
+    slope = (ends[:, 0] - starts[:, 0]) / np.where(rise != 0, rise, 1.0)
+    reach = starts[:, 0] + (points[:, None, 1] - starts[:, 1]) * slope
+    hits: Flags = np.count_nonzero(spans & (points[:, None, 0] < reach), axis=1) % 2 == 1
+    return hits
+
+
+def place_in(point: Point, ring: Sequence[Point], within: float) -> int:
+    """Say where a point lies to a closed ring whose line has a width.
+
+    Parameters
+    ----------
+    point
+        x and y, m.
+    ring
+        Corners in order, the first not repeated, m.
+    within
+        A point no farther than this from the line counts as on it, m.
+
+    Returns
+    -------
+    int
+        1 inside, 0 on the line, -1 outside.
+
+    Examples
+    --------
+    >>> [place_in((x, 1.0), [(0, 0), (3, 0), (3, 2), (0, 2)], 0.001) for x in (1.0, 3.0, 4.0)]
+    [1, 0, -1]
+    """
+    corners, at = np.asarray(ring, dtype=float), np.asarray(point, dtype=float)
+    _, away = nearest_shares(at, corners, np.roll(corners, -1, axis=0))
+    if float(np.hypot(away[:, 0], away[:, 1]).min()) <= within:
+        return 0
+    return 1 if inside(at[None], corners)[0] else -1
+
+
+def meeting_shares(starts: Array, ways: Array, others: Array, along: Array) -> tuple[Array, Array]:
+    """Return where straight lines meet, as parts of their lengths.
+
+    Parameters
+    ----------
+    starts, ways
+        Where each first line starts, and the way to its end, ``(..., 2)``, m.
+    others, along
+        The same for each second line, of a shape that goes with the first.
+
+    Returns
+    -------
+    tuple of Array
+        ``(...)`` parts of the first and of the second lines from their starts: between 0 and 1 on
+        both the lines cross within their ends. Parallel lines have no such number: not-a-number
+        or infinite, which lies between no two.
+    """
+    gap = others - starts
+    with np.errstate(divide="ignore", invalid="ignore"):
+        sine = cross(ways, along)
+        return cross(gap, along) / sine, cross(gap, ways) / sine
+
+
+def cross_within(share: Array, other: Array) -> Flags:
+    """Tell which of the parts that `meeting_shares` gives lie within both lines, ends included."""
+    return np.asarray((share >= 0) & (share <= 1) & (other >= 0) & (other <= 1))
+
+
+def crossings(starts: Array, ends: Array, others: Array, other_ends: Array) -> Array:
+    """Return where stretches of one kind cross stretches of another.
+
+    Parameters
+    ----------
+    starts, ends
+        ``(n, 2)`` ends of the first stretches, m.
+    others, other_ends
+        ``(k, 2)`` ends of the second, m.
+
+    Returns
+    -------
+    Array
+        ``(n, k)`` part of the first stretch from its start, 0 to 1; not-a-number where the two
+        do not meet in one place.
+    """
+    share, other = meeting_shares(
+        starts[:, None], (ends - starts)[:, None], others, other_ends - others
+    )
+    result: Array = np.where(cross_within(share, other), share, np.nan)
+    return result
+
+
+def crossed_pair(ring: Array) -> tuple[int, int] | None:
+    """Return the first two sides of a ring, not neighbours, that meet.
+
+    Parameters
+    ----------
+    ring
+        ``(k, 2)`` corners in order, m.
+
+    Returns
+    -------
+    tuple of int or None
+        The indices of the two sides; None where the ring crosses itself nowhere.
+    """
+    ends = np.roll(ring, -1, axis=0)
+    count = len(ring)
+    meets = ~np.isnan(crossings(ring, ends, ring, ends))
+    apart = (np.arange(count)[:, None] - np.arange(count)) % count
+    meets &= (apart > 1) & (apart < count - 1)
+    found = np.argwhere(np.triu(meets))
+    return None if not len(found) else (int(found[0, 0]), int(found[0, 1]))
 
 
 def inverse(start: Point, end: Point) -> tuple[float, float]:
@@ -206,9 +454,9 @@ def convex_hull(points: Sequence[Point]) -> tuple[Point, ...]:
 
 def _turns_right(first: Point, second: Point, third: Point) -> bool:
     # Whether the path turns right or runs on straight at `second`.
-    ax, ay = second[0] - first[0], second[1] - first[1]
-    bx, by = third[0] - second[0], third[1] - second[1]
-    return ax * by - ay * bx <= 0.0
+    before = (second[0] - first[0], second[1] - first[1])
+    after = (third[0] - second[0], third[1] - second[1])
+    return cross_of(before, after) <= 0.0
 
 
 def clip_ring(ring: Sequence[Point], a: float, b: float, c: float) -> list[Point]:

@@ -10,8 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-Point = tuple[float, float]
-"""x and y on the building grid, m."""
+from staking.lines import Point as Point
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

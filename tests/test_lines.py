@@ -6,14 +6,23 @@ import math
 
 import numpy as np
 import pytest
+import shapely
 
 from staking.lines import (
+    Point,
     convex_hull,
     cross,
+    cross_within,
+    distances,
     drop_points_in_line,
+    inside,
     intersect_lines,
     inverse,
+    is_anticlockwise,
     left_of,
+    meeting_shares,
+    nearest_shares,
+    place_in,
     signed_area,
     unit,
 )
@@ -125,3 +134,61 @@ def test_a_thousand_points_on_one_side_all_go():
     side = [(x / 1000, 0.0) for x in range(1001)]
     points, _ = drop_points_in_line(*rings_of([*side, (1, 1), (0, 1)]))
     assert len(points) == 4
+
+
+SQUARE = [(0.0, 0.0), (4.0, 0.0), (4.0, 4.0), (0.0, 4.0)]
+
+
+@pytest.mark.parametrize(
+    ("point", "where"), [((2, 2), 1), ((0, 2), 0), ((4.0004, 2), 0), ((4.001, 2), -1), ((9, 0), -1)]
+)
+def test_a_point_is_inside_on_the_line_or_outside(point: Point, where: int) -> None:
+    assert place_in(point, SQUARE, 0.0005) == where
+
+
+def test_points_inside_a_ring_agree_with_a_polygon_library():
+    numbers = np.random.default_rng(3)
+    ring = np.array([[0, 0], [9, 1], [8, 9], [5, 3], [1, 8]], dtype=float)
+    points = numbers.uniform(-1, 10, (500, 2))
+    whole = shapely.Polygon(ring)
+    assert inside(points, ring).tolist() == [whole.contains(shapely.Point(p)) for p in points]
+
+
+def test_the_distance_of_points_from_stretches_is_to_the_nearest_end_or_square_to_it():
+    far, part = distances(
+        np.array([[3.0, 4.0], [-3, -4], [5, 7]]), np.array([[0.0, 0.0]]), np.array([[10.0, 0.0]])
+    )
+    assert far[:, 0].tolist() == pytest.approx([4, 5, 7], rel=0, abs=1e-12)
+    assert part[:, 0].tolist() == pytest.approx([0.3, 0, 0.5], rel=0, abs=1e-12)
+
+
+def test_nearest_places_and_meetings_agree_with_a_polygon_library() -> None:
+    numbers = np.random.default_rng(5)
+    starts, ends, others, stops = numbers.uniform(-5, 5, (4, 200, 2))
+    share, away = nearest_shares(others, starts, ends)
+    along, other = meeting_shares(starts, ends - starts, others, stops - others)
+    lines = shapely.linestrings(np.stack((starts, ends), axis=1))
+    second = shapely.linestrings(np.stack((others, stops), axis=1))
+    far = shapely.distance(lines, shapely.points(others))
+    assert np.hypot(*away.T).tolist() == pytest.approx(far.tolist(), rel=0, abs=1e-9)
+    assert ((share >= 0) & (share <= 1)).all()
+    assert cross_within(along, other).tolist() == shapely.intersects(lines, second).tolist()
+
+
+def test_parallel_lines_meet_nowhere_within_their_ends() -> None:
+    starts = np.array([[0.0, 0.0], [0.0, 0.0]])
+    others = np.array([[0.0, 1.0], [0.5, 0.0]])
+    way = np.array([2.0, 0.0])
+    assert not cross_within(*meeting_shares(starts, way, others, way)).any()
+
+
+def test_a_line_without_length_is_a_point() -> None:
+    here, there = np.array([3.0, 4.0]), np.zeros(2)
+    share, away = nearest_shares(here, there, there)
+    assert (float(share), away.tolist()) == (0.0, [3.0, 4.0])
+
+
+def test_which_way_round_a_ring_runs_is_told_far_from_the_origin() -> None:
+    ring = [(x + 5e6, y + 5e6) for x, y in SQUARE]
+    assert is_anticlockwise(ring)
+    assert not is_anticlockwise(ring[::-1])

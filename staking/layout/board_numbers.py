@@ -10,7 +10,16 @@ import numpy as np
 
 from staking.footing.bands_and_outlines import Outline
 from staking.kinds import StringKind
-from staking.lines import Array, cross, intersect_lines, left_of, signed_area, unit
+from staking.lines import (
+    Array,
+    cross,
+    dot,
+    intersect_lines,
+    left_of,
+    nearest_shares,
+    signed_area,
+    unit,
+)
 from staking.plan import Building, Plan, Point
 from staking.tolerances import SAME_POINT, STRAIGHT_RAD
 
@@ -114,14 +123,12 @@ class _Ring:
 
     def nearest(self, point: Point) -> tuple[float, float]:
         """Give how far along the ring its point nearest a place is, and how far off that is, m."""
-        way = np.roll(self.corners, -1, axis=0) - self.corners
-        square = (way * way).sum(axis=1)
-        to = np.asarray(point) - self.corners
-        share = np.clip((to * way).sum(axis=1) / np.where(square > 0, square, 1.0), 0.0, 1.0)
-        off = to - share[:, None] * way
+        ends = np.roll(self.corners, -1, axis=0)
+        way = ends - self.corners
+        share, off = nearest_shares(np.asarray(point), self.corners, ends)
         far = np.hypot(off[:, 0], off[:, 1])
         least = float(far.min())
-        reach = self.along[:-1] + share * np.sqrt(square)
+        reach = self.along[:-1] + share * np.sqrt(dot(way, way))
         # the way round ends where it began
         reach = np.where(reach >= self.along[-1] - SAME_POINT, 0.0, reach)
         return float(reach[far <= least + SAME_POINT].min()), least

@@ -8,6 +8,7 @@ import numpy as np
 
 from staking.footing.bands_and_outlines import Band
 from staking.layout.obstacles import Array, Hulls, Indices, Stretch, in_frame, inside_stretches
+from staking.lines import is_anticlockwise, nearest_shares
 from staking.plan import Plan, Point
 from staking.tolerances import SAME_POINT
 
@@ -30,9 +31,7 @@ class StandingSides:
         """
         if not len(self.start):
             return False
-        step = self.end - self.start
-        share = ((np.array(point) - self.start) * step).sum(axis=1) / (step * step).sum(axis=1)
-        gap = self.start + np.clip(share, 0.0, 1.0)[:, None] * step - np.array(point)
+        _, gap = nearest_shares(np.array(point), self.start, self.end)
         on_side = np.hypot(gap[:, 0], gap[:, 1]) <= SAME_POINT
         toward = self.outward @ np.array(direction) >= -1e-9
         return bool((on_side & toward).any())
@@ -167,21 +166,6 @@ class InTheWay:
     def has_barriers(self) -> bool:
         """True where a string could run into something between two of its walls."""
         return len(self.standing.start) > 0 or bool(self.shapes)
-
-
-def is_anticlockwise(points: list[Point]) -> bool:
-    """Tell which way round a simple ring runs.
-
-    Returns
-    -------
-    bool
-        True for anticlockwise, by the sign of the area taken from the first point.
-    """
-    x0, y0 = points[0]
-    doubled = 0.0
-    for (xa, ya), (xb, yb) in zip(points, points[1:] + points[:1], strict=True):
-        doubled += (xa - x0) * (yb - y0) - (xb - x0) * (ya - y0)
-    return doubled > 0
 
 
 def _standing(plan: Plan) -> StandingSides:

@@ -16,6 +16,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from staking.lines import nearest_shares
 from staking.plan import Point
 from staking.tolerances import ON_LINE, SAME_POINT
 
@@ -185,27 +186,12 @@ class Hulls:
         _, index = self._vertices_of(shapes)
         a, b = self.vertices[index], self.vertices[self.after[index]]
         # Two segments that do not cross are nearest at an end of one of them.
-        return min(
-            float(_point_to_segments(segment[0], a, b).min()),
-            float(_point_to_segments(segment[1], a, b).min()),
-            float(_points_to_segment(a, segment[0], segment[1]).min()),
-        )
+        return min(_gap(segment[0], a, b), _gap(segment[1], a, b), _gap(a, segment[0], segment[1]))
 
 
-def _point_to_segments(point: Array, a: Array, b: Array) -> Array:
-    step = b - a
-    square = np.maximum((step * step).sum(axis=1), 1e-30)
-    share = np.clip(((point - a) * step).sum(axis=1) / square, 0.0, 1.0)
-    gap = a + share[:, None] * step - point
-    far: Array = np.hypot(gap[:, 0], gap[:, 1])
-    return far
-
-
-def _points_to_segment(points: Array, a: Array, b: Array) -> Array:
-    step = b - a
-    share = np.clip((points - a) @ step / max(float(step @ step), 1e-30), 0.0, 1.0)
-    gap = a + share[:, None] * step - points
-    return np.hypot(gap[:, 0], gap[:, 1])
+def _gap(points: Array, starts: Array, ends: Array) -> float:
+    _, away = nearest_shares(points, starts, ends)
+    return float(np.hypot(away[..., 0], away[..., 1]).min())
 
 
 def blocked_by_edges(

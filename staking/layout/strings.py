@@ -15,10 +15,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from staking.kinds import StringKind, StringLine
-from staking.layout.keep_clear import InTheWay, is_anticlockwise
+from staking.layout.keep_clear import InTheWay
 from staking.layout.layout_parts import Pass
 from staking.layout.marks import LineMark, interior_marks, wall_marks, without_repeats
 from staking.layout.obstacles import to_the_left
+from staking.lines import is_anticlockwise
 from staking.notices import Notice, Severity, notice
 from staking.plan import Dig, InteriorLine, Plan, Point, Wall
 from staking.tolerances import SAME_POINT

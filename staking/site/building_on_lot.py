@@ -13,13 +13,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from staking.errors import InputError, Problem
-from staking.lines import Array, inverse
+from staking.lines import Array, crossed_pair, inverse
 from staking.notices import Angle, Notice, notice
 from staking.plan import StayClear
 from staking.points import SurveyPoints
 from staking.site.plane.grid_factor import GridFigures
 from staking.site.plane.ground_plane import AS_SURVEYED, GroundPlane, ScaledCoordinates
-from staking.site.polyline import crossed_pair
 from staking.site.site_request import Distances, SiteAsked
 from staking.site.site_results import BoundaryLine, Clearance, HandDig, Placement
 

@@ -9,9 +9,8 @@ from itertools import pairwise
 import numpy as np
 
 from staking.footing.bands_and_outlines import Band
-from staking.lines import Array
+from staking.lines import Array, crossings, distances, inside
 from staking.plan import Plan, Point
-from staking.site.polyline import crossings, distances, inside
 from staking.site.site_results import HandDig
 from staking.tolerances import ON_LINE
 

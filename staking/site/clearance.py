@@ -14,10 +14,20 @@ from dataclasses import dataclass
 import numpy as np
 
 from staking.footing.bands_and_outlines import Outline
-from staking.lines import Array, cross, dot, intersect_lines, left_of, signed_area, unit
+from staking.lines import (
+    Array,
+    cross,
+    crossings,
+    distances,
+    dot,
+    inside,
+    intersect_lines,
+    left_of,
+    signed_area,
+    unit,
+)
 from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Building, Plan, Point
-from staking.site.polyline import crossings, distances, inside
 from staking.site.site_results import Clearance, Placement
 from staking.tolerances import ON_LINE
 

@@ -8,9 +8,8 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from staking.errors import InputError, Problem
-from staking.lines import Array
+from staking.lines import Array, crossed_pair
 from staking.notices import Length, Notice, notice
-from staking.site.polyline import crossed_pair
 from staking.site.site_request import SiteAsked
 from staking.tolerances import ON_LINE
 

@@ -6,7 +6,6 @@ from staking.job.building.closed_shapes import (
     first_clash,
     has_no_area,
     overlap,
-    place_in,
     repeated,
     sides_meet,
     stretch_outside,
@@ -43,13 +42,6 @@ def test_a_wall_that_doubles_back_on_its_neighbour_clashes():
 
 def test_a_corner_straight_through_is_no_clash():
     assert first_clash([(0, 0), (2, 0), (4, 0), (4, 4), (0, 4)]) is None
-
-
-@pytest.mark.parametrize(
-    ("point", "where"), [((2, 2), 1), ((0, 2), 0), ((4.0004, 2), 0), ((4.001, 2), -1), ((9, 0), -1)]
-)
-def test_a_point_is_inside_on_the_line_or_outside(point, where):
-    assert place_in(point, SQUARE) == where
 
 
 @pytest.mark.parametrize(

@@ -9,6 +9,7 @@ import pytest
 import shapely
 
 from staking.footing.bands_and_outlines import Outline
+from staking.lines import crossed_pair
 from staking.plan import Building, Corner, Existing, Footing, Plan, Wall
 from staking.site.clearance import (
     Lot,
@@ -19,7 +20,6 @@ from staking.site.clearance import (
     eave_ring,
     least_distances,
 )
-from staking.site.polyline import crossed_pair, distances, inside
 from staking.site.site_results import Placement
 
 LOT = np.array([[0.0, 0.0], [50.0, 0.0], [50.0, 40.0], [0.0, 40.0]])
@@ -167,19 +167,3 @@ def test_stakes_on_the_neighbours_land_are_named_with_how_far():
 def test_a_boundary_in_the_wrong_order_crosses_itself():
     assert crossed_pair(LOT) is None
     assert crossed_pair(LOT[[0, 2, 1, 3]]) == (0, 2)
-
-
-def test_points_inside_a_ring_agree_with_a_polygon_library():
-    numbers = np.random.default_rng(3)
-    ring = np.array([[0, 0], [9, 1], [8, 9], [5, 3], [1, 8]], dtype=float)
-    points = numbers.uniform(-1, 10, (500, 2))
-    whole = shapely.Polygon(ring)
-    assert inside(points, ring).tolist() == [whole.contains(shapely.Point(p)) for p in points]
-
-
-def test_the_distance_of_points_from_stretches_is_to_the_nearest_end_or_square_to_it():
-    far, part = distances(
-        np.array([[3.0, 4.0], [-3, -4], [5, 7]]), np.array([[0.0, 0.0]]), np.array([[10.0, 0.0]])
-    )
-    assert far[:, 0].tolist() == pytest.approx([4, 5, 7], rel=0, abs=1e-12)
-    assert part[:, 0].tolist() == pytest.approx([0.3, 0, 0.5], rel=0, abs=1e-12)

@@ -13,7 +13,8 @@ from staking.grade.stepping.cells import Patch, SiteGround, allowed_on, courses_
 from staking.grade.stepping.step_rules import GradeRules
 from staking.grade.stepping.wall_network import Strand
 from staking.kinds import FootingKind
-from staking.plan import Plan
+from staking.lines import inside
+from staking.plan import Pad, Plan
 from staking.tolerances import ON_LINE
 
 
@@ -110,7 +111,7 @@ def pad_levels(
     found = []
     for pad in plan.pads:
         patch = [Patch(wall=pad.name, start=0.0, end=0.0, ring=hulls[pad.name])]
-        inside = site.inside if _is_inside(plan, pad.x, pad.y) else None
+        inside = site.inside if _is_inside(plan, pad) else None
         grade = None if inside is None else np.array([inside.grade])
         frost, bearing = allowed_on(patch, site, rules, grade)
         if inside is not None and inside.heated:
@@ -133,14 +134,9 @@ def pad_levels(
     return tuple(found)
 
 
-def _is_inside(plan: Plan, x: float, y: float) -> bool:
-    # Even-odd over each outline.
-    for building in plan.buildings:
-        inside = False
-        points = [corner.point for corner in building.corners]
-        for (ax, ay), (bx, by) in zip(points, points[1:] + points[:1], strict=True):
-            if (ay > y) != (by > y) and x < ax + (y - ay) * (bx - ax) / (by - ay):
-                inside = not inside
-        if inside:
-            return True
-    return False
+def _is_inside(plan: Plan, pad: Pad) -> bool:
+    place = np.array([pad.point])
+    return any(
+        bool(inside(place, np.array([corner.point for corner in building.corners]))[0])
+        for building in plan.buildings
+    )

@@ -10,6 +10,7 @@ import numpy.typing as npt
 from staking.grade.terrain.break_lines import BreakLine
 from staking.grade.terrain.surface import GroundSurface
 from staking.grade.terrain.triangulate import hull_of, window_surface, within_hull
+from staking.lines import cross, nearest_shares
 from staking.notices import Length, Notice, notice
 from staking.tolerances import ON_LINE
 
@@ -34,11 +35,10 @@ def nearest_on(hull: Floats, places: Floats) -> Floats:
     ndarray
         ``(k, 2)``, m.
     """
-    way = np.roll(hull, -1, axis=0) - hull
-    squares = np.maximum((way * way).sum(axis=1), ON_LINE * ON_LINE)
-    share = np.clip(((places[:, None] - hull) * way).sum(axis=2) / squares, 0.0, 1.0)
-    found = hull + share[..., None] * way
-    off = np.hypot(*np.moveaxis(found - places[:, None], 2, 0))
+    ends = np.roll(hull, -1, axis=0)
+    share, away = nearest_shares(places[:, None], hull, ends)
+    found = hull + share[..., None] * (ends - hull)
+    off = np.hypot(away[..., 0], away[..., 1])
     nearest: Floats = found[np.arange(len(places)), off.argmin(axis=1)]
     return nearest
 
@@ -114,7 +114,7 @@ def extended(surface: GroundSurface, hull: Floats, reach: float) -> GroundSurfac
         if corner not in ends:
             continue
         before = out[ends[corner]]
-        turn = np.arctan2(before[0] * out[i][1] - before[1] * out[i][0], float(before @ out[i]))
+        turn = np.arctan2(cross(before, out[i]), float(before @ out[i]))
         if turn <= ON_LINE / reach:
             continue
         angles = np.linspace(0.0, turn, int(np.ceil(turn / _FAN)) + 1)

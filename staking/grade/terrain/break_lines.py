@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from staking.errors import ComputationError
+from staking.lines import cross, cross_within, meeting_shares
 from staking.tolerances import SAME_POINT
 from staking.units import FOOT
 
@@ -176,14 +177,10 @@ def _crossings(starts: Floats, ends: Floats) -> list[tuple[int, int, float, floa
         later = np.arange(i + 1, len(starts))
         near = (low[later] <= high[i]).all(axis=1) & (high[later] >= low[i]).all(axis=1)
         others = later[near]
-        turn = way[i, 0] * way[others, 1] - way[i, 1] * way[others, 0]
-        gap = starts[others, :2] - starts[i, :2]
-        with np.errstate(divide="ignore", invalid="ignore"):
-            along = (gap[:, 0] * way[others, 1] - gap[:, 1] * way[others, 0]) / turn
-            other = (gap[:, 0] * way[i, 1] - gap[:, 1] * way[i, 0]) / turn
-            crosses = (along >= 0) & (along <= 1) & (other >= 0) & (other <= 1)
+        along, other = meeting_shares(starts[i, :2], way[i], starts[others, :2], way[others])
         found += [
-            (i, int(others[k]), float(along[k]), float(other[k])) for k in np.flatnonzero(crosses)
+            (i, int(others[k]), float(along[k]), float(other[k]))
+            for k in np.flatnonzero(cross_within(along, other))
         ]
     return found
 
@@ -194,7 +191,7 @@ def _chain(nodes: _Nodes, start: Floats, end: Floats, line: int) -> list[int]:
     length = float(np.hypot(*way))
     away = nodes.points - start[:2]
     along = (away @ way) / length
-    off = np.abs(away[:, 0] * way[1] - away[:, 1] * way[0]) / length
+    off = np.abs(cross(away, way)) / length
     on = (off <= SAME_POINT) & (along >= -SAME_POINT) & (along <= length + SAME_POINT)
     numbers = np.flatnonzero(on)
     numbers = numbers[np.argsort(along[numbers], kind="stable")]

@@ -10,6 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from staking.errors import ComputationError
+from staking.lines import cross_of
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.intp]
@@ -75,7 +76,7 @@ class _Mesh:
         # The sine of the turn at b times the sides, scaled to the longer sides; 0 where flat.
         (ax, ay), (bx, by), (cx, cy) = self.points[a], self.points[b], self.points[c]
         ux, uy, vx, vy = bx - ax, by - ay, cx - ax, cy - ay
-        double = ux * vy - uy * vx
+        double = cross_of((ux, uy), (vx, vy))
         return 0.0 if abs(double) <= _FLAT * math.hypot(ux, uy) * math.hypot(vx, vy) else double
 
     def flip(self, u: int, v: int) -> Side:
@@ -162,7 +163,7 @@ class _Mesh:
         # At b, from a to c.
         (ax, ay), (bx, by), (cx, cy) = self.points[a], self.points[b], self.points[c]
         ux, uy, vx, vy = ax - bx, ay - by, cx - bx, cy - by
-        return math.atan2(abs(ux * vy - uy * vx), ux * vx + uy * vy)
+        return math.atan2(abs(cross_of((ux, uy), (vx, vy))), ux * vx + uy * vy)
 
     def triangles(self) -> Ints:
         found = [(a, b, c) for (a, b), c in self.apex.items() if a < b and a < c]

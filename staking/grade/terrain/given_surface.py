@@ -12,6 +12,7 @@ from staking.grade.terrain.beyond import extended, nearest_on, reach_notices
 from staking.grade.terrain.surface import GroundSurface
 from staking.grade.terrain.surveyed_ground import SurveyedGround
 from staking.grade.terrain.triangulate import hull_of, touching
+from staking.lines import cross
 from staking.plan import Point
 from staking.tolerances import AREA, ON_LINE
 from staking.units import FOOT
@@ -59,7 +60,7 @@ def ground_of_faces(
     points, elevations = vertices[:, :2], vertices[:, 2]
     corners = points[faces]
     u, v = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
-    double = u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]
+    double = cross(u, v)
     triangles = np.where((double < 0)[:, None], faces[:, ::-1], faces)
     # Upright and empty triangles cover no ground.
     triangles = triangles[(np.abs(double) > AREA) & ~np.isnan(elevations[faces]).any(axis=1)]

@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 from staking.errors import ComputationError
 from staking.grade.stepping.cells import Patch
+from staking.lines import cross, cross_within, meeting_shares
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.intp]
@@ -134,7 +135,7 @@ class GroundSurface:
         # Heights of points that lie within their rings, not-a-number for the others; (n, 1).
         side = np.roll(ring, -1, axis=1) - ring
         away = self.points[points][:, None] - ring
-        turn = side[..., 0] * away[..., 1] - side[..., 1] * away[..., 0]
+        turn = cross(side, away)
         within = (turn >= -_EDGE).all(axis=1) | (turn <= _EDGE).all(axis=1)
         # A ring without area has no inside.
         within &= (np.abs(turn) > _EDGE).any(axis=1)
@@ -144,12 +145,8 @@ class GroundSurface:
         # Heights where edges cross the sides of their rings, else not-a-number; (n, sides).
         a, d = self.points[starts][:, None], (self.points[ends] - self.points[starts])[:, None]
         side = np.roll(ring, -1, axis=1) - ring
-        turn = d[..., 0] * side[..., 1] - d[..., 1] * side[..., 0]
-        gap = ring - a
-        with np.errstate(divide="ignore", invalid="ignore"):
-            along = (gap[..., 0] * side[..., 1] - gap[..., 1] * side[..., 0]) / turn
-            other = (gap[..., 0] * d[..., 1] - gap[..., 1] * d[..., 0]) / turn
-            crosses = (along >= 0) & (along <= 1) & (other >= 0) & (other <= 1)
+        along, other = meeting_shares(a, d, ring, side)
+        crosses = cross_within(along, other)
         z0, z1 = self.elevations[starts][:, None], self.elevations[ends][:, None]
         return np.where(crosses, z0 + np.where(crosses, along, 0.0) * (z1 - z0), np.nan)
 
@@ -176,9 +173,8 @@ def _interpolate(points: Floats, elevations: Floats, triangles: Ints, places: Fl
     corners = triangles[number]
     a = points[corners[:, 0]]
     u, v, w = points[corners[:, 1]] - a, points[corners[:, 2]] - a, places[place] - a
-    double = u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]
-    second = (w[:, 0] * v[:, 1] - w[:, 1] * v[:, 0]) / double
-    third = (u[:, 0] * w[:, 1] - u[:, 1] * w[:, 0]) / double
+    double = cross(u, v)
+    second, third = cross(w, v) / double, cross(u, w) / double
     least = np.minimum(np.minimum(second, third), 1 - second - third)
     inside = np.flatnonzero(least >= -_EDGE)
     # Of several triangles a place lies in the one it is deepest in.

@@ -11,6 +11,7 @@ from staking.errors import ComputationError
 from staking.grade.terrain.break_lines import BreakLine, lay_lines
 from staking.grade.terrain.constrain import constrain
 from staking.grade.terrain.surface import GroundSurface
+from staking.lines import cross, meeting_shares
 from staking.tolerances import AREA, ON_LINE, SAME_POINT
 from staking.units import FOOT
 
@@ -179,8 +180,7 @@ def within_hull(points: Floats, places: Floats) -> npt.NDArray[np.bool_]:
     hull = hull_of(points)
     side = np.roll(hull, -1, axis=0) - hull
     away = places[:, None] - hull
-    left = side[:, 0] * away[..., 1] - side[:, 1] * away[..., 0]
-    return np.asarray((left >= -AREA).all(axis=1), dtype=np.bool_)
+    return np.asarray((cross(side, away) >= -AREA).all(axis=1), dtype=np.bool_)
 
 
 def hull_of(points: Floats) -> Floats:
@@ -226,7 +226,7 @@ def _settled(
             held = np.isin(np.minimum(start, end) * size + np.maximum(start, end), keys)
             way = (surface.points[end] - surface.points[start])[:, None]
             gap = farthest - surface.points[start][:, None]
-            hidden = way[..., 0] * gap[..., 1] - way[..., 1] * gap[..., 0] < 0
+            hidden = cross(way, gap) < 0
             counts &= ~(hidden & held[:, None])
     low, high = window
     within = (((farthest >= low) & (farthest <= high)).all(axis=2) | ~counts).all(axis=1)
@@ -292,7 +292,7 @@ def circumcircles(corners: Floats) -> tuple[Floats, Floats]:
     """
     a = corners[:, 0]
     b, c = corners[:, 1] - a, corners[:, 2] - a
-    double = 2 * (b[:, 0] * c[:, 1] - b[:, 1] * c[:, 0])
+    double = 2 * cross(b, c)
     bb, cc = (b * b).sum(axis=1), (c * c).sum(axis=1)
     ux = (c[:, 1] * bb - b[:, 1] * cc) / double
     uy = (b[:, 0] * cc - c[:, 0] * bb) / double
@@ -338,11 +338,7 @@ def _higher(
     one, two = one[on_circle], two[on_circle]
     a, b, p, q = a[on_circle], b[on_circle], p[on_circle], q[on_circle]
     d, e = points[b] - points[a], points[q] - points[p]
-    turn = d[:, 0] * e[:, 1] - d[:, 1] * e[:, 0]
-    gap = points[p] - points[a]
-    with np.errstate(divide="ignore", invalid="ignore"):
-        along = (gap[:, 0] * e[:, 1] - gap[:, 1] * e[:, 0]) / turn
-        other = (gap[:, 0] * d[:, 1] - gap[:, 1] * d[:, 0]) / turn
+    along, other = meeting_shares(points[a], d, points[p], e)
     now = elevations[a] + along * (elevations[b] - elevations[a])
     then = elevations[p] + other * (elevations[q] - elevations[p])
     higher = (along > ON_LINE) & (along < 1 - ON_LINE) & (now > then + AREA)

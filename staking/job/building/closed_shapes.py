@@ -9,8 +9,9 @@ from itertools import pairwise
 import numpy as np
 import numpy.typing as npt
 
+from staking.lines import cross, meeting_shares, nearest_shares, place_in, signed_area
 from staking.plan import Point
-from staking.tolerances import AREA, ON_LINE, SAME_POINT
+from staking.tolerances import ON_LINE, SAME_POINT
 
 Points = npt.NDArray[np.float64]
 
@@ -38,14 +39,6 @@ def repeated(points: Sequence[Point]) -> tuple[int, int] | None:
             if math.dist(array[first], array[second]) <= SAME_POINT:
                 found.append((int(min(first, second)), int(max(first, second))))
     return min(found, key=lambda pair: (pair[1], pair[0]), default=None)
-
-
-def signed_area(points: Sequence[Point]) -> float:
-    """Give the area within a closed line, m2, positive where it runs anticlockwise."""
-    array = np.asarray(points, dtype=float)
-    array = array - array.mean(axis=0)
-    x, y = array.T
-    return float(0.5 * np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))
 
 
 def has_no_area(points: Sequence[Point]) -> bool:
@@ -92,23 +85,18 @@ def _folds(a: Points, b: Points, c: Points) -> bool:
     if float(back @ on) <= 0.0:
         return False
     shorter, longer = sorted((back, on), key=lambda side: float(np.hypot(*side)))
-    cross = shorter[0] * longer[1] - shorter[1] * longer[0]
-    return bool(abs(cross) / np.hypot(*longer) <= SAME_POINT)
+    return bool(abs(cross(shorter, longer)) / np.hypot(*longer) <= SAME_POINT)
 
 
 def _meet(a: Points, b: Points, starts: Points, ends: Points) -> npt.NDArray[np.bool_]:
     """Say for each other side whether it comes within 0.5 mm of the side a to b."""
 
     def side(p: Points, q: Points, of: Points) -> Points:
-        along = q - p
-        offset = of - p
-        return np.asarray(along[..., 0] * offset[..., 1] - along[..., 1] * offset[..., 0])
+        return cross(q - p, of - p)
 
     def distance(of: Points, p: Points, q: Points) -> Points:
-        along = q - p
-        squared = np.sum(along * along, axis=-1)
-        share = np.clip(np.sum((of - p) * along, axis=-1) / squared, 0.0, 1.0)
-        return np.asarray(np.linalg.norm(of - p - share[..., None] * along, axis=-1))
+        _, away = nearest_shares(of, p, q)
+        return np.asarray(np.hypot(away[..., 0], away[..., 1]))
 
     crossing = (side(a, b, starts) * side(a, b, ends) < 0.0) & (
         side(starts, ends, a) * side(starts, ends, b) < 0.0
@@ -135,10 +123,10 @@ def sides_meet(first: Sequence[Point], second: Sequence[Point]) -> bool:
             ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
             for a, b in zip(corners, [*corners[1:], corners[0]], strict=True)
         ]
-        if any(place_in(point, others) > 0 for point in [*corners, *middle]):
+        if any(place_in(point, others, SAME_POINT) > 0 for point in [*corners, *middle]):
             return True
     alike = abs(abs(signed_area(first)) - abs(signed_area(second))) <= SAME_POINT
-    if alike and all(place_in(point, second) == 0 for point in first):
+    if alike and all(place_in(point, second, SAME_POINT) == 0 for point in first):
         return True
     start = np.asarray(second, dtype=float)
     end = np.roll(start, -1, axis=0)
@@ -151,8 +139,7 @@ def _cross(a: Points, b: Points, starts: Points, ends: Points) -> bool:
 
     def offsets(p: Points, q: Points, of: Points) -> Points:
         along = q - p
-        cross = along[..., 0] * (of - p)[..., 1] - along[..., 1] * (of - p)[..., 0]
-        return np.asarray(cross / np.hypot(along[..., 0], along[..., 1]))
+        return np.asarray(cross(along, of - p) / np.hypot(along[..., 0], along[..., 1]))
 
     def parted(one: Points, other: Points) -> npt.NDArray[np.bool_]:
         return np.asarray((np.minimum(one, other) < -SAME_POINT) & (
@@ -161,23 +148,6 @@ def _cross(a: Points, b: Points, starts: Points, ends: Points) -> bool:
 
     ours = parted(offsets(a, b, starts), offsets(a, b, ends))
     return bool((ours & parted(offsets(starts, ends, a), offsets(starts, ends, b))).any())
-
-
-def place_in(point: Point, shape: Sequence[Point]) -> int:
-    """Say where a point lies: 1 inside the shape, 0 within 0.5 mm of its line, -1 outside."""
-    start = np.asarray(shape, dtype=float)
-    end = np.roll(start, -1, axis=0)
-    at = np.asarray(point, dtype=float)
-    along = end - start
-    squared = np.maximum(np.sum(along * along, axis=1), AREA)
-    share = np.clip(np.sum((at - start) * along, axis=1) / squared, 0.0, 1.0)
-    gaps = np.linalg.norm(at - start - share[:, None] * along, axis=1)
-    if float(gaps.min()) <= SAME_POINT:
-        return 0
-    spans = (start[:, 1] > at[1]) != (end[:, 1] > at[1])
-    with np.errstate(divide="ignore", invalid="ignore"):
-        reach = start[:, 0] + (at[1] - start[:, 1]) / along[:, 1] * along[:, 0]
-    return 1 if int(np.sum(spans & (at[0] < reach))) % 2 else -1
 
 
 def stretch_outside(start: Point, end: Point, shape: Sequence[Point]) -> int:
@@ -201,11 +171,8 @@ def stretch_outside(start: Point, end: Point, shape: Sequence[Point]) -> int:
     a = np.asarray(start, dtype=float)
     run = np.asarray(end, dtype=float) - a
     length = float(np.hypot(*run))
-    cross = run[0] * along[:, 1] - run[1] * along[:, 0]
-    offset = sides - a
-    with np.errstate(divide="ignore", invalid="ignore"):
-        shares = (offset[:, 0] * along[:, 1] - offset[:, 1] * along[:, 0]) / cross
-    corners = offset @ run / length**2
+    shares, _ = meeting_shares(a, run, sides, along)
+    corners = (sides - a) @ run / length**2
     cuts = {0.0, 1.0}
     cuts.update(float(cut) for cut in (*shares[np.isfinite(shares)], *corners) if 0.0 < cut < 1.0)
     ordered = sorted(cuts)
@@ -213,7 +180,8 @@ def stretch_outside(start: Point, end: Point, shape: Sequence[Point]) -> int:
     for low, high in pairwise(ordered):
         if (high - low) * length > 2 * SAME_POINT:
             share = (low + high) / 2
-            worst = min(worst, place_in((a[0] + share * run[0], a[1] + share * run[1]), shape))
+            middle = (float(a[0] + share * run[0]), float(a[1] + share * run[1]))
+            worst = min(worst, place_in(middle, shape, SAME_POINT))
     return worst
 
 

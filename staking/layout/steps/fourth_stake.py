@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 
 from staking.layout.steps.base_line import BaseLine
-from staking.lines import signed_area
-from staking.plan import Building, Plan, Point
+from staking.lines import place_in, signed_area
+from staking.plan import Plan, Point
 from staking.tolerances import SAME_POINT
 
 ENOUGH = 0.5
@@ -67,7 +67,8 @@ def fourth_stake(plan: Plan, base: BaseLine) -> FourthStake | None:
         b for b in plan.buildings if base.first in {corner.name for corner in b.corners}
     )
     corners = building.corners
-    least = ENOUGH * abs(signed_area([corner.point for corner in corners])) * (1 - TIE)
+    ring = [corner.point for corner in corners]
+    least = ENOUGH * abs(signed_area(ring)) * (1 - TIE)
     best, found = 0.0, None
     for end, other in ((base.first, base.second), (base.second, base.first)):
         at = next((i for i, corner in enumerate(corners) if corner.name == end), None)
@@ -85,7 +86,7 @@ def fourth_stake(plan: Plan, base: BaseLine) -> FourthStake | None:
             continue
         point = (start.x + vx, start.y + vy)
         size = abs(ux * vy - uy * vx)
-        if size >= least and size > best * (1 + TIE) and _within(building, point):
+        if size >= least and size > best * (1 + TIE) and place_in(point, ring, SAME_POINT) >= 0:
             best = size
             found = FourthStake(name=_free_name(plan), point=point, corners=(other, end, far.name))
     return found
@@ -97,20 +98,3 @@ def _free_name(plan: Plan) -> str:
     return next(
         name for name in ("T", *(f"T{number}" for number in range(1, 1000))) if name not in taken
     )
-
-
-def _within(building: Building, point: Point) -> bool:
-    # on an edge counts; else an odd number of edges lies to the point's right
-    inside = False
-    x, y = point
-    corners = building.corners
-    for one, other in zip(corners, (*corners[1:], corners[0]), strict=True):
-        ax, ay, bx, by = one.x - x, one.y - y, other.x - x, other.y - y
-        run = math.hypot(bx - ax, by - ay)
-        cross = ax * by - ay * bx
-        along = -(ax * (bx - ax) + ay * (by - ay)) / run
-        if abs(cross) <= SAME_POINT * run and -SAME_POINT <= along <= run + SAME_POINT:
-            return True
-        if (ay > 0) != (by > 0) and ax - ay * (bx - ax) / (by - ay) > 0:
-            inside = not inside
-    return inside
