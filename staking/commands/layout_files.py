@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from staking.errors import InputError, Problem
@@ -150,73 +150,89 @@ def changes_since(done: Layout, folder: Path) -> tuple[Notice, ...]:
     return () if earlier is None else layout_changes(earlier, memory_of(done))
 
 
-def _drawings(resolved: Resolved, day: dt.date | None) -> dict[str, Writer]:
-    # each drawing and picture made once, and nothing loaded for those that are not written
-    from staking.output.files import Binary
+class _Drawings:
+    """The drawings and papers of a layout: each made once, and only where a file needs it."""
 
-    done = resolved.layout
+    def __init__(self, resolved: Resolved, day: dt.date | None) -> None:
+        self.resolved = resolved
+        self.day = day
 
-    @cache
-    def drawing() -> Drawing:
+    @cached_property
+    def drawing(self) -> Drawing:
+        """The plan as a drawing."""
         from staking.output.drawing.plan_drawing import plan_document
 
-        return plan_document(done)
+        return plan_document(self.resolved.layout)
 
-    @cache
-    def plan() -> Picture:
+    @cached_property
+    def plan(self) -> Picture:
+        """The plan as a picture on paper."""
         from staking.output.pictures.picture import paper_picture
 
-        return paper_picture(drawing())
+        return paper_picture(self.drawing)
 
-    @cache
-    def walls() -> dict[str, Picture]:
+    @cached_property
+    def walls(self) -> dict[str, Picture]:
+        """The profile of every wall, by its name."""
         from staking.output.profile.profile_pictures import profile_pictures
 
-        return profile_pictures(done)
+        return profile_pictures(self.resolved.layout)
 
-    @cache
-    def sheets() -> Sheets:
+    @cached_property
+    def sheets(self) -> Sheets:
+        """What the papers and the page say."""
         from staking.project.sheets import prepare_sheets
 
-        return prepare_sheets(resolved, day)
+        return prepare_sheets(self.resolved, self.day)
 
-    def dxf(stream: TextIO) -> None:
+    def dxf(self, stream: TextIO) -> None:
+        """Write the drawing."""
         from staking.output.drawing.write_drawing import write_drawing
 
-        write_drawing(drawing(), stream, day)
+        write_drawing(self.drawing, stream, self.day)
 
-    def svg(stream: TextIO) -> None:
+    def svg(self, stream: TextIO) -> None:
+        """Write the plan as SVG."""
         from staking.output.pictures.svg_and_png import svg_text
 
-        stream.write(svg_text(plan()))
+        stream.write(svg_text(self.plan))
 
-    def png(stream: BinaryIO) -> None:
+    def png(self, stream: BinaryIO) -> None:
+        """Write the plan as PNG."""
         from staking.output.pictures.svg_and_png import write_png
 
-        write_png(drawing(), stream)
+        write_png(self.drawing, stream)
 
-    def profiles(stream: TextIO) -> None:
+    def profiles(self, stream: TextIO) -> None:
+        """Write the profiles as one SVG."""
         from staking.output.profile.profile_pictures import write_profiles
 
-        write_profiles(done, stream, walls())
+        write_profiles(self.resolved.layout, stream, self.walls)
 
-    def pdf(stream: BinaryIO) -> None:
+    def pdf(self, stream: BinaryIO) -> None:
+        """Write the sheets."""
         from staking.output.sheet.sheet_pdf import write_sheet
 
-        write_sheet(sheets(), stream, plan(), tuple(walls().values()))
+        write_sheet(self.sheets, stream, self.plan, tuple(self.walls.values()))
 
-    def html(stream: TextIO) -> None:
+    def html(self, stream: TextIO) -> None:
+        """Write the page."""
         from staking.output.page.phone_page import write_page
 
-        write_page(sheets(), stream, drawing())
+        write_page(self.sheets, stream, self.drawing)
 
+
+def _drawings(resolved: Resolved, day: dt.date | None) -> dict[str, Writer]:
+    from staking.output.files import Binary
+
+    made = _Drawings(resolved, day)
     return {
-        "dxf": dxf,
-        "svg": svg,
-        "png": Binary(png),
-        "profiles": profiles,
-        "pdf": Binary(pdf),
-        "html": html,
+        "dxf": made.dxf,
+        "svg": made.svg,
+        "png": Binary(made.png),
+        "profiles": made.profiles,
+        "pdf": Binary(made.pdf),
+        "html": made.html,
     }
 
 

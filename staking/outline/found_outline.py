@@ -294,13 +294,8 @@ def _corner_name(index: int) -> str:
     return name
 
 
-def _notices(
-    work: LineWork,
-    traced: TracedOutline,
-    sides: Sequence[HeldSide],
-    off: float,
-    footing_missed: bool,
-) -> list[Notice]:
+def _side_notices(sides: Sequence[HeldSide]) -> list[Notice]:
+    """Say which sides the drawing's own dimensions contradict."""
     said = []
     for side in sides:
         if side.dimension is not None and side.differs:
@@ -315,6 +310,17 @@ def _notices(
                     dimension=Length(side.dimension),
                 )
             )
+    return said
+
+
+def _notices(
+    work: LineWork,
+    traced: TracedOutline,
+    sides: Sequence[HeldSide],
+    off: float,
+    footing_missed: bool,
+) -> list[Notice]:
+    said = _side_notices(sides)
     if off > NEAR_SIXTEENTH:
         said.append(
             notice(

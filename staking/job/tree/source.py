@@ -228,15 +228,12 @@ def parse_tree(text: str, path: str) -> tuple[Branch, tuple[Problem, ...]]:
     return tree, tuple(problems)
 
 
-def _compose(text: str, path: str) -> tuple[Any, list[Problem]]:
-    """Compose the text to nodes, and list its aliases and tags."""
-    from ruamel.yaml import YAML
+def _plain_composer(path: str, problems: list[Problem]) -> Any:
+    """Give the class that composes plain values; what it meets beside goes to `problems`."""
+    # Made here because the library it stands on is loaded only when a job is read.
     from ruamel.yaml.composer import Composer
-    from ruamel.yaml.error import MarkedYAMLError, YAMLError
     from ruamel.yaml.events import AliasEvent, ScalarEvent
     from ruamel.yaml.nodes import ScalarNode
-
-    problems: list[Problem] = []
 
     def fault(mark: Any, message: str, remedy: str) -> Problem:
         return Problem(path=path, line=mark.line + 1, message=message, remedy=remedy)
@@ -278,8 +275,17 @@ def _compose(text: str, path: str) -> tuple[Any, list[Problem]]:
             finally:
                 self.levels -= 1
 
+    return PlainComposer
+
+
+def _compose(text: str, path: str) -> tuple[Any, list[Problem]]:
+    """Compose the text to nodes, and list its aliases and tags."""
+    from ruamel.yaml import YAML
+    from ruamel.yaml.error import MarkedYAMLError, YAMLError
+
+    problems: list[Problem] = []
     reader = YAML(typ="safe", pure=True)
-    reader.Composer = PlainComposer
+    reader.Composer = _plain_composer(path, problems)
     try:
         return reader.compose(text), problems
     except MarkedYAMLError as error:

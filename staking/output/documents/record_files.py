@@ -19,8 +19,11 @@ from staking.output.terminal import plain
 from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from staking.adjust.pour.poured import Deviation
     from staking.checked.poured_record import Record
+    from staking.checked.stakes_checked import Checked
     from staking.output.blocks import Block
 
 SCHEMA = "staking/record/1"
@@ -66,7 +69,6 @@ def record_document(record: Record) -> Document:
             "y": length(each.y),
         }
 
-    checked = record.checked
     return {
         "schema": SCHEMA,
         "job": safe(record.layout.plan.job),
@@ -87,26 +89,29 @@ def record_document(record: Record) -> Document:
             for verdict in record.poured.verdicts
         ],
         "figures": [figure(each) for each in record.poured.deviations],
-        "tapes": None
-        if checked is None
-        else {
-            "square": checked.verdict.square,
-            "decided": checked.verdict.decided,
-            "checks": [
-                {
-                    "from": each.check.from_name,
-                    "to": each.check.to_name,
-                    "at": each.check.at,
-                    "distance": length(each.now),
-                    "planned": length(each.check.distance),
-                    "allowed": length(each.check.allowed),
-                    "good": each.square,
-                }
-                for each in checked.verdict.judged
-            ],
-        },
+        "tapes": None if record.checked is None else _tapes(record.checked, length),
         "not_measured": [safe(name) for name in record.poured.missing],
         "warnings": list(dict.fromkeys(words.notice(each) for each in record.notices)),
+    }
+
+
+def _tapes(checked: Checked, length: Callable[[float | None], float | None]) -> Document:
+    """Build what the tapes say of the corners."""
+    return {
+        "square": checked.verdict.square,
+        "decided": checked.verdict.decided,
+        "checks": [
+            {
+                "from": each.check.from_name,
+                "to": each.check.to_name,
+                "at": each.check.at,
+                "distance": length(each.now),
+                "planned": length(each.check.distance),
+                "allowed": length(each.check.allowed),
+                "good": each.square,
+            }
+            for each in checked.verdict.judged
+        ],
     }
 
 

@@ -205,6 +205,26 @@ def _told(sample: Sample, columns: tuple[str, ...], name: str) -> Meaning:
     )
 
 
+def _passed_over(cells: Sequence[str], roles: Sequence[str]) -> list[Notice]:
+    """Say which columns carry nothing that is read."""
+    passed = [
+        cells[at].strip()
+        for at, role in enumerate(roles[: len(cells)])
+        if role == PASSED and cells[at].strip()
+    ]
+    if not passed:
+        return []
+    columns = "column {columns}" if len(passed) == 1 else "columns {columns}"
+    return [
+        notice(
+            "columns-passed-over",
+            f"passed over: {columns}",
+            severity=Severity.NOTE,
+            columns=", ".join(passed[:12]) + (" …" if len(passed) > 12 else ""),
+        )
+    ]
+
+
 def _headed(sample: Sample, settings: SurveySettings, unit: str | None, name: str) -> Meaning:
     heading = sample.heading or ReadHeading(roles=(), units=())
     cells = sample.heading_cells
@@ -227,21 +247,7 @@ def _headed(sample: Sample, settings: SurveySettings, unit: str | None, name: st
                 severity=Severity.NOTE,
             )
         )
-    passed = [
-        cells[at].strip()
-        for at, role in enumerate(roles[: len(cells)])
-        if role == PASSED and cells[at].strip()
-    ]
-    if passed:
-        notices.append(
-            notice(
-                "columns-passed-over",
-                "passed over: column {columns}" if len(passed) == 1
-                else "passed over: columns {columns}",
-                severity=Severity.NOTE,
-                columns=", ".join(passed[:12]) + (" …" if len(passed) > 12 else ""),
-            )
-        )  # fmt: skip
+    notices += _passed_over(cells, roles)
     if "northing" in roles:
         pair = (roles.index("northing"), roles.index("easting"))
         degrees = has_degrees(sample, pair[0], pair[1])

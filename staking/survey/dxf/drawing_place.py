@@ -13,7 +13,7 @@ from staking import crs as reference
 from staking.errors import InputError, Problem
 from staking.notices import Notice, Severity, notice
 from staking.points import Array, SurveySettings
-from staking.survey.dxf.drawing_dimensions import dimensions_say
+from staking.survey.dxf.drawing_dimensions import DimensionsSay, dimensions_say
 from staking.survey.stated_system import overruled_system
 from staking.survey.unit_words import IN_WORDS, unit_of_the_job
 from staking.survey.xml_faults import shown
@@ -60,6 +60,30 @@ class Placed:
         north = self.target[0] + x * sine + y * cosine
         east = self.target[1] + x * cosine - y * sine
         return np.column_stack((north, east, xyz[:, 2] * self.upward))
+
+
+def _without_unit(code: int, dimensions: DimensionsSay | None, name: str) -> Problem:
+    """Say that nobody says the unit of a drawing."""
+    says = "does not say its unit"
+    if code:
+        says = f"is in a unit that nothing is surveyed in ($INSUNITS {code})"
+    remedy = "give --unit ft, us-ft, in, m or mm"
+    if dimensions is not None:
+        says += f", and its dimensions are right in {IN_WORDS[dimensions.unit]}"
+        remedy = f"give --unit {dimensions.unit.value} if they are (under site: units)"
+    return Problem(path=name, message=f"the drawing {says}", remedy=remedy)
+
+
+def _against_dimensions(own: Unit, code: int, dimensions: DimensionsSay, name: str) -> Problem:
+    """Say that a drawing's header and its dimensions say different units."""
+    return Problem(
+        path=name,
+        message=f"the drawing says it is in {IN_WORDS[own]} ($INSUNITS {code}), and "
+        f"{dimensions.count} of its {dimensions.of} dimensions with units are right "
+        f"only in {IN_WORDS[dimensions.unit]}: {shown(dimensions.text, 40)} stands where "
+        f"it measures {dimensions.measured:.10g}",
+        remedy=f"give --unit {dimensions.unit.value} or --unit {own.value} (under site: units)",
+    )
 
 
 def drawing_unit(doc: Drawing, name: str, settings: SurveySettings, said: list[Notice]) -> Unit:
@@ -121,26 +145,9 @@ def drawing_unit(doc: Drawing, name: str, settings: SurveySettings, said: list[N
         said.append(unit_of_the_job(settings.job_unit))
         return Unit(settings.job_unit)
     if own is None:
-        says = "does not say its unit"
-        if code:
-            says = f"is in a unit that nothing is surveyed in ($INSUNITS {code})"
-        remedy = "give --unit ft, us-ft, in, m or mm"
-        if dimensions is not None:
-            says += f", and its dimensions are right in {IN_WORDS[dimensions.unit]}"
-            remedy = f"give --unit {dimensions.unit.value} if they are (under site: units)"
-        raise InputError(Problem(path=name, message=f"the drawing {says}", remedy=remedy))
+        raise InputError(_without_unit(code, dimensions, name))
     if dimensions is not None and not _agree(dimensions.unit, own):
-        raise InputError(
-            Problem(
-                path=name,
-                message=f"the drawing says it is in {IN_WORDS[own]} ($INSUNITS {code}), and "
-                f"{dimensions.count} of its {dimensions.of} dimensions with units are right "
-                f"only in {IN_WORDS[dimensions.unit]}: {shown(dimensions.text, 40)} stands where "
-                f"it measures {dimensions.measured:.10g}",
-                remedy=f"give --unit {dimensions.unit.value} or --unit {own.value} (under site: "
-                "units)",
-            )
-        )
+        raise InputError(_against_dimensions(own, code, dimensions, name))
     said.append(
         notice(
             "unit-found",

@@ -355,6 +355,23 @@ def _unread_notices(
     ]
 
 
+def _names_untold(roles: dict[str, LabelRole], rivals: Sequence[str], before: int) -> Notice:
+    """Say that the labels of several layers may be the names, and how to choose one."""
+    layers = [*roles]
+    words = [_PASSED] * before + [
+        "point" if layer == rivals[0] else "description" if layer in rivals else _PASSED
+        for layer in layers
+    ]
+    return notice(
+        "label-names-untold",
+        "nothing tells which of the labels on layers {layers} are the points' names, so "
+        "they are read as descriptions; name them in the order listed, as in --columns "
+        "{words} (columns: under site:)",
+        layers=" and ".join(shown(layer) for layer in rivals),
+        words=",".join(words),
+    )
+
+
 def _label_notices(
     labels: Labels,
     beside: dict[Place, Said],
@@ -380,21 +397,7 @@ def _label_notices(
             )
         )
     if rivals:
-        layers = [*roles]
-        words = [_PASSED] * before + [
-            "point" if layer == rivals[0] else "description" if layer in rivals else _PASSED
-            for layer in layers
-        ]
-        said.append(
-            notice(
-                "label-names-untold",
-                "nothing tells which of the labels on layers {layers} are the points' names, so "
-                "they are read as descriptions; name them in the order listed, as in --columns "
-                "{words} (columns: under site:)",
-                layers=" and ".join(shown(layer) for layer in rivals),
-                words=",".join(words),
-            )
-        )
+        said.append(_names_untold(roles, rivals, before))
     if labels.between:
         said.append(
             notice(
