@@ -30,12 +30,19 @@ COLUMN_WORDS = (
     "west-longitude-dms",
     "south-latitude",
     "south-latitude-dms",
+    "latitude-minutes",
+    "latitude-seconds",
+    "latitude-letter",
+    "longitude-minutes",
+    "longitude-seconds",
+    "longitude-letter",
     "-",
 )
 """What a column of delimited text may be said to hold.
 
 ``west-longitude`` counts west of Greenwich as positive, ``south-latitude`` south of the equator.
 ``-dms`` is packed degrees, minutes and seconds: 42.000150 is 42 degrees 0 minutes 1.50 seconds.
+``latitude-minutes`` and the like are parts of an angle in columns of their own, beside its degrees.
 ``-`` is a column to pass over.
 """
 

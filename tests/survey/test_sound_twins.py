@@ -16,7 +16,15 @@ from staking.survey.read import read_survey
 SURVEYS = Path(__file__).parents[1] / "data" / "surveys"
 FAULTS = sorted((SURVEYS / "faults").iterdir())
 SOUND = SURVEYS / "sound"
-RIGHT = {"geojson_unknown_grid_given.geojson": {"crs": "EPSG:32632"}}
+RIGHT = {
+    "geojson_unknown_grid_given.geojson": {"crs": "EPSG:32632"},
+    "angle_columns_without_degrees.csv": {
+        "columns": (
+            "point", "latitude", "latitude-minutes", "latitude-seconds", "west-longitude",
+            "longitude-minutes", "longitude-seconds", "elevation",
+        )
+    },
+}  # fmt: skip
 """Where the mistake was a setting and not in the file: the setting that is right."""
 
 

@@ -27,6 +27,43 @@ _IN_WORDS = {"\t": "tabs", ";": "semicolons", ",": "commas", "|": "bars", " ": "
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class AngleColumns:
+    """The columns over which one angle is spread, by their indices; None for one there is not.
+
+    `role` is ``latitude`` or ``longitude``.
+    """
+
+    role: str
+    degrees: int
+    minutes: int | None = None
+    seconds: int | None = None
+    letter: int | None = None
+
+    @property
+    def behind(self) -> tuple[int, ...]:
+        """The columns but the one of degrees."""
+        return tuple(at for at in (self.minutes, self.seconds, self.letter) if at is not None)
+
+    def whole(self, fields: Sequence[str]) -> str:
+        """Return the angle as one field, such as ``42°00'01.5"N``; empty where nothing stands."""
+        degrees, minutes, seconds, letter = (
+            fields[at] if at is not None and at < len(fields) else ""
+            for at in (self.degrees, self.minutes, self.seconds, self.letter)
+        )
+        if degrees.startswith("-"):
+            # Some write the sign before each part.
+            minutes, seconds = minutes.removeprefix("-"), seconds.removeprefix("-")
+        if letter.lower() in _SIDES:
+            letter = letter[0].upper()
+        if not minutes and not seconds:
+            return f"{degrees} {letter}".strip() if degrees else ""
+        return f"{degrees}°{minutes}'" + (f'{seconds}"' if seconds else "") + letter
+
+
+_SIDES = {"n", "north", "s", "south", "e", "east", "w", "west"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Dialect:
     """How a line is cut.
 
@@ -40,12 +77,15 @@ class Dialect:
         Where each column begins in a file of fixed width, else empty.
     columns
         How many columns there are; further blanks belong to the last one. 0 while not known.
+    angles
+        Where angles are spread over columns; a line is then cut into fields with whole angles.
     """
 
     separator: str
     has_decimal_comma: bool = False
     slots: tuple[int, ...] = ()
     columns: int = 0
+    angles: tuple[AngleColumns, ...] = ()
 
     @property
     def in_words(self) -> str:
@@ -65,6 +105,16 @@ class Dialect:
         list or None
             The fields; None where a quoted field is still open at the end.
         """
+        fields = self._cut(line)
+        return self.with_whole_angles(fields) if self.angles and fields else fields
+
+    def with_whole_angles(self, fields: list[str]) -> list[str]:
+        """Return fields in which each angle is one, in the place of its degrees."""
+        whole = {angle.degrees: angle.whole(fields) for angle in self.angles}
+        behind = {at for angle in self.angles for at in angle.behind}
+        return [whole.get(at, field) for at, field in enumerate(fields) if at not in behind]
+
+    def _cut(self, line: str) -> list[str] | None:
         if self.slots:
             if any(line[at - 1 : at].strip() for at in self.slots[1:]):
                 # A field runs into the next column's first place: no cut there would be sound.

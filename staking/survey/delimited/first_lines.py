@@ -54,6 +54,8 @@ class Sample:
         The code a comment names, or None.
     units_line
         The line of a row of units under the heading, or None.
+    units_cells
+        Its cells as they stand; empty without one.
     """
 
     dialect: Dialect
@@ -68,6 +70,7 @@ class Sample:
     unit: str | None = None
     crs: str | None = None
     units_line: int | None = None
+    units_cells: tuple[str, ...] = ()
 
     def numbers(self, column: int) -> list[float] | None:
         """Return a column's numbers, or None where it is no column of numbers."""
@@ -134,8 +137,9 @@ def read_sample(text: str, first_line: int, name: str) -> Sample:
         body = contents[start + 1 :]
     else:
         body = contents
-    units_line = None
+    units_line, units_cells = None, []
     if heading is not None and body:
+        units_cells = cells[body[0][0]]
         heading, units_line = _with_units(heading, cells[body[0][0]], dialect, body[0][0], name)
         body = body[1:] if units_line is not None else body
     if not body:
@@ -166,6 +170,7 @@ def read_sample(text: str, first_line: int, name: str) -> Sample:
         unit=_comment_unit(told),
         crs=_comment_crs(told),
         units_line=units_line,
+        units_cells=tuple(units_cells) if units_line is not None else (),
     )
 
 

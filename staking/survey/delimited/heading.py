@@ -296,7 +296,10 @@ _NO_UNIT = {
     "no",
     "deg",
     "degrees",
+    "d",
     "dd",
+    "ddd",
+    "°",
     "decimal degrees",
     "string",
 }

@@ -167,7 +167,7 @@ class BlockRows:
 
     def _take_plain(self, block: Block) -> bool:
         """Take a block of alike, simple lines from its bytes; False leaves it untouched."""
-        if self.dialect.slots or not self.places:
+        if self.dialect.slots or self.dialect.angles or not self.places:
             return False
         found = plain_fields(block.data, block.lines, self.dialect, self.places)
         if found is None:
@@ -206,7 +206,9 @@ class BlockRows:
 
     def _take_alike(self, text: str, first_line: int) -> bool:
         """Take a block whose lines all have the same fields; False leaves it untouched."""
-        if self.dialect.slots or is_comment(text[:LONGEST_LINE], self.dialect.separator):
+        if self.dialect.slots or self.dialect.angles:
+            return False
+        if is_comment(text[:LONGEST_LINE], self.dialect.separator):
             return False
         if any(f"\n{mark}" in text for mark in _MAY_BE_COMMENTS):
             return False

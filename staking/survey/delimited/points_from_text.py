@@ -14,6 +14,7 @@ from staking.notices import Notice, Severity, notice
 from staking.points import Array, SurveyPoints, SurveySettings
 from staking.survey.assemble import survey_points
 from staking.survey.degree_doubts import Degrees
+from staking.survey.delimited.angle_parts import with_parts, with_whole_angles
 from staking.survey.delimited.byte_blocks import read_blocks
 from staking.survey.delimited.column_meaning import Meaning, find_meaning
 from staking.survey.delimited.dialect import has_thousands
@@ -64,6 +65,7 @@ def parse_delimited(
     if first is None:
         raise InputError(Problem(path=name, message="the file is empty"))
     sample = read_sample(first.text()[0], first.first_line, name)
+    sample, said, angle_notices = with_whole_angles(sample, said, name)
     crs, unit = known_frame(sample, said, name)
     meaning = find_meaning(sample, said, crs, unit, name)
     frame = find_frame(sample, meaning, said, name)
@@ -76,6 +78,7 @@ def parse_delimited(
     )
     for block in chain([first.below(sample.first_line)], blocks):
         rows.take(block)
+    meaning = replace(meaning, notices=(*meaning.notices, *angle_notices))
     return _result(name, said, sample, meaning, frame, rows)
 
 
@@ -107,7 +110,7 @@ def _result(
         descriptions=words,
         unit=frame.unit,
         source_line=lines,
-        columns=meaning.words,
+        columns=tuple(with_parts(meaning.words, sample.dialect.angles)),
         crs=frame.crs,
         names_differ=rows.names_differ,
         settings=settings,
@@ -133,7 +136,7 @@ def _degrees(
     """Return the degrees read, with what the file shows of how they are written."""
     at = meaning.roles.index("longitude")
     turned = replace(meaning, counted_back=meaning.counted_back | {"longitude"})
-    words = list(turned.words)
+    words = with_parts(turned.words, sample.dialect.angles)
     while words[-1] == PASSED:
         words.pop()
     return Degrees(
