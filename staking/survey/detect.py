@@ -6,31 +6,11 @@ import re
 from pathlib import PurePath
 
 from staking.errors import InputError, Problem
+from staking.survey.turned_away.other_formats import WEB_PAGE, refuse_other_format
 
 HEAD = 65536
 """How many bytes from the file's start the format is read from."""
 
-_EXPORT = "export the points as text, LandXML, GeoJSON, GPX, KML or DXF"
-_FOREIGN = (
-    (b"%PDF", "a PDF document", _EXPORT),
-    (b"\x89PNG", "a picture", _EXPORT),
-    (b"\xff\xd8\xff", "a picture", _EXPORT),
-    (b"II*\0", "a picture or a grid of heights (TIFF)",
-     "export the heights as text: easting, northing and elevation in columns"),
-    (b"MM\0*", "a picture or a grid of heights (TIFF)",
-     "export the heights as text: easting, northing and elevation in columns"),
-    (b"LASF", "a laser point cloud", _EXPORT),
-    (b"\xd0\xcf\x11\xe0", "an office document", "save the table as CSV"),
-    (b"{\\rtf", "a word processor's document", "save it as plain text"),
-    (b"SQLite format 3\0", "a database (a GeoPackage is one)", "export the layer as GeoJSON"),
-    (b"\x00\x00\x27\x0a", "a shapefile", "export it as GeoJSON, or its points as text"),
-    (b"\x1f\x8b", "a compressed file", "unpack it first"),
-    (b"7z\xbc\xaf", "a compressed file", "unpack it first"),
-    (b"Rar!", "a compressed file", "unpack it first"),
-    (b"AutoCAD Binary DXF", "a binary DXF", "save it as a text DXF"),
-)  # fmt: skip
-_DRAWING = re.compile(rb"AC1[0-9]{3}\0")
-"""How a drawing in its program's own form begins."""
 _COURSE = re.compile(
     r"(?:thence[\s,]+)?[NS][\s.]*[0-9]{1,2}(?:\.[0-9]+)?[°\s-]*(?:[0-9]{1,2}['\s-]+)?(?:[0-9.]+[\"\s]*)?"
     r"[EW]\b\.?[\s,;]+(?:a distance of\s+)?[0-9][0-9,.]*\s*(?:'|ft|feet|foot|m\b|met)?(?!\s*[0-9])",
@@ -63,17 +43,9 @@ def detect(head: bytes, name: str) -> str:
     suffix = PurePath(name).suffix.lower()
     if not head:
         raise InputError(Problem(path=name, message="the file is empty"))
+    refuse_other_format(head, name)
     if head.startswith(b"PK\x03\x04"):
-        if suffix == ".kmz" or b".kml" in head or suffix not in {".xlsx", ".docx", ".ods", ".zip"}:
-            return "kml"
-        if suffix in {".xlsx", ".ods"}:
-            _refuse(name, "a spreadsheet", "save the sheet as CSV")
-        _refuse(name, "an office document or archive", "unpack it, or save the table as CSV")
-    for start, kind, remedy in _FOREIGN:
-        if head.startswith(start):
-            _refuse(name, kind, remedy)
-    if _DRAWING.match(head) or (suffix == ".dwg" and b"\0" in head):
-        _refuse(name, "a drawing in its program's own form", "save it as DXF")
+        return "kml"
     text = _text(head)
     body = text.lstrip("\ufeff \t\r\n")
     if body.startswith("<"):
@@ -104,7 +76,7 @@ def _xml(body: str, name: str) -> str:
         if tag in {"landxml", "inframodel"}:
             return "landxml"
         if tag in {"html", "svg"}:
-            _refuse(name, "a web page or drawing")
+            raise InputError(Problem(path=name, message=WEB_PAGE.message, remedy=WEB_PAGE.remedy))
         break
     suffix = PurePath(name).suffix.lower()
     return {".gpx": "gpx", ".kml": "kml"}.get(suffix, "landxml")
@@ -150,10 +122,4 @@ def _refuse_courses(body: str, name: str) -> None:
             message="this holds bearings and distances, as a deed or plat does, and no points",
             remedy="give the corners' northing and easting, from the plat or by surveying the pins",
         )
-    )
-
-
-def _refuse(name: str, kind: str, remedy: str = _EXPORT) -> None:
-    raise InputError(
-        Problem(path=name, message=f"this is {kind}, which is not read", remedy=remedy)
     )

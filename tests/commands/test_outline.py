@@ -125,3 +125,25 @@ def test_what_cannot_be_done_is_one_sentence(
     result = run(*words)
     assert (result.exit_code, result.stdout) == (status, "")
     assert said in result.stderr
+
+
+@pytest.mark.parametrize(
+    ("name", "begins", "said"),
+    [
+        ("plan.pdf", b"%PDF-1.7\n",
+         "plan.pdf: this is a PDF document, which is not read; ask whoever made it for the points "
+         "as text or LandXML, or for the drawing as DXF\n"),
+        ("plan.dxf", b"AC1032\0\0\0\0\0",
+         "plan.dxf: this is a drawing in its program's own form, which is not read; save it as "
+         "DXF\n"),
+        ("plan.ifc", b"ISO-10303-21;\n",
+         "plan.ifc: this is a building model, which is not read; export its plan as DXF\n"),
+    ],
+)  # fmt: skip
+def test_a_plan_in_another_format_is_told_by_its_content(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str, begins: bytes, said: str
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path(name).write_bytes(begins)
+    result = run(name)
+    assert (result.exit_code, result.stdout, result.stderr) == (3, "", said)

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, BinaryIO, NoReturn
 
 from staking.errors import InputError, Problem
 from staking.notices import Notice, notice
+from staking.survey.turned_away.other_formats import refuse_other_format
 from staking.survey.xml_faults import shown
 
 if TYPE_CHECKING:
@@ -45,6 +46,7 @@ def open_drawing(stream: BinaryIO, name: str) -> tuple[Drawing, list[Notice]]:
     data = stream.read(MOST_BYTES + 1)
     if len(data) > MOST_BYTES:
         _refuse(name, "the drawing is larger than 256 MB", "export the survey's layers alone")
+    refuse_other_format(data[:65536], name)
     if b"\0" in data:
         line = data[: data.index(b"\0")].count(b"\n") + 1
         raise InputError(Problem(path=name, line=line, message="the line holds a NUL byte"))

@@ -1,0 +1,1 @@
+"""Files of kinds that are not read, told by their content, with what to do instead."""
