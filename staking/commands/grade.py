@@ -94,7 +94,7 @@ def _refuse_two_instruments(
 
 
 def _compute(path: Path, instrument: str | None, reading: str | None) -> tuple[Job, Layout]:
-    from staking.laid_out.footing_levels import other_ways
+    from staking.project.grade import grade_other_ways
     from staking.project.layout import load_job
     from staking.project.resolve import resolve
 
@@ -115,7 +115,7 @@ def _compute(path: Path, instrument: str | None, reading: str | None) -> tuple[J
     done = resolve(replace(job, grade=asked)).layout
     if done.grade is None:
         raise TypeError("a job with a grade section has levels")
-    return job, replace(done, grade=other_ways(done.grade))
+    return job, replace(done, grade=grade_other_ways(done.grade))
 
 
 def _length(text: str, job: Job, option: str) -> float:

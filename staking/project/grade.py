@@ -49,3 +49,21 @@ def grade_job(
     network = build_network(plan)
     ground = read_ground(asked, network, plan, options, bands, lot)
     return footing_levels(asked, plan, options, network, ground)
+
+
+def grade_other_ways(graded: Graded) -> Graded:
+    """Add to the levels of a job what another top of wall, and larger steps, would give.
+
+    Parameters
+    ----------
+    graded
+        The levels.
+
+    Returns
+    -------
+    Graded
+        With `gains` and `larger_steps`; ways that break a rule are left out.
+    """
+    from staking.laid_out.footing_levels import other_ways
+
+    return other_ways(graded)

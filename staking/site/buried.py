@@ -18,6 +18,33 @@ Axis = tuple[Point, tuple[float, float]]
 """Where stations are counted from, m, and the unit direction in which they grow."""
 
 
+def hand_dig_strips(points: Sequence[Point], width: float | None) -> tuple[tuple[Point, ...], ...]:
+    """Return the ground within a distance of a buried line, round at its bends and ends.
+
+    Parameters
+    ----------
+    points
+        The line's points in order, m.
+    width
+        How far each side of the line is dug by hand, m; None where nothing is.
+
+    Returns
+    -------
+    tuple of tuple of tuple of float
+        Closed rings, m, the first point not repeated: the outside, then holes. None for a line of
+        one point.
+    """
+    if not width or len(points) < 2:
+        return ()
+    from shapely import LineString
+
+    strip = LineString(points).buffer(width, quad_segs=8)
+    return tuple(
+        tuple((float(x), float(y)) for x, y in ring.coords[:-1])
+        for ring in (strip.exterior, *strip.interiors)
+    )
+
+
 def hand_dig(
     plan: Plan, dig_bands: Sequence[Band], name: str, line: Array, width: float
 ) -> tuple[HandDig, ...]:

@@ -19,6 +19,7 @@ from staking.output.points.stake_points import fixed
 from staking.output.wording import Words
 from staking.plan import Point
 from staking.site.building_on_lot import KnownPoint, coordinates
+from staking.site.buried import hand_dig_strips
 from staking.units import Unit
 
 if TYPE_CHECKING:
@@ -99,7 +100,7 @@ def lot_lines(site: BuildingOnLot) -> list[Segment]:
     for line in site.buried:
         points = _on_plan(site, line.points)
         lines.extend(pairwise(points))
-        for strip in _strips(points, line.hand_dig):
+        for strip in hand_dig_strips(points, line.hand_dig):
             lines.extend(zip(strip, (*strip[1:], strip[0]), strict=True))
     return lines
 
@@ -171,7 +172,7 @@ def draw_site(
     for line in site.buried:
         points = view.at(line.points)
         pen.chain(points, layers.UTILITY)
-        for strip in _strips(points, line.hand_dig):
+        for strip in hand_dig_strips(points, line.hand_dig):
             pen.ring(strip, layers.UTILITY, "STK_STAY")
     drawn, lot = list(lines), lot_lines(site)
     taken = [*boxes, *lot_boxes(site, view.mm)]
@@ -268,17 +269,6 @@ def _on_plan(site: BuildingOnLot, points: Sequence[KnownPoint]) -> tuple[Point, 
         return ()
     found = _placed(site).to_building(coordinates(points))
     return tuple((float(x), float(y)) for x, y in found)
-
-
-def _strips(points: Sequence[Point], hand_dig: float | None) -> Iterator[tuple[Point, ...]]:
-    # The ground within the hand-dig width of a buried line, round at bends and ends.
-    if not hand_dig or len(points) < 2:
-        return
-    from shapely import LineString
-
-    strip = LineString(points).buffer(hand_dig, quad_segs=8)
-    for ring in (strip.exterior, *strip.interiors):
-        yield tuple((float(x), float(y)) for x, y in ring.coords[:-1])
 
 
 def _solid(spot: Point, mm: float) -> Box:
