@@ -14,7 +14,11 @@ from graphlib import TopologicalSorter
 from pathlib import Path
 from xml.sax.saxutils import escape
 
+import staking
+
 ROOT = Path(__file__).resolve().parent.parent
+PACKAGE = Path(staking.__file__).parent
+"""Where the package really is: this runs against an installed one too."""
 PICTURE = ROOT / "docs" / "pictures" / "architecture.svg"
 BOX, GAP, ROW = 124, 64, 84
 GROUND = ("errors", "notices", "tolerances", "units", "kinds")
@@ -57,8 +61,8 @@ def part_of(module: str) -> str | None:
 def imports() -> dict[str, set[str]]:
     """Return which box imports which."""
     uses: dict[str, set[str]] = defaultdict(set)
-    for path in sorted((ROOT / "staking").rglob("*.py")):
-        module = ".".join(path.relative_to(ROOT).with_suffix("").parts)
+    for path in sorted(PACKAGE.rglob("*.py")):
+        module = ".".join(path.relative_to(PACKAGE.parent).with_suffix("").parts)
         here = part_of(module)
         if here is None or path.name == "__init__.py":
             continue

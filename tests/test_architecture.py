@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from tests.draw_architecture import PICTURE, ROOT, drawn
+from tests.draw_architecture import PACKAGE, PICTURE, ROOT, drawn
 
 PAGE = ROOT / "docs" / "architecture.md"
 
@@ -19,7 +19,7 @@ def test_every_module_and_function_that_the_page_names_is_there() -> None:
     named = re.findall(r"`((?:\w+/)*\w+\.py)(?::(\w+))?`", text)
     assert len(named) > 15
     for path, what in named:
-        module = ROOT / "staking" / path
+        module = PACKAGE / path
         assert module.is_file(), path
         if what:
             source = module.read_text(encoding="utf-8")
