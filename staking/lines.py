@@ -38,6 +38,11 @@ def cross(first: Array, second: Array) -> Array:
     -------
     ndarray
         ``x1 y2 - y1 x2``, shape ``(...)``; positive where `second` lies to the left of `first`.
+
+    Examples
+    --------
+    >>> float(cross(np.array([1.0, 0.0]), np.array([0.0, 2.0])))
+    2.0
     """
     return first[..., 0] * second[..., 1] - first[..., 1] * second[..., 0]
 

@@ -47,6 +47,19 @@ def footing_bands(plan: Plan) -> tuple[tuple[Band, ...], tuple[Notice, ...]]:
     turn by less than `tolerances.STRAIGHT_RAD` each edge ends on the corner's bisector instead,
     a square jog. A mitre longer than `MITRE_LIMIT` times the greater offset is cut square to
     the bisector. Beside an existing side both edges end on that side's line.
+
+    Examples
+    --------
+    >>> from staking.plan import Building, Corner, Footing, Wall
+    >>> footing = Footing(width=0.5, thickness=0.25, outside=0.15)
+    >>> places = {"A": (0.0, 0.0), "B": (6.0, 0.0), "C": (6.0, 4.0)}
+    >>> corners = [Corner(name=name, x=x, y=y) for name, (x, y) in places.items()]
+    >>> pairs = [("A", "B"), ("B", "C"), ("C", "A")]
+    >>> walls = [Wall(start=a, end=b, thickness=0.2, footing=footing) for a, b in pairs]
+    >>> shed = Building(name=None, corners=tuple(corners), walls=tuple(walls))
+    >>> bands, said = footing_bands(Plan(job="shed", buildings=(shed,)))
+    >>> [band.name for band in bands], said
+    (['A-B', 'B-C', 'C-A'], ())
     """
     return _bands(plan, Dig(), "the footing's edge")
 

@@ -59,6 +59,11 @@ def plain(block: Block, width: int = WIDTH) -> list[str]:
     -------
     list of str
         The lines, without trailing blanks.
+
+    Examples
+    --------
+    >>> plain(Listing(title="Noted", lines=("dig by hand.",)))
+    ['Noted', '- dig by hand.']
     """
     if isinstance(block, Listing):
         lines = [block.title]

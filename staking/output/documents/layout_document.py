@@ -121,7 +121,7 @@ def layout_document(layout: Layout, pairs: Iterable[Check] = ()) -> Record:
 
 
 def document_text(document: Record) -> str:
-    """Write a document out.
+    r"""Write a document out.
 
     Parameters
     ----------
@@ -136,6 +136,11 @@ def document_text(document: Record) -> str:
     Notes
     -----
     A value that is no number raises ValueError: JSON has none, and a reader would choke on it.
+
+    Examples
+    --------
+    >>> document_text({"job": "caf\u00e9"})
+    '{\n "job": "caf\\u00e9"\n}\n'
     """
     return json.dumps(document, indent=1, allow_nan=False) + "\n"
 

@@ -226,6 +226,11 @@ def text_width(text: str, height: float) -> float:
     -------
     float
         A width a plain sans-serif face does not exceed by much, m; from memory of such a face.
+
+    Examples
+    --------
+    >>> round(text_width("1' 0", 0.1), 3)
+    0.24
     """
     width = 0.0
     for char in text:
@@ -270,6 +275,11 @@ def extent(points: Iterable[Point]) -> tuple[Point, Point]:
     -------
     tuple of Point
         Lower left and upper right, m.
+
+    Examples
+    --------
+    >>> extent([(0.0, 2.0), (3.0, -1.0)])
+    ((0.0, -1.0), (3.0, 2.0))
     """
     xs, ys = zip(*points, strict=True)
     return (min(xs), min(ys)), (max(xs), max(ys))

@@ -179,6 +179,11 @@ def fixed(value: float, decimals: int) -> str:
     -------
     str
         ``-0.5000``; ``0.0000`` for what rounds to nothing from below.
+
+    Examples
+    --------
+    >>> fixed(-0.00001, 4)
+    '0.0000'
     """
     return decimal_text(value, decimals)
 

@@ -102,6 +102,11 @@ def sentence(text: str) -> str:
     -------
     str
         The sentence.
+
+    Examples
+    --------
+    >>> sentence("dig by hand")
+    'dig by hand.'
     """
     return text if text.endswith((".", "!", "?")) else f"{text}."
 
