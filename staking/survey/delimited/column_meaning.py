@@ -311,7 +311,7 @@ def _as_degrees(
     """Take coordinates that are headed as lengths for the degrees they are."""
     north, east = pair
     if max(map(abs, sample.numbers(north) or [0.0])) > 90.0:
-        row = sample.rows[0]
+        row = sample.first_row
         raise InputError(
             Problem(
                 path=name, line=sample.first_line,

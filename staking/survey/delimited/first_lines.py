@@ -72,6 +72,12 @@ class Sample:
     units_line: int | None = None
     units_cells: tuple[str, ...] = ()
 
+    @property
+    def first_row(self) -> tuple[str, ...]:
+        """The first line's fields, with ? for those it lacks: for messages."""
+        first = self.rows[0]
+        return (*first, *["?"] * (self.width - len(first)))
+
     def numbers(self, column: int) -> list[float] | None:
         """Return a column's numbers, or None where it is no column of numbers."""
         found = []

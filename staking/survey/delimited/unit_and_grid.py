@@ -236,7 +236,7 @@ def _area_notices(sample: Sample, meaning: Meaning, crs: str, unit: str, name: s
     north, east = meaning.roles.index("northing"), meaning.roles.index("easting")
     as_read = lies_in_area(sample, (north, east), crs, unit)
     exchanged = lies_in_area(sample, (east, north), crs, unit)
-    row = sample.rows[0]
+    row = sample.first_row
     if not as_read and exchanged:
         roles = [role for role in meaning.roles if role != PASSED]
         other = ["easting" if r == "northing" else "northing" if r == "easting" else r
@@ -294,7 +294,7 @@ def _refuse_exchanged(sample: Sample, meaning: Meaning, name: str) -> None:
         shown_degrees(sample, meaning, "longitude"),
     )
     if lat and lon and abs(median(lat)) > 90.0 and max(map(abs, lon)) <= 90.0:
-        row = sample.rows[0]
+        row = sample.first_row
         raise InputError(
             Problem(
                 path=name, line=sample.first_line,

@@ -1,0 +1,19 @@
+"""Feeds the reader of GeoJSON bytes that a fuzzer makes: see ``one_reader.py``."""
+
+from __future__ import annotations
+
+from one_reader import read_survey_of, run
+
+SUFFIXES = (
+    ".geojson",
+    ".json",
+)
+
+
+def read_one(data: bytes) -> None:
+    """Read one input."""
+    read_survey_of(data, SUFFIXES)
+
+
+if __name__ == "__main__":
+    run(read_one)

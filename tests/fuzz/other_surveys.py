@@ -1,0 +1,21 @@
+"""Feeds the readers of GPX, KML, KMZ and field books bytes: see ``one_reader.py``."""
+
+from __future__ import annotations
+
+from one_reader import read_survey_of, run
+
+SUFFIXES = (
+    ".gpx",
+    ".kml",
+    ".kmz",
+    ".csv",
+)
+
+
+def read_one(data: bytes) -> None:
+    """Read one input."""
+    read_survey_of(data, SUFFIXES)
+
+
+if __name__ == "__main__":
+    run(read_one)
