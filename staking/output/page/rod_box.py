@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from staking.grade.setting_out.level_groups import levels_by_place
 from staking.output.wording import Words, safe
-from staking.tolerances import ON_LINE
 
 if TYPE_CHECKING:
     from staking.grade.graded import Graded, LevelMark
@@ -13,9 +13,6 @@ if TYPE_CHECKING:
 
 ROD_TITLE = "What the rod must read"
 """The table of the terminal that the box takes the place of."""
-
-_UNDER = frozenset({"bottom of footing", "bottom of pad"})
-"""What has the same level as another where no stone lies under the footings."""
 
 
 def rod_box(layout: Layout) -> dict[str, Any] | None:
@@ -52,7 +49,7 @@ def rod_box(layout: Layout) -> dict[str, Any] | None:
                 else words.on_rod(mark.add_to_benchmark, graded.rod)
             ),
         }
-        for mark, where in _levels(layout, graded)
+        for mark, where in _groups(layout, graded)
     ]
     return {
         "rows": rows,
@@ -86,21 +83,9 @@ def rod_data(layout: Layout) -> dict[str, Any] | None:
         "instrument": graded.instrument,
         "rod": graded.rod,
         "rodLength": graded.rod_length,
-        "levels": [round(mark.level, 9) for mark, _ in _levels(layout, graded)],
+        "levels": [round(mark.level, 9) for mark, _ in _groups(layout, graded)],
     }
 
 
-def _levels(layout: Layout, graded: Graded) -> list[tuple[LevelMark, list[str]]]:
-    groups: list[tuple[LevelMark, list[str]]] = []
-    for mark in graded.levels:
-        if mark.what in _UNDER and layout.options.dig.base <= 0:
-            continue
-        for first, where in groups:
-            if first.what == mark.what and abs(first.level - mark.level) < ON_LINE:
-                if mark.where and mark.where not in where:
-                    where.append(mark.where)
-                break
-        else:
-            groups.append((mark, [mark.where] if mark.where else []))
-    order = list(dict.fromkeys(mark.what for mark, _ in groups))
-    return sorted(groups, key=lambda group: (order.index(group[0].what), -group[0].level))
+def _groups(layout: Layout, graded: Graded) -> list[tuple[LevelMark, list[str]]]:
+    return levels_by_place(graded.levels, on_stone=layout.options.dig.base > 0)

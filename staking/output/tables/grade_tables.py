@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from staking.grade.setting_out.level_groups import levels_by_place
 from staking.grade.stepping.built_steps import UPHILL
 from staking.grade.stepping.step_rules import PLAIN
 from staking.output.blocks import Block, Column, Listing, Table
@@ -12,10 +13,9 @@ from staking.output.cautions import LAYOUT_CAUTIONS
 from staking.output.tables.other_levels import other_ways_lines, slope_tape_table, tops_table
 from staking.output.wording import Words, safe
 from staking.plan import Show
-from staking.tolerances import ON_LINE
 
 if TYPE_CHECKING:
-    from staking.grade.graded import Graded, GradedWall, LevelMark, LowerString
+    from staking.grade.graded import Graded, GradedWall, LowerString
     from staking.laid_out.layout_value import Layout
 
 
@@ -193,7 +193,6 @@ def _pads(graded: Graded, words: Words) -> Table:
     )
 
 
-_UNDER = frozenset({"bottom of footing", "bottom of pad"})
 _SHORT = {
     "top of footing": "footing top",
     "bottom of footing": "its bottom",
@@ -226,21 +225,7 @@ class _RodWords:
 
 def _rod(layout: Layout, graded: Graded) -> Table:
     words, rod = Words(layout.options), _RodWords(layout, graded)
-    groups: list[tuple[LevelMark, list[str]]] = []
-    on_stone = layout.options.dig.base > 0
-    for mark in graded.levels:
-        if not on_stone and mark.what in _UNDER:
-            # Without stone the bottom is where the dig ends, and is told once.
-            continue
-        for first, where in groups:
-            if first.what == mark.what and abs(first.level - mark.level) < ON_LINE:
-                if mark.where and mark.where not in where:
-                    where.append(mark.where)
-                break
-        else:
-            groups.append((mark, [mark.where] if mark.where else []))
-    order = list(dict.fromkeys(mark.what for mark, _ in groups))
-    groups.sort(key=lambda group: (order.index(group[0].what), -group[0].level))
+    groups = levels_by_place(graded.levels, on_stone=layout.options.dig.base > 0)
     reads = graded.instrument is not None
     columns = [
         Column(heading="what"),
