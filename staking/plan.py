@@ -7,10 +7,33 @@ made: names are resolved, defaults are filled in, stations are turned into coord
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from enum import StrEnum
 
 from staking.lines import Point as Point
+from staking.lines import direction, is_anticlockwise
+
+
+def reversed_name(wall: str) -> str:
+    """Give a wall's name from its other end.
+
+    Parameters
+    ----------
+    wall
+        A name of two corners, ``A-B``; the name of an interior line is its own.
+
+    Returns
+    -------
+    str
+        ``B-A``.
+
+    Examples
+    --------
+    >>> reversed_name("A-B"), reversed_name("G")
+    ('B-A', 'G')
+    """
+    return "-".join(reversed(wall.split("-")))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,6 +66,11 @@ class Footing:
     thickness: float
     outside: float
 
+    @property
+    def inside(self) -> float:
+        """How far it reaches inside the outside face of its wall, m."""
+        return self.width - self.outside
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Existing:
@@ -72,6 +100,57 @@ class Wall:
         """The wall's name, ``A-B``."""
         return f"{self.start}-{self.end}"
 
+    @property
+    def reversed_name(self) -> str:
+        """The wall's name from its other end, ``B-A``."""
+        return f"{self.end}-{self.start}"
+
+    @property
+    def sorted_name(self) -> str:
+        """The wall's name from the corner that comes first by name: alike whichever way round."""
+        return "-".join(sorted((self.start, self.end)))
+
+    @property
+    def names(self) -> tuple[str, str]:
+        """The wall's name and its name from its other end."""
+        return (self.name, self.reversed_name)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Side:
+    """A wall and where it runs along its outside face, from its first corner, m.
+
+    `anticlockwise` tells which way its outline runs.
+    """
+
+    wall: Wall
+    start: Point
+    end: Point
+    anticlockwise: bool
+
+    @property
+    def length(self) -> float:
+        """How long it is, m."""
+        return math.dist(self.start, self.end)
+
+    @property
+    def along(self) -> Point:
+        """The unit direction from its first corner to its second: x and y."""
+        return direction(self.start, self.end)
+
+    @property
+    def outward(self) -> Point:
+        """The unit direction square to it, away from the building: x and y."""
+        x, y = self.along
+        # subtracted from zero, so that none comes out as minus zero
+        return (y, 0.0 - x) if self.anticlockwise else (0.0 - y, x)
+
+    @property
+    def inward(self) -> Point:
+        """The unit direction square to it, into the building: x and y."""
+        x, y = self.outward
+        return (0.0 - x, 0.0 - y)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Building:
@@ -83,6 +162,31 @@ class Building:
     name: str | None
     corners: tuple[Corner, ...]
     walls: tuple[Wall, ...]
+
+    @property
+    def ring(self) -> tuple[Point, ...]:
+        """Where the corners are, in the outline's order: x and y, m."""
+        return tuple(corner.point for corner in self.corners)
+
+    @property
+    def corner_points(self) -> dict[str, Point]:
+        """Where each corner is, by its name: x and y, m."""
+        return {corner.name: corner.point for corner in self.corners}
+
+    @property
+    def is_anticlockwise(self) -> bool:
+        """Whether the outline runs anticlockwise."""
+        return is_anticlockwise(self.ring)
+
+    @property
+    def sides(self) -> tuple[Side, ...]:
+        """The walls in the outline's order, with where they run."""
+        ring, turn = self.ring, self.is_anticlockwise
+        ends = (*ring[1:], ring[0])
+        return tuple(
+            Side(wall=wall, start=start, end=end, anticlockwise=turn)
+            for wall, start, end in zip(self.walls, ring, ends, strict=True)
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -176,6 +280,11 @@ class Plan:
     sleeves: tuple[Sleeve, ...] = ()
     slab: Slab | None = None
     stay_clear: tuple[StayClear, ...] = ()
+
+    @property
+    def corner_points(self) -> dict[str, Point]:
+        """Where each corner of every building is, by its name: x and y, m."""
+        return {corner.name: corner.point for each in self.buildings for corner in each.corners}
 
 
 class Show(StrEnum):

@@ -204,7 +204,7 @@ def standing_notices(plan: Plan, moves: Sequence[Move]) -> tuple[Notice, ...]:
     tuple of Notice
         One for each existing side that a corner is moved off; along it a mark may move.
     """
-    points = {c.name: c.point for building in plan.buildings for c in building.corners}
+    points = plan.corner_points
     steps = {move.corner: move.steps for move in moves}
     told = []
     for wall in (w for b in plan.buildings for w in b.walls if w.existing is not None):

@@ -85,7 +85,7 @@ def default_hold(plan: Plan, names: Sequence[str], base: tuple[str, str]) -> Hol
     """
     if set(base) <= set(names):
         return Hold(corner=base[0], wall=base)
-    places = {c.name: c.point for building in plan.buildings for c in building.corners}
+    places = plan.corner_points
     taped = _taped(plan, names)
     against = [wall for wall in taped if wall.existing is not None]
     pairs = [(min(w.start, w.end), max(w.start, w.end)) for w in against or taped]

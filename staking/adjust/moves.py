@@ -10,7 +10,7 @@ import numpy as np
 
 from staking.adjust.point_places import Located
 from staking.adjust.targets import Target
-from staking.lines import signed_area
+from staking.lines import cross
 from staking.measure.rounding import whole_steps
 from staking.network.geometry import Floats
 from staking.plan import Plan, Point
@@ -91,7 +91,7 @@ def neighbours(plan: Plan) -> dict[str, Neighbours]:
     """
     found = {}
     for building in plan.buildings:
-        inside = signed_area([corner.point for corner in building.corners]) > 0
+        inside = building.is_anticlockwise
         names = [corner.name for corner in building.corners]
         for place, name in enumerate(names):
             found[name] = Neighbours(
@@ -128,7 +128,7 @@ def placed(located: Located, plan: Mapping[str, Point], hold: Hold | None) -> Fl
     corner, (first, last) = at[hold.corner], (at[hold.wall[0]], at[hold.wall[1]])
     run, planned = here[last] - here[first], goal[last] - goal[first]
     c = float(run @ planned)
-    s = float(run[0] * planned[1] - run[1] * planned[0])
+    s = float(cross(run, planned))
     return _turned(here, here[corner], goal[corner], c, s)
 
 
@@ -151,7 +151,7 @@ def laid_on(located: Located, goal: Floats) -> Floats:
     corners = here[: located.corners]
     away, there = corners - corners.mean(axis=0), goal - goal.mean(axis=0)
     c = float((away * there).sum())
-    s = float((away[:, 0] * there[:, 1] - away[:, 1] * there[:, 0]).sum())
+    s = float(cross(away, there).sum())
     return _turned(here, corners.mean(axis=0), goal.mean(axis=0), c, s)
 
 
@@ -199,7 +199,7 @@ def advise(
     A pad's is given along and across the wall nearest to it, an interior line's end along and
     across the wall it stands on.
     """
-    points = {c.name: c.point for building in plan.buildings for c in building.corners}
+    points = plan.corner_points
     own = {each.name: each for each in targets}
     beside = neighbours(plan)
     found = []

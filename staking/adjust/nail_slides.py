@@ -9,10 +9,9 @@ import numpy as np
 
 from staking.kinds import StringKind
 from staking.layout.layout_parts import Board, String
-from staking.lines import signed_area
 from staking.measure.rounding import whole_steps
 from staking.network.geometry import Floats
-from staking.plan import Plan, Point
+from staking.plan import Plan
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -140,11 +139,7 @@ def _crossing(first: Floats, last: Floats, foot: Floats, out: Floats) -> float:
 def _outward(plan: Plan) -> Mapping[str, Floats]:
     found: dict[str, Floats] = {}
     for building in plan.buildings:
-        points: dict[str, Point] = {corner.name: corner.point for corner in building.corners}
-        anticlockwise = signed_area([corner.point for corner in building.corners]) > 0
-        for wall in building.walls:
-            step = np.asarray(points[wall.end]) - np.asarray(points[wall.start])
-            right = np.array([step[1], -step[0]]) / np.hypot(*step)
-            out = right if anticlockwise else -right
-            found[wall.name] = found[f"{wall.end}-{wall.start}"] = out
+        for side in building.sides:
+            wall, out = side.wall, np.array(side.outward)
+            found[wall.name] = found[wall.reversed_name] = out
     return found

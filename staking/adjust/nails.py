@@ -10,6 +10,7 @@ import numpy as np
 
 from staking.kinds import StringKind
 from staking.layout.layout_parts import Board, String
+from staking.lines import cross, intersect_lines
 from staking.measure.rounding import whole_steps
 from staking.network.geometry import Floats
 from staking.plan import Plan, Point
@@ -177,12 +178,10 @@ def crossings(
 def _cross(one: tuple[Point, Point], other: tuple[Point, Point]) -> Point | None:
     a, b = np.array(one), np.array(other)
     u, v = a[1] - a[0], b[1] - b[0]
-    sine = float(u[0] * v[1] - u[1] * v[0])
-    if abs(sine) < 1e-3 * np.hypot(*u) * np.hypot(*v):
+    if abs(float(cross(u, v))) < 1e-3 * np.hypot(*u) * np.hypot(*v):
         return None
-    gap = b[0] - a[0]
-    x, y = a[0] + u * float(gap[0] * v[1] - gap[1] * v[0]) / sine
-    return (float(x), float(y))
+    x, y = intersect_lines(a[0], u, b[0], v).tolist()
+    return (x, y)
 
 
 def fit_to_lines(here: Floats, plan: Floats, ways: Floats, start: float) -> tuple[Floats, Floats]:

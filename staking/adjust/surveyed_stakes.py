@@ -13,6 +13,7 @@ from staking.adjust.misfit_notices import pair_of
 from staking.adjust.shot_notices import shot_notices
 from staking.adjust.suspects import Suspect
 from staking.errors import ComputationError
+from staking.lines import cross
 from staking.network.fitted import Adjusted, FittedNetwork, Measurement
 from staking.network.geometry import Floats
 from staking.network.measured import MeasuredRows, inner_constraints
@@ -173,7 +174,7 @@ def displacement(plan: Floats, here: Floats) -> Displacement:
     """
     p, q = plan - plan.mean(axis=0), here - here.mean(axis=0)
     cosine = float((p * q).sum())
-    sine = float((p[:, 0] * q[:, 1] - p[:, 1] * q[:, 0]).sum())
+    sine = float(cross(p, q).sum())
     shift = here.mean(axis=0) - plan.mean(axis=0)
     turn = math.atan2(sine, cosine) if math.hypot(sine, cosine) > 0 else 0.0
     return Displacement(x=float(shift[0]), y=float(shift[1]), turn=turn)

@@ -7,8 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from staking.lines import signed_area
-from staking.network.geometry import Floats
+from staking.lines import nearest_shares
 from staking.plan import Plan, Point
 
 
@@ -60,7 +59,7 @@ def targets_of(plan: Plan) -> tuple[Target, ...]:
     tuple of Target
         Pads, then the ends of interior lines, as in the checks of the layout.
     """
-    places = {c.name: c.point for building in plan.buildings for c in building.corners}
+    places = plan.corner_points
     inward = _inward(plan)
     walls = [(w.start, w.end) for building in plan.buildings for w in building.walls]
     by_name = {frozenset(wall): wall for wall in walls}
@@ -137,17 +136,12 @@ def _target(
 def _inward(plan: Plan) -> dict[frozenset[str], Point]:
     found: dict[frozenset[str], Point] = {}
     for building in plan.buildings:
-        places = {corner.name: corner.point for corner in building.corners}
-        left = signed_area([corner.point for corner in building.corners]) > 0
-        for wall in building.walls:
-            (ax, ay), (bx, by) = places[wall.start], places[wall.end]
-            size = math.hypot(bx - ax, by - ay) * (1 if left else -1)
-            found[frozenset((wall.start, wall.end))] = ((ay - by) / size, (bx - ax) / size)
+        for side in building.sides:
+            found[frozenset((side.wall.start, side.wall.end))] = side.inward
     return found
 
 
 def _away(point: Point, wall: tuple[str, str], places: dict[str, Point]) -> float:
-    a, b = np.asarray(places[wall[0]]), np.asarray(places[wall[1]])
-    along: Floats = b - a
-    share = float(np.clip((np.asarray(point) - a) @ along / float(along @ along), 0, 1))
-    return float(np.hypot(*(a + share * along - np.asarray(point))))
+    ends = (np.asarray(places[name], dtype=float) for name in wall)
+    _, away = nearest_shares(np.asarray(point, dtype=float), *ends)
+    return float(np.hypot(*away))

@@ -11,6 +11,7 @@ import numpy as np
 from staking.adjust.check_limits import Limit, limit_of, z_of
 from staking.adjust.targets import Target
 from staking.layout.layout_parts import Check
+from staking.lines import cross
 from staking.network.geometry import RADIUS_95, Floats
 from staking.plan import Point
 from staking.tolerances import ON_LINE
@@ -246,7 +247,7 @@ def corner_angle(points: Floats, before: int, corner: int, after: int) -> float:
         The angle between the two walls, rad, from 0 to pi.
     """
     one, other = points[before] - points[corner], points[after] - points[corner]
-    turned = abs(float(one[0] * other[1] - one[1] * other[0]))
+    turned = abs(float(cross(one, other)))
     return math.atan2(turned, float(one @ other))
 
 
@@ -275,7 +276,7 @@ def _across(
     # length, square to the wall
     angle = corner_angle(points, first, corner, second)
     one, other = points[first] - points[corner], points[second] - points[corner]
-    way = 1.0 if one[0] * other[1] - one[1] * other[0] >= 0 else -1.0
+    way = 1.0 if cross(one, other) >= 0 else -1.0
     row = np.zeros(2 * len(points))
     for place, wall, sign in ((first, one, -way), (second, other, way)):
         swing = sign * np.array([-wall[1], wall[0]]) / float(wall @ wall)

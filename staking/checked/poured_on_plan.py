@@ -82,7 +82,7 @@ def footing_names(plan: Plan, planned: Sequence[PlannedEdge]) -> dict[str, str]:
     for building in plan.buildings:
         for wall in building.walls:
             if wall.name in names:
-                names.setdefault(f"{wall.end}-{wall.start}", wall.name)
+                names.setdefault(wall.reversed_name, wall.name)
     return names
 
 

@@ -288,7 +288,7 @@ def _notices(
 def _asked(layout: Layout, measurements: Sequence[Measurement]) -> StakesRequest:
     plan, options = layout.plan, layout.options
     pairs, targets = all_pairs(plan, options), targets_of(plan)
-    corners = {c.name: c.point for building in plan.buildings for c in building.corners}
+    corners = plan.corner_points
     taped = [_ends(each) for each in measurements]
     return StakesRequest(
         corners=corners,

@@ -141,7 +141,7 @@ def tell_stakes(
     """
     step, count = options.step, judged.verdict.count
     held = _Held(read=read, rules=options.tolerances, step=step, z=plane_z_of(count))
-    planned = {c.name: c.point for b in read.plan.buildings for c in b.corners}
+    planned = read.plan.corner_points
     stakes: tuple[Off, ...] = ()
     shift, north, east = None, None, None
     if read.placement is not None:

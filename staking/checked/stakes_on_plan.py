@@ -320,7 +320,7 @@ def _board_ends(layout: Layout) -> set[str]:
 
 
 def _across(layout: Layout) -> dict[Point, Point]:
-    corners = {c.name: c.point for b in layout.plan.buildings for c in b.corners}
+    corners = layout.plan.corner_points
     found = {}
     for hub in layout.hubs:
         x, y = hub.x - corners[hub.corner][0], hub.y - corners[hub.corner][1]

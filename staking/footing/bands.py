@@ -15,7 +15,7 @@ import numpy.typing as npt
 
 from staking.footing.bands_and_outlines import Band, Ring
 from staking.kinds import FootingKind
-from staking.lines import Array, convex_hull, cross, dot, intersect_lines, left_of, unit
+from staking.lines import Array, convex_hull, cross, cross_of, dot, intersect_lines, left_of, unit
 from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Building, Dig, InteriorLine, Pad, Plan, Point
 from staking.tolerances import AREA, ON_LINE, ROUND_PAD_SAGITTA, STRAIGHT_RAD
@@ -145,7 +145,7 @@ class _Edge:
 
 def _corners(building: Building) -> tuple[_OutlineCorners, bool]:
     # The corner arrays and whether the outline runs anticlockwise.
-    points = np.array([corner.point for corner in building.corners])
+    points = np.array(building.ring)
     along = np.roll(points, -1, axis=0) - points
     local = points - points[0]
     anticlockwise = bool(cross(local, np.roll(local, -1, axis=0)).sum() > 0)
@@ -334,7 +334,7 @@ def _convex(ring: list[Point]) -> Ring:
     for i, (x, y) in enumerate(ring):
         ax, ay = x - ring[i - 1][0], y - ring[i - 1][1]
         bx, by = ring[(i + 1) % len(ring)][0] - x, ring[(i + 1) % len(ring)][1] - y
-        turn = math.atan2(ax * by - ay * bx, ax * bx + ay * by)
+        turn = math.atan2(cross_of((ax, ay), (bx, by)), ax * bx + ay * by)
         # A thousandth of the line tolerance over a metre is rounding, not shape.
         if math.hypot(ax, ay) <= ON_LINE or turn < -ON_LINE / 1000:
             return _hull_or_ring(ring)

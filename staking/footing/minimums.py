@@ -82,7 +82,7 @@ def _shortfalls(plan: Plan) -> Iterator[tuple[str, str, str, tuple[float, float]
         if footing.thickness < LEAST_THICKNESS - ON_LINE:
             text = "the footing under {names} is {size} thick; {clause} asks for {limit}"
             yield name, "thin-footing", text, (footing.thickness, LEAST_THICKNESS)
-        sides = (footing.outside, footing.width - footing.outside - wall_thickness)
+        sides = (footing.outside, footing.inside - wall_thickness)
         if min(sides) < LEAST_PROJECTION - ON_LINE:
             text = (
                 "the footing under {names} reaches {size} past its wall; {clause} asks for {limit}"

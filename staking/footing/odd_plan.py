@@ -9,6 +9,7 @@ import math
 from typing import TYPE_CHECKING
 
 from staking.kinds import FootingKind
+from staking.lines import cross_of, direction
 from staking.notices import Angle, Length, Notice, notice
 from staking.tolerances import AREA
 
@@ -63,9 +64,7 @@ def _corners(building: Building) -> list[Notice]:
         before, after = corners[i - 1], corners[(i + 1) % len(corners)]
         back = (before.x - corner.x, before.y - corner.y)
         ahead = (after.x - corner.x, after.y - corner.y)
-        angle = math.atan2(
-            abs(back[0] * ahead[1] - back[1] * ahead[0]), back[0] * ahead[0] + back[1] * ahead[1]
-        )
+        angle = math.atan2(abs(cross_of(back, ahead)), back[0] * ahead[0] + back[1] * ahead[1])
         off = abs(angle - math.pi / 2)
         longer = max(math.hypot(*back), math.hypot(*ahead))
         if off < NEARLY_SQUARE and longer * math.sin(off) > SEEN:
@@ -91,7 +90,7 @@ def _interior(line: InteriorLine, plan: Plan) -> list[Notice]:
     length = math.dist(line.start, line.end)
     if length == 0 or not ways:
         return []
-    off, wall = min((_between(_way(line.start, line.end), way), name) for name, way in ways)
+    off, wall = min((_between(direction(line.start, line.end), way), name) for name, way in ways)
     out = length * math.sin(off)
     if out <= SEEN:
         return []
@@ -137,7 +136,7 @@ def _from_other_end(
         The wall it ends on, the station from that wall's first corner it would then have, m, and
         the wall it would run along.
     """
-    corners = {corner.name: corner.point for corner in building.corners}
+    corners = building.corner_points
     for on, moved, kept in (
         (line.end_on, line.end, line.start),
         (line.start_on, line.start, line.end),
@@ -149,26 +148,18 @@ def _from_other_end(
         swapped = (first[0] + last[0] - moved[0], first[1] + last[1] - moved[1])
         far = math.dist(kept, swapped)
         for name, way in ways:
-            if far > SEEN and far * math.sin(_between(_way(kept, swapped), way)) <= SEEN:
+            if far > SEEN and far * math.sin(_between(direction(kept, swapped), way)) <= SEEN:
                 return on, math.dist(first, swapped), name
     return None
 
 
 def _ways(building: Building) -> list[tuple[str, Point]]:
-    corners = {corner.name: corner.point for corner in building.corners}
-    return [(wall.name, _way(corners[wall.start], corners[wall.end])) for wall in building.walls]
-
-
-def _way(start: Point, end: Point) -> Point:
-    far = math.dist(start, end)
-    return ((end[0] - start[0]) / far, (end[1] - start[1]) / far)
+    return [(side.wall.name, side.along) for side in building.sides]
 
 
 def _between(one: Point, other: Point) -> float:
     """Give the angle between two directions, whichever way each runs, rad from 0 to a quarter."""
-    return math.atan2(
-        abs(one[0] * other[1] - one[1] * other[0]), abs(one[0] * other[0] + one[1] * other[1])
-    )
+    return math.atan2(abs(cross_of(one, other)), abs(one[0] * other[0] + one[1] * other[1]))
 
 
 def _pads(bands: Sequence[Band], plan: Plan) -> list[Notice]:

@@ -230,22 +230,14 @@ def beside(
 def _old_footings(plan: Plan) -> list[Beside]:
     found = []
     for building in plan.buildings:
-        points = [corner.point for corner in building.corners]
-        double = sum(
-            (a[0] - points[0][0]) * (b[1] - points[0][1])
-            - (b[0] - points[0][0]) * (a[1] - points[0][1])
-            for a, b in zip(points, points[1:] + points[:1], strict=True)
-        )
-        side = 1.0 if double > 0 else -1.0
-        for wall, a, b in zip(building.walls, points, points[1:] + points[:1], strict=True):
-            old = wall.existing
+        for side in building.sides:
+            old, a, b = side.wall.existing, side.start, side.end
             if old is None or old.footing_bottom is None:
                 continue
-            length = float(np.hypot(b[0] - a[0], b[1] - a[1]))
             # The old footing reaches from the side toward our building.
-            out = side * (old.footing_out or 0.0) / length
-            shift = (-out * (b[1] - a[1]), out * (b[0] - a[0]))
-            name = f"the old footing along {wall.name}"
+            reach, (x, y) = old.footing_out or 0.0, side.inward
+            shift = (reach * x, reach * y)
+            name = f"the old footing along {side.wall.name}"
             ring = ((a[0] + shift[0], a[1] + shift[1]), (b[0] + shift[0], b[1] + shift[1]))
             found.append(
                 Beside(name=name, part=name, ring=ring, level=old.footing_bottom, stands=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from staking.job.keys.site_keys import AlongKeys, ByBearingKeys, ByTapeKeys, FitKeys
 from staking.job.tree.faults import Faults
 from staking.job.tree.source import Place as FilePlace
+from staking.plan import reversed_name
 from staking.site.site_request import (
     Place,
     PlaceAlong,
@@ -74,7 +75,7 @@ def _wall(keys: AlongKeys | ByBearingKeys, walls: tuple[str, ...], faults: Fault
     """Give the wall's name, the first by default; None where there is no such wall."""
     if keys.wall is None:
         return walls[0] if walls else None
-    known = {*walls, *("-".join(reversed(wall.split("-"))) for wall in walls)}
+    known = {*walls, *(reversed_name(wall) for wall in walls)}
     if walls and keys.wall not in known:
         faults.add(
             (*keys.place, "wall"),

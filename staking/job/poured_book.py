@@ -209,7 +209,7 @@ class _PouredReader:
                     continue
                 a, b = points[wall.start], points[wall.end]
                 self.lengths[wall.name] = ((a.x - b.x) ** 2 + (a.y - b.y) ** 2) ** 0.5
-                self.names[f"{wall.end}-{wall.start}"] = (wall.name, True)
+                self.names[wall.reversed_name] = (wall.name, True)
                 self.names[wall.name] = (wall.name, False)
         for line in plan.interior:
             (x1, y1), (x2, y2) = line.start, line.end

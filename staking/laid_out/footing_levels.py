@@ -315,7 +315,7 @@ def grade_stakes(
     from staking.grade.setting_out.lower_strings import lower_strings
 
     ground = graded.request.site.existing
-    corners = {c.name: c.point for building in plan.buildings for c in building.corners}
+    corners = plan.corner_points
     dig = dig_at_nodes(graded.network, graded.stepped, options.dig.base)
     stakes = stake_levels(corners, hubs, dig, ground.at)
     levels: tuple[BoardLevel, ...] = ()

@@ -157,11 +157,11 @@ def _old_sides(given: LevelsGiven) -> list[OldSide]:
     lowest, highest = given.ground
     found = []
     for building in given.plan.buildings:
-        points = {corner.name: corner.point for corner in building.corners}
-        for wall in building.walls:
+        for side in building.sides:
+            wall = side.wall
             if wall.existing is None:
                 continue
-            beside = given.heights([points[wall.start], points[wall.end]])
+            beside = given.heights([side.start, side.end])
             known = [each for each in beside if not np.isnan(each)]
             found.append(
                 OldSide(
@@ -175,7 +175,7 @@ def _old_sides(given: LevelsGiven) -> list[OldSide]:
 
 
 def _ground_at_stakes(given: LevelsGiven) -> dict[str, float]:
-    places = {c.name: c.point for building in given.plan.buildings for c in building.corners}
+    places = given.plan.corner_points
     places |= {pad.name: pad.point for pad in given.plan.pads}
     names = [name for name, _ in given.asked.stake_tops if name in places]
     heights = given.heights([places[name] for name in names])

@@ -196,7 +196,7 @@ class _TapeNetwork:
         within = np.flatnonzero(
             self.usable & members[self.distances.first] & members[self.distances.second]
         )
-        area = abs(signed_area([each.point for each in building.corners]))
+        area = abs(signed_area(building.ring))
         found = largest_rectangle(self.points, self.distances, within, area)
         if found is None:
             return ()
@@ -368,7 +368,7 @@ def _walked(layout: Layout, building: Building, base: BaseLine) -> dict[str, flo
         for check in layout.checks
         if check.legs is not None
     }
-    points = np.array([corner.point for corner in building.corners], dtype=float)
+    points = np.array(building.ring, dtype=float)
     runs = np.linalg.norm(np.roll(points, -1, axis=0) - points, axis=1)
     ends = {base.first, base.second}
     start = next(

@@ -45,7 +45,7 @@ from staking.order.supplies import supply_items
 from staking.order.trench import FacetsOf, dig_pieces, missing_ground
 from staking.order.under_slab import missing_fill, missing_items, missing_notices
 from staking.order.wall_levels import Levels, flat_levels, graded_levels, height_notices
-from staking.plan import Plan
+from staking.plan import Plan, reversed_name
 
 _UNKNOWN = 0.001
 """Ground over less than this, m2, is rounding at the survey's edge."""
@@ -301,12 +301,8 @@ def _block(
     notices += bond_notices(levels.network, wall_thicknesses(plan), block.length / 2)
     cells = filled_cells(courses, block, pieces, bolts)
     laid = {each.wall for each in courses}
-    pipes = [each for each in plan.sleeves if laid & {each.wall, _turned(each.wall)}]
+    pipes = [each for each in plan.sleeves if laid & {each.wall, reversed_name(each.wall)}]
     return courses, (*block_items(courses, block, asked, cells), *sleeve_items(pipes))
-
-
-def _turned(wall: str) -> str:
-    return "-".join(reversed(wall.split("-")))
 
 
 def _widths(plan: Plan) -> list[float]:

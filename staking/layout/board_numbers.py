@@ -148,7 +148,7 @@ class _Walk:
 
 
 def _walk(building: Building, footing: Outline) -> _Walk:
-    points = np.array([corner.point for corner in building.corners], dtype=float)
+    points = np.array(building.ring, dtype=float)
     standing = np.array([wall.existing is not None for wall in building.walls])
     outside = np.array([0.0 if w.existing else w.footing.outside for w in building.walls])
     if signed_area(points) < 0:

@@ -193,7 +193,7 @@ def _taken_first(plan: Plan, corners: _SortedCorners) -> tuple[int, ...]:
         if len(building.corners) <= 4:
             rows |= dict.fromkeys(within.tolist())
             continue
-        area = abs(signed_area([corner.point for corner in building.corners]))
+        area = abs(signed_area(building.ring))
         diagonals = largest_rectangle(corners.points, corners.distances, within, area)
         if diagonals is not None:
             rows |= dict.fromkeys(diagonals)

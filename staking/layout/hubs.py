@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import math
-
 from staking.footing.bands_and_outlines import Band
 from staking.kinds import StringKind
 from staking.layout.keep_clear import InTheWay
 from staking.layout.layout_parts import Board, Hub, String
 from staking.layout.obstacles import Stretch
-from staking.layout.strings import canonical
+from staking.lines import direction
 from staking.notices import Notice, Severity, notice
 from staking.plan import Options, Plan, Point, Wall
 from staking.tolerances import ON_LINE, SAME_POINT
@@ -65,19 +63,19 @@ def place_hubs(
         string = by_wall.get(wall.name)
         if string is None:
             continue
-        direction = _direction(string)
-        outward = (point[0] - far[0]) * direction[0] + (point[1] - far[1]) * direction[1] > 0
+        way = direction(string.start, string.end)
+        outward = (point[0] - far[0]) * way[0] + (point[1] - far[1]) * way[1] > 0
         board = string.boards[1 if outward else 0]
         if board is None:
-            boardless.append(f"{corner} on {canonical(wall)}")
+            boardless.append(f"{corner} on {wall.sorted_name}")
             continue
         key = (string.name, outward)
         if key not in looked:
-            away = direction if outward else (-direction[0], -direction[1])
+            away = way if outward else (-way[0], -way[1])
             looked[key] = _beyond(ground, by_name[board], away)
         place = looked[key]
         if place is None:
-            blocked.append(f"{corner} on {canonical(wall)}")
+            blocked.append(f"{corner} on {wall.sorted_name}")
         else:
             hubs.append(Hub(corner=corner, wall=wall.name, x=place[0], y=place[1]))
     return tuple(hubs), _told(boardless, blocked)
@@ -93,13 +91,7 @@ def _corner_walls(plan: Plan) -> list[tuple[str, Point, Wall, Point]]:
                 first, last = corners[i], corners[(i + 1) % len(corners)]
                 found.append((first.name, first.point, wall, last.point))
                 found.append((last.name, last.point, wall, first.point))
-    return sorted(found, key=lambda item: (item[0], canonical(item[2])))
-
-
-def _direction(string: String) -> Point:
-    dx, dy = string.end[0] - string.start[0], string.end[1] - string.start[1]
-    length = math.hypot(dx, dy)
-    return (dx / length, dy / length)
+    return sorted(found, key=lambda item: (item[0], item[2].sorted_name))
 
 
 def _beyond(ground: InTheWay, tied: Board, away: Point) -> Point | None:

@@ -8,7 +8,7 @@ import numpy as np
 
 from staking.footing.bands_and_outlines import Band
 from staking.layout.obstacles import Array, Hulls, Indices, Stretch, in_frame, inside_stretches
-from staking.lines import is_anticlockwise, nearest_shares
+from staking.lines import nearest_shares
 from staking.plan import Plan, Point
 from staking.tolerances import SAME_POINT
 
@@ -114,8 +114,8 @@ class InTheWay:
         InTheWay
             The outlines, shapes, sides and dig of the plan.
         """
-        rings = [[corner.point for corner in building.corners] for building in plan.buildings]
-        rings += [list(shape.corners) for shape in plan.stay_clear]
+        rings = [building.ring for building in plan.buildings]
+        rings += [shape.corners for shape in plan.stay_clear]
         edges = [(ring[i - 1], ring[i]) for ring in rings for i in range(len(ring))]
         return cls(
             buildings=len(plan.buildings),
@@ -173,17 +173,11 @@ def _standing(plan: Plan) -> StandingSides:
     end: list[Point] = []
     outward: list[Point] = []
     for building in plan.buildings:
-        points = [corner.point for corner in building.corners]
-        if all(wall.existing is None for wall in building.walls):
-            continue
-        turn = 1.0 if is_anticlockwise(points) else -1.0
-        for i, wall in enumerate(building.walls):
-            if wall.existing is not None:
-                a, b = points[i], points[(i + 1) % len(points)]
-                length = float(np.hypot(b[0] - a[0], b[1] - a[1]))
-                start.append(a)
-                end.append(b)
-                outward.append((turn * (b[1] - a[1]) / length, turn * (a[0] - b[0]) / length))
+        for side in building.sides:
+            if side.wall.existing is not None:
+                start.append(side.start)
+                end.append(side.end)
+                outward.append(side.outward)
     return StandingSides(
         np.array(start, dtype=np.float64).reshape(-1, 2),
         np.array(end, dtype=np.float64).reshape(-1, 2),

@@ -81,7 +81,7 @@ def wall_marks(wall: Wall, dig: Dig, away: float) -> tuple[LineMark, ...]:
         The faces, the footing edges, and where the dig is wider its two lines.
     """
     footing = wall.footing
-    outer, inner = footing.outside, footing.outside - footing.width
+    outer, inner = footing.outside, -footing.inside
     places = [
         ("outside face", 0.0),
         ("inside face", -wall.thickness),

@@ -58,10 +58,8 @@ def _wall_directions(plan: Plan) -> list[Point]:
     # Give each distinct direction of a wall once, whichever way the wall runs.
     directions: dict[tuple[float, float], Point] = {}
     for building in plan.buildings:
-        points = [corner.point for corner in building.corners]
-        for (xa, ya), (xb, yb) in zip(points, points[1:] + points[:1], strict=True):
-            length = math.hypot(xb - xa, yb - ya)
-            ux, uy = (xb - xa) / length, (yb - ya) / length
+        for side in building.sides:
+            ux, uy = side.along
             if (round(ux, 6), round(uy, 6)) < (0.0, 0.0):
                 ux, uy = -ux, -uy
             directions.setdefault((round(ux, 6), round(uy, 6)), (ux, uy))

@@ -5,7 +5,6 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from staking.lines import signed_area
 from staking.plan import Building, Plan
 from staking.tolerances import SAME_POINT
 
@@ -51,14 +50,12 @@ def is_in_sight(plan: Plan, starts: Floats, ends: Floats) -> Flags:
 
 def _existing_sides(building: Building) -> list[tuple[Floats, Floats]]:
     # each is turned so that the outline lies on its left
-    area = signed_area([corner.point for corner in building.corners])
-    corners = {corner.name: np.array(corner.point) for corner in building.corners}
     sides = [
-        (corners[wall.start], corners[wall.end])
-        for wall in building.walls
-        if wall.existing is not None
+        (np.array(side.start), np.array(side.end))
+        for side in building.sides
+        if side.wall.existing is not None
     ]
-    return sides if area > 0 else [(end, start) for start, end in sides]
+    return sides if building.is_anticlockwise else [(end, start) for start, end in sides]
 
 
 def _goes_behind(side: tuple[Floats, Floats], starts: Floats, ends: Floats) -> Flags:

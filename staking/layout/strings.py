@@ -19,9 +19,8 @@ from staking.layout.keep_clear import InTheWay
 from staking.layout.layout_parts import Pass
 from staking.layout.marks import LineMark, interior_marks, wall_marks, without_repeats
 from staking.layout.obstacles import to_the_left
-from staking.lines import is_anticlockwise
 from staking.notices import Notice, Severity, notice
-from staking.plan import Dig, InteriorLine, Plan, Point, Wall
+from staking.plan import Dig, InteriorLine, Plan, Point, Side
 from staking.tolerances import SAME_POINT
 
 
@@ -71,31 +70,6 @@ class BuildingLine:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _OutsideFace:
-    """A wall's outside face; `turn` is 1 where the outline runs anticlockwise, else -1."""
-
-    wall: Wall
-    start: Point
-    end: Point
-    turn: float
-
-    @property
-    def key(self) -> str:
-        return canonical(self.wall)
-
-
-def canonical(wall: Wall) -> str:
-    """Name a wall from the corner that sorts first, whichever way its outline runs.
-
-    Returns
-    -------
-    str
-        ``A-F`` for the wall ``F-A``.
-    """
-    return "-".join(sorted((wall.start, wall.end)))
-
-
 def wall_lines(plan: Plan, ground: InTheWay, dig: Dig) -> tuple[list[BuildingLine], list[Notice]]:
     """Find the strings of the walls.
 
@@ -119,17 +93,17 @@ def wall_lines(plan: Plan, ground: InTheWay, dig: Dig) -> tuple[list[BuildingLin
     list of Notice
         Lines that had to be parted.
     """
-    faces = sorted(_faces(plan), key=lambda face: (-round(_length(face), 6), face.key))
+    faces = sorted(_faces(plan), key=lambda face: (-round(face.length, 6), face.wall.sorted_name))
     lines: list[BuildingLine] = []
     notices: list[Notice] = []
     keys: list[list[str]] = []
     for group in _shared(faces):
         first = group[0]
-        direction = _direction(first)
+        direction = first.along
         parts = _parted(group, first.start, direction, ground, notices)
         for part in parts:
             lines.append(_line_of(part, first.start, direction, dig))
-            keys.append(sorted(face.key for face in part))
+            keys.append(sorted(face.wall.sorted_name for face in part))
     order = sorted(range(len(lines)), key=lambda i: keys[i])
     return [lines[i] for i in order], notices
 
@@ -184,38 +158,21 @@ def blocked_gap(
     return None
 
 
-def _faces(plan: Plan) -> list[_OutsideFace]:
-    faces: list[_OutsideFace] = []
-    for building in plan.buildings:
-        points = [corner.point for corner in building.corners]
-        turn = 1.0 if is_anticlockwise(points) else -1.0
-        for i, wall in enumerate(building.walls):
-            if wall.existing is None:
-                end = points[(i + 1) % len(points)]
-                faces.append(_OutsideFace(wall=wall, start=points[i], end=end, turn=turn))
-    return faces
+def _faces(plan: Plan) -> list[Side]:
+    return [side for each in plan.buildings for side in each.sides if side.wall.existing is None]
 
 
-def _length(face: _OutsideFace) -> float:
-    return math.hypot(face.end[0] - face.start[0], face.end[1] - face.start[1])
-
-
-def _direction(face: _OutsideFace) -> Point:
-    length = _length(face)
-    return ((face.end[0] - face.start[0]) / length, (face.end[1] - face.start[1]) / length)
-
-
-def _shared(faces: Sequence[_OutsideFace]) -> list[list[_OutsideFace]]:
+def _shared(faces: Sequence[Side]) -> list[list[Side]]:
     # Group faces by line, the longest of each group first.
     if not faces:
         return []
     start: NDArray[np.float64] = np.array([face.start for face in faces])
     end: NDArray[np.float64] = np.array([face.end for face in faces])
     left = np.arange(len(faces))
-    groups: list[list[_OutsideFace]] = []
+    groups: list[list[Side]] = []
     while left.size:
         first = faces[left[0]]
-        along = _direction(first)
+        along = first.along
         mine = np.abs(to_the_left(start, first.start, along)) <= SAME_POINT
         mine &= np.abs(to_the_left(end, first.start, along)) <= SAME_POINT
         mine[0] = True
@@ -229,19 +186,19 @@ def _along(point: Point, origin: Point, direction: Point) -> float:
 
 
 def _parted(
-    group: list[_OutsideFace],
+    group: list[Side],
     origin: Point,
     direction: Point,
     ground: InTheWay,
     notices: list[Notice],
-) -> list[list[_OutsideFace]]:
+) -> list[list[Side]]:
     # Part a group where the string between two of its walls would be in the way of something.
-    reach: list[tuple[float, float, _OutsideFace]] = []
+    reach: list[tuple[float, float, Side]] = []
     for face in group:
         a = _along(face.start, origin, direction)
         b = _along(face.end, origin, direction)
         reach.append((min(a, b), max(a, b), face))
-    reach.sort(key=lambda item: (item[0], item[1], item[2].key))
+    reach.sort(key=lambda item: (item[0], item[1], item[2].wall.sorted_name))
     parts = [[reach[0][2]]]
     far = reach[0][1]
     for low, high, face in reach[1:]:
@@ -251,7 +208,7 @@ def _parted(
         if what is None:
             parts[-1].append(face)
         else:
-            walls = sorted((parts[-1][-1].key, face.key))
+            walls = sorted((parts[-1][-1].wall.sorted_name, face.wall.sorted_name))
             notices.append(
                 notice(
                     "string-parted",
@@ -268,7 +225,7 @@ def _parted(
     return parts
 
 
-def _line_of(faces: list[_OutsideFace], origin: Point, direction: Point, dig: Dig) -> BuildingLine:
+def _line_of(faces: list[Side], origin: Point, direction: Point, dig: Dig) -> BuildingLine:
     stations: dict[str, float] = {}
     for face in faces:
         stations.setdefault(face.wall.start, _along(face.start, origin, direction))
@@ -283,15 +240,17 @@ def _line_of(faces: list[_OutsideFace], origin: Point, direction: Point, dig: Di
         low, high = -high, -low
     passes = sorted(stations.items(), key=lambda item: (round(item[1], 3), item[0]))
     marks: list[LineMark] = []
-    for face in sorted(faces, key=lambda face: face.key):
+    for face in sorted(faces, key=lambda face: face.wall.sorted_name):
         ahead = _along(face.end, face.start, direction) > 0
         # Going anticlockwise round a building, the ground away from it is on the right.
-        marks += wall_marks(face.wall, dig, -face.turn if ahead else face.turn)
+        marks += wall_marks(face.wall, dig, -1.0 if ahead == face.anticlockwise else 1.0)
     return BuildingLine(
         name=f"{first}-{last}",
         line=StringLine.OUTSIDE_FACE,
         kind=StringKind.WALL,
-        walls=tuple(face.wall.name for face in sorted(faces, key=lambda face: face.key)),
+        walls=tuple(
+            face.wall.name for face in sorted(faces, key=lambda face: face.wall.sorted_name)
+        ),
         origin=(origin[0] + low * direction[0], origin[1] + low * direction[1]),
         direction=direction,
         length=high - low,

@@ -11,6 +11,7 @@ from staking.kinds import CheckKind
 from staking.layout.allowed import allowed_difference
 from staking.layout.layout_parts import Check
 from staking.layout.sight import is_in_sight
+from staking.lines import cross_of
 from staking.network.tape_error import standard_error
 from staking.notices import Notice, Severity, notice
 from staking.plan import Building, Options, Plan, Point
@@ -114,7 +115,7 @@ def _angles(building: Building) -> list[_Angle]:
                 to_first=legs[0],
                 to_second=legs[1],
                 lengths=(math.hypot(ax, ay), math.hypot(bx, by)),
-                angle=math.atan2(abs(ax * by - ay * bx), ax * bx + ay * by),
+                angle=math.atan2(abs(cross_of((ax, ay), (bx, by))), ax * bx + ay * by),
             )
         )
     return made
@@ -224,7 +225,7 @@ def point_checks(plan: Plan, options: Options) -> tuple[tuple[Check, ...], tuple
 def _along_wall(
     plan: Plan, point: Point, ends: tuple[str, str], options: Options
 ) -> list[tuple[str, float]]:
-    places = {corner.name: corner.point for b in plan.buildings for corner in b.corners}
+    places = plan.corner_points
     found = [(name, math.dist(places[name], point)) for name in sorted(ends)]
     return [
         (name, distance)

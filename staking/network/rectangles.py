@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from staking.lines import cross
 from staking.network.geometry import Floats, Indices, PairDistances
 from staking.tolerances import SAME_POINT
 
@@ -85,4 +86,4 @@ def _coinciding(places: Floats) -> Iterator[tuple[Indices, Indices]]:
 
 def _sine(distances: PairDistances, one: Indices, other: Indices) -> Floats:
     a, b = distances.direction[one], distances.direction[other]
-    return np.asarray(np.abs(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]))
+    return np.asarray(np.abs(cross(a, b)))

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from staking.errors import ComputationError
+from staking.lines import cross
 from staking.network.fitted import Adjusted, FittedNetwork, Measurement
 from staking.network.geometry import Floats
 from staking.network.measured import MeasuredRows, inner_constraints
@@ -104,7 +105,7 @@ def best_fit(points: Floats, goal: Floats) -> Floats:
     """
     here, there = points - points.mean(axis=0), goal - goal.mean(axis=0)
     c = float((here * there).sum())
-    s = float((here[:, 0] * there[:, 1] - here[:, 1] * there[:, 0]).sum())
+    s = float(cross(here, there).sum())
     size = np.hypot(c, s)
     c, s = (c / size, s / size) if size > 0 else (1.0, 0.0)
     return np.asarray(here @ np.array([[c, s], [-s, c]]) + goal.mean(axis=0))

@@ -12,7 +12,7 @@ from staking.order.bond import Cost, WallEnd, bond_ends
 from staking.order.order_request import BlockAsked
 from staking.order.order_results import CourseBlocks
 from staking.order.wall_levels import Levels
-from staking.plan import Opening, Plan
+from staking.plan import Opening, Plan, reversed_name
 from staking.tolerances import ON_LINE, SAME_POINT
 
 Span = tuple[float, float]
@@ -282,7 +282,7 @@ def butted(
     inner = {each.name for each in plan.interior}
 
     def back(on: str) -> float:
-        turned = "-".join(reversed(on.split("-")))
+        turned = reversed_name(on)
         thick = thickness.get(on, thickness.get(turned, 0.0))
         return thick / 2 if on in inner else thick
 
@@ -302,7 +302,7 @@ def _joined(spans: Sequence[Span]) -> list[Span]:
 
 
 def _openings_on(strand: Strand, openings: Sequence[Opening]) -> list[tuple[float, float, float]]:
-    turned = "-".join(reversed(strand.name.split("-")))
+    turned = reversed_name(strand.name)
     found = []
     for each in openings:
         if each.wall == strand.name:

@@ -9,7 +9,7 @@ from staking.notices import Length, Notice, Severity, notice
 from staking.order.block import butted, wall_thicknesses
 from staking.order.order_results import Bolts, Item, Measured, working
 from staking.order.wall_levels import Levels
-from staking.plan import Opening, Plan
+from staking.plan import Opening, Plan, reversed_name
 from staking.tolerances import ON_LINE, SAME_POINT
 from staking.units import FOOT, INCH
 
@@ -94,7 +94,7 @@ def plates(
     tuple of tuple
         Start and end of each, m; openings cut them.
     """
-    turned = "-".join(reversed(wall.split("-")))
+    turned = reversed_name(wall)
     gaps = []
     for each in openings:
         if each.wall == wall:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from staking.grade.stepping.wall_network import Network, Strand
 from staking.kinds import FootingKind
+from staking.lines import cross_of, direction
 from staking.notices import Length, Notice, notice
 from staking.tolerances import ON_LINE, SAME_POINT
 
@@ -203,19 +204,11 @@ def _end(
 
 def _turn(first: Strand, second: Strand) -> tuple[float, bool]:
     # Sine of the turn from one wall to the next, and whether it turns away from the building.
-    ax, ay = _along(first)
-    bx, by = _along(second)
-    turn = ax * by - ay * bx
+    along = direction(first.start, first.end)
+    turn = cross_of(along, direction(second.start, second.end))
     # The outward side of a wall lies to the right where the outline runs anticlockwise.
-    side = ax * first.out[1] - ay * first.out[0]
+    side = cross_of(along, first.out)
     return turn, turn * side > 0
-
-
-def _along(strand: Strand) -> tuple[float, float]:
-    return (
-        (strand.end[0] - strand.start[0]) / strand.length,
-        (strand.end[1] - strand.start[1]) / strand.length,
-    )
 
 
 def bond_notices(

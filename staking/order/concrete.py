@@ -199,9 +199,7 @@ def slab_shape(plan: Plan) -> Any:
     from shapely.geometry import Polygon
     from shapely.ops import unary_union
 
-    inside = unary_union([
-        Polygon([corner.point for corner in building.corners]) for building in plan.buildings
-    ])
+    inside = unary_union([Polygon(building.ring) for building in plan.buildings])
     walls = unary_union([Polygon(band.hull) for band in footing_bands(wall_plan(plan))[0]])
     return inside.difference(walls)
 

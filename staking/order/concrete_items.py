@@ -122,7 +122,7 @@ def wall_items(plan: Plan, levels: Levels, height: float | None, waste: float) -
         name: wall.thickness
         for building in plan.buildings
         for wall in building.walls
-        for name in (wall.name, f"{wall.end}-{wall.start}")
+        for name in wall.names
     }
     thickness |= {line.name: line.thickness for line in plan.interior}
     for opening in plan.openings:

@@ -115,11 +115,8 @@ def _standing(plan: Plan) -> list[Edge]:
     # The sides against standing buildings.
     found = []
     for building in plan.buildings:
-        corners = {corner.name: corner.point for corner in building.corners}
         found += [
-            (corners[wall.start], corners[wall.end])
-            for wall in building.walls
-            if wall.existing is not None
+            (side.start, side.end) for side in building.sides if side.wall.existing is not None
         ]
     return found
 

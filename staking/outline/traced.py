@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from staking.errors import ComputationError
+from staking.lines import cross, signed_area
 from staking.outline.line_work import LineWork
 from staking.tolerances import AREA
 
@@ -169,9 +170,7 @@ def _corners(ring: np.ndarray) -> tuple[Point, ...]:
     while len(points) > 3:
         before, after = np.roll(points, 1, axis=0), np.roll(points, -1, axis=0)
         along = after - before
-        off = np.abs(
-            along[:, 0] * (points - before)[:, 1] - along[:, 1] * (points - before)[:, 0]
-        ) / np.maximum(np.hypot(*along.T), AREA)
+        off = np.abs(cross(along, points - before)) / np.maximum(np.hypot(*along.T), AREA)
         # Within a straight line only: a spike's tip lies on its line too, beyond its ends.
         inside = ((points - before) * (after - points)).sum(axis=1) > 0
         flat = (off < _IN_LINE) & inside
@@ -180,8 +179,7 @@ def _corners(ring: np.ndarray) -> tuple[Point, ...]:
         if not flat.any():
             break
         points = points[~flat]
-    x, y = points.T
-    if (x * np.roll(y, -1) - np.roll(x, -1) * y).sum() < 0:
+    if signed_area(points) < 0:
         points = points[::-1]
     first = min(range(len(points)), key=lambda i: (round(points[i, 1], 5), points[i, 0]))
     return tuple((float(px), float(py)) for px, py in np.roll(points, -first, axis=0))

@@ -9,7 +9,7 @@ from itertools import pairwise
 import numpy as np
 
 from staking.footing.bands_and_outlines import Band
-from staking.lines import Array, crossings, distances, inside
+from staking.lines import Array, crossings, direction, distances, inside
 from staking.plan import Plan, Point
 from staking.site.site_results import HandDig
 from staking.tolerances import ON_LINE
@@ -96,21 +96,15 @@ def hand_dig(
 def _axes(plan: Plan) -> dict[str, Axis]:
     axes: dict[str, Axis] = {}
     for building in plan.buildings:
-        points = [corner.point for corner in building.corners]
-        for wall, start, end in zip(building.walls, points, [*points[1:], points[0]], strict=True):
-            axes[wall.name] = (start, _heading(start, end))
+        for side in building.sides:
+            axes[side.wall.name] = (side.start, side.along)
     for line in plan.interior:
-        axes[line.name] = (line.start, _heading(line.start, line.end))
+        axes[line.name] = (line.start, direction(line.start, line.end))
     for pad in plan.pads:
         half = (pad.diameter if pad.size is None else pad.size[0]) or 0.0
         c, s = math.cos(pad.turn), math.sin(pad.turn)
         axes[pad.name] = ((pad.x - c * half / 2, pad.y - s * half / 2), (c, s))
     return axes
-
-
-def _heading(start: Point, end: Point) -> tuple[float, float]:
-    length = math.dist(start, end)
-    return ((end[0] - start[0]) / length, (end[1] - start[1]) / length)
 
 
 def _span(

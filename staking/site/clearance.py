@@ -63,7 +63,7 @@ def eave_ring(building: Building, overhang: float) -> Array:
     Array
         ``(n, 2)`` x and y, m.
     """
-    points = np.array([corner.point for corner in building.corners], dtype=float)
+    points = np.array(building.ring, dtype=float)
     after = unit(np.roll(points, -1, axis=0) - points)
     side = -1.0 if signed_area(points) > 0 else 1.0
     out = side * left_of(after)
@@ -97,10 +97,7 @@ def building_parts(plan: Plan, footing: Outline, overhang: float) -> dict[str, t
     """
     return {
         "eave": tuple(eave_ring(building, overhang) for building in plan.buildings),
-        "wall": tuple(
-            np.array([corner.point for corner in building.corners], dtype=float)
-            for building in plan.buildings
-        ),
+        "wall": tuple(np.array(building.ring, dtype=float) for building in plan.buildings),
         "footing": tuple(np.array(ring, dtype=float) for ring in footing.outlines),
     }
 

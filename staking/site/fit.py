@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from staking.errors import ComputationError, InputError, Problem
+from staking.lines import cross
 from staking.network.tape_error import standard_error
 from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Tape
@@ -113,7 +114,7 @@ def fit_turn_and_shift(plan: Array, site: Array) -> Fit:
     if min(spread, float((q * q).sum())) <= SAME_POINT**2:
         raise ComputationError("all corners of the fit, or all its stakes, are in one place")
     along = float((p * q).sum())
-    across = float((p[:, 0] * q[:, 1] - p[:, 1] * q[:, 0]).sum())
+    across = float(cross(p, q).sum())
     # The same two sums with y turned over.
     along_mirrored = float((p[:, 0] * q[:, 0] - p[:, 1] * q[:, 1]).sum())
     across_mirrored = float((p[:, 0] * q[:, 1] + p[:, 1] * q[:, 0]).sum())

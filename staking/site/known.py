@@ -39,7 +39,7 @@ class Known:
 
     def corner(self, name: str) -> Point:
         """Find a corner: x and y, m; InputError where the plan has none of that name."""
-        corners = {c.name: c.point for b in self.plan.buildings for c in b.corners}
+        corners = self.plan.corner_points
         if name not in corners:
             raise _missing("corner", name, "the plan", corners)
         return corners[name]
@@ -56,7 +56,7 @@ class Known:
         for building in self.plan.buildings:
             for wall in building.walls:
                 ends[wall.name] = (wall.start, wall.end)
-                ends.setdefault(f"{wall.end}-{wall.start}", (wall.end, wall.start))
+                ends.setdefault(wall.reversed_name, (wall.end, wall.start))
         if name not in ends:
             walls = [w.name for b in self.plan.buildings for w in b.walls]
             raise _missing("wall", name, "the plan", walls)

@@ -5,8 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from staking.lines import signed_area
-from staking.plan import InteriorLine, Pad, Plan, Point, Wall
+from staking.plan import InteriorLine, Pad, Plan, Point, Side
 
 ROUND = "0"
 """The side of a round pad."""
@@ -78,11 +77,9 @@ def planned_edges(plan: Plan) -> tuple[PlannedEdge, ...]:
     """
     found: list[PlannedEdge] = []
     for building in plan.buildings:
-        points = {corner.name: corner.point for corner in building.corners}
-        turn = 1.0 if signed_area([corner.point for corner in building.corners]) > 0 else -1.0
-        for wall in building.walls:
-            if wall.existing is None:
-                found += _wall(wall, points[wall.start], points[wall.end], turn)
+        for side in building.sides:
+            if side.wall.existing is None:
+                found += _wall(side)
     for line in plan.interior:
         found += _line(line)
     for pad in plan.pads:
@@ -90,14 +87,11 @@ def planned_edges(plan: Plan) -> tuple[PlannedEdge, ...]:
     return tuple(found)
 
 
-def _wall(wall: Wall, start: Point, end: Point, turn: float) -> list[PlannedEdge]:
-    run = math.dist(start, end)
-    out = (turn * (end[1] - start[1]) / run, -turn * (end[0] - start[0]) / run)
-    width, outside = wall.footing.width, wall.footing.outside
-    inner = (-out[0], -out[1])
+def _wall(side: Side) -> list[PlannedEdge]:
+    name, footing, ends = side.wall.name, side.wall.footing, (side.start, side.end)
     return [
-        _shifted(wall.name, "outer", (start, end), out, width, outside),
-        _shifted(wall.name, "inner", (start, end), inner, width, width - outside),
+        _shifted(name, "outer", ends, side.outward, footing.width, footing.outside),
+        _shifted(name, "inner", ends, side.inward, footing.width, footing.inside),
     ]
 
 

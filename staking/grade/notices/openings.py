@@ -9,7 +9,7 @@ from staking.grade.stepped_footing import WallProfile
 from staking.grade.stepping.built_steps import BuiltStep
 from staking.grade.stepping.step_rules import GradeRules
 from staking.notices import Length, Notice, Severity, notice
-from staking.plan import Opening
+from staking.plan import Opening, reversed_name
 from staking.tolerances import ON_LINE
 
 
@@ -38,7 +38,7 @@ def opening_notices(
         wall keeps fewer courses than asked, ``opening-footing`` where it is dropped into the
         footing, and ``opening-bond`` notes where the drop is no whole number of courses.
     """
-    turned = "-".join(reversed(profile.wall.split("-")))
+    turned = reversed_name(profile.wall)
     told: list[Notice] = []
     for opening in openings:
         if opening.wall not in {profile.wall, turned}:

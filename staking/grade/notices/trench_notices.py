@@ -67,10 +67,9 @@ def flat_stretches(plan: Plan, depth: float) -> tuple[DeepStretch, ...]:
     """
     lengths = {}
     for building in plan.buildings:
-        points = {corner.name: corner.point for corner in building.corners}
-        for wall in building.walls:
-            if wall.existing is None:
-                lengths[wall.name] = math.dist(points[wall.start], points[wall.end])
+        for side in building.sides:
+            if side.wall.existing is None:
+                lengths[side.wall.name] = side.length
     lengths |= {line.name: math.dist(line.start, line.end) for line in plan.interior}
     return tuple(
         DeepStretch(wall=name, limit=limit, start=0.0, end=length, deepest=depth)

@@ -13,7 +13,7 @@ from staking.grade.notices.probable_level import probable_level, with_meant
 from staking.grade.stepped_footing import Inside
 from staking.kinds import FootingKind
 from staking.notices import Length, Notice, notice
-from staking.plan import Opening, Plan, Sleeve
+from staking.plan import Opening, Plan, Sleeve, reversed_name
 from staking.tolerances import ON_LINE
 from staking.units import FOOT, INCH, Unit
 
@@ -351,7 +351,7 @@ def _sleeve_fault(
 
 def is_named(name: str, wall: GradedWall) -> bool:
     """Say whether a name means a wall, from either of its ends."""
-    return name in {wall.profile.wall, "-".join(reversed(wall.profile.wall.split("-")))}
+    return name in {wall.profile.wall, reversed_name(wall.profile.wall)}
 
 
 def _on_wall(wall: GradedWall, openings: Sequence[Opening]) -> list[tuple[float, float, float]]:

@@ -9,7 +9,7 @@ from staking.grade.stepping.step_rules import GradeRules, overlap
 from staking.grade.stepping.wall_network import Strand
 from staking.kinds import FootingKind
 from staking.notices import Length, Notice, notice
-from staking.plan import Point, Sleeve
+from staking.plan import Point, Sleeve, reversed_name
 from staking.tolerances import ON_LINE
 from staking.units import INCH
 
@@ -68,7 +68,7 @@ def as_built(
         # Downward along the wall the bank lies behind, toward the wall's start.
         dig_to = step.station - reach if step.down else step.station + reach
         dig_to = min(max(dig_to, 0.0), strand.length)
-        outer, inner = under.outside, under.outside - under.width
+        outer, inner = under.outside, -under.inside
         if strand.kind is FootingKind.INTERIOR:
             outer, inner = under.width / 2, -under.width / 2
         found.append(
@@ -102,7 +102,7 @@ def sleeve_notices(
         ``sleeve-footing`` and ``sleeve-step``.
     """
     told = []
-    turned = "-".join(reversed(profile.wall.split("-")))
+    turned = reversed_name(profile.wall)
     for sleeve in sleeves:
         if sleeve.wall not in {profile.wall, turned} or sleeve.invert is None:
             continue

@@ -136,7 +136,4 @@ def pad_levels(
 
 def _is_inside(plan: Plan, pad: Pad) -> bool:
     place = np.array([pad.point])
-    return any(
-        bool(inside(place, np.array([corner.point for corner in building.corners]))[0])
-        for building in plan.buildings
-    )
+    return any(bool(inside(place, np.array(building.ring))[0]) for building in plan.buildings)

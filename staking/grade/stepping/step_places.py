@@ -86,7 +86,7 @@ def _corner_run(network: Network, strand: Strand, node: int, rules: GradeRules) 
     for other in network.strands:
         if other is strand or all(number != node for number, _ in other.nodes):
             continue
-        inner = other.footing.width - other.footing.outside
+        inner = other.footing.inside
         if other.kind is FootingKind.INTERIOR:
             inner = other.footing.width / 2
         along = (

@@ -12,7 +12,8 @@ from staking.errors import ComputationError
 from staking.footing.bands import footing_bands
 from staking.footing.bands_and_outlines import Ring
 from staking.kinds import FootingKind
-from staking.plan import Footing, Plan, Point
+from staking.lines import cross, cross_within, meeting_shares
+from staking.plan import Footing, Plan, Point, reversed_name
 from staking.tolerances import ON_LINE, SAME_POINT
 
 Floats = NDArray[np.float64]
@@ -118,7 +119,7 @@ class Network:
         ComputationError
             Where there is none.
         """
-        turned = "-".join(reversed(name.split("-")))
+        turned = reversed_name(name)
         for strand in self.strands:
             if strand.name == name or (strand.kind is FootingKind.WALL and strand.name == turned):
                 return strand
@@ -183,21 +184,20 @@ def build_network(plan: Plan) -> Network:
 def _lines(plan: Plan) -> list[_NetworkLine]:
     lines = []
     for building in plan.buildings:
-        points = [corner.point for corner in building.corners]
-        x0, y0 = points[0]
-        double = sum(
-            (a[0] - x0) * (b[1] - y0) - (b[0] - x0) * (a[1] - y0)
-            for a, b in zip(points, points[1:] + points[:1], strict=True)
-        )
-        side = 1.0 if double > 0 else -1.0
-        for wall, start, end in zip(building.walls, points, points[1:] + points[:1], strict=True):
+        for side in building.sides:
+            wall = side.wall
             if wall.existing is not None:
                 continue
-            length = math.dist(start, end)
-            out = (side * (end[1] - start[1]) / length, -side * (end[0] - start[0]) / length)
-            later = wall.end < wall.start
             lines.append(
-                _NetworkLine(wall.name, FootingKind.WALL, start, end, out, wall.footing, later)
+                _NetworkLine(
+                    wall.name,
+                    FootingKind.WALL,
+                    side.start,
+                    side.end,
+                    side.outward,
+                    wall.footing,
+                    bond_at_end=wall.end < wall.start,
+                )
             )
     for inner in plan.interior:
         length = math.dist(inner.start, inner.end)
@@ -245,13 +245,12 @@ def _places(plan: Plan, lines: list[_NetworkLine]) -> list[tuple[str, Point]]:
 
 
 def _crossing(first: _NetworkLine, second: _NetworkLine) -> Point | None:
-    ax, ay = first.end[0] - first.start[0], first.end[1] - first.start[1]
-    bx, by = second.end[0] - second.start[0], second.end[1] - second.start[1]
-    turn = ax * by - ay * bx
-    if abs(turn) < ON_LINE:
+    start, other = np.array(first.start), np.array(second.start)
+    way, along = np.array(first.end) - start, np.array(second.end) - other
+    if abs(float(cross(way, along))) < ON_LINE:
         return None
-    dx, dy = second.start[0] - first.start[0], second.start[1] - first.start[1]
-    along, other = (dx * by - dy * bx) / turn, (dx * ay - dy * ax) / turn
-    if not (0 <= along <= 1 and 0 <= other <= 1):
+    share, across = meeting_shares(start, way, other, along)
+    if not cross_within(share, across):
         return None
-    return (first.start[0] + along * ax, first.start[1] + along * ay)
+    x, y = (start + float(share) * way).tolist()
+    return (x, y)

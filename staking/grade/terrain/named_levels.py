@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from staking.errors import MeasureError
 from staking.measure.lengths import parse_length
+from staking.plan import reversed_name
 from staking.tolerances import SAME_POINT
 from staking.units import INCH, Unit
 
@@ -126,7 +127,7 @@ def _place(
     if match is None:
         return None, None
     on = "-".join(match["on"].split("-"))
-    turned = "-".join(reversed(on.split("-")))
+    turned = reversed_name(on)
     length = lengths.get(on, lengths.get(turned))
     if length is None:
         known = ", ".join(lengths)

@@ -11,7 +11,7 @@ from staking.errors import MeasureError
 from staking.job.building.building_outline import BuildingOutline
 from staking.job.tree.faults import Faults
 from staking.job.tree.source import Place
-from staking.plan import Point
+from staking.plan import Point, reversed_name
 from staking.tolerances import SAME_POINT
 
 
@@ -51,7 +51,7 @@ class OutlinesByName:
                 continue
             for index in range(len(outline.corners)):
                 name = outline.wall_name(index)
-                for spelling in (name, "-".join(reversed(name.split("-")))):
+                for spelling in (name, reversed_name(name)):
                     self.walls[spelling] = WallOn(
                         building=building,
                         index=index,

@@ -196,14 +196,11 @@ def tell_pads_under_walls(
     """Tell of pads that lie under a wall: allowed, and worth a second look at the plan."""
     strips: list[tuple[str, tuple[Point, ...]]] = []
     for building in buildings:
-        points = [corner.point for corner in building.corners]
-        following = [*points[1:], points[0]]
-        turning = sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(points, following, strict=True))
-        for wall, start, end in zip(building.walls, points, following, strict=True):
+        for side in building.sides:
+            wall, thick = side.wall, side.wall.thickness
             if wall.existing is None:
-                left, right = (wall.thickness, 0.0) if turning > 0 else (0.0, wall.thickness)
-                name = "-".join(sorted((wall.start, wall.end)))
-                strips.append((name, strip(start, end, left, right)))
+                left, right = (thick, 0.0) if side.anticlockwise else (0.0, thick)
+                strips.append((wall.sorted_name, strip(side.start, side.end, left, right)))
     for line in interior:
         half = line.thickness / 2
         strips.append((line.name, strip(line.start, line.end, half, half)))

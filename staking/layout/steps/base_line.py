@@ -68,7 +68,7 @@ def choose_base_line(
     The end on the higher ground comes first where the ground is known: levels are carried from
     there, and strings that clear it clear all else. Of walls equally long the first by name.
     """
-    places = {c.name: c.point for building in plan.buildings for c in building.corners}
+    places = plan.corner_points
     ground = {name: level for name, level in (ground or {}).items() if name in places}
 
     def made(pair: tuple[str, str], kind: BaseLineKind, why: Notice) -> BaseLine:

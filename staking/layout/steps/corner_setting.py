@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from staking.kinds import Hand, SettingMethod
+from staking.lines import cross
 from staking.network.geometry import Floats
 from staking.tolerances import SAME_POINT
 
@@ -138,7 +139,7 @@ class SettingOut:
             return
         way = self._way[:, place]
         others = self._way[:, stand]
-        sine = np.abs(way[:, None, 0] * others[..., 1] - way[:, None, 1] * others[..., 0])
+        sine = np.abs(cross(way[:, None], others))
         usable = self._usable[:, place, None] & self._usable[:, stand]
         sine = np.where(usable, np.round(sine, ALIKE), -1.0)
         total = np.where(usable, self._length[:, place, None] + self._length[:, stand], np.inf)
@@ -172,7 +173,7 @@ class SettingOut:
             method=SettingMethod.TWO_TAPES,
             tapes=tuple((self._names[p], float(self._length[p, place])) for p in (one, other)),
             swing=math.acos(max(-1.0, min(1.0, float(there @ back)))),
-            side=Hand.LEFT if base[0] * off[1] - base[1] * off[0] > 0 else Hand.RIGHT,
+            side=Hand.LEFT if cross(base, off) > 0 else Hand.RIGHT,
         )
 
     def _other(self, left: Sequence[int]) -> CornerSetting:
@@ -196,7 +197,7 @@ class SettingOut:
                     continue
                 run, way = self._way[one, other], self._points[place] - self._points[one]
                 apart = float(self._length[one, other])
-                off = abs(float(run[0] * way[1] - run[1] * way[0]))
+                off = abs(float(cross(run, way)))
                 if off <= SAME_POINT and apart >= float(self._length[one, place]) / 4:
                     return CornerSetting(
                         corner=self._names[place],

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from staking.layout.steps.base_line import BaseLine
-from staking.lines import place_in, signed_area
+from staking.lines import cross_of, place_in, signed_area
 from staking.plan import Plan, Point
 from staking.tolerances import SAME_POINT
 
@@ -85,7 +85,7 @@ def fourth_stake(plan: Plan, base: BaseLine) -> FourthStake | None:
         if abs(ux * vx + uy * vy) > SAME_POINT * min(math.hypot(ux, uy), math.hypot(vx, vy)):
             continue
         point = (start.x + vx, start.y + vy)
-        size = abs(ux * vy - uy * vx)
+        size = abs(cross_of((ux, uy), (vx, vy)))
         if size >= least and size > best * (1 + TIE) and place_in(point, ring, SAME_POINT) >= 0:
             best = size
             found = FourthStake(name=_free_name(plan), point=point, corners=(other, end, far.name))

@@ -259,7 +259,7 @@ def pad_steps(
     plan: Plan, strings: tuple[String, ...], checks: tuple[Check, ...]
 ) -> tuple[WorkStep, ...]:
     """Say how the centres of pads are set, and their strings."""
-    places = {c.name: c.point for building in plan.buildings for c in building.corners}
+    places = plan.corner_points
     made = []
     for pad in plan.pads:
         tapes = _point_tapes(checks, pad.name)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from staking.grade.stepping.wall_network import Strand
 from staking.kinds import FootingKind
+from staking.lines import cross_of
 from staking.order.wall_levels import Levels, LevelStretch
 from staking.tolerances import ON_LINE, STRAIGHT_RAD
 
@@ -99,7 +100,7 @@ def find_straights(levels: Levels) -> Straights:
 def _in_line(first: Strand, second: Strand) -> bool:
     ax, ay = first.end[0] - first.start[0], first.end[1] - first.start[1]
     bx, by = second.end[0] - second.start[0], second.end[1] - second.start[1]
-    turn = abs(math.atan2(ax * by - ay * bx, ax * bx + ay * by))
+    turn = abs(math.atan2(cross_of((ax, ay), (bx, by)), ax * bx + ay * by))
     same = (
         abs(first.footing.width - second.footing.width) <= ON_LINE
         and abs(first.footing.outside - second.footing.outside) <= ON_LINE

@@ -175,10 +175,7 @@ def _walls(plan: Plan, scale: _LayoutScale, grid: SiteGrid) -> list[Record]:
 
     walls = []
     for building in plan.buildings:
-        points = [corner.point for corner in building.corners]
-        ends = [*points[1:], points[0]]
-        for wall, start, end in zip(building.walls, points, ends, strict=True):
-            walls.append(record(wall, start, end))
+        walls += [record(side.wall, side.start, side.end) for side in building.sides]
     return walls
 
 

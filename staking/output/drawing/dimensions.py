@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from staking.lines import direction
 from staking.output.drawing.drawn_words import (
     Dimension,
     Segment,
@@ -15,7 +16,6 @@ from staking.output.drawing.drawn_words import (
     upright,
 )
 from staking.output.drawing.layers import DIMENSION_GAP, EXTENSION
-from staking.output.drawing.plan_labels import is_anticlockwise, sides
 from staking.plan import InteriorLine, Pad, Point
 
 if TYPE_CHECKING:
@@ -45,15 +45,15 @@ def dimension_labels(layout: Layout, length: Callable[[float], str], height: flo
     """
     labels: Labels = []
     for building in layout.plan.buildings:
-        away = 1.0 if is_anticlockwise(building) else -1.0
-        for wall, start, end in sides(building):
-            along = _direction(start, end)
-            normal = (away * along[1], -away * along[0])
+        for side in building.sides:
+            wall = side.wall
             out = 0.0 if wall.existing else max(wall.footing.outside, 0.0)
-            inside = 0.0 if wall.existing else wall.footing.width - wall.footing.outside
+            inside = 0.0 if wall.existing else wall.footing.inside
             first = out + 2.4 * height
             rows = (first, first + 2.6 * height, -inside - height, -inside - 3.6 * height)
-            labels.append(_linear(start, end, along, normal, rows, length, height))
+            labels.append(
+                _linear(side.start, side.end, side.along, side.outward, rows, length, height)
+            )
     labels.extend(_interior(layout, length, height))
     labels.extend(_pads(layout, length, height))
     return labels
@@ -64,13 +64,13 @@ def _interior(
 ) -> Iterator[tuple[Variant, ...]]:
     # Stations of interior lines along what they start on; of their ends too where skew.
     for line in layout.plan.interior:
-        run = _direction(line.start, line.end)
+        run = direction(line.start, line.end)
         for point, on, last in ((line.start, line.start_on, False), (line.end, line.end_on, True)):
             found = _carrier(layout, line, on)
             if found is None:
                 continue
             origin, end, near, inward = found
-            along = _direction(origin, end)
+            along = direction(origin, end)
             if not last and abs(run[0] * along[0] + run[1] * along[1]) < _SQUARE:
                 square = True
             elif not last:
@@ -88,15 +88,12 @@ def _carrier(
 ) -> tuple[Point, Point, float, Point] | None:
     # The wall or line an end lies on: its ends, how far its footing reaches, a normal inward.
     building = layout.plan.buildings[line.building]
-    for wall, start, end in sides(building):
-        if on in {wall.name, f"{wall.end}-{wall.start}"}:
-            along = _direction(start, end)
-            turn = 1.0 if is_anticlockwise(building) else -1.0
-            near = wall.footing.width - wall.footing.outside
-            return start, end, near, (-turn * along[1], turn * along[0])
+    for side in building.sides:
+        if on in side.wall.names:
+            return side.start, side.end, side.wall.footing.inside, side.inward
     for other in layout.plan.interior:
         if other.name == on:
-            along = _direction(other.start, other.end)
+            along = direction(other.start, other.end)
             return other.start, other.end, other.footing.width / 2, (-along[1], along[0])
     return None
 
@@ -117,7 +114,7 @@ def _pads(
         if pad.row:
             before[pad.row] = pad
         if previous is not None:
-            along = _direction(previous.point, pad.point)
+            along = direction(previous.point, pad.point)
             normal = (-along[1], along[0])
             yield _linear(previous.point, pad.point, along, normal, rows, length, height)
             continue
@@ -197,8 +194,3 @@ def _clear(start: Point, end: Point, height: float) -> Point:
     run = math.dist(start, end)
     part = min(0.6 * height / run, 1.0) if run else 0.0
     return (start[0] + (end[0] - start[0]) * part, start[1] + (end[1] - start[1]) * part)
-
-
-def _direction(start: Point, end: Point) -> Point:
-    run = math.dist(start, end)
-    return ((end[0] - start[0]) / run, (end[1] - start[1]) / run)

@@ -11,7 +11,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from staking.output.drawing.drawn_words import Box, Text, Variant, text_width, upright
-from staking.plan import Building, Point, Wall
+from staking.plan import Point
 
 if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
@@ -181,7 +181,7 @@ def corner_labels(layout: Layout, height: float, clean: Callable[[str], str]) ->
         count = len(building.corners)
         for i, corner in enumerate(building.corners):
             before, after = building.corners[i - 1], building.corners[(i + 1) % count]
-            away = _bisector(before.point, corner.point, after.point, is_anticlockwise(building))
+            away = _bisector(before.point, corner.point, after.point, building.is_anticlockwise)
             labels.append(around(clean(corner.name), corner.point, reach, height, away))
     for pad in plan.pads:
         half = max(pad.size) * 0.71 if pad.size else (pad.diameter or 0.0) / 2
@@ -209,9 +209,9 @@ def name_labels(layout: Layout, height: float, clean: Callable[[str], str]) -> L
     plan = layout.plan
     labels: Labels = []
     for building in plan.buildings:
-        for wall, start, end in sides(building):
-            if wall.existing is not None:
-                labels.append(beside("existing building", start, end, 0.0, height))
+        for side in building.sides:
+            if side.wall.existing is not None:
+                labels.append(beside("existing building", side.start, side.end, 0.0, height))
     for line in plan.interior:
         labels.append(
             beside(clean(line.name), line.start, line.end, line.footing.width / 2, height)
@@ -253,36 +253,6 @@ def shape_labels(layout: Layout, height: float, clean: Callable[[str], str], vie
 def _flat(corners: Sequence[Point]) -> bool:
     # Whether a shape clamped to the window lies along its edge: nothing of it is seen.
     return len({x for x, _ in corners}) == 1 or len({y for _, y in corners}) == 1
-
-
-def is_anticlockwise(building: Building) -> bool:
-    """Whether the corners run anticlockwise (signed area by the shoelace rule).
-
-    Returns
-    -------
-    bool
-        True where they do.
-    """
-    points = [corner.point for corner in building.corners]
-    return (
-        sum(
-            a[0] * b[1] - b[0] * a[1] for a, b in zip(points, [*points[1:], points[0]], strict=True)
-        )
-        > 0
-    )
-
-
-def sides(building: Building) -> Iterator[tuple[Wall, Point, Point]]:
-    """Go round the walls.
-
-    Yields
-    ------
-    tuple
-        Each wall with its two corners, m.
-    """
-    count = len(building.corners)
-    for i, wall in enumerate(building.walls):
-        yield wall, building.corners[i].point, building.corners[(i + 1) % count].point
 
 
 def around(name: str, point: Point, reach: float, height: float, away: float) -> Iterator[Variant]:

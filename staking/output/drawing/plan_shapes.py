@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from staking.lines import cross_of, direction
 from staking.output.drawing.drawn_words import Box, Segment, extent
-from staking.output.drawing.plan_labels import is_anticlockwise, sides
 from staking.plan import Building, InteriorLine, Pad, Plan, Point
 from staking.tolerances import STRAIGHT_RAD
 
@@ -43,20 +43,17 @@ def wall_quads(building: Building) -> Iterator[tuple[Quad, bool]]:
         where it meets the neighbours' inside faces, square where they are nearly in line. A
         standing side's inside face is its outside face.
     """
-    turn = 1.0 if is_anticlockwise(building) else -1.0
+    sides = building.sides
     faces = []
-    for wall, start, end in sides(building):
-        along = direction(start, end)
-        thick = 0.0 if wall.existing else wall.thickness
-        inward = (-turn * along[1], turn * along[0])
-        faces.append(_WallFace(start=start, along=along, inward=inward, thickness=thick))
-    count = len(faces)
-    for i, (wall, start, end) in enumerate(sides(building)):
-        before, here, after = faces[i - 1], faces[i], faces[(i + 1) % count]
-        yield (
-            (start, end, _inner(here, after, end), _inner(here, before, start)),
-            bool(wall.existing),
+    for side in sides:
+        thick = 0.0 if side.wall.existing else side.wall.thickness
+        faces.append(
+            _WallFace(start=side.start, along=side.along, inward=side.inward, thickness=thick)
         )
+    for i, side in enumerate(sides):
+        before, here, after = faces[i - 1], faces[i], faces[(i + 1) % len(faces)]
+        inner = (_inner(here, after, side.end), _inner(here, before, side.start))
+        yield (side.start, side.end, *inner), bool(side.wall.existing)
 
 
 def interior_quad(plan: Plan, line: InteriorLine) -> Quad:
@@ -197,10 +194,10 @@ def _inner(here: _WallFace, other: _WallFace, corner: Point) -> Point:
 
 def _trim(plan: Plan, line: InteriorLine, on: str, run: Point) -> float:
     # How far from its end an interior wall meets the near face of what it runs to, m.
-    for wall, start, end in sides(plan.buildings[line.building]):
-        if on in {wall.name, f"{wall.end}-{wall.start}"}:
-            thick = 0.0 if wall.existing else wall.thickness
-            return _slant(thick, run, direction(start, end))
+    for side in plan.buildings[line.building].sides:
+        if on in side.wall.names:
+            thick = 0.0 if side.wall.existing else side.wall.thickness
+            return _slant(thick, run, side.along)
     for other in plan.interior:
         if other.name == on:
             return _slant(other.thickness / 2, run, direction(other.start, other.end))
@@ -208,17 +205,5 @@ def _trim(plan: Plan, line: InteriorLine, on: str, run: Point) -> float:
 
 
 def _slant(thickness: float, run: Point, along: Point) -> float:
-    sine = abs(run[0] * along[1] - run[1] * along[0])
+    sine = abs(cross_of(run, along))
     return thickness / sine if sine > math.sin(STRAIGHT_RAD) else 0.0
-
-
-def direction(start: Point, end: Point) -> Point:
-    """Give the unit direction from one point to another.
-
-    Returns
-    -------
-    Point
-        Its x and y.
-    """
-    run = math.dist(start, end)
-    return ((end[0] - start[0]) / run, (end[1] - start[1]) / run)

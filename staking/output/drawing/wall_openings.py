@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
+from staking.lines import direction
 from staking.output.drawing.drawn_words import Segment
-from staking.output.drawing.plan_labels import Labels, beside, is_anticlockwise, sides
-from staking.output.drawing.plan_shapes import Quad, direction
+from staking.output.drawing.plan_labels import Labels, beside
+from staking.output.drawing.plan_shapes import Quad
 from staking.plan import Opening, Plan, Point, Sleeve
 
 if TYPE_CHECKING:
@@ -82,11 +83,13 @@ def _lines(plan: Plan) -> dict[str, tuple[Point, Point, Point]]:
     # direction along.
     lines = {}
     for building in plan.buildings:
-        turn = 1.0 if is_anticlockwise(building) else -1.0
-        for wall, start, end in sides(building):
-            along = direction(start, end)
-            inward = (-turn * along[1] * wall.thickness, turn * along[0] * wall.thickness)
-            lines[wall.name] = (start, (start[0] + inward[0], start[1] + inward[1]), along)
+        for side in building.sides:
+            start, (x, y), thick = side.start, side.inward, side.wall.thickness
+            lines[side.wall.name] = (
+                start,
+                (start[0] + x * thick, start[1] + y * thick),
+                side.along,
+            )
     for line in plan.interior:
         along = direction(line.start, line.end)
         half = (-along[1] * line.thickness / 2, along[0] * line.thickness / 2)

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from staking.output.drawing.drawn_words import Segment
-from staking.plan import Point
+from staking.plan import Point, reversed_name
 from staking.tolerances import ON_LINE
 
 if TYPE_CHECKING:
@@ -104,7 +104,7 @@ def wall_shapes(graded: Graded, wall: GradedWall, plan: Plan, base: float) -> Wa
     tops = _top_line(wall, low, high)
     bottoms = lowest_levels(_reaches(wall, low, high))
     under = _chain(bottoms)
-    own = {profile.wall, "-".join(reversed(profile.wall.split("-")))}
+    own = {profile.wall, reversed_name(profile.wall)}
     holes = tuple(sorted((each for each in plan.openings if each.wall == profile.wall), key=_start))
     pipes = tuple(
         (each, (_station(each, profile.wall, profile.length), each.invert + each.size / 2))

@@ -6,10 +6,11 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from staking.lines import direction
 from staking.output.drawing.drawn_words import Box, Segment, Text, Variant, scales
 from staking.output.drawing.label_places import place
 from staking.output.drawing.plan_labels import around, beside
-from staking.output.drawing.plan_shapes import direction, ring_lines, wall_quads
+from staking.output.drawing.plan_shapes import ring_lines, wall_quads
 from staking.output.pictures.lettering import line_width
 from staking.output.pictures.picture import Picture
 from staking.output.pictures.picture_parts import Lettering, Stroke
