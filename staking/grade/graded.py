@@ -13,7 +13,7 @@ from staking.grade.stepped_footing import Alternative, PadLevel, SteppedFooting,
 from staking.grade.stepping.built_steps import BuiltStep
 from staking.grade.stepping.cells import Floats
 from staking.grade.stepping.wall_network import Network, Strand
-from staking.grade.trench_depth import DeepStretch
+from staking.grade.trench_depth import DeepStretch, TrenchDepth
 from staking.notices import Notice
 
 if TYPE_CHECKING:
@@ -40,13 +40,17 @@ class GroundLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class GradedWall:
-    """One wall or interior line: its levels and steps, its ground, and where it is deep."""
+    """One wall or interior line: its levels and steps, its ground, and where it is deep.
+
+    `depths` parts the whole trench by its depth.
+    """
 
     profile: WallProfile
     strand: Strand
     built: tuple[BuiltStep, ...]
     ground: GroundLine
     deep: tuple[DeepStretch, ...]
+    depths: tuple[TrenchDepth, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

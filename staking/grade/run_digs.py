@@ -156,7 +156,7 @@ def stepped_dig_bands(
         hulls = []
         for each in by_wall.get(plain.name, ()):
             hull = at_depth[max(each.depth, 0.0)][plain.name]
-            hulls.append(hull if strand is None else _between(strand, hull, each.start, each.end))
+            hulls.append(hull if strand is None else stretch_of(strand, hull, each.start, each.end))
         if strand is not None and strand.kind is FootingKind.WALL:
             for place in (0, -1):
                 depth = corners[strand.nodes[place][0]]
@@ -183,9 +183,9 @@ def _at_end(strand: Strand, hull: Ring, *, first: bool) -> Ring:
     middle, more = strand.length / 2, strand.footing.width
     if first:
         reach = max((each for each in stations if each < middle), default=0.0)
-        return _between(strand, hull, 0.0, min(reach + more, strand.length))
+        return stretch_of(strand, hull, 0.0, min(reach + more, strand.length))
     reach = min((each for each in stations if each >= middle), default=strand.length)
-    return _between(strand, hull, max(reach - more, 0.0), strand.length)
+    return stretch_of(strand, hull, max(reach - more, 0.0), strand.length)
 
 
 def beside(
@@ -221,7 +221,7 @@ def beside(
         ):
             ring = rings[each.wall]
             if strand is not None:
-                ring = _between(strand, ring, each.start, each.end)
+                ring = stretch_of(strand, ring, each.start, each.end)
             name = f"pad {each.wall}" if strand is None else each.wall
             found.append(Beside(name=name, part=part, ring=ring, level=level))
     return tuple(digs_beside), tuple(footings)
@@ -270,9 +270,24 @@ def _joined(pad: str, hulls: dict[str, Ring], parts: dict[str, str]) -> str:
     return f"pad {pad}"
 
 
-def _between(strand: Strand, ring: Ring, start: float, end: float) -> Ring:
-    # The part of a strip between two stations. Its own ends stay where the stretch reaches them,
-    # and its own corners stay to the last bit, or slits would open between neighbours.
+def stretch_of(strand: Strand, ring: Ring, start: float, end: float) -> Ring:
+    """Cut a wall's strip of ground to what lies between two stations.
+
+    Parameters
+    ----------
+    strand
+        The wall.
+    ring
+        The strip, convex, m.
+    start, end
+        Stations, m. The strip's own ends stay where they are the wall's.
+
+    Returns
+    -------
+    Ring
+        The part between; corners of the strip stay to the last bit, or slits would open between
+        neighbours.
+    """
     kept = list(ring)
     if start > ON_LINE:
         kept = _beyond(strand, kept, start, 1.0)

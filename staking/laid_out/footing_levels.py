@@ -235,7 +235,7 @@ def _walls(
     from staking.grade.graded import GradedWall
     from staking.grade.setting_out.level_marks import ground_line
     from staking.grade.stepping.built_steps import as_built
-    from staking.grade.trench_depth import deep_stretches
+    from staking.grade.trench_depth import deep_stretches, trench_depths
 
     strip = request.rules.strip
     walls = []
@@ -248,6 +248,7 @@ def _walls(
                 built=built,
                 ground=ground_line(strand, request.site, strip, profile.bounds.edges),
                 deep=deep_stretches(profile, strand, request.site, base, built),
+                depths=trench_depths(profile, strand, request.site, base, built),
             )
         )
     return tuple(walls)

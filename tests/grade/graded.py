@@ -12,7 +12,7 @@ from staking.grade.graded import Graded, GradedWall, GroundLine
 from staking.grade.stepping.built_steps import as_built
 from staking.grade.stepping.cheapest import GradeRequest, step_footings
 from staking.grade.stepping.wall_network import Strand, build_network
-from staking.grade.trench_depth import deep_stretches
+from staking.grade.trench_depth import deep_stretches, trench_depths
 from staking.plan import Options
 
 FOOT = 0.3048
@@ -51,6 +51,7 @@ def graded(
                 built=built,
                 ground=ground_line(request, strand),
                 deep=deep_stretches(profile, strand, request.site, base, built),
+                depths=trench_depths(profile, strand, request.site, base, built),
             )
         )
     return Graded(

@@ -152,6 +152,14 @@ def _wall(wall: GradedWall, graded: Graded, base: float, scale: _GradeScale) -> 
             for each in wall.built
         ],
         "ground": _ground(wall, scale),
+        "depths": [
+            {
+                "start": scale.length(each.start),
+                "end": scale.length(each.end),
+                "deepest": scale.length(each.deepest),
+            }
+            for each in wall.depths
+        ],
     }
 
 
