@@ -1,0 +1,1 @@
+"""The words of a deed: bearings with their distances, curves, whole descriptions."""

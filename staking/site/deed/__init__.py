@@ -1,0 +1,1 @@
+"""A lot by its deed: curves, closing, slips of the pen, found pins."""
