@@ -6,6 +6,7 @@ before easting everywhere, as on a plat; angles are radians clockwise from north
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -45,6 +46,21 @@ COLUMN_WORDS = (
 ``latitude-minutes`` and the like are parts of an angle in columns of their own, beside its degrees.
 ``-`` is a column to pass over.
 """
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KnownPoint:
+    """A point of the survey that the job uses, m; elevation not-a-number where there is none.
+
+    `northing` and `easting` are those of the survey as long as it is being read, and on the lot's
+    plane of ground distances from then on.
+    """
+
+    name: str
+    northing: float
+    easting: float
+    elevation: float = math.nan
+    description: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -174,7 +174,7 @@ def _onto_plan(
     layout: Layout, surveys: Sequence[SurveyPoints], points: Sequence[OnFooting], sides: Sides
 ) -> tuple[list[Point], str, set[str]]:
     raw = np.array([(each.easting, each.northing) for each in points], dtype=float)
-    site = layout.site
+    site = layout.surveyed_lot
     planned = _stakes(layout)
     seen = {
         str(name): (float(survey.easting[i]), float(survey.northing[i]))

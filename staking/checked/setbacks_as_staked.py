@@ -74,19 +74,23 @@ def setback_notices(layout: Layout, staked: Staked) -> tuple[Notice, ...]:
         turn=site.placement.turn + off.turn, x0=x, y0=y, easting0=east, northing0=north
     )
     built = Built(plan=layout.plan, footing=layout.footing, dig_bands=(), boards=(), hubs=())
-    found, told = clearances_on(site.asked, site.boundary, here, built)
+    found, told = clearances_on(site.asked, site.boundary, here, built, site.lines)
     broken = [
         each for each in found if each.distance < (each.setback or 0.0) - staked.setback_limit
     ]
     # what is short by no more than the stakes can show is not called broken
     said = {each.values for each in clearance_notices(broken)}
-    sure = [n for n in told if n.severity is not Severity.BROKEN or n.values in said]
+    sure = [
+        n
+        for n in told
+        if n.severity is not Severity.BROKEN or n.kind == "setback-unproven" or n.values in said
+    ]
     if sure:
         lead = "as the stakes stand, "
         return tuple(replace(each, text=lead + each.text) for each in sure)
     if all(each.setback is None for each in found):
         return ()
-    if any(not each.ok for each in found):
+    if any(each.is_broken for each in found):
         worst = min(found, key=lambda each: each.distance - (each.setback or 0.0))
         return (
             notice(

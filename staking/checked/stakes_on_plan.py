@@ -208,7 +208,7 @@ def stakes_on_plan(
     `staking.errors.InputError` and `ComputationError` come for points of another size than the
     plan, or of its mirror image.
     """
-    site = layout.site
+    site = layout.surveyed_lot
     placement = site.placement if site is not None else None
     here = _onto_plan(layout, places, named, placement)
     left, of_lot = lot_points(layout, surveys, unknown, REPEATED * error)

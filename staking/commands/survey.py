@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, TextIO
 import click
 
 from staking.commands.option_values import force_option, parse_columns, parse_no_elevation
-from staking.errors import InputError, ProjectError, WriteError
+from staking.errors import InputError, Problem, ProjectError, WriteError
 from staking.units import Unit
 
 if TYPE_CHECKING:
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from staking.points import SurveyPoints, SurveySettings
+    from staking.project.deed_file import DeedInFile
 
     Writer = Callable[[SurveyPoints, TextIO], None]
 
@@ -84,7 +85,8 @@ def command(
     """Say what each survey FILE holds.
 
     Its format, columns, unit and coordinate system and how each was found, how many points, their
-    extents, names that repeat, what has no elevation, what lies far off, and a small map.
+    extents, names that repeat, what has no elevation, what lies far off, and a small map. The text
+    of a deed is shown course by course beside its words, with how it closes and its area.
     """
     from staking.points import SurveySettings
 
@@ -100,10 +102,14 @@ def command(
         is_listing=target is None,
     )
     status = 0
-    documents = []
+    documents: list[dict[str, object]] = []
     left_out = ""
     for path in files:
         try:
+            deed = _deed(path, unit, target)
+            if deed is not None:
+                status = max(status, _tell_deed(deed, documents if as_json else None))
+                continue
             points = _read(path, settings, to_unit, to_crs)
             if target is not None and target.suffix.lower() in {".geojson", ".gpx"}:
                 points = _in_degrees(points)
@@ -143,6 +149,39 @@ def _read(
             raise
         raise _placed(error, path) from error
     return in_unit(points, to_unit) if to_unit is not None else points
+
+
+def _deed(path: Path, unit: str | None, target: Path | None) -> DeedInFile | None:
+    from staking.project.deed_file import read_deed_file
+
+    deed = read_deed_file(path, Unit(unit or "ft"))
+    if deed is not None and target is not None:
+        raise InputError(
+            Problem(
+                path=str(path),
+                message="this is a deed, and --to writes surveyed points",
+                remedy="leave --to out",
+            )
+        )
+    return deed
+
+
+def _tell_deed(deed: DeedInFile, documents: list[dict[str, object]] | None) -> int:
+    """Show a deed, or gather its document, and give the status it ends with."""
+    from staking.output.documents.deed_document import deed_file_document
+    from staking.output.tables.deed_file_tables import deed_file_blocks, deed_file_notices
+    from staking.output.terminal import print_blocks
+
+    fault = deed.fault
+    if documents is None:
+        print_blocks(deed_file_blocks(deed), sys.stdout)
+        print_blocks(deed_file_notices(deed), sys.stderr)
+    elif fault is None:
+        documents.append(deed_file_document(deed))
+    if fault is not None:
+        _tell_fault(fault)
+        return fault.exit_status
+    return 0
 
 
 def _in_degrees(points: SurveyPoints) -> SurveyPoints:

@@ -9,11 +9,14 @@ from staking.job.keys.site_keys import SiteKeys
 from staking.job.place import read_place
 from staking.job.tree.faults import Faults
 from staking.job.tree.sections import mapping_at
+from staking.measure.lengths import Unit
 from staking.notices import notice
 from staking.site.site_request import (
     BearingGiven,
     Buried,
+    DeedAsked,
     Distances,
+    KeepOff,
     Setback,
     Shape,
     SiteAsked,
@@ -36,6 +39,7 @@ class LotReader:
         self.keys = keys
         self.faults = faults
         self.given = mapping_at(faults.root, ("site",))
+        self.deed: DeedAsked | None = None
 
     def read(self, walls: tuple[str, ...], corners: tuple[str, ...]) -> SiteAsked | None:
         """Read what the lot asks for.
@@ -48,10 +52,11 @@ class LotReader:
         Returns
         -------
         SiteAsked or None
-            None where the section names no survey.
+            None where the section names no survey and gives no deed.
         """
         keys = self.keys
         folder = Path(self.faults.path).parent
+        deed = self._deed()
         setbacks, other = self._setbacks()
         asked = SiteAsked(
             survey=tuple(os.path.normpath(folder / name) for name in keys.survey),
@@ -60,7 +65,8 @@ class LotReader:
             columns=tuple(keys.columns) if keys.columns else None,
             crs=keys.crs,
             place=read_place(keys.placed, walls, corners, self.faults) if keys.placed else None,
-            boundary=tuple(keys.boundary),
+            boundary=keys.by_points,
+            deed=deed,
             setbacks=setbacks,
             other_setback=other,
             bearings=self._bearings(),
@@ -74,6 +80,7 @@ class LotReader:
                 Buried(name=line.name, through=tuple(line.through), hand_dig=line.hand_dig)
                 for line in keys.buried
             ),
+            keep=self._keep(),
             distances=self._distances(),
             combined_factor=keys.combined_factor,
             scaled_about=keys.scaled_about,
@@ -86,19 +93,75 @@ class LotReader:
             self._tell_loose_setbacks()
             return asked
         if "survey" not in self.given:
-            for key in ("place", "boundary", "setbacks", "bearings", "buried"):
-                if key in self.given:
+            self._without_survey(asked)
+            return asked if asked.from_paper else None
+        return None
+
+    def _without_survey(self, asked: SiteAsked) -> None:
+        """Note what needs a survey, where the job has none: with a deed only what is about it."""
+        by_deed = self.keys.by_deed
+        if by_deed is None:
+            for key in ("place", "boundary", "setbacks", "bearings", "buried", "keep"):
+                # What stands there in place of points or a deed has its own fault.
+                if key in self.given and not self.faults.touched(("site", key)):
                     self._ask_for_survey(key)
             if asked.stay_clear:
                 self._ask_for_survey("stay_clear")
-            for key in ("distances", "height", "prefix", "numbers", "no_elevation"):
-                if key in self.given:
-                    self.faults.add(
-                        ("site", key),
-                        f"{key} is about a survey, and the job has none",
-                        "add survey: and the file's name",
-                    )
-        return None
+        elif by_deed.pins:
+            self.faults.add(
+                (*by_deed.place, "pins"),
+                "there is no survey in which pins were found",
+                "add survey: and the file's name, or take pins out",
+            )
+        of_survey = ["distances", "height", "no_elevation"]
+        of_survey += ["prefix", "numbers"] if by_deed is None else ["columns", "crs"]
+        for key in of_survey:
+            if key in self.given:
+                self.faults.add(
+                    ("site", key),
+                    f"{key} is about a survey, and the job has none",
+                    "add survey: and the file's name",
+                )
+
+    def _deed(self) -> DeedAsked | None:
+        """Read the boundary's deed, where it is given by one."""
+        if self.keys.by_deed is None:
+            return None
+        from staking.job.deed_section import read_deed
+
+        unit = Unit(self.keys.units) if self.keys.units else self.faults.unit
+        self.deed = read_deed(self.keys.by_deed, unit, self.faults)
+        if "bearings" in self.given:
+            self.faults.add(
+                ("site", "bearings"), "the deed gives its own bearings", "take this out"
+            )
+        return self.deed
+
+    def _keep(self) -> tuple[KeepOff, ...]:
+        """Make what is kept off; each has its own name."""
+        found: dict[str, KeepOff] = {}
+        for each in self.keys.keep:
+            if each.name in found:
+                self.faults.add(
+                    (*each.place, "name"), f"{each.name} is used twice", "give each its own name"
+                )
+            if each.from_ == "eave" and not self.keys.overhang:
+                self.faults.add(
+                    (*each.place, "from"),
+                    "the distance is measured from the eave, and no overhang is given",
+                    "add overhang: under site",
+                )
+            found[each.name] = KeepOff(
+                name=each.name, through=tuple(each.through), least=each.least, keeps=each.from_
+            )
+        return tuple(found.values())
+
+    @property
+    def _corners(self) -> tuple[str, ...]:
+        """The names of the boundary's corners in order; none where it is not sound."""
+        if self.keys.by_deed is None:
+            return self.keys.by_points
+        return () if self.deed is None else self.deed.deed.corners
 
     def _distances(self) -> Distances:
         """Say what the coordinates' distances are, and note where half of it is missing."""
@@ -130,14 +193,14 @@ class LotReader:
 
     def _line(self, key: str) -> tuple[str, str] | None:
         """Split ``1-2`` into two neighbours of the boundary, whose names may hold dashes."""
-        boundary = self.keys.boundary
+        boundary = self._corners
         for start, end in zip(boundary, (*boundary[1:], *boundary[:1]), strict=True):
             if key in {f"{start}-{end}", f"{end}-{start}"}:
                 return start, end
         return None
 
     def _unknown_line(self, section: str, line: str) -> None:
-        boundary = self.keys.boundary
+        boundary = self._corners
         if boundary or "boundary" not in self.given:
             example = f"{boundary[0]}-{boundary[1]}" if boundary else "1-2"
             self.faults.add(

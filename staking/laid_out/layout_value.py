@@ -38,7 +38,7 @@ class Layout:
     notices
         The job's own first, then in the order the work is done.
     site
-        The building on its lot; None where the job has no survey.
+        The building on its lot; None where the job has no survey and gives no deed.
     grade
         The levels; None where the job has no grade section.
     """
@@ -60,8 +60,13 @@ class Layout:
 
     @property
     def placed(self) -> bool:
-        """Whether the building stands on a survey's grid."""
+        """Whether the building stands on a lot: on a survey's grid, or that of a deed."""
         return self.site is not None and self.site.placement is not None
+
+    @property
+    def surveyed_lot(self) -> BuildingOnLot | None:
+        """The lot where a survey ties it to the ground; None for one sketched from its deed."""
+        return None if self.site is None or self.site.from_paper else self.site
 
     @property
     def digs_wider(self) -> bool:

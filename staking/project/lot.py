@@ -10,14 +10,20 @@ from staking.errors import InputError, Problem
 from staking.project.lot_ground import grid_notices, lot_ground
 from staking.site.names import names_asked
 from staking.site.plane.survey_systems import one_system, scaled_alike
-from staking.site.surveyed_lot import LotSurveys, marks_named, surveyed_lot, surveys_on_lot
+from staking.site.surveyed_lot import (
+    LotSurveys,
+    marks_named,
+    surveyed_lot,
+    surveys_of_paper,
+    surveys_on_lot,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from staking.plan import Options, Plan
-    from staking.points import SurveyPoints
-    from staking.site.building_on_lot import BuildingOnLot, KnownPoint
+    from staking.points import KnownPoint, SurveyPoints
+    from staking.site.building_on_lot import BuildingOnLot
     from staking.site.site_request import SiteAsked
 
 _MOST_CONTROL = 60
@@ -27,7 +33,7 @@ _MOST_CONTROL = 60
 def load_site(
     asked: SiteAsked, plan: Plan, options: Options, known: Sequence[str] = ()
 ) -> tuple[BuildingOnLot, Plan]:
-    """Read the surveys of a job and place the building on them.
+    """Read the surveys of a job, or its deed alone, and place the building on them.
 
     Parameters
     ----------
@@ -49,6 +55,8 @@ def load_site(
     `staking.errors.InputError` comes from the readers, for names that are not in the survey or
     mean two places, and from the placement.
     """
+    if asked.from_paper:
+        return surveyed_lot(asked, plan, options, surveys_of_paper(asked, known), ())
     from staking.survey.merge import find_points
 
     read = scaled_alike(_read(asked), asked)

@@ -27,8 +27,8 @@ from staking.units import Unit
 if TYPE_CHECKING:
     from staking.notices import Notice
     from staking.plan import Plan
-    from staking.points import SurveyPoints
-    from staking.site.building_on_lot import BuildingOnLot, KnownPoint
+    from staking.points import KnownPoint, SurveyPoints
+    from staking.site.building_on_lot import BuildingOnLot
 
 
 def lot_ground(

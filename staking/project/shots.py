@@ -42,7 +42,7 @@ def read_surveys(
 
     from staking.survey.read import read_survey
 
-    site = layout.site
+    site = layout.surveyed_lot
     crs = settings.crs or (site.crs if site is not None else None)
     none = settings.no_elevation
     if none is None and site is not None:

@@ -16,11 +16,12 @@ from staking.errors import InputError, Problem
 from staking.lines import Array, crossed_pair, inverse
 from staking.notices import Angle, Notice, notice
 from staking.plan import StayClear
-from staking.points import SurveyPoints
+from staking.points import KnownPoint, SurveyPoints
+from staking.site.deed.deed_lot import DeedLot
 from staking.site.plane.grid_factor import GridFigures
 from staking.site.plane.ground_plane import AS_SURVEYED, GroundPlane, ScaledCoordinates
 from staking.site.site_request import Distances, SiteAsked
-from staking.site.site_results import BoundaryLine, Clearance, HandDig, Placement
+from staking.site.site_results import BoundaryLine, Clearance, HandDig, KeptOff, Placement
 
 BEARING_DOUBT = math.radians(5 / 60)
 """Given bearings whose turns against the file's are farther apart than this are told, rad.
@@ -29,21 +30,6 @@ Two norths differ by the same turn for every line; five minutes, 1 3/4" in 100 f
 what rounding a bearing to the minute and a point to a hundredth comes to (common practice, no
 source).
 """
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KnownPoint:
-    """A point of the survey that the job uses, m; elevation not-a-number where there is none.
-
-    `northing` and `easting` are those of the survey as long as it is being read, and on the lot's
-    plane of ground distances from then on.
-    """
-
-    name: str
-    northing: float
-    easting: float
-    elevation: float = math.nan
-    description: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,10 +66,13 @@ class BuildingOnLot:
         The points to tape from or set up on, by name.
     boundary, lines
         The points round the lot in order, and the line from each to the next.
-    stay_clear, buried
+    deed
+        The boundary by its deed; None where it runs through surveyed points.
+    stay_clear, buried, keep
         What runs through surveyed points.
-    clearances, hand_dig
-        What the building does to the boundary and to buried lines; empty without a placement.
+    clearances, kept_off, hand_dig
+        What the building does to the boundary, to what is kept off, and to buried lines; empty
+        without a placement.
     grid
         Grid against ground at the lot; None without a coordinate system and where the survey's
         coordinates were scaled to the ground already.
@@ -103,9 +92,12 @@ class BuildingOnLot:
     control: tuple[KnownPoint, ...] = ()
     boundary: tuple[KnownPoint, ...] = ()
     lines: tuple[BoundaryLine, ...] = ()
+    deed: DeedLot | None = None
     stay_clear: tuple[NamedLine, ...] = ()
     buried: tuple[NamedLine, ...] = ()
+    keep: tuple[NamedLine, ...] = ()
     clearances: tuple[Clearance, ...] = ()
+    kept_off: tuple[KeptOff, ...] = ()
     hand_dig: tuple[HandDig, ...] = ()
     grid: GridFigures | None = None
     notices: tuple[Notice, ...] = ()
@@ -124,6 +116,11 @@ class BuildingOnLot:
     def is_on_the_earth(self) -> bool:
         """Whether latitudes and longitudes can be given."""
         return self.is_on_the_grid or (self.crs is not None and self.scaled is not None)
+
+    @property
+    def from_paper(self) -> bool:
+        """Whether nothing ties the lot to the ground: a deed alone, no survey."""
+        return self.asked.from_paper
 
     def to_survey(self, points: Array) -> Array:
         """Give the coordinates of points of the building grid, as the survey counts them.
@@ -189,7 +186,7 @@ def boundary_lines(
     places = coordinates(boundary)
     local = (places - places.mean(axis=0))[:, ::-1]
     pairs = list(zip(names, [*names[1:], names[0]], strict=True))
-    _refuse_boundary(local, pairs)
+    refuse_boundary(local, pairs)
     given = {(each.start, each.end): each.azimuth for each in asked.bearings}
     lines = []
     for (start, end), one, other in zip(pairs, local, np.roll(local, -1, axis=0), strict=True):
@@ -212,7 +209,27 @@ def boundary_lines(
     return tuple(lines), _bearing_notices(lines)
 
 
-def _refuse_boundary(local: Array, pairs: Sequence[tuple[str, str]]) -> None:
+def refuse_boundary(
+    local: Array,
+    pairs: Sequence[tuple[str, str]],
+    remedy: str = "name its points in order round the lot",
+) -> None:
+    """Refuse a boundary that crosses itself or has two points in one place.
+
+    Parameters
+    ----------
+    local
+        ``(n, 2)`` its corners near the origin, m.
+    pairs
+        The names of the two corners of each line.
+    remedy
+        What to do where it crosses itself.
+
+    Raises
+    ------
+    InputError
+        Naming the two lines or corners.
+    """
     lengths = np.hypot(*(np.roll(local, -1, axis=0) - local).T)
     if lengths.min() <= 1e-3:
         start, end = pairs[int(lengths.argmin())]
@@ -224,7 +241,7 @@ def _refuse_boundary(local: Array, pairs: Sequence[tuple[str, str]]) -> None:
         raise InputError(
             Problem(
                 message=f"the boundary crosses itself: {one} and {other} meet",
-                remedy="name its points in order round the lot",
+                remedy=remedy,
                 field="site boundary",
             )
         )

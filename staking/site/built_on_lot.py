@@ -9,11 +9,20 @@ from staking.footing.bands_and_outlines import Band, Outline
 from staking.layout.layout_parts import Board, Hub
 from staking.notices import Length, Notice, notice
 from staking.plan import Plan, Point
-from staking.site.building_on_lot import BuildingOnLot, KnownPoint, NamedLine, coordinates
+from staking.points import KnownPoint
+from staking.site.building_on_lot import BuildingOnLot, NamedLine, coordinates
 from staking.site.buried import hand_dig, stakes_near
 from staking.site.clearance import Lot, beyond, building_parts, clearance_notices, clearances
+from staking.site.deed.deed_lot import boundary_ring
+from staking.site.keep_off import keep_off_notices, kept_off
 from staking.site.site_request import SiteAsked
-from staking.site.site_results import Clearance, HandDig, Placement
+from staking.site.site_results import (
+    BoundaryLine,
+    Clearance,
+    HandDig,
+    KeptOff,
+    Placement,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,7 +37,11 @@ class Built:
 
 
 def clearances_on(
-    asked: SiteAsked, boundary: Sequence[KnownPoint], placement: Placement, built: Built
+    asked: SiteAsked,
+    boundary: Sequence[KnownPoint],
+    placement: Placement,
+    built: Built,
+    lines: Sequence[BoundaryLine] = (),
 ) -> tuple[tuple[Clearance, ...], tuple[Notice, ...]]:
     """Return how the building keeps clear of the boundary, and what stands beyond it.
 
@@ -42,6 +55,9 @@ def clearances_on(
         Where the building is.
     built
         What stands on the lot.
+    lines
+        The lines of the boundary, where some are curved or may be off; none where all run straight
+        from point to point.
 
     Returns
     -------
@@ -52,9 +68,12 @@ def clearances_on(
     """
     if not boundary:
         return (), ()
+    ring, line_of = boundary_ring(lines, coordinates(boundary))
     lot = Lot(
         names=tuple(each.name for each in boundary),
-        points=placement.to_building(coordinates(boundary)),
+        points=placement.to_building(ring),
+        line_of=line_of,
+        doubts=tuple(line.doubt for line in lines),
     )
     found = clearances(
         lot,
@@ -83,6 +102,41 @@ def clearances_on(
         for line, group in over.items()
     ]
     return found, (*clearance_notices(told), *neighbours)
+
+
+def keeping_off(site: BuildingOnLot, placement: Placement, built: Built) -> tuple[KeptOff, ...]:
+    """Return how far the building keeps off wells, tanks, fields and easements.
+
+    Parameters
+    ----------
+    site
+        The lot.
+    placement
+        Where the building is.
+    built
+        What stands on the lot.
+
+    Returns
+    -------
+    tuple of KeptOff
+        In the order of the job.
+    """
+    if not site.keep:
+        return ()
+    found = () if site.deed is None else site.deed.found
+    drawn = {
+        each.name: max(line.doubt for line in site.lines)
+        for each in site.keep
+        if site.deed is not None
+        and any(point in site.deed.boundary and point.name not in found for point in each.points)
+    }
+    return kept_off(
+        site.asked.keep,
+        {each.name: placement.to_building(coordinates(each.points)) for each in site.keep},
+        building_parts(built.plan, built.footing, site.asked.overhang),
+        placement,
+        drawn,
+    )
 
 
 def _stakes(built: Built) -> list[tuple[str, Point]]:
@@ -170,11 +224,13 @@ def on_the_lot(
     if site.placement is None:
         return site
     built = Built(plan=plan, footing=footing, dig_bands=dig_bands, boards=boards, hubs=hubs)
-    clear, of_boundary = clearances_on(site.asked, site.boundary, site.placement, built)
+    clear, of_boundary = clearances_on(site.asked, site.boundary, site.placement, built, site.lines)
+    off = keeping_off(site, site.placement, built)
     by_hand, of_lines = digging_by_hand(site.buried, site.placement, built)
     return replace(
         site,
         clearances=clear,
+        kept_off=off,
         hand_dig=by_hand,
-        notices=(*site.notices, *of_boundary, *of_lines),
+        notices=(*site.notices, *of_boundary, *keep_off_notices(off), *of_lines),
     )

@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from staking.footing.bands_and_outlines import Outline
 from staking.lines import (
@@ -34,18 +35,39 @@ from staking.tolerances import ON_LINE
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Lot:
-    """The boundary: names of its points in order, and where they are on the building grid, m.
+    """The boundary on the building grid, m.
 
-    Line ``i`` runs from point ``i`` to the next; the last closes the ring. At least three.
+    Parameters
+    ----------
+    names
+        Of its corners, in order.
+    points
+        ``(k, 2)`` the ring of corners and of the places along curves between them; the last
+        closes it. At least three.
+    line_of
+        To which line each stretch of the ring belongs, the lines counted from 0; empty where every
+        line is one stretch.
+    doubts
+        How far off each line may be, m; empty where they were all found.
     """
 
     names: tuple[str, ...]
     points: Array
+    line_of: tuple[int, ...] = ()
+    doubts: tuple[float, ...] = ()
 
     @property
     def lines(self) -> tuple[tuple[str, str], ...]:
         """The names of the two points of each line."""
         return tuple(zip(self.names, (*self.names[1:], self.names[0]), strict=True))
+
+    def line_at(self, stretch: int) -> int:
+        """Give the line that a stretch of the ring belongs to."""
+        return self.line_of[stretch] if self.line_of else stretch
+
+    def doubt(self, line: int) -> float:
+        """Give how far off a line may be, m."""
+        return self.doubts[line] if self.doubts else 0.0
 
 
 def eave_ring(building: Building, overhang: float) -> Array:
@@ -234,13 +256,17 @@ def clearances(
         Line by line in the boundary's order, each part in turn.
     """
     found: dict[str, tuple[Array, Array]] = {}
-    each = np.arange(len(lot.names))
+    each = np.arange(len(lot.points))
     for what, rings in parts.items():
         results = [least_distances(ring, lot.points) for ring in rings]
         least = np.stack([distance for distance, _ in results])
         places = np.stack([at for _, at in results])
         ring = least.argmin(axis=0)
-        found[what] = (least[ring, each], placement.to_site(places[ring, each]))
+        nearest = _by_line(lot, least[ring, each])
+        found[what] = (
+            least[ring, each][nearest],
+            placement.to_site(places[ring, each][nearest]),
+        )
     return tuple(
         Clearance(
             line=f"{start}-{end}",
@@ -248,10 +274,22 @@ def clearances(
             distance=float(distance[i]),
             setback=setbacks.get((start, end), setbacks.get((end, start), other)),
             at=(float(at[i, 0]), float(at[i, 1])),
+            doubt=lot.doubt(i),
         )
         for i, (start, end) in enumerate(lot.lines)
         for what, (distance, at) in found.items()
     )
+
+
+def _by_line(lot: Lot, least: Array) -> npt.NDArray[np.intp]:
+    # Of the stretches of each line the one that comes nearest.
+    if not lot.line_of:
+        return np.arange(len(least))
+    lines = np.array(lot.line_of)
+    return np.array([
+        own[least[own].argmin()]
+        for own in (np.flatnonzero(lines == line) for line in range(len(lot.names)))
+    ])
 
 
 def clearance_notices(found: Sequence[Clearance]) -> tuple[Notice, ...]:
@@ -265,13 +303,17 @@ def clearance_notices(found: Sequence[Clearance]) -> tuple[Notice, ...]:
     Returns
     -------
     tuple of Notice
-        ``over-boundary`` and ``setback``, both broken, in the order of the clearances.
+        ``over-boundary`` and ``setback``, both broken, and ``setback-unproven`` where a line that
+        was drawn from a deed may be off by more than what is kept over the setback (broken where a
+        setback is given), in the order of the clearances.
     """
     told: list[Notice] = []
     for each in found:
         if each.ok:
             continue
-        if each.distance < 0:
+        if not each.is_broken:
+            told.append(_unproven(each))
+        elif each.distance < 0:
             told.append(
                 notice(
                     "over-boundary",
@@ -299,6 +341,23 @@ def clearance_notices(found: Sequence[Clearance]) -> tuple[Notice, ...]:
     return tuple(told)
 
 
+def _unproven(found: Clearance) -> Notice:
+    lead = "the {what} comes within {distance} of the boundary line {line}"
+    if found.setback is not None:
+        lead += ", where {setback} is asked for"
+    return notice(
+        "setback-unproven",
+        lead + "; that line is drawn from the deed and may be {doubt} off, so nobody can say that "
+        "it is kept: find the pins, or have a surveyor set them",
+        Severity.WARNING if found.setback is None else Severity.BROKEN,
+        what=found.what,
+        distance=Length(found.distance),
+        line=found.line,
+        setback=Length(found.setback or 0.0),
+        doubt=Length(found.doubt),
+    )
+
+
 def beyond(lot: Lot, stakes: Mapping[str, Sequence[Point]]) -> tuple[tuple[str, float, str], ...]:
     """Return what would stand on a neighbour's land.
 
@@ -324,5 +383,8 @@ def beyond(lot: Lot, stakes: Mapping[str, Sequence[Point]]) -> tuple[tuple[str, 
     worst: dict[str, tuple[float, str]] = {}
     for i in np.flatnonzero(out):
         if float(least[i]) > worst.get(names[i], (-math.inf, ""))[0]:
-            worst[names[i]] = (float(least[i]), "-".join(lot.lines[int(line[i])]))
+            worst[names[i]] = (
+                float(least[i]),
+                "-".join(lot.lines[lot.line_at(int(line[i]))]),
+            )
     return tuple((name, distance, at) for name, (distance, at) in worst.items())

@@ -30,12 +30,20 @@ class Known:
         The survey's own unit, in which coordinates are told.
     plane
         How the survey's coordinates come onto the plane.
+    from_paper
+        Whether the points are the corners of a deed, and there is no survey.
     """
 
     plan: Plan
     points: Mapping[str, tuple[float, float]]
     unit: Unit
     plane: GroundPlane = AS_SURVEYED
+    from_paper: bool = False
+
+    @property
+    def grid(self) -> str:
+        """What bearings are counted on, in words."""
+        return "the deed's own north" if self.from_paper else "the survey's grid"
 
     def corner(self, name: str) -> Point:
         """Find a corner: x and y, m; InputError where the plan has none of that name."""
@@ -47,7 +55,9 @@ class Known:
     def point(self, name: str) -> tuple[float, float]:
         """Find a survey point: northing and easting, m; InputError where there is none."""
         if name not in self.points:
-            raise _missing("point", name, "the survey", self.points)
+            raise _missing(
+                "point", name, "the deed" if self.from_paper else "the survey", self.points
+            )
         return self.points[name]
 
     def wall(self, name: str) -> tuple[str, str]:

@@ -46,12 +46,20 @@ def names_asked(asked: SiteAsked) -> Mapping[str, str]:
     dict
         The field in words by point name, in the order of the section.
     """
+    # Corners of a deed are places of the lot, wherever the survey stands.
+    corners = () if asked.deed is None else asked.deed.deed.corners
     named = list(names_to_place(asked.place).items())
     named += [(name, "site boundary") for name in asked.boundary]
+    if asked.deed is not None:
+        named += [(point, f"site boundary pins {corner}") for corner, point in asked.deed.pins]
     for shape in asked.stay_clear:
         named += [(name, f"site stay_clear {shape.name}") for name in shape.through]
     for line in asked.buried:
         named += [(name, f"site buried {line.name}") for name in line.through]
+    for kept in asked.keep:
+        named += [(name, f"site keep {kept.name}") for name in kept.through]
+    pins = () if asked.deed is None else [point for _, point in asked.deed.pins]
+    named = [each for each in named if each[0] not in corners or each[0] in pins]
     fields: dict[str, str] = {}
     for name, field in named:
         fields.setdefault(name, field)

@@ -29,6 +29,7 @@ def place(
     tape: Tape = _DEFAULT_TAPE,
     unit: Unit = Unit.M,
     plane: GroundPlane = AS_SURVEYED,
+    from_paper: bool = False,
 ) -> Placement:
     """Place the building as the job asks.
 
@@ -47,6 +48,8 @@ def place(
         The survey's own unit, in which coordinates are told.
     plane
         How the survey's coordinates come onto the plane.
+    from_paper
+        Whether the points are the corners of a deed, and there is no survey.
 
     Returns
     -------
@@ -60,7 +63,7 @@ def place(
     ComputationError
         When what is given has no direction, or tapes do not meet.
     """
-    known = Known(plan=plan, points=points, unit=unit, plane=plane)
+    known = Known(plan=plan, points=points, unit=unit, plane=plane, from_paper=from_paper)
     match asked:
         case PlaceByBearing():
             return place_by_bearing(asked, known)
@@ -160,9 +163,10 @@ def place_along(asked: PlaceAlong, known: Known) -> Placement:
     told = [
         notice(
             "along-check",
-            "wall {wall} runs {azimuth} on the survey's grid, as {first} to {second} does",
+            "wall {wall} runs {azimuth} on {grid}, as {first} to {second} does",
             Severity.NOTE,
             wall=f"{start}-{end}",
+            grid=known.grid,
             azimuth=Azimuth((math.pi / 2 - line) % (2 * math.pi)),
             first=asked.along[0],
             second=asked.along[1],

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from staking.deed import Deed
+
 
 class Distances(StrEnum):
     """What the distances between a survey's coordinates are."""
@@ -104,6 +106,31 @@ class BearingGiven:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class DeedAsked:
+    """A boundary by its deed, and the survey points at which its corners were found.
+
+    `pins` are pairs of corner and survey point; empty where none was found.
+    """
+
+    deed: Deed
+    pins: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeepOff:
+    """A thing through surveyed points from which a part of the building keeps a distance.
+
+    `least` in m; `keeps` is what is measured from: eave, wall or footing. Three points or more
+    whose last is the first again are the edge of a piece of ground.
+    """
+
+    name: str
+    through: tuple[str, ...]
+    least: float
+    keeps: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SiteAsked:
     """The site section of the job file.
 
@@ -118,7 +145,10 @@ class SiteAsked:
     place
         How the building is placed, or None.
     boundary
-        Names of the points round the lot, in order; empty where none is given.
+        Names of the points round the lot, in order; empty where none is given, and where it is
+        given by its deed.
+    deed
+        The boundary by its deed, or None.
     setbacks, other_setback
         By boundary line, and for the rest, m; None where none is asked for.
     bearings
@@ -129,6 +159,8 @@ class SiteAsked:
         Shapes through surveyed points; those by corners stand in the plan.
     buried
         Buried lines.
+    keep
+        What the building keeps off besides.
     distances
         Whether the survey's coordinates are those of its grid or were scaled to the ground.
     combined_factor, scaled_about
@@ -152,12 +184,14 @@ class SiteAsked:
     crs: str | None = None
     place: Place | None = None
     boundary: tuple[str, ...] = ()
+    deed: DeedAsked | None = None
     setbacks: tuple[Setback, ...] = ()
     other_setback: float | None = None
     bearings: tuple[BearingGiven, ...] = ()
     overhang: float = 0.0
     stay_clear: tuple[Shape, ...] = ()
     buried: tuple[Buried, ...] = ()
+    keep: tuple[KeepOff, ...] = ()
     distances: Distances = Distances.GRID
     combined_factor: float | None = None
     scaled_about: tuple[float, float] | None = None
@@ -165,3 +199,20 @@ class SiteAsked:
     prefix: str = ""
     numbers: int | None = None
     no_elevation: tuple[float, ...] | None = None
+
+    @property
+    def corner_names(self) -> tuple[str, ...]:
+        """The names of the lot's corners in order."""
+        return self.boundary if self.deed is None else self.deed.deed.corners
+
+    @property
+    def boundary_points(self) -> tuple[str, ...]:
+        """The survey points at which corners of the lot stand."""
+        if self.deed is None:
+            return self.boundary
+        return tuple(point for _, point in self.deed.pins)
+
+    @property
+    def from_paper(self) -> bool:
+        """Whether the lot is known from its deed alone, without any survey."""
+        return self.deed is not None and not self.survey

@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from staking.notices import Notice
+from staking.site.deed.curves import Curve
 
 Array = npt.NDArray[np.float64]
 
@@ -104,7 +105,8 @@ class Clearance:
     """The least distance from a boundary line to one part of the building, m.
 
     `what` is eave, wall or footing; `at` is where on the building, north and east on the plane;
-    `setback` is None where none is asked for. A negative `distance` is over the line.
+    `setback` is None where none is asked for. A negative `distance` is over the line. `doubt` is
+    how far off the line itself may be, where it was drawn from a deed and not found.
     """
 
     line: str
@@ -112,11 +114,17 @@ class Clearance:
     distance: float
     setback: float | None
     at: tuple[float, float]
+    doubt: float = 0.0
+
+    @property
+    def is_broken(self) -> bool:
+        """Whether it is over the line or does not keep the setback, by more than 0.1 mm."""
+        return self.distance < (self.setback or 0.0) - 1e-4
 
     @property
     def ok(self) -> bool:
-        """Whether it is on this side of the line and keeps the setback, to 0.1 mm."""
-        return self.distance >= (self.setback or 0.0) - 1e-4
+        """Whether it keeps the setback, or stays inside, by all that the line may be off."""
+        return self.distance >= (self.setback or 0.0) + self.doubt - 1e-4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,10 +138,52 @@ class HandDig:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class BoundaryLine:
-    """A boundary line from the file; `given` is the plat's azimuth, or None.
+class KeptOff:
+    """The least distance from a thing that is kept off to a part of the building, m.
 
-    Its length is on the ground, m, its azimuth on the survey's grid, rad.
+    `what` is eave, wall or footing; nothing where the one stands on the other.
+    """
+
+    name: str
+    what: str
+    distance: float
+    least: float
+    at: tuple[float, float]
+    doubt: float = 0.0
+
+    @property
+    def is_broken(self) -> bool:
+        """Whether the distance is not kept, by more than 0.1 mm."""
+        return self.distance < self.least - 1e-4
+
+    @property
+    def ok(self) -> bool:
+        """Whether it is kept by all that the places may be off."""
+        return self.distance >= self.least + self.doubt - 1e-4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoundaryLine:
+    """A boundary line.
+
+    Parameters
+    ----------
+    start, end
+        Its corners.
+    length
+        On the ground, m; of a curve along the arc.
+    azimuth
+        On the survey's grid, rad; of a curve that of its chord.
+    given
+        The azimuth on record, or None.
+    given_length
+        The length on record, m, or None.
+    curve
+        The curve that it runs along, or None.
+    through
+        Places on the curve between its corners, north and east on the plane, m.
+    doubt
+        How far off the line may be, m, where a corner of it was drawn from a deed.
     """
 
     start: str
@@ -141,3 +191,12 @@ class BoundaryLine:
     length: float
     azimuth: float
     given: float | None = None
+    given_length: float | None = None
+    curve: Curve | None = None
+    through: tuple[tuple[float, float], ...] = ()
+    doubt: float = 0.0
+
+    @property
+    def name(self) -> str:
+        """Its corners with a dash between."""
+        return f"{self.start}-{self.end}"

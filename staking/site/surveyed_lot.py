@@ -2,28 +2,36 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from staking.errors import InputError, Problem
 from staking.notices import Notice, notice
 from staking.plan import Options, Plan
-from staking.points import SurveyPoints
+from staking.points import KnownPoint, SurveyPoints
 from staking.site.building_on_lot import (
     BuildingOnLot,
-    KnownPoint,
     NamedLine,
     boundary_lines,
     coordinates,
     known_onto,
+    refuse_boundary,
     stay_clear_shapes,
 )
+from staking.site.deed.deed_lot import DeedLot, lot_of_deed
+from staking.site.deed.deed_notices import deed_notices
 from staking.site.given_shapes import refuse_crossed_shapes, setback_notices
+from staking.site.known import LISTED
+from staking.site.names import names_asked, names_to_place
 from staking.site.place_building import place
-from staking.site.plane.ground_plane import survey_onto
+from staking.site.plane.ground_plane import AS_SURVEYED, survey_onto
 from staking.site.plane.lot_plane import LotGround
+from staking.site.plane.plane_basis import HeightSource, PlaneBasis
 from staking.site.site_request import SiteAsked
-from staking.site.site_results import Placement
+from staking.site.site_results import BoundaryLine, Placement
 from staking.site.whereabouts import told_of, whereabouts
+from staking.tolerances import SAME_POINT
 from staking.units import Unit
 
 
@@ -99,7 +107,7 @@ def marks_named(
         Marks that can be found again: no points of a buried line that serve nothing else.
     """
     buried = {name for each in asked.buried for name in each.through}
-    kept = {*asked.boundary, *known}
+    kept = {*asked.boundary_points, *known}
     kept |= {name for each in asked.stay_clear for name in each.through}
     return tuple(name for name in named if name in kept or name not in buried)
 
@@ -135,40 +143,45 @@ def surveyed_lot(
     `staking.errors.InputError` comes for a boundary or a shape that crosses itself, and from the
     placement.
     """
-    points, ground = surveys.points, surveys.ground
-    boundary = tuple(points[name] for name in asked.boundary)
-    lines, said = boundary_lines(boundary, asked)
+    ground = surveys.ground
+    deed = None if asked.deed is None else lot_of_deed(asked.deed, surveys.points)
+    points = {**surveys.points, **_corners(asked, deed, surveys)}
+    boundary, lines, said = _boundary(asked, deed, points)
     shapes = _lines_through(points, [(each.name, each.through) for each in asked.stay_clear])
     refuse_crossed_shapes({
         each.name: ([point.name for point in each.points], coordinates(each.points))
         for each in shapes
     })
     notices = [*told_of(surveys.files), *said]
-    notices += setback_notices(asked.boundary, coordinates(boundary), asked)
-    unit = asked.unit or surveys.read[0].unit
-    placement = _place(asked, plan, options, surveys, Unit(unit))
+    notices += setback_notices(asked.corner_names, coordinates(boundary), asked)
+    unit = asked.unit or (surveys.read[0].unit if surveys.read else asked.job_unit or options.unit)
+    placement = _place(asked, plan, options, points, Unit(unit), ground)
     if placement is not None:
         notices += [*placement.notices, *whereabouts(plan, placement, surveys.read, ground.plane)]
         inside = stay_clear_shapes(shapes, placement)
         plan = replace(plan, stay_clear=(*plan.stay_clear, *inside))
-    elif shapes or asked.buried or boundary:
-        notices.append(_not_placed())
+    elif shapes or asked.buried or boundary or asked.keep:
+        notices.append(_not_placed(asked))
     buried = _lines_through(points, [(each.name, each.through) for each in asked.buried])
     site = BuildingOnLot(
         asked=asked,
         surveys=tuple(survey.name for survey in surveys.files),
         files=surveys.files,
         unit=unit,
-        columns=_columns_of_places(asked.columns) or surveys.files[0].columns,
+        columns=_columns_of_places(asked.columns)
+        or (surveys.files[0].columns if surveys.files else ()),
         crs=surveys.crs,
         plane=ground.plane,
         scaled=ground.scaled,
         grid=ground.figures,
         placement=placement,
-        control=control,
+        # On paper the corners are all there is to measure from.
+        control=boundary if asked.from_paper else control,
         boundary=boundary,
         lines=lines,
+        deed=deed,
         stay_clear=shapes,
+        keep=_lines_through(points, [(each.name, each.through) for each in asked.keep]),
         buried=tuple(
             replace(line, hand_dig=each.hand_dig)
             for line, each in zip(buried, asked.buried, strict=True)
@@ -176,6 +189,12 @@ def surveyed_lot(
         notices=tuple(notices),
     )
     return site, plan
+
+
+def _columns_of_places(columns: tuple[str, ...] | None) -> tuple[str, ...]:
+    """Return the columns asked for; none where they are a drawing's, whose places are drawn."""
+    of_drawings = {"point", "elevation", "description", "-"}
+    return columns if columns and not {*columns} <= of_drawings else ()
 
 
 def _lines_through(
@@ -188,25 +207,125 @@ def _lines_through(
 
 
 def _place(
-    asked: SiteAsked, plan: Plan, options: Options, surveys: LotSurveys, unit: Unit
+    asked: SiteAsked,
+    plan: Plan,
+    options: Options,
+    points: Mapping[str, KnownPoint],
+    unit: Unit,
+    ground: LotGround,
 ) -> Placement | None:
     if asked.place is None:
         return None
-    places = {name: (each.northing, each.easting) for name, each in surveys.points.items()}
+    places = {name: (each.northing, each.easting) for name, each in points.items()}
     return place(
-        plan, asked.place, places, tape=options.tape, unit=unit, plane=surveys.ground.plane
+        plan,
+        asked.place,
+        places,
+        tape=options.tape,
+        unit=unit,
+        plane=ground.plane,
+        from_paper=asked.from_paper,
     )
 
 
-def _not_placed() -> Notice:
+def _boundary(
+    asked: SiteAsked, deed: DeedLot | None, points: Mapping[str, KnownPoint]
+) -> tuple[tuple[KnownPoint, ...], tuple[BoundaryLine, ...], tuple[Notice, ...]]:
+    """Give the corners of the lot, the lines between them, and what is to be told of them."""
+    if deed is None:
+        boundary = tuple(points[name] for name in asked.boundary)
+        return boundary, *boundary_lines(boundary, asked)
+    places = coordinates(deed.boundary)
+    refuse_boundary(
+        (places - places.mean(axis=0))[:, ::-1],
+        deed.deed.lines,
+        "compare its courses with the deed: a bearing is wrong",
+    )
+    return deed.boundary, deed.lines, deed_notices(deed)
+
+
+def _corners(
+    asked: SiteAsked, deed: DeedLot | None, surveys: LotSurveys
+) -> Mapping[str, KnownPoint]:
+    """Give the corners of a deed by name; a name that means a survey point too is refused."""
+    if deed is None:
+        return {}
+    corners = {each.name: each for each in deed.boundary}
+    used = {
+        *names_to_place(asked.place),
+        *(name for each in asked.stay_clear for name in each.through),
+        *(name for each in asked.buried for name in each.through),
+        *(name for each in asked.keep for name in each.through),
+    }
+    problems = []
+    for file in surveys.files:
+        for name, north, east in zip(file.names, file.northing, file.easting, strict=True):
+            corner = corners.get(str(name))
+            if corner is None or corner.name not in used:
+                continue
+            if math.hypot(north - corner.northing, east - corner.easting) > SAME_POINT:
+                problems.append(
+                    Problem(
+                        field="site boundary deed",
+                        message=f"{name} is a corner of the deed and, elsewhere, a point of "
+                        f"{file.name}, and the job names it",
+                        remedy="give the corners names of their own by names: under boundary",
+                    )
+                )
+    if problems:
+        raise InputError(*problems)
+    return corners
+
+
+def _not_placed(asked: SiteAsked) -> Notice:
+    lot = "deed" if asked.from_paper else "survey"
+    where = "the lot" if asked.from_paper else "it"
     return notice(
         "not-placed",
-        "the survey is read, but place: does not say where the building stands on it, so "
+        f"the {lot} is read, but place: does not say where the building stands on {where}, so "
         "nothing is known of its clearances, and strings do not keep off what is there",
     )
 
 
-def _columns_of_places(columns: tuple[str, ...] | None) -> tuple[str, ...]:
-    """Return the columns asked for; none where they are a drawing's, whose places are drawn."""
-    of_drawings = {"point", "elevation", "description", "-"}
-    return columns if columns and not {*columns} <= of_drawings else ()
+def surveys_of_paper(asked: SiteAsked, known: Sequence[str] = ()) -> LotSurveys:
+    """Give the surveys of a lot that has none: what is known is its deed.
+
+    Parameters
+    ----------
+    asked
+        The site section.
+    known
+        Names that are wanted beside those the job names.
+
+    Returns
+    -------
+    LotSurveys
+        No points: the corners of the deed are added where the boundary is made.
+
+    Raises
+    ------
+    InputError
+        For every name that is no corner of the deed.
+    """
+    corners = asked.corner_names
+    wanted = dict.fromkeys(known, "known point") | dict(names_asked(asked))
+    problems = [
+        Problem(
+            field=field,
+            message=f"there is no point {name}: the job has no survey, and the deed's corners are "
+            f"{', '.join(corners[:LISTED])}",
+            remedy="name one of them, or add survey: and the file's name",
+        )
+        for name, field in wanted.items()
+        if name not in corners
+    ]
+    if problems:
+        raise InputError(*problems)
+    basis = PlaneBasis(northing=0.0, easting=0.0, height=None, source=HeightSource.UNKNOWN)
+    return LotSurveys(
+        read=(),
+        files=(),
+        points={},
+        crs=None,
+        ground=LotGround(plane=AS_SURVEYED, basis=basis),
+    )

@@ -11,12 +11,19 @@ from staking.survey.turned_away.other_formats import WEB_PAGE, refuse_other_form
 HEAD = 65536
 """How many bytes from the file's start the format is read from."""
 
+DEED = "deed"
+"""What a file of courses is called: bearings with their distances, and no points."""
+
 _COURSE = re.compile(
     r"(?:thence[\s,]+)?[NS][\s.]*[0-9]{1,2}(?:\.[0-9]+)?[°\s-]*(?:[0-9]{1,2}['\s-]+)?(?:[0-9.]+[\"\s]*)?"
     r"[EW]\b\.?[\s,;]+(?:a distance of\s+)?[0-9][0-9,.]*\s*(?:'|ft|feet|foot|m\b|met)?(?!\s*[0-9])",
     re.IGNORECASE,
 )
 """A bearing with its distance, as deeds and plats have them."""
+
+
+_THENCE = re.compile(r"\b(?:thence|thnc?|th\.?(?=\s+[NSEW]))(?![a-z])", re.IGNORECASE)
+"""What begins a course of a deed; ``th`` only before a letter of the compass."""
 
 
 def detect(head: bytes, name: str) -> str:
@@ -33,7 +40,7 @@ def detect(head: bytes, name: str) -> str:
     -------
     str
         ``delimited``, ``landxml``, ``geojson``, ``gpx``, ``kml``, ``dxf``, ``level_book``,
-        ``tape_book`` or ``angle_book``.
+        ``tape_book``, ``angle_book`` or ``deed``.
 
     Raises
     ------
@@ -54,7 +61,8 @@ def detect(head: bytes, name: str) -> str:
         return "geojson"
     if suffix == ".dxf" or re.match(r"(?:999\s.*?\n)?\s*0\s*\r?\n\s*SECTION\s", body):
         return "dxf"
-    _refuse_courses(body, name)
+    if _holds_courses(body):
+        return DEED
     return _book(body) or "delimited"
 
 
@@ -105,21 +113,14 @@ def _book(body: str) -> str | None:
     return None
 
 
-def _refuse_courses(body: str, name: str) -> None:
-    """Refuse bearings with distances, which are courses of a boundary and no points."""
+def _holds_courses(body: str) -> bool:
+    """Say whether this is bearings with distances: courses of a boundary, and no points."""
     lines = [line.strip() for line in body.splitlines()[:200] if line.strip()]
     if not lines:
-        return
+        return False
     words = {re.sub(r"[^a-z]", "", word) for word in re.split(r"[,;\t|]", lines[0].lower())}
     courses = sum(_COURSE.match(line) is not None for line in lines)
     is_list = bool(words & {"bearing", "azimuth"} and words & {"distance", "dist", "length"})
-    is_deed = bool(re.search(r"\bthence\b", body, re.IGNORECASE) and _COURSE.search(body))
-    if not (is_list or is_deed or 2 * courses > len(lines)):
-        return
-    raise InputError(
-        Problem(
-            path=name,
-            message="this holds bearings and distances, as a deed or plat does, and no points",
-            remedy="give the corners' northing and easting, from the plat or by surveying the pins",
-        )
-    )
+    thence = len(_THENCE.findall(body))
+    is_deed = thence > 1 or (thence == 1 and _COURSE.search(body) is not None)
+    return is_list or is_deed or 2 * courses > len(lines)

@@ -9,8 +9,7 @@ from difflib import get_close_matches
 from itertools import islice
 
 from staking.errors import InputError, Problem
-from staking.points import Surface, SurveyPoints
-from staking.site.building_on_lot import KnownPoint
+from staking.points import KnownPoint, Surface, SurveyPoints
 from staking.tolerances import SAME_POINT
 from staking.units import Unit
 

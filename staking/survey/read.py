@@ -10,7 +10,7 @@ from typing import BinaryIO, cast
 from staking.errors import InputError, Problem
 from staking.plain_file import refuse_other_files
 from staking.points import SurveyPoints, SurveySettings
-from staking.survey.detect import HEAD, detect
+from staking.survey.detect import DEED, HEAD, detect
 
 Parser = Callable[[BinaryIO, str, SurveySettings], SurveyPoints]
 
@@ -104,6 +104,15 @@ def parse_survey(
         As `read_survey`.
     """
     kind = detect(head, name)
+    if kind == DEED:
+        raise InputError(
+            Problem(
+                path=name,
+                message="this holds bearings and distances, as a deed or plat does, and no points",
+                remedy="give them in the job by boundary: {deed: …}; `staking survey` shows how "
+                "they are read",
+            )
+        )
     if kind == "tape_book":
         raise InputError(
             Problem(

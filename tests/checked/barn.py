@@ -10,8 +10,8 @@ import numpy as np
 from staking.laid_out.layout_value import Layout
 from staking.laid_out.whole_layout import footing_strips, lay_out_whole
 from staking.plan import Building, Corner, Footing, Options, Pad, Plan, Wall
-from staking.points import SurveyPoints
-from staking.site.building_on_lot import BuildingOnLot, KnownPoint
+from staking.points import KnownPoint, SurveyPoints
+from staking.site.building_on_lot import BuildingOnLot
 from staking.site.site_request import SiteAsked
 from staking.site.site_results import Placement
 

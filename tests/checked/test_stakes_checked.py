@@ -17,8 +17,7 @@ from staking.checked.stakes_on_plan import StakesRead, match_stakes, stake_names
 from staking.errors import ComputationError, InputError
 from staking.laid_out.layout_value import Layout
 from staking.plan import Options, Point
-from staking.points import SurveyPoints
-from staking.site.building_on_lot import KnownPoint
+from staking.points import KnownPoint, SurveyPoints
 from staking.site.site_request import Setback, SiteAsked
 from staking.site.site_results import Placement
 from tests.checked.barn import CORNERS, EAST, NORTH, layout, on_the_ground, placed, survey

@@ -16,7 +16,7 @@ from staking.laid_out.staked_out import (
     stakes_in_files,
 )
 from staking.layout.named_points import named_points
-from staking.site.building_on_lot import KnownPoint
+from staking.points import KnownPoint
 from staking.site.plane.ground_plane import GroundPlane
 from staking.site.site_request import SiteAsked
 from tests.checked.barn import EAST, NORTH, layout, placed, survey

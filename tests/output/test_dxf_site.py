@@ -20,8 +20,9 @@ from staking.output.drawing.pen import Grid
 from staking.output.drawing.plan_drawing import plan_document
 from staking.output.drawing.write_drawing import write_drawing
 from staking.plan import Building, Corner, Footing, Opening, Options, Plan, Show, Wall
+from staking.points import KnownPoint
 from staking.project.layout import lay_out_job, load_job
-from staking.site.building_on_lot import BuildingOnLot, KnownPoint, NamedLine
+from staking.site.building_on_lot import BuildingOnLot, NamedLine
 from staking.site.site_request import SiteAsked
 from staking.site.site_results import BoundaryLine, Placement
 from staking.units import Unit

@@ -11,12 +11,8 @@ from staking.footing.bands_and_outlines import Band, Outline
 from staking.kinds import FootingKind
 from staking.layout.layout_parts import Board, Hub
 from staking.plan import Building, Corner, Footing, Plan, Wall
-from staking.site.building_on_lot import (
-    KnownPoint,
-    NamedLine,
-    boundary_lines,
-    stay_clear_shapes,
-)
+from staking.points import KnownPoint
+from staking.site.building_on_lot import NamedLine, boundary_lines, stay_clear_shapes
 from staking.site.built_on_lot import Built, clearances_on, digging_by_hand
 from staking.site.names import names_asked
 from staking.site.site_request import (

@@ -10,8 +10,8 @@ import pytest
 from staking.errors import InputError
 from staking.notices import Severity, notice
 from staking.plan import Building, Corner, Footing, Plan, Wall
-from staking.points import SurveyPoints
-from staking.site.building_on_lot import BuildingOnLot, KnownPoint
+from staking.points import KnownPoint, SurveyPoints
+from staking.site.building_on_lot import BuildingOnLot
 from staking.site.plane.grid_factor import GridFigures
 from staking.site.plane.ground_plane import AS_SURVEYED, ScaledCoordinates
 from staking.site.plane.lot_plane import (

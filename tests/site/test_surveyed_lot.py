@@ -9,8 +9,8 @@ import pytest
 
 from staking.footing.bands_and_outlines import Outline
 from staking.plan import Building, Corner, Footing, Options, Plan, Wall
-from staking.points import SurveyPoints
-from staking.site.building_on_lot import BuildingOnLot, KnownPoint
+from staking.points import KnownPoint, SurveyPoints
+from staking.site.building_on_lot import BuildingOnLot
 from staking.site.built_on_lot import on_the_lot
 from staking.site.plane.ground_plane import AS_SURVEYED, GroundPlane
 from staking.site.plane.lot_plane import LotGround

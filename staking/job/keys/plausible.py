@@ -99,6 +99,7 @@ RANGES: tuple[Range, ...] = (
     _length("overhang", 1 * INCH, 6 * FOOT, "site.overhang"),
     _length("setback", 6 * INCH, 500 * FOOT, "site.setbacks"),
     _length("hand-dig width", 6 * INCH, 10 * FOOT, "buried.hand_dig"),
+    _length("distance kept off", 1 * FOOT, 1000 * FOOT, "keep.least"),
     _length("distance from a surveyed point", 1 * INCH, 1000 * FOOT, "bytape.tape"),
     _length("distance along a surveyed line", -2000 * FOOT, 2000 * FOOT, "along.from_first"),
     _length("distance off a surveyed line", -2000 * FOOT, 2000 * FOOT, "along.offset"),

@@ -6,6 +6,7 @@ Point names are the survey's own and may be anything, so they are taken as typed
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from typing import Annotated, Any, ClassVar
 
 from pydantic import AfterValidator, Field, PlainValidator, ValidationInfo, WithJsonSchema
@@ -36,6 +37,7 @@ from staking.job.keys.fields import (
     read_figure,
 )
 from staking.job.keys.models import Section
+from staking.job.tree.job_limits import MOST_CORNERS
 from staking.job.tree.source import Items, Scalar
 from staking.measure.lengths import Unit
 from staking.points import COLUMN_WORDS
@@ -251,6 +253,91 @@ class BuriedKeys(Section):
         return '{name: gas line, through: [31, 32], hand_dig: 24"}'
 
 
+@dataclass(frozen=True, slots=True)
+class WrittenCourses:
+    """The courses of a deed as typed: each with its line, or a whole description in one."""
+
+    texts: tuple[str, ...]
+    is_list: bool
+
+
+def _read_courses(value: Any) -> WrittenCourses:
+    """Take a list of courses, or the text of a deed."""
+    if isinstance(value, Scalar) and not value.is_empty and value.text.strip():
+        return WrittenCourses((value.text,), is_list=False)
+    if not isinstance(value, Items):
+        raise MeasureError(
+            "the courses of a deed are due here",
+            "list them, each its bearing and distance, or paste the text of the deed behind |",
+        )
+    if len(value) > MOST_CORNERS:
+        raise MeasureError(
+            f"there are {len(value)} courses; a lot has {MOST_CORNERS} at most",
+            "look whether this is the lot alone",
+        )
+    return WrittenCourses(tuple(own_text(item) for item in value), is_list=True)
+
+
+Courses = Annotated[
+    WrittenCourses,
+    PlainValidator(_read_courses),
+    WithJsonSchema({
+        "anyOf": [
+            {"type": "string"},
+            {"type": "array", "items": {"type": "string"}, "minItems": 1},
+        ]
+    }),
+]
+
+
+class DeedKeys(Section):
+    """A boundary by the courses of its deed or plat."""
+
+    deed: Courses = Field(
+        description="the courses round the lot in order, each a bearing and a distance or a curve "
+        "by its parts; or the text of the deed"
+    )
+    names: list[PointName] = Field(
+        default=[], description="names of the corners in order; 1, 2, 3 and so on by default"
+    )
+    pins: table_of(  # type: ignore[valid-type]
+        PointName,
+        "corners with the survey points at which they were found are due here",
+        "write {1: 101, 2: 102}",
+    ) = Field(default={}, description="corners that were found, each with its surveyed point")
+    basis: Text | None = Field(
+        default=None, description="what the deed says its bearings are counted from"
+    )
+
+
+class KeepKeys(Section):
+    """A well, a tank, a field or an easement that the building keeps off."""
+
+    together: ClassVar[bool] = True
+
+    name: PointName = Field(description="what it is called")
+    through: _through(1) = Field(  # type: ignore[valid-type]
+        description="the surveyed points at it or along it; the first named again at the end "
+        "closes a piece of ground"
+    )
+    least: PositiveLength = Field(description="the distance that is kept")
+    from_: choice("footing", "wall", "eave") = Field(  # type: ignore[valid-type]
+        alias="from", description="what it is measured from: footing, wall or eave"
+    )
+
+    @classmethod
+    def example(cls) -> str:
+        """Say what to write where no keys stand."""
+        return "{name: well, through: [61], least: 50', from: footing}"
+
+
+Boundary = by_its_keys(
+    {"deed": DeedKeys},
+    "deed",
+    word=_through(3),
+)
+
+
 class SiteKeys(Section):
     """The survey and the lot."""
 
@@ -270,8 +357,10 @@ class SiteKeys(Section):
     placed: Placed | None = Field(  # type: ignore[valid-type]
         alias="place", default=None, description="how the building is placed, one of four ways"
     )
-    boundary: _through(3) = Field(  # type: ignore[valid-type]
-        default=[], description="the lot's corners in order"
+    boundary: Boundary = Field(  # type: ignore[valid-type]
+        default=[],
+        description="the lot's corners in order, or its deed, such as {deed: [N 88 30 15 E 120', "
+        "…], pins: {1: 101}}",
     )
     setbacks: _by_line(LengthOrZero) = Field(  # type: ignore[valid-type]
         default={}, description="by boundary line, such as {1-2: 25', other: 10'}"
@@ -288,6 +377,12 @@ class SiteKeys(Section):
     buried: list_of(  # type: ignore[valid-type]
         BuriedKeys, "a list of buried lines is due here", "start each with a dash"
     ) = Field(default=[], description="buried lines, and how far each side is dug by hand")
+    keep: list_of(  # type: ignore[valid-type]
+        KeepKeys, "a list of what is kept off is due here", "start each with a dash"
+    ) = Field(
+        default=[],
+        description="wells, tanks, fields and easements, and the distance kept from each",
+    )
     height: Length | None = Field(default=None, description="height of the lot above the sea")
     distances: choice("grid", "ground") | None = Field(  # type: ignore[valid-type]
         default=None, description="whether the survey's coordinates were scaled to the ground"
@@ -309,3 +404,15 @@ class SiteKeys(Section):
         description="the number, or the list of numbers, that the survey writes where no elevation "
         "was measured; none where every number is a real elevation",
     )
+
+    @property
+    def by_deed(self) -> DeedKeys | None:
+        """The boundary's deed; None where it is given by surveyed points, or not at all."""
+        given: object = self.boundary
+        return given if isinstance(given, DeedKeys) else None
+
+    @property
+    def by_points(self) -> tuple[str, ...]:
+        """The surveyed points round the lot; none where its deed is given."""
+        given: object = self.boundary
+        return tuple(map(str, given)) if isinstance(given, list) else ()

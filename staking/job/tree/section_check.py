@@ -20,6 +20,7 @@ _LISTS = frozenset({
     "bearings",
     "buried",
     "interior",
+    "keep",
     "openings",
     "level",
     "pads",

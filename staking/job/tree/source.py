@@ -25,6 +25,9 @@ STARTER_HINT = "`staking init` writes a file to start from"
 Place = tuple[str | int, ...]
 """Where something stands in the file: keys and list positions from the top."""
 
+PASTED = ("site", "boundary", "deed")
+"""The one place that takes a text of several lines: a deed, pasted as it is."""
+
 _BIDI = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\u200e\u200f")
 
 
@@ -361,7 +364,10 @@ def _grow(node: Any, place: Place, path: str, problems: list[Problem]) -> Any:
             items.lines.append(value.start_mark.line + 1)
             items.append(_grow(value, (*place, number), path, problems))
         return items
-    problems.extend(_bad_characters(node.value, line, path))
+    text = node.value
+    if place == PASTED:
+        text = text.replace("\n", " ").replace("\t", " ")
+    problems.extend(_bad_characters(text, line, path))
     return Scalar(node.value, line, quoted=node.style is not None and node.style != "")
 
 

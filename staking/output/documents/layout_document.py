@@ -7,11 +7,13 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from staking.measure.lengths import Unit
+from staking.output.documents.deed_document import deed_record, misclosure_record
 from staking.output.documents.site_document import (
     SiteGrid,
     boundary_records,
     clearance_records,
     hand_dig_records,
+    kept_off_records,
     site_record,
 )
 from staking.output.wording import Words, safe
@@ -71,6 +73,7 @@ def layout_document(layout: Layout, pairs: Iterable[Check] = ()) -> Record:
     """
     scale, words, plan = _LayoutScale(layout.options), Words(layout.options), layout.plan
     grid = SiteGrid(layout.site)
+    deed = None if layout.site is None else layout.site.deed
     tops = {} if layout.grade is None else dict(layout.grade.stake_tops)
     lower = {} if layout.grade is None else {e.board: e.tier for e in layout.grade.boards}
     document: Record = {
@@ -108,7 +111,10 @@ def layout_document(layout: Layout, pairs: Iterable[Check] = ()) -> Record:
         ],
         "combined_factor": None if layout.site is None else layout.site.combined_factor,
         "boundary": boundary_records(layout, scale.length),
+        "misclosure": None if deed is None else misclosure_record(deed.walked, scale.length),
+        "deed": None if deed is None else deed_record(deed, scale.length, scale.area),
         "clearances": clearance_records(layout, scale.length),
+        "keep": kept_off_records(layout, scale.length),
         "hand_dig": hand_dig_records(layout, scale.length),
         "warnings": list(dict.fromkeys(words.notice(each) for each in layout.notices)),
     }

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from staking.output.documents.deed_document import curve_record, degrees
 from staking.output.wording import safe
 from staking.site.building_on_lot import coordinates
 from staking.site.plane.ground_plane import AS_SURVEYED
@@ -99,22 +100,6 @@ class SiteGrid:
         return degrees(math.pi / 2 - own - self._placement.turn)
 
 
-def degrees(azimuth: float) -> float:
-    """Write an azimuth in degrees.
-
-    Parameters
-    ----------
-    azimuth
-        Rad.
-
-    Returns
-    -------
-    float
-        0 up to 360.
-    """
-    return round(math.degrees(azimuth), 10) % 360.0 + 0.0
-
-
 def clearance_records(layout: Layout, length: Callable[[float], float]) -> list[Record]:
     """Give the clearances.
 
@@ -140,9 +125,42 @@ def clearance_records(layout: Layout, length: Callable[[float], float]) -> list[
             "distance": length(each.distance),
             "setback": None if each.setback is None else length(each.setback),
             "ok": each.ok,
+            "doubt": length(each.doubt),
             **grid.surveyed(np.array(each.at)),
         }
         for each in layout.site.clearances
+    ]
+
+
+def kept_off_records(layout: Layout, length: Callable[[float], float]) -> list[Record]:
+    """Give how far the building keeps off wells, tanks, fields and easements.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+    length
+        Metres to the job's unit.
+
+    Returns
+    -------
+    list of dict
+        In the order of the job.
+    """
+    if layout.site is None:
+        return []
+    grid = SiteGrid(layout.site)
+    return [
+        {
+            "name": safe(each.name),
+            "what": each.what,
+            "distance": length(each.distance),
+            "least": length(each.least),
+            "ok": each.ok,
+            "doubt": length(each.doubt),
+            **grid.surveyed(np.array(each.at)),
+        }
+        for each in layout.site.kept_off
     ]
 
 
@@ -171,7 +189,12 @@ def boundary_records(layout: Layout, length: Callable[[float], float]) -> list[R
             "bearing": degrees(each.azimuth),
             "record": None
             if each.given is None
-            else {"length": None, "bearing": degrees(each.given)},
+            else {
+                "length": None if each.given_length is None else length(each.given_length),
+                "bearing": degrees(each.given),
+            },
+            "curve": curve_record(each.curve, length),
+            "doubt": length(each.doubt),
         }
         for each in layout.site.lines
     ]

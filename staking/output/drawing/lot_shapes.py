@@ -18,8 +18,10 @@ from staking.output.drawing.point_attributes import name_surveyed
 from staking.output.points.stake_points import fixed
 from staking.output.wording import Words
 from staking.plan import Point
-from staking.site.building_on_lot import KnownPoint, coordinates
+from staking.points import KnownPoint
+from staking.site.building_on_lot import coordinates
 from staking.site.buried import hand_dig_strips
+from staking.site.deed.deed_lot import boundary_ring
 from staking.units import Unit
 
 if TYPE_CHECKING:
@@ -95,8 +97,12 @@ def lot_lines(site: BuildingOnLot) -> list[Segment]:
     list of Segment
         The lines on the building grid, m.
     """
-    edges = _on_plan(site, site.boundary)
+    edges = _ring(site)
     lines = [*zip(edges, (*edges[1:], *edges[:1]), strict=True)]
+    for kept in site.keep:
+        lines.extend(pairwise(_on_plan(site, kept.points)))
+        for strip in _around(_on_plan(site, kept.points), _least(site, kept.name)):
+            lines.extend(zip(strip, (*strip[1:], strip[0]), strict=True))
     for line in site.buried:
         points = _on_plan(site, line.points)
         lines.extend(pairwise(points))
@@ -136,7 +142,7 @@ def marked_points(site: BuildingOnLot) -> tuple[KnownPoint, ...]:
     tuple of KnownPoint
         In that order.
     """
-    buried = [point for line in site.buried for point in line.points]
+    buried = [point for line in (*site.buried, *site.keep) for point in line.points]
     points = [*site.control, *site.boundary, *buried]
     return tuple({point.name: point for point in reversed(points)}.values())[::-1]
 
@@ -168,7 +174,13 @@ def draw_site(
     name_surveyed(pen, marked, spots, Unit(site.unit))
     edges = view.at(site.boundary)
     if edges:
-        pen.ring(edges, layers.PROPERTY)
+        pen.ring(_ring(site), layers.PROPERTY)
+    for kept in site.keep:
+        points = view.at(kept.points)
+        if len(points) > 1:
+            pen.chain(points, layers.PROPERTY)
+        for strip in _around(points, _least(site, kept.name)):
+            pen.ring(strip, layers.PROPERTY, "STK_STAY")
     for line in site.buried:
         points = view.at(line.points)
         pen.chain(points, layers.UTILITY)
@@ -208,7 +220,8 @@ def _labels(
             for line, start, end in zip(
                 view.site.lines, edges, (*edges[1:], *edges[:1]), strict=True
             )
-        ],
+        ]
+        + [_beside_kept(view, kept.name, view.at(kept.points)) for kept in view.site.keep],
     )
     buried: Labels = []
     for line in view.site.buried:
@@ -225,6 +238,13 @@ def _labels(
 
 def _along(view: SiteView, words: str, line: Segment) -> Iterable[Variant]:
     return beside(words, *_shown(view, line), 0.0, layers.SMALL_HEIGHT * view.mm)
+
+
+def _beside_kept(view: SiteView, name: str, spots: Sequence[Point]) -> Iterable[Variant]:
+    words = f"{layers.clean_text(name)}: keep {view.words.length(_least(view.site, name))} off"
+    height = layers.SMALL_HEIGHT * view.mm
+    variants = around(words, spots[0], _MARKER * view.mm / 2, height, math.pi / 4)
+    return variants if _seen(view, spots[0]) else [next(variants)]
 
 
 def _along_buried(
@@ -269,6 +289,29 @@ def _on_plan(site: BuildingOnLot, points: Sequence[KnownPoint]) -> tuple[Point, 
         return ()
     found = _placed(site).to_building(coordinates(points))
     return tuple((float(x), float(y)) for x, y in found)
+
+
+def _ring(site: BuildingOnLot) -> tuple[Point, ...]:
+    # The boundary on the building grid, with the places along its curves.
+    if not site.boundary:
+        return ()
+    ring, _ = boundary_ring(site.lines, coordinates(site.boundary))
+    return tuple((float(x), float(y)) for x, y in _placed(site).to_building(ring))
+
+
+def _least(site: BuildingOnLot, name: str) -> float:
+    return next(each.least for each in site.asked.keep if each.name == name)
+
+
+def _around(points: Sequence[Point], least: float) -> Iterator[tuple[Point, ...]]:
+    # The ground within the distance that is kept off.
+    from shapely import LineString
+    from shapely import Point as Spot
+
+    shape = Spot(points[0]) if len(points) == 1 else LineString(points)
+    grown = shape.buffer(least, quad_segs=8)
+    for ring in (grown.exterior, *grown.interiors):
+        yield tuple((float(x), float(y)) for x, y in ring.coords[:-1])
 
 
 def _solid(spot: Point, mm: float) -> Box:

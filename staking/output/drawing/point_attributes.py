@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
     from staking.output.drawing.pen import Pen
     from staking.plan import Point
-    from staking.site.building_on_lot import KnownPoint
+    from staking.points import KnownPoint
     from staking.units import Unit
 
 BLOCK = "SURVEY_POINT"

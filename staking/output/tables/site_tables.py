@@ -8,6 +8,11 @@ import numpy as np
 
 from staking.measure.lengths import format_bearing
 from staking.output.blocks import Block, Column, Table
+from staking.output.tables.deed_tables import (
+    deed_blocks,
+    lines_from_paper,
+    record_beside_measured,
+)
 from staking.output.wording import Words, safe
 from staking.tolerances import ON_LINE
 from staking.units import Unit
@@ -15,6 +20,7 @@ from staking.units import Unit
 if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
     from staking.site.building_on_lot import BuildingOnLot
+    from staking.site.site_results import Clearance
 
 DECIMALS = {Unit.FT: 3, Unit.US_FT: 3, Unit.IN: 2, Unit.M: 4, Unit.MM: 1}
 """Decimals of a coordinate on the screen, in each unit."""
@@ -33,16 +39,19 @@ def site_blocks(layout: Layout, words: Words) -> tuple[Block, ...]:
     Returns
     -------
     tuple of Table
-        Nothing for a job without a survey; parts with nothing in them have no rows.
+        Nothing for a job without a lot; parts with nothing in them have no rows.
     """
     if layout.site is None:
         return ()
+    deed = layout.site.deed
     return (
         _corners(layout, layout.site),
         _residuals(layout.site, words),
         _clearances(layout.site, words),
+        _kept_off(layout.site, words),
         _hand_dig(layout, layout.site, words),
         _boundary(layout.site, words),
+        *(() if deed is None else deed_blocks(deed, words)),
     )
 
 
@@ -74,8 +83,11 @@ def _corners(layout: Layout, site: BuildingOnLot) -> Table:
             (corner.name, coordinate(northing, unit), coordinate(easting, unit))
             for corner, (northing, easting) in zip(corners, places, strict=True)
         ]
+    grid = "the survey's grid"
+    if site.from_paper:
+        grid = f"the deed's bearings, from its corner {safe(site.boundary[0].name)}"
     return Table(
-        title=f"Corners on the survey's grid, {unit.value}",
+        title=f"Corners on {grid}, {unit.value}",
         note=_stretched(site),
         columns=(
             Column(heading="corner"),
@@ -140,9 +152,40 @@ def _clearances(site: BuildingOnLot, words: Words) -> Table:
                 each.what,
                 apart(each.distance),
                 "" if each.setback is None else words.length(each.setback),
-                "no" if not each.ok else "" if each.setback is None else "yes",
+                _kept(each),
             )
             for each in shown
+        ),
+    )
+
+
+def _kept(found: Clearance) -> str:
+    if found.is_broken:
+        return "no"
+    if not found.ok:
+        return "not sure"
+    return "" if found.setback is None else "yes"
+
+
+def _kept_off(site: BuildingOnLot, words: Words) -> Table:
+    return Table(
+        title="Clear of what is kept off",
+        columns=(
+            Column(heading="what is kept off"),
+            Column(heading="from"),
+            Column(heading="clear", right=True),
+            Column(heading="at least", right=True),
+            Column(heading="kept"),
+        ),
+        rows=tuple(
+            (
+                safe(each.name),
+                each.what,
+                words.length(each.distance),
+                words.length(each.least),
+                "no" if each.is_broken else "yes" if each.ok else "not sure",
+            )
+            for each in site.kept_off
         ),
     )
 
@@ -183,6 +226,10 @@ def _hand_dig(layout: Layout, site: BuildingOnLot, words: Words) -> Table:
 
 
 def _boundary(site: BuildingOnLot, words: Words) -> Table:
+    if site.deed is not None:
+        if site.deed.from_paper:
+            return lines_from_paper(site.deed, words)
+        return record_beside_measured(site.deed)
     given = any(each.given is not None for each in site.lines)
     return Table(
         title="Boundary, from the survey",

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING, Any
 
 from staking.measure.lengths import format_angle
 from staking.output.blocks import Block, Column, Table
-from staking.output.documents.site_document import SiteGrid, degrees
+from staking.output.documents.deed_document import degrees
+from staking.output.documents.site_document import SiteGrid
 from staking.output.tables.site_tables import coordinate
 from staking.output.wording import Words, safe
 from staking.units import Unit

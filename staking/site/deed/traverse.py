@@ -10,7 +10,7 @@ import numpy as np
 
 from staking.deed import Course, CurvedCourse, CurvesTo, Deed, StraightCourse
 from staking.errors import ComputationError, InputError, Problem
-from staking.planar import Array, signed_area
+from staking.lines import Array, signed_area
 from staking.site.deed.curves import Curve, PartApart, solve_curve
 
 CLOSED = 1e-6

@@ -10,8 +10,8 @@ import numpy as np
 from staking.lines import Array
 from staking.notices import Notice, Severity, notice
 from staking.plan import Plan
-from staking.points import SurveyPoints
-from staking.site.building_on_lot import BuildingOnLot, KnownPoint, coordinates
+from staking.points import KnownPoint, SurveyPoints
+from staking.site.building_on_lot import BuildingOnLot, coordinates
 from staking.site.names import names_to_place
 from staking.site.plane.grid_factor import (
     GridFigures,
@@ -61,7 +61,7 @@ def _building(asked: SiteAsked, points: Mapping[str, KnownPoint]) -> tuple[float
 
     if isinstance(asked.place, PlaceByBearing):
         return asked.place.northing, asked.place.easting
-    tied = [points[name] for name in names_to_place(asked.place)]
+    tied = [points[name] for name in names_to_place(asked.place) if name in points]
     if not tied:
         return None
     return (
@@ -92,7 +92,7 @@ def lot_basis(
     boundary = np.array(
         [
             (each.northing, each.easting, each.elevation)
-            for each in (points[name] for name in asked.boundary)
+            for each in (points[name] for name in asked.boundary_points)
         ],
         dtype=float,
     ).reshape(-1, 3)
