@@ -68,7 +68,7 @@ class PieceKind(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Piece:
+class DescriptionPiece:
     """A piece of a description.
 
     Parameters
@@ -105,7 +105,7 @@ class Description:
         To what that area is written, m2: half its last figure.
     """
 
-    pieces: tuple[Piece, ...]
+    pieces: tuple[DescriptionPiece, ...]
     basis: str | None = None
     stated_area: float | None = None
     stated_within: float = 0.0
@@ -260,7 +260,7 @@ def _words(text: str) -> str:
     return " ".join(text.split()).lstrip(" ;,.").rstrip(" ;,")
 
 
-def _opening(text: str) -> Piece:
+def _opening(text: str) -> DescriptionPiece:
     fault = None
     if re.search(r"\brun(?:ning|s)?\b", plain(text)) and _has_course(text.split("run", 1)[-1]):
         fault = MeasureError(
@@ -271,25 +271,25 @@ def _opening(text: str) -> Piece:
         _refuse_exceptions(plain(text))
     except MeasureError as error:
         fault = error
-    return Piece(kind=PieceKind.OPENING, words=_words(text), fault=fault)
+    return DescriptionPiece(kind=PieceKind.OPENING, words=_words(text), fault=fault)
 
 
-def _course(kind: PieceKind, clause: str, unit: Unit) -> Piece:
+def _course(kind: PieceKind, clause: str, unit: Unit) -> DescriptionPiece:
     words = _words(clause)
     try:
         if _AGAIN.search(clause):
             raise MeasureError(
                 "a second description begins here", "keep the courses of one lot, round it once"
             )
-        return Piece(kind=kind, words=words, course=read_course(words, unit))
+        return DescriptionPiece(kind=kind, words=words, course=read_course(words, unit))
     except MeasureError as error:
         if kind is PieceKind.TIE and not re.search(r"\bexcept", plain(clause)):
             # How one comes to the lot is shown in its own words and not needed.
-            return Piece(kind=kind, words=words)
-        return Piece(kind=kind, words=words, fault=error)
+            return DescriptionPiece(kind=kind, words=words)
+        return DescriptionPiece(kind=kind, words=words, fault=error)
 
 
-def _closing(tail: str) -> Piece:
+def _closing(tail: str) -> DescriptionPiece:
     body = plain(tail)
     fault = None
     try:
@@ -300,7 +300,7 @@ def _closing(tail: str) -> Piece:
         fault = MeasureError(
             "a second description begins here", "keep the courses of one lot, round it once"
         )
-    return Piece(kind=PieceKind.CLOSING, words=_words(tail), fault=fault)
+    return DescriptionPiece(kind=PieceKind.CLOSING, words=_words(tail), fault=fault)
 
 
 def _refuse_exceptions(body: str) -> None:
