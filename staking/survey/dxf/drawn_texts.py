@@ -7,10 +7,6 @@ import re
 from dataclasses import dataclass
 from typing import Any
 
-import numpy as np
-
-from staking.points import Array
-
 _LETTER = 0.8
 """A letter with the gap behind it is so wide, as a part of the text's height (common practice, no
 source)."""
@@ -51,13 +47,10 @@ class DrawnText:
     height: float
     letter: float
 
-    def distances(self, places: Array) -> Array:
-        """Return how far ``(n, 2)`` places lie from its room; 0 within."""
-        away = places - np.array(self.middle)
-        along, up = np.array(self.along), np.array((-self.along[1], self.along[0]))
-        beside = np.maximum(np.abs(away @ along) - self.length / 2, 0.0)
-        above = np.maximum(np.abs(away @ up) - self.height / 2, 0.0)
-        return np.asarray(np.hypot(beside, above))
+    @property
+    def room(self) -> tuple[float, float, float, float, float, float, float]:
+        """Its room in numbers: middle, direction, length and height, and its letters' height."""
+        return (*self.middle, *self.along, self.length, self.height, self.letter)
 
 
 def drawn_text(entity: Any) -> DrawnText | None:

@@ -28,7 +28,7 @@ practice, no source)."""
 ON_POINT = 6
 """A text sits on a point whose x and y agree with its own to this many decimals."""
 
-_PAIRS = 4_000_000
+_PAIRS = 1_000_000
 """So many texts and points near one another are looked at together, to bound the memory."""
 _CROWDED = 200
 """Where a text has on the average more points within reach than this, none is its own."""
@@ -120,42 +120,58 @@ def _nearest(
     looked_at = 0
     for start in range(0, len(reaching), step):
         part = reaching[start : start + step]
-        rooms = np.array([_room(texts[index]) for index in part])
-        found = tree.query(box(*rooms.T))
+        rooms = np.array([texts[index].room for index in part])
+        found = tree.query(box(*_around(rooms).T))
         looked_at += found.shape[1]
         if looked_at > _CROWDED * (start + len(part)) + _PAIRS:
             return
-        order = np.argsort(found[0], kind="stable")
-        whose, which = found[0][order], found[1][order]
-        cuts = np.flatnonzero(np.diff(whose)) + 1
-        for rows in np.split(np.arange(len(whose)), cuts):
-            if len(rows) == 0:
-                continue
-            index = part[int(whose[rows[0]])]
-            own = _own(texts[index], spots[which[rows]])
-            if own is not None:
-                yield index, None if own < 0 else places[kept[which[rows[own]]]]
+        whose, own = _own(rooms, spots, found[0], found[1])
+        for row, spot in zip(whose.tolist(), own.tolist(), strict=True):
+            yield part[row], None if spot < 0 else places[kept[spot]]
 
 
-def _room(text: DrawnText) -> tuple[float, float, float, float]:
-    """Return the least and greatest x, y within which a point can matter to a text."""
+def _around(rooms: Array) -> Array:
+    """Return ``(n, 4)`` least and greatest x, y within which a point can matter to each text."""
+    x, y, cosine, sine, length, height, letter = rooms.T
     # The next point counts as far as it may lie and still leave a doubt.
-    around = PLAINLY * REACH * text.letter
-    cosine, sine = abs(text.along[0]), abs(text.along[1])
-    x = (text.length * cosine + text.height * sine) / 2 + around
-    y = (text.length * sine + text.height * cosine) / 2 + around
-    return text.middle[0] - x, text.middle[1] - y, text.middle[0] + x, text.middle[1] + y
+    around = PLAINLY * REACH * letter
+    across = (length * np.abs(cosine) + height * np.abs(sine)) / 2 + around
+    upward = (length * np.abs(sine) + height * np.abs(cosine)) / 2 + around
+    return np.column_stack((x - across, y - upward, x + across, y + upward))
 
 
-def _own(text: DrawnText, spots: Array) -> int | None:
-    """Return which of the places a text labels; -1 where several may be, None for none."""
-    away: npt.NDArray[np.float64] = text.distances(spots)
-    order = np.argsort(away, kind="stable")
-    first = float(away[order[0]])
-    if first > REACH * text.letter:
-        return None
-    if len(order) > 1:
-        second = float(away[order[1]])
-        if second < PLAINLY * first or second < _APART * text.letter:
-            return -1
-    return int(order[0])
+def _own(
+    rooms: Array, spots: Array, whose: npt.NDArray[np.int64], which: npt.NDArray[np.int64]
+) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.int64]]:
+    """Find the point of each text that has one within its reach.
+
+    Parameters
+    ----------
+    rooms
+        ``(n, 7)``, as `DrawnText.room`.
+    spots
+        ``(m, 2)``: x, y of the points.
+    whose, which
+        ``(k,)`` pairs of a text and a point near it.
+
+    Returns
+    -------
+    tuple of Array
+        The texts, and for each its point; -1 where several may be.
+    """
+    x, y, cosine, sine, length, height, letter = rooms[whose].T
+    away = spots[which] - np.column_stack((x, y))
+    beside = np.abs(away[:, 0] * cosine + away[:, 1] * sine) - length / 2
+    above = np.abs(away[:, 1] * cosine - away[:, 0] * sine) - height / 2
+    distance = np.hypot(np.maximum(beside, 0.0), np.maximum(above, 0.0))
+    order = np.lexsort((distance, whose))
+    whose, which, distance, letter = whose[order], which[order], distance[order], letter[order]
+    first = np.flatnonzero(np.diff(whose, prepend=-1))
+    next_one = np.minimum(first + 1, len(whose) - 1)
+    has_next = (next_one > first) & (whose[next_one] == whose[first])
+    second = np.where(has_next, distance[next_one], np.inf)
+    near = distance[first]
+    is_open = (second < PLAINLY * near) | (second < _APART * letter[first])
+    own = np.where(is_open, -1, which[first])
+    within = near <= REACH * letter[first]
+    return whose[first][within], own[within]
