@@ -108,3 +108,170 @@ class WorkPart(StrEnum):
     LINES = "Interior lines"
     PADS = "Pads"
     PAINT = "Paint"
+
+
+class Casting(StrEnum):
+    """What a footing is poured against: the trench's own earth, or forms."""
+
+    EARTH = "earth"
+    FORMS = "forms"
+
+
+class WallMaterial(StrEnum):
+    """What stands on a footing: a masonry wall, or a concrete one."""
+
+    MASONRY = "masonry"
+    CONCRETE = "concrete"
+
+
+class Grout(StrEnum):
+    """Which cells of a block wall are filled: those with dowels, all of them, or none."""
+
+    DOWELS = "dowels"
+    ALL = "all"
+    NO = "no"
+
+
+class OrderGroup(StrEnum):
+    """The groups of an order."""
+
+    CONCRETE = "concrete"
+    STEEL = "steel"
+    BLOCK = "block"
+    DIG = "dig"
+    LAYOUT = "layout"
+
+
+class GroundSource(StrEnum):
+    """Where the elevations of the ground come from.
+
+    From the survey's elevated points or its surface; from elevations in the job; from rod readings
+    in the job, which the height of the instrument turns into elevations; from a level book.
+    """
+
+    SURVEY = "survey"
+    READINGS = "readings"
+    ROD = "rod"
+    LEVEL_BOOK = "level_book"
+
+
+class RodMarks(StrEnum):
+    """How a rod in feet is marked."""
+
+    INCHES = "inches"
+    TENTHS = "tenths"
+
+
+class Governs(StrEnum):
+    """What keeps a level of the footing from being a course higher.
+
+    One rule alone, at some place: frost, bearing, or the least count of courses; or else the steps,
+    by which a neighbour's depth is carried on.
+    """
+
+    FROST = "frost"
+    BEARING = "bearing"
+    LEAST_COURSES = "least courses"
+    STEPS = "steps"
+
+
+class LevelKind(StrEnum):
+    """What is set with the rod at a level."""
+
+    TOP_OF_WALL = "top of wall"
+    STRING = "string"
+    LOWER_STRING = "lower string"
+    TOP_OF_FOOTING = "top of footing"
+    BOTTOM_OF_FOOTING = "bottom of footing"
+    DIG = "dig level"
+    TOP_OF_SLAB = "top of slab"
+    UNDER_SLAB = "under the slab"
+    UNDER_SLAB_STONE = "under the slab's stone"
+    TOP_OF_PAD = "top of pad"
+    BOTTOM_OF_PAD = "bottom of pad"
+    DIG_UNDER_PAD = "dig under pad"
+
+
+class StakeKind(StrEnum):
+    """A stake that stays where it is driven: at a corner, or a hub on a wall's line beyond it."""
+
+    CORNER = "corner"
+    HUB = "hub"
+
+
+class LotPart(StrEnum):
+    """What of a building is kept clear of the boundary."""
+
+    EAVE = "eave"
+    WALL = "wall"
+    FOOTING = "footing"
+
+
+class FootingEdge(StrEnum):
+    """An edge of a footing.
+
+    A wall has an outer and an inner one; an interior line a left and a right one, seen from its
+    first end; a round pad one edge; a square pad four, counted round it.
+    """
+
+    OUTER = "outer"
+    INNER = "inner"
+    LEFT = "left"
+    RIGHT = "right"
+    ROUND = "0"
+    FIRST = "1"
+    SECOND = "2"
+    THIRD = "3"
+    FOURTH = "4"
+
+    @property
+    def is_of_pad(self) -> bool:
+        """Whether it is a pad's."""
+        return self.isdigit()
+
+
+class PouredFigure(StrEnum):
+    """What of a poured footing is held against the plan."""
+
+    OUTER_EDGE = "outer edge"
+    INNER_EDGE = "inner edge"
+    LEFT_EDGE = "left edge"
+    RIGHT_EDGE = "right edge"
+    EDGE = "edge"
+    WIDTH = "width"
+    TOP = "top"
+    LEVEL = "level"
+    THICKNESS = "thickness"
+
+    @property
+    def is_edge(self) -> bool:
+        """Whether it is an edge's place."""
+        return self in _EDGES.values()
+
+    @classmethod
+    def of_edge(cls, edge: FootingEdge) -> PouredFigure:
+        """Give the figure that an edge's place is.
+
+        Returns
+        -------
+        PouredFigure
+            All edges of pads are one figure.
+        """
+        return _EDGES[edge]
+
+
+_EDGES = {
+    FootingEdge.OUTER: PouredFigure.OUTER_EDGE,
+    FootingEdge.INNER: PouredFigure.INNER_EDGE,
+    FootingEdge.LEFT: PouredFigure.LEFT_EDGE,
+    FootingEdge.RIGHT: PouredFigure.RIGHT_EDGE,
+    **{edge: PouredFigure.EDGE for edge in FootingEdge if edge.is_of_pad},
+}
+
+
+class OntoPlan(StrEnum):
+    """How surveyed points came onto the plan: by the lot, by stakes, or by the footing's edges."""
+
+    LOT = "lot"
+    STAKES = "stakes"
+    EDGES = "edges"

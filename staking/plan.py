@@ -11,6 +11,7 @@ import math
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from staking.kinds import Casting
 from staking.lines import Point as Point
 from staking.lines import direction, is_anticlockwise
 
@@ -311,7 +312,7 @@ class BoardRules:
 class Dig:
     """How the trench is dug, m.
 
-    `bank` is the horizontal run per unit of depth; `cast` is earth or forms.
+    `bank` is the horizontal run per unit of depth.
     """
 
     overdig: float = 0.0
@@ -319,7 +320,7 @@ class Dig:
     bank: float = 0.0
     depth: float = 0.0
     base: float = 0.0
-    cast: str = "earth"
+    cast: Casting = Casting.EARTH
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

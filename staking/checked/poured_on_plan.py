@@ -10,11 +10,12 @@ import numpy as np
 
 from staking.adjust.nails import fit_to_lines
 from staking.adjust.pour.footing_edges import PlannedEdge
-from staking.adjust.pour.on_footing import OnFooting
+from staking.adjust.pour.on_footing import OnFooting, PointLevel
 from staking.adjust.pour.poured import BESIDE, EdgeFound, LevelFound
 from staking.adjust.surveyed_stakes import displacement
 from staking.checked.shots_on_plan import lot_points, refuse_mirrored, refuse_wrong_size
 from staking.errors import ComputationError, InputError, Problem
+from staking.kinds import FootingEdge, OntoPlan, PouredFigure
 from staking.laid_out.layout_value import Layout
 from staking.laid_out.staked_out import known_stakes
 from staking.layout.named_points import named_points
@@ -40,7 +41,7 @@ _ANOTHER = "is it another edge, or another grid?"
 _PAST = 1.0
 """How far past a wall's corner its footing may be surveyed, m."""
 
-Sides = Mapping[str, Mapping[str, PlannedEdge]]
+Sides = Mapping[str, Mapping[FootingEdge, PlannedEdge]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,14 +53,14 @@ class SurveyedFooting:
     edges, levels
         Where edges and tops are.
     fitted
-        How the points came onto the plan: ``lot``, ``stakes`` or ``edges``.
+        How the points came onto the plan.
     notices
         What must be told.
     """
 
     edges: tuple[EdgeFound, ...]
     levels: tuple[LevelFound, ...]
-    fitted: str
+    fitted: OntoPlan
     notices: tuple[Notice, ...]
 
 
@@ -86,8 +87,8 @@ def footing_names(plan: Plan, planned: Sequence[PlannedEdge]) -> dict[str, str]:
     return names
 
 
-def _by_side(planned: Sequence[PlannedEdge]) -> dict[str, dict[str, PlannedEdge]]:
-    sides: dict[str, dict[str, PlannedEdge]] = {}
+def _by_side(planned: Sequence[PlannedEdge]) -> dict[str, dict[FootingEdge, PlannedEdge]]:
+    sides: dict[str, dict[FootingEdge, PlannedEdge]] = {}
     for edge in planned:
         sides.setdefault(edge.where, {})[edge.side] = edge
     return sides
@@ -158,7 +159,9 @@ def _not_taken(silent: Sequence[str], points: Sequence[OnFooting]) -> list[Notic
                 names=", ".join(silent[:12]) + more,
             )
         )
-    if any(each.side and not each.level and not math.isnan(each.elevation) for each in points):
+    if any(
+        each.is_on_edge and each.level is None and not math.isnan(each.elevation) for each in points
+    ):
         told.append(
             notice(
                 "edge-elevations",
@@ -172,7 +175,7 @@ def _not_taken(silent: Sequence[str], points: Sequence[OnFooting]) -> list[Notic
 
 def _onto_plan(
     layout: Layout, surveys: Sequence[SurveyPoints], points: Sequence[OnFooting], sides: Sides
-) -> tuple[list[Point], str, set[str]]:
+) -> tuple[list[Point], OntoPlan, set[str]]:
     raw = np.array([(each.easting, each.northing) for each in points], dtype=float)
     site = layout.surveyed_lot
     planned = _stakes(layout)
@@ -184,13 +187,13 @@ def _onto_plan(
     }
     if site is not None and site.placement is not None:
         moved = site.placement.to_building(raw[:, ::-1])
-        return [(x, y) for x, y in moved.tolist()], "lot", set(seen)
+        return [(x, y) for x, y in moved.tolist()], OntoPlan.LOT, set(seen)
     if len(seen) >= 2:
         matrix = _by_stakes(seen, planned)
-        fitted = "stakes"
+        fitted = OntoPlan.STAKES
     else:
         matrix = _by_edges(points, raw, sides)
-        fitted = "edges"
+        fitted = OntoPlan.EDGES
     moved = np.column_stack((raw, np.ones(len(raw)))) @ matrix.T
     return [(x, y) for x, y in moved.tolist()], fitted, set(seen)
 
@@ -216,7 +219,7 @@ def _by_edges(points: Sequence[OnFooting], raw: Floats, sides: Sides) -> Floats:
         (i, sides[where][each.side])
         for i, each in enumerate(points)
         for where in each.wheres
-        if each.side in sides[where]
+        if each.side is not None and each.side in sides[where]
     ]
     ways = np.array([edge.out for _, edge in rows], dtype=float).reshape(-1, 2)
     if len(rows) < 3 or np.linalg.matrix_rank(ways, tol=0.05) < 2:
@@ -290,7 +293,7 @@ def _taken(
     survey: SurveyPoints,
     each: OnFooting,
     where: str,
-    edges: Mapping[str, PlannedEdge],
+    edges: Mapping[FootingEdge, PlannedEdge],
     *,
     is_pad: bool,
     here: Point,
@@ -315,33 +318,39 @@ def _taken(
         found = EdgeFound(
             where=where, side=edge.side, station=station, more=more, name=each.name, x=x, y=y
         )
-    if each.level:
+    if each.level is not None:
         value = each.elevation
         level = LevelFound(
-            where=where, what="top", station=station, value=value, name=each.name, x=x, y=y
+            where=where,
+            what=PouredFigure.TOP,
+            station=station,
+            value=value,
+            name=each.name,
+            x=x,
+            y=y,
         )
         if math.isnan(value):
             fault_of_level = problem(
                 f"{each.name} is a {each.level} without an elevation", "give its elevation"
             )
     return _PointReading(
-        edge=found, level=level, is_top=each.level == "top", problem=fault_of_level
+        edge=found, level=level, is_top=each.level is PointLevel.TOP, problem=fault_of_level
     )
 
 
 def _edge_name(edge: PlannedEdge) -> str:
-    return "edge" if edge.side.isdigit() else f"{edge.side} edge"
+    return str(PouredFigure.of_edge(edge.side))
 
 
 def _edge_of(
-    each: OnFooting, where: str, edges: Mapping[str, PlannedEdge], is_pad: bool, here: Point
+    each: OnFooting, where: str, edges: Mapping[FootingEdge, PlannedEdge], is_pad: bool, here: Point
 ) -> tuple[PlannedEdge | None, str]:
     """Find the edge a point is on, or what is wrong with it; neither for a mere top."""
-    if not each.side:
+    if not each.is_on_edge:
         return None, ""
     if is_pad:
         return min(edges.values(), key=lambda edge: abs(edge.beyond(here))), ""
-    if each.side in edges:
+    if each.side is not None and each.side in edges:
         return edges[each.side], ""
     has = " and ".join(edges)
     return None, f"{each.name} is on the {each.side} edge, and {where} has {has}"
@@ -359,5 +368,5 @@ def _thicknesses(tops: Iterable[LevelFound], bottoms: Iterable[LevelFound]) -> l
         ]
         best = min(near, default=None)
         if best is not None and best[0] <= BESIDE:
-            found.append(replace(low, what="thickness", value=best[2].value - low.value))
+            found.append(replace(low, what=PouredFigure.THICKNESS, value=best[2].value - low.value))
     return found

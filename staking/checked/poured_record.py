@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from staking.adjust.pour.footing_edges import PlannedEdge
 from staking.adjust.pour.poured import EdgeFound, LevelFound, Poured, Terms, TopRun, judge_poured
 from staking.checked.stakes_checked import Checked
+from staking.kinds import OntoPlan, PouredFigure, WallMaterial
 from staking.laid_out.layout_value import Layout
 from staking.notices import Notice, Severity, notice
 
@@ -16,13 +17,13 @@ from staking.notices import Notice, Severity, notice
 class PouredRead:
     """What was measured after the pour, on the plan; `fitted` says how points came onto it.
 
-    `fitted` is ``lot``, ``stakes``, ``edges``, or empty where nothing was surveyed.
+    `fitted` is None where nothing was surveyed.
     """
 
     edges: tuple[EdgeFound, ...] = ()
     levels: tuple[LevelFound, ...] = ()
     checked: Checked | None = None
-    fitted: str = ""
+    fitted: OntoPlan | None = None
     files: tuple[str, ...] = ()
     notices: tuple[Notice, ...] = ()
 
@@ -69,7 +70,7 @@ def record_poured(
     read: PouredRead,
     said: Sequence[Notice],
     *,
-    carries: str,
+    carries: WallMaterial,
     top: float | None,
 ) -> Record:
     """Judge what was measured after the pour.
@@ -83,7 +84,7 @@ def record_poured(
     said
         What was said of the job in reading it.
     carries
-        ``masonry`` or ``concrete``: what stands on the footing.
+        What stands on the footing.
     top
         The planned top of a level footing, m, where the job has no grade section.
 
@@ -158,7 +159,9 @@ def _of_tapes(said: Sequence[Notice], checked: Checked | None) -> tuple[Notice, 
     return tuple(each for each in told if each not in said)
 
 
-def _told(poured: Poured, read: PouredRead, has_tops: bool, carries: str) -> tuple[Notice, ...]:
+def _told(
+    poured: Poured, read: PouredRead, has_tops: bool, carries: WallMaterial
+) -> tuple[Notice, ...]:
     told = []
     if poured.missing:
         told.append(
@@ -168,7 +171,7 @@ def _told(poured: Poured, read: PouredRead, has_tops: bool, carries: str) -> tup
                 names=", ".join(poured.missing),
             )
         )
-    if not has_tops and any(each.what == "top" for each in read.levels):
+    if not has_tops and any(each.what is PouredFigure.TOP for each in read.levels):
         told.append(
             notice(
                 "no-planned-tops",
@@ -176,7 +179,7 @@ def _told(poured: Poured, read: PouredRead, has_tops: bool, carries: str) -> tup
                 "level among themselves; add grade: to the job, or give --top",
             )
         )
-    if read.fitted == "edges":
+    if read.fitted is OntoPlan.EDGES:
         told.append(
             notice(
                 "fitted-by-edges",
@@ -184,7 +187,7 @@ def _told(poured: Poured, read: PouredRead, has_tops: bool, carries: str) -> tup
                 "plan as well as its edges fit, so its shape is judged and not its place",
             )
         )
-    if read.fitted == "stakes":
+    if read.fitted is OntoPlan.STAKES:
         told.append(
             notice(
                 "fitted-by-stakes",
@@ -192,7 +195,7 @@ def _told(poured: Poured, read: PouredRead, has_tops: bool, carries: str) -> tup
                 Severity.NOTE,
             )
         )
-    if carries == "masonry":
+    if carries is WallMaterial.MASONRY:
         told.append(
             notice(
                 "carries-masonry",

@@ -10,6 +10,7 @@ import click
 
 from staking.commands.option_values import force_option, parse_columns
 from staking.errors import InputError, MeasureError, Problem, ProjectError
+from staking.kinds import WallMaterial
 from staking.units import Unit
 
 if TYPE_CHECKING:
@@ -30,8 +31,8 @@ OUT_OF_TOLERANCE = 5
 @click.option("--blank", is_flag=True, help="Print an empty book to fill in, and nothing else.")
 @click.option(
     "--carries",
-    type=click.Choice(["masonry", "concrete"]),
-    default="masonry",
+    type=click.Choice([each.value for each in WallMaterial]),
+    default=WallMaterial.MASONRY.value,
     show_default=True,
     help="What stands on the footing.",
 )
@@ -81,7 +82,7 @@ def command(
         if blank:
             click.echo(_blank(resolve(read), job, level), nl=False)
             return
-        record = _compute(resolve(read), files, (unit, columns), carries, level)
+        record = _compute(resolve(read), files, (unit, columns), WallMaterial(carries), level)
         written = None
         if not as_json or out is not None:
             target = write_target(job, read, out, force=force, kind="record", measured=files)
@@ -122,7 +123,7 @@ def _compute(
     resolved: Resolved,
     files: tuple[Path, ...],
     said: tuple[str | None, tuple[str, ...] | None],
-    carries: str,
+    carries: WallMaterial,
     top: float | None,
 ) -> Record:
     from staking.points import SurveySettings

@@ -8,6 +8,7 @@ from staking.errors import Problem
 from staking.grade.neighbours import LINE
 from staking.grade.stepped_footing import Inside, WallSteps
 from staking.grade.stepping.step_rules import GradeRules
+from staking.kinds import GroundSource, RodMarks
 from staking.units import FOOT, Unit
 
 
@@ -18,8 +19,7 @@ class GroundAsked:
     Parameters
     ----------
     source
-        ``survey`` (its elevated points, or its surface), ``readings`` (elevations), ``rod``
-        (rod readings, which `instrument` turns into elevations) or ``level_book``.
+        Which of them.
     corners
         Corner name and elevation or rod reading, m.
     along
@@ -38,7 +38,7 @@ class GroundAsked:
         rod is marked.
     """
 
-    source: str
+    source: GroundSource
     corners: tuple[tuple[str, float], ...] = ()
     pads: tuple[tuple[str, float], ...] = ()
     along: tuple[tuple[str, float, float], ...] = ()
@@ -118,7 +118,7 @@ class GradeAsked:
     Parameters
     ----------
     rod
-        ``inches`` or ``tenths``: how the rod is marked.
+        How the rod is marked.
     rod_length
         m.
     walls
@@ -144,7 +144,7 @@ class GradeAsked:
     rules: GradeRules
     walls: tuple[WallSteps, ...] = ()
     inside: Inside | None = None
-    rod: str = "inches"
+    rod: RodMarks = RodMarks.INCHES
     rod_length: float = 13 * FOOT
     instrument: float | None = None
     veneer: bool = False

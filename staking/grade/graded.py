@@ -14,6 +14,7 @@ from staking.grade.stepping.built_steps import BuiltStep
 from staking.grade.stepping.cells import Floats
 from staking.grade.stepping.wall_network import Network, Strand
 from staking.grade.trench_depth import DeepStretch, TrenchDepth
+from staking.kinds import LevelKind, RodMarks, StakeKind
 from staking.notices import Notice
 
 if TYPE_CHECKING:
@@ -60,9 +61,7 @@ class LevelMark:
     Parameters
     ----------
     what
-        ``top of wall``, ``top of footing``, ``bottom of footing``, ``dig level``, ``string``,
-        ``lower string``, ``top of slab``, ``under the slab``, ``top of pad``, ``bottom of pad``,
-        ``dig under pad``.
+        What is set there.
     where
         Wall, interior line, pad or boards; empty for the whole building.
     start, end
@@ -80,7 +79,7 @@ class LevelMark:
         m below the strings; None where the strings have no level.
     """
 
-    what: str
+    what: LevelKind
     where: str
     start: float | None
     end: float | None
@@ -98,7 +97,7 @@ class StakeLevel:
     Parameters
     ----------
     kind
-        ``corner`` or ``hub``.
+        At a corner, or a hub.
     name
         The corner; for a hub the corner and the wall it stands on.
     ground
@@ -109,7 +108,7 @@ class StakeLevel:
         Ground minus dig level, m, positive down; None without ground.
     """
 
-    kind: str
+    kind: StakeKind
     name: str
     x: float
     y: float
@@ -209,7 +208,7 @@ class Graded:
     benchmark: str | None
     benchmark_level: float | None
     instrument: float | None
-    rod: str
+    rod: RodMarks
     rod_length: float
     levels: tuple[LevelMark, ...]
     stakes: tuple[StakeLevel, ...]

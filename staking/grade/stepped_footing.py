@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from staking.kinds import Governs
 from staking.notices import Notice
 
 
@@ -87,8 +88,7 @@ class Level:
     frost_spare, bearing_spare
         How much deeper the bottom is than each rule needs, m, at the tightest place.
     governs
-        ``frost``, ``bearing`` or ``least courses`` where that rule alone keeps it from being a
-        course higher at some place, else ``steps``: a neighbour's depth carried on.
+        What keeps it from being a course higher.
     """
 
     start: float
@@ -98,7 +98,7 @@ class Level:
     bottom: float
     frost_spare: float
     bearing_spare: float
-    governs: str
+    governs: Governs
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,7 +133,7 @@ class PadLevel:
     top: float
     bottom: float
     pier: float
-    governs: str
+    governs: Governs
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

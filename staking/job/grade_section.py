@@ -24,6 +24,7 @@ from staking.job.tree.faults import Faults
 from staking.job.tree.section_check import check_section
 from staking.job.tree.sections import section_of
 from staking.job.tree.source import Branch, Scalar
+from staking.kinds import RodMarks
 from staking.measure.lengths import FOOT, INCH, Unit, format_length
 from staking.notices import Length, Severity, notice
 from staking.plan import Show
@@ -117,7 +118,7 @@ class GradeReader(GroundReader):
             rules=rules,
             walls=walls,
             inside=inside,
-            rod=keys.rod or "inches",
+            rod=RodMarks(keys.rod or RodMarks.INCHES),
             rod_length=self.rod_length,
             instrument=keys.instrument,
             veneer=bool(keys.veneer),

@@ -15,6 +15,7 @@ from staking.job.keys.ground_keys import ROD_EXAMPLE, LevelBookKeys, RodKeys, Su
 from staking.job.keys.plausible_check import judge
 from staking.job.tree.faults import Faults
 from staking.job.tree.source import Branch, Scalar, scalar_at
+from staking.kinds import GroundSource
 from staking.tolerances import SAME_POINT
 
 if TYPE_CHECKING:
@@ -76,13 +77,13 @@ class GroundReader:
             return None
         if isinstance(ground, LevelBookKeys):
             book = str(Path(self.faults.path).parent / ground.level_book)
-            return GroundAsked(source="level_book", book=book, unit=self.faults.unit)
+            return GroundAsked(source=GroundSource.LEVEL_BOOK, book=book, unit=self.faults.unit)
         if isinstance(ground, (RodKeys, dict)):
             return self._points(("ground",), ground, lines, corners, needed)
         if not self._surveyed(("ground",)):
             return None
         surface = ground.surface if isinstance(ground, SurfaceKeys) else None
-        return GroundAsked(source="survey", surface=surface)
+        return GroundAsked(source=GroundSource.SURVEY, surface=surface)
 
     def _surveyed(self, place: tuple[str, ...]) -> bool:
         """Say whether a survey and a place are given, noting what is missing."""
@@ -180,7 +181,7 @@ class GroundReader:
             self.fault(place, f"nothing is read at {', '.join(missing)}",
                         "give the ground at every corner")  # fmt: skip
         return GroundAsked(
-            source="rod" if rod else "readings",
+            source=GroundSource.ROD if rod else GroundSource.READINGS,
             corners=tuple(at_corners),
             pads=tuple(at_pads),
             along=tuple(along),

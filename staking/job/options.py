@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from staking.job.keys.models import BoardKeys, DigKeys, HeadKeys, TapeKeys, ToleranceKeys
 from staking.job.tree.faults import Faults
+from staking.kinds import Casting
 from staking.measure.lengths import FOOT, INCH, Unit
 from staking.notices import Severity, notice
 from staking.plan import BoardRules, Dig, Options, Show, Tape, ToleranceRules
@@ -56,7 +57,7 @@ def read_dig(keys: DigKeys) -> Dig:
         bank=_or(keys.bank, default.bank),
         depth=_or(keys.depth, default.depth),
         base=_or(keys.base, default.base),
-        cast=keys.cast or default.cast,
+        cast=Casting(keys.cast) if keys.cast else default.cast,
     )
 
 

@@ -16,6 +16,7 @@ from staking.job.tree.faults import Faults
 from staking.job.tree.section_check import check_section
 from staking.job.tree.sections import section_of
 from staking.job.tree.source import Branch, Scalar, parse_tree, read_text
+from staking.kinds import Grout
 from staking.measure.lengths import FOOT, Unit
 from staking.order.bars.footing_bars import dowel_length, room_needed
 from staking.order.bars.laps import LAP_RULES, POUND, bar_name, lap_rule
@@ -186,7 +187,7 @@ def _block(keys: BlockKeys, faults: Faults) -> BlockAsked:
         length=_or(keys.length, default.length),
         height=_or(keys.height, default.height),
         courses=keys.courses if keys.courses else None,
-        grout=keys.grout or default.grout,
+        grout=Grout(keys.grout) if keys.grout else default.grout,
     )
     for key, value, least, most in (
         ("length", block.length, 0.1, 1.0),

@@ -25,7 +25,7 @@ from staking.grade.notices.set_up_levels import (
 from staking.grade.notices.wall_parts import WallParts, part_notices, sleeve_faults
 from staking.grade.setting_out.level_marks import LevelReferences
 from staking.grade.stepping.cells import Ground
-from staking.kinds import FootingKind
+from staking.kinds import FootingKind, GroundSource
 from staking.measure.lengths import format_length
 from staking.notices import Notice
 from staking.plan import Options, Plan, Point
@@ -138,7 +138,7 @@ def _set_up(given: LevelsGiven, unit: Unit) -> SetUp:
     return SetUp(
         benchmark=setting.benchmark,
         instrument=setting.instrument,
-        read_from=asked.ground.instrument if asked.ground.source == "rod" else None,
+        read_from=asked.ground.instrument if asked.ground.source is GroundSource.ROD else None,
         rod_length=asked.rod_length,
         lowest=lowest,
         highest=highest,

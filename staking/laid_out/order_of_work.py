@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from staking.errors import ComputationError
-from staking.kinds import CheckKind, SettingMethod, StringKind, WorkPart
+from staking.kinds import CheckKind, SettingMethod, StakeKind, StringKind, WorkPart
 from staking.notices import Notice, Severity, notice
 from staking.tolerances import ON_LINE, SAME_POINT
 from staking.units import INCH
@@ -220,7 +220,7 @@ def _ground(layout: Layout) -> dict[str, float]:
     return {
         stake.name: stake.ground
         for stake in graded.stakes
-        if stake.kind == "corner" and stake.ground is not None
+        if stake.kind is StakeKind.CORNER and stake.ground is not None
     }
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from staking.kinds import Grout
 from staking.notices import Length, Notice, Severity, notice
 from staking.order.mortar import mortar_items
 from staking.order.order_request import BlockAsked, OrderAsked
@@ -162,9 +163,9 @@ def filled_cells(
         Cells: two a block.
     """
     whole = sum(each.blocks + each.halves / 2 for each in courses)
-    if block.grout == "all":
+    if block.grout is Grout.ALL:
         return 2 * whole
-    if block.grout == "no":
+    if block.grout is Grout.NO:
         return 0.0
     # On a stepped wall a dowel stands in as many courses as the wall has on average.
     laid: dict[str, list[float]] = {}
@@ -195,7 +196,7 @@ def grout_notices(block: BlockAsked | None, widths: Sequence[float]) -> tuple[No
     tuple of Notice
         ``grout-width`` where a wall has another thickness.
     """
-    if block is None or block.grout == "no":
+    if block is None or block.grout is Grout.NO:
         return ()
     others = sorted({round(w, 6) for w in widths if abs(w - 8 * INCH) > _LIKE})
     if not others:

@@ -11,7 +11,7 @@ from staking.footing.bands import dig_bands, footing_bands
 from staking.footing.bands_and_outlines import Band
 from staking.footing.footing_outline import merge
 from staking.grade.stepping.wall_network import build_network
-from staking.kinds import FootingKind
+from staking.kinds import Casting, FootingKind
 from staking.order.shape_areas import stretch_ring
 from staking.order.wall_levels import Levels
 from staking.plan import Dig, Footing, Plan
@@ -50,7 +50,7 @@ def cast_bands(plan: Plan, dig: Dig) -> tuple[Band, ...]:
     tuple of Band
         Walls, interior lines and pads.
     """
-    if dig.cast == "forms":
+    if dig.cast is Casting.FORMS:
         return footing_bands(plan)[0]
     return trench_bottom(plan, dig)
 
@@ -138,7 +138,7 @@ def dug_width(width: float, dig: Dig) -> float:
     float
         m.
     """
-    if dig.cast == "forms":
+    if dig.cast is Casting.FORMS:
         return width
     return width + 2 * max((dig.bucket - width) / 2, dig.overdig, 0.0)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from staking.kinds import Casting
 from staking.notices import Area, Length, Notice, notice
 from staking.order.concrete import (
     FootingClass,
@@ -271,7 +272,7 @@ def bank_notices(dig: Dig) -> tuple[Notice, ...]:
     tuple of Notice
         ``bank-forms`` where the job has both.
     """
-    if dig.cast == "forms" or dig.bank == 0:
+    if dig.cast is Casting.FORMS or dig.bank == 0:
         return ()
     return (
         notice(

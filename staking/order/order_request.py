@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from staking.kinds import Grout
 from staking.units import FOOT, INCH
 
 CUBIC_YARD = (3 * FOOT) ** 3
@@ -61,13 +62,13 @@ class BlockAsked:
     courses
         Height of the walls where no grade section gives it; None where it is not given.
     grout
-        Which cells are filled: ``dowels``, ``all`` or ``no``.
+        Which cells are filled.
     """
 
     length: float = 16 * INCH
     height: float = 8 * INCH
     courses: int | None = None
-    grout: str = "dowels"
+    grout: Grout = Grout.DOWELS
 
 
 class MortarKind(StrEnum):

@@ -10,6 +10,7 @@ import math
 import unicodedata
 from typing import TYPE_CHECKING
 
+from staking.kinds import RodMarks
 from staking.measure.lengths import (
     FOOT,
     INCH,
@@ -96,7 +97,7 @@ class Words:
             return format_length(metres, Show.METRES, self.nearest)
         return self.length(metres)
 
-    def on_rod(self, metres: float, marked: str) -> str:
+    def on_rod(self, metres: float, marked: RodMarks) -> str:
         """Write a reading of the rod, or what is added to one, as the rod is marked.
 
         Parameters
@@ -104,7 +105,7 @@ class Words:
         metres
             The reading or what is added, m.
         marked
-            ``inches`` or ``tenths``.
+            How the rod is marked.
 
         Returns
         -------
@@ -114,7 +115,7 @@ class Words:
         """
         if self.show in {Show.METRES, Show.MILLIMETRES}:
             return self.length(metres)
-        show = Show.DECIMAL_FEET if marked == "tenths" else Show.FEET_INCHES
+        show = Show.DECIMAL_FEET if marked is RodMarks.TENTHS else Show.FEET_INCHES
         return format_length(metres, show, self.nearest)
 
     def allowed(self, metres: float) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from staking.errors import InputError
+from staking.kinds import GroundSource
 from staking.laid_out.ground_made import (
     dug_pads,
     from_points,
@@ -109,14 +110,14 @@ def existing_ground(
     InputError
         Where the survey is needed and does not give it.
     """
-    if asked.ground.source == "level_book":
+    if asked.ground.source is GroundSource.LEVEL_BOOK:
         from staking.grade.terrain.levelled_book import levelled_ground
         from staking.project.levels_read import read_levels
 
         levelled, told = levelled_ground(asked, read_levels(asked), network, pads)
         ground, said = from_readings(levelled, network, pads, nearest=asked.nearest_beyond)
         return ground, (*told, *said, *odd_readings(levelled, network, pads))
-    if asked.ground.source != "survey":
+    if asked.ground.source is not GroundSource.SURVEY:
         ground, told = from_readings(asked.ground, network, pads, nearest=asked.nearest_beyond)
         return ground, (*told, *odd_readings(asked.ground, network, pads))
     if lot is None or lot.placement is None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from staking.errors import InputError, Problem
+from staking.kinds import WallMaterial
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -27,7 +28,7 @@ def record_job(
     paths: Sequence[Path],
     settings: SurveySettings,
     *,
-    carries: str = "masonry",
+    carries: WallMaterial = WallMaterial.MASONRY,
     top: float | None = None,
 ) -> Record:
     """Judge what was measured after the pour.
@@ -41,7 +42,7 @@ def record_job(
     settings
         What the user says of the surveys.
     carries
-        ``masonry`` or ``concrete``: what stands on the footing.
+        What stands on the footing.
     top
         The planned top of a level footing, m, where the job has no grade section.
 
@@ -95,7 +96,7 @@ def _read(
         edges=(*edges, *(() if shot is None else shot.edges)),
         levels=(*levels, *(() if shot is None else shot.levels)),
         checked=check_job(resolved, merged(found.tapes)) if found.tapes else None,
-        fitted="" if shot is None else shot.fitted,
+        fitted=None if shot is None else shot.fitted,
         files=tuple(path.name for path in paths),
         notices=(
             *found.notices,

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from staking.deed import Deed
+from staking.kinds import Hand
 
 
 class Distances(StrEnum):
@@ -64,7 +65,7 @@ class PlaceByTape:
     """Two corners by two tapes each; `side` is left or right, seen from the first point."""
 
     corners: tuple[TapedCorner, TapedCorner]
-    side: str
+    side: Hand
 
 
 Place = PlaceByBearing | PlaceAlong | PlaceByFit | PlaceByTape

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from staking.kinds import Hand
 from staking.lines import Array
 from staking.notices import Angle, Length, Notice, Severity, notice
 from staking.site.pairs import FLAT_SWING, steady_pairs
@@ -36,7 +37,7 @@ class Tie:
     swing
         The angle at which the tapes meet, rad, up to half a turn.
     side
-        ``left`` or ``right``, seen from the first known point facing the second.
+        On which side of the line from the first known point to the second it lies.
     """
 
     name: str
@@ -45,7 +46,7 @@ class Tie:
     first_distance: float
     second_distance: float
     swing: float
-    side: str
+    side: Hand
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,7 +124,7 @@ def ties(
                 second_distance=float(far[row, j]),
                 swing=math.atan2(abs(sine), cosine),
                 # Seen from the point the known ones turn the other way than it does from them.
-                side="right" if sine > 0 else "left",
+                side=Hand.RIGHT if sine > 0 else Hand.LEFT,
             )
         )
     without = tuple(name for name, pair in zip(names, steady, strict=True) if pair is None)

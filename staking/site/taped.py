@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 
 from staking.errors import ComputationError, InputError, Problem
+from staking.kinds import Hand
 from staking.network.tape_error import standard_error
 from staking.notices import Angle, Length, Notice, Severity, notice
 from staking.plan import Point, Tape
@@ -71,7 +72,7 @@ def swing(
         return -long
     foot = ((to_first - to_second) * (to_first + to_second) / base + base) / 2
     beside = math.sqrt(max((to_first - foot) * (to_first + foot), 0.0))
-    if side == "right":
+    if side is Hand.RIGHT:
         beside = -beside
     east, north = (second[0] - first[0]) / base, (second[1] - first[1]) / base
     point = (

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 
-from staking.adjust.pour.on_footing import OnFooting
+from staking.adjust.pour.on_footing import OnFooting, PointLevel
+from staking.kinds import FootingEdge
 from staking.points import SurveyPoints
 
 SIDES = {
-    "outer": "outer",
-    "outside": "outer",
-    "inner": "inner",
-    "inside": "inner",
-    "left": "left",
-    "right": "right",
+    "outer": FootingEdge.OUTER,
+    "outside": FootingEdge.OUTER,
+    "inner": FootingEdge.INNER,
+    "inside": FootingEdge.INNER,
+    "left": FootingEdge.LEFT,
+    "right": FootingEdge.RIGHT,
 }
 """What an edge may be called."""
 
@@ -58,23 +59,29 @@ def points_on_footing(
         wheres = tuple(dict.fromkeys(names[each] for each in pattern.findall(text)))
         words = set(re.split(r"[^a-z]+", pattern.sub(" ", text).lower()))
         sides = {SIDES[word] for word in words & SIDES.keys()}
-        level = "top" if words & TOPS else "bottom" if words & BOTTOMS else ""
+        level = _level(words)
         is_pad = bool(wheres) and all(each in pads for each in wheres)
         told = len(sides) == 1 or (is_pad and bool(words & {"edge", "face"})) or level
         if not wheres or len(sides) > 1 or not told:
             unread.append(name or said)
             continue
-        edge = next(iter(sides)) if sides else ("edge" if is_pad and words & {"edge"} else "")
         found.append(
             OnFooting(
                 wheres=wheres,
-                side=edge,
+                side=next(iter(sides), None),
                 level=level,
                 easting=float(survey.easting[i]),
                 northing=float(survey.northing[i]),
                 elevation=float(survey.elevation[i]),
                 name=name,
                 line=int(survey.source_line[i]),
+                on_pad_edge=is_pad and "edge" in words,
             )
         )
     return tuple(found), tuple(unread)
+
+
+def _level(words: Set[str]) -> PointLevel | None:
+    if words & TOPS:
+        return PointLevel.TOP
+    return PointLevel.BOTTOM if words & BOTTOMS else None

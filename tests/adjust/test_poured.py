@@ -17,6 +17,7 @@ from staking.adjust.pour.poured import (
     judge_poured,
     planned_top,
 )
+from staking.kinds import Casting, FootingEdge, PouredFigure, WallMaterial
 from staking.plan import Building, Corner, Footing, InteriorLine, Pad, Plan, Wall
 
 INCH = 0.0254
@@ -60,7 +61,7 @@ def plan(clockwise: bool = False) -> Plan:
     )
 
 
-def edge_of(where: str, side: str, of: Plan | None = None) -> PlannedEdge:
+def edge_of(where: str, side: FootingEdge, of: Plan | None = None) -> PlannedEdge:
     (edge,) = (
         each for each in planned_edges(of or plan()) if (each.where, each.side) == (where, side)
     )
@@ -83,52 +84,65 @@ def only(poured: Poured, what: str) -> Deviation:
     return found
 
 
-def found(side: str, more: float, station: float = 3.0, row: int | None = None) -> EdgeFound:
+def found(
+    side: FootingEdge, more: float, station: float = 3.0, row: int | None = None
+) -> EdgeFound:
     return EdgeFound(where="A-B", side=side, station=station, more=more, row=row)
 
 
 def top(value: float, station: float) -> LevelFound:
-    return LevelFound(where="A-B", what="top", station=station, value=value)
+    return LevelFound(where="A-B", what=PouredFigure.TOP, station=station, value=value)
 
 
 @pytest.mark.parametrize("clockwise", [False, True])
 def test_outer_and_inner_edges_lie_either_side_of_the_outside_face(clockwise: bool) -> None:
     wall = "B-A" if clockwise else "A-B"
     of = plan(clockwise)
-    assert edge_of(wall, "outer", of).start[1] == pytest.approx(-6 * INCH, rel=0, abs=1e-12)
-    assert edge_of(wall, "inner", of).start[1] == pytest.approx(14 * INCH, rel=0, abs=1e-12)
-    assert edge_of(wall, "outer", of).beyond((1.0, -7 * INCH)) == pytest.approx(
+    assert edge_of(wall, FootingEdge.OUTER, of).start[1] == pytest.approx(
+        -6 * INCH, rel=0, abs=1e-12
+    )
+    assert edge_of(wall, FootingEdge.INNER, of).start[1] == pytest.approx(
+        14 * INCH, rel=0, abs=1e-12
+    )
+    assert edge_of(wall, FootingEdge.OUTER, of).beyond((1.0, -7 * INCH)) == pytest.approx(
         INCH, rel=0, abs=1e-12
     )
-    assert edge_of(wall, "inner", of).beyond((1.0, 15 * INCH)) == pytest.approx(
+    assert edge_of(wall, FootingEdge.INNER, of).beyond((1.0, 15 * INCH)) == pytest.approx(
         INCH, rel=0, abs=1e-12
     )
 
 
 def test_left_and_right_of_an_interior_line_are_seen_from_its_first_end() -> None:
-    assert edge_of("G", "left").start[0] == pytest.approx(14 * FOOT - 8 * INCH, rel=0, abs=1e-12)
-    assert edge_of("G", "right").start[0] == pytest.approx(14 * FOOT + 8 * INCH, rel=0, abs=1e-12)
+    assert edge_of("G", FootingEdge.LEFT).start[0] == pytest.approx(
+        14 * FOOT - 8 * INCH, rel=0, abs=1e-12
+    )
+    assert edge_of("G", FootingEdge.RIGHT).start[0] == pytest.approx(
+        14 * FOOT + 8 * INCH, rel=0, abs=1e-12
+    )
 
 
 def test_a_round_pad_is_measured_from_its_centre() -> None:
-    edge = edge_of("Q", "0")
+    edge = edge_of("Q", FootingEdge.ROUND)
     assert edge.beyond((18.0, 2.26)) == pytest.approx(0.01, rel=0, abs=1e-12)
 
 
 def test_a_square_pad_has_four_edges_and_both_its_sizes() -> None:
     widths = [edge_of("P", str(i)).width for i in range(1, 5)]
     assert widths == [0.6, 0.9, 0.6, 0.9]
-    assert edge_of("P", "1").start[0] == pytest.approx(15.3, rel=0, abs=1e-12)
+    assert edge_of("P", FootingEdge.FIRST).start[0] == pytest.approx(15.3, rel=0, abs=1e-12)
 
 
 def test_an_edge_half_an_inch_short_is_out_under_masonry_and_good_under_concrete() -> None:
-    edges = [found("outer", -INCH / 2)]
+    edges = [found(FootingEdge.OUTER, -INCH / 2)]
     assert not judged(edges).good
-    assert judged(edges, terms=Terms(carries="concrete", cast="forms")).good
+    assert judged(edges, terms=Terms(carries=WallMaterial.CONCRETE, cast=Casting.FORMS)).good
 
 
 def test_both_edges_of_one_row_give_a_width() -> None:
-    poured = judged([found("outer", -0.3 * INCH, row=4), found("inner", 0.1 * INCH, row=4)])
+    poured = judged([
+        found(FootingEdge.OUTER, -0.3 * INCH, row=4),
+        found(FootingEdge.INNER, 0.1 * INCH, row=4),
+    ])
     width = only(poured, "width")
     assert width.off == pytest.approx(-0.2 * INCH, rel=0, abs=1e-12)
     assert width.planned == pytest.approx(20 * INCH, rel=0, abs=1e-12)
@@ -136,14 +150,17 @@ def test_both_edges_of_one_row_give_a_width() -> None:
 
 
 def test_surveyed_edges_over_two_feet_apart_give_no_width() -> None:
-    near = judged([found("outer", 0.0, 3.0), found("inner", 0.0, 3.6)])
-    far = judged([found("outer", 0.0, 3.0), found("inner", 0.0, 3.7)])
+    near = judged([found(FootingEdge.OUTER, 0.0, 3.0), found(FootingEdge.INNER, 0.0, 3.6)])
+    far = judged([found(FootingEdge.OUTER, 0.0, 3.0), found(FootingEdge.INNER, 0.0, 3.7)])
     assert [each.what for each in near.deviations].count("width") == 1
     assert [each.what for each in far.deviations].count("width") == 0
 
 
 def test_a_footing_too_narrow_is_told_even_where_both_edges_are_good() -> None:
-    poured = judged([found("outer", -0.35 * INCH, row=1), found("inner", -0.35 * INCH, row=1)])
+    poured = judged([
+        found(FootingEdge.OUTER, -0.35 * INCH, row=1),
+        found(FootingEdge.INNER, -0.35 * INCH, row=1),
+    ])
     bad = [each.what for each in poured.deviations if not each.good]
     assert bad == ["width"]
 
@@ -186,7 +203,9 @@ def test_over_forty_feet_half_an_inch_of_fall_is_allowed() -> None:
 
 def test_a_thin_footing_is_out_and_a_thick_one_is_not() -> None:
     def thick(value: float) -> Poured:
-        return judged(levels=[LevelFound(where="A-B", what="thickness", station=2.0, value=value)])
+        return judged(
+            levels=[LevelFound(where="A-B", what=PouredFigure.THICKNESS, station=2.0, value=value)]
+        )
 
     assert thick(9.5 * INCH).good
     assert not thick(9.4 * INCH).good
@@ -194,7 +213,10 @@ def test_a_thin_footing_is_out_and_a_thick_one_is_not() -> None:
 
 
 def test_the_worst_is_what_takes_the_most_of_its_limit() -> None:
-    poured = judged([found("outer", 2.5 * INCH, 1.0), found("outer", -0.39 * INCH, 8.0)])
+    poured = judged([
+        found(FootingEdge.OUTER, 2.5 * INCH, 1.0),
+        found(FootingEdge.OUTER, -0.39 * INCH, 8.0),
+    ])
     (verdict,) = poured.verdicts
     worst = verdict.worst()
     assert worst is not None
@@ -203,11 +225,11 @@ def test_the_worst_is_what_takes_the_most_of_its_limit() -> None:
 
 
 def test_what_was_not_measured_is_listed() -> None:
-    assert judged([found("outer", 0.0)]).missing == ("B-C", "C-D", "D-A", "G", "P", "Q")
+    assert judged([found(FootingEdge.OUTER, 0.0)]).missing == ("B-C", "C-D", "D-A", "G", "P", "Q")
 
 
 def test_a_deviation_stands_on_the_planned_edge_at_its_station() -> None:
-    deviation = only(judged([found("inner", 0.01, 3.0)]), "inner edge")
+    deviation = only(judged([found(FootingEdge.INNER, 0.01, 3.0)]), PouredFigure.INNER_EDGE)
     assert (deviation.x, deviation.y) == pytest.approx((3.0, 14 * INCH), rel=0, abs=1e-12)
     assert deviation.out == pytest.approx((0.0, 1.0), rel=0, abs=1e-12)
     assert math.isclose(deviation.share, 0.01 / (3 * INCH), rel_tol=1e-9)

@@ -7,23 +7,26 @@ import math
 import pytest
 
 from staking.adjust.pour.footing_edges import planned_edges
-from staking.adjust.pour.on_footing import OnFooting
+from staking.adjust.pour.on_footing import OnFooting, PointLevel
 from staking.adjust.pour.poured import EdgeFound, LevelFound
 from staking.checked.poured_on_plan import SurveyedFooting, footing_names, footing_on_plan
 from staking.checked.poured_record import PouredRead, planned_tops, record_poured, string_level
 from staking.errors import ComputationError, InputError
+from staking.kinds import FootingEdge, PouredFigure, WallMaterial
 from staking.laid_out.layout_value import Layout
 from tests.checked.barn import EAST, NORTH, layout, placed, survey
 
 EDGES = planned_edges(layout().plan)
 
 
-def on(where: str, x: float, y: float, side: str = "outer", **more: object) -> OnFooting:
+def on(
+    where: str, x: float, y: float, side: FootingEdge | None = FootingEdge.OUTER, **more: object
+) -> OnFooting:
     """A point on a footing, on the lot of the barn."""
     made = {
         "wheres": (where,),
         "side": side,
-        "level": "",
+        "level": None,
         "easting": EAST + x,
         "northing": NORTH + y,
         "elevation": math.nan,
@@ -51,22 +54,22 @@ def test_a_point_lies_beyond_its_edge_by_what_it_is_off() -> None:
     assert edge.station == pytest.approx(4.0, rel=0, abs=1e-8)
     assert edge.more == pytest.approx(0.01, rel=0, abs=1e-8)
     # The inner one 0.5 m farther in: a point at y 0.36 stands 10 mm beyond it.
-    (edge,) = found([on("A-B", 4.0, 0.36, "inner")]).edges
+    (edge,) = found([on("A-B", 4.0, 0.36, FootingEdge.INNER)]).edges
     assert edge.more == pytest.approx(0.01, rel=0, abs=1e-8)
 
 
 def test_a_pads_point_belongs_to_the_nearest_of_its_edges() -> None:
-    (edge,) = found([on("P", 6.32, 4.5, "1")]).edges
+    (edge,) = found([on("P", 6.32, 4.5, FootingEdge.FIRST)]).edges
     assert edge.station is None
     assert edge.more == pytest.approx(0.02, rel=0, abs=1e-8)
 
 
 def test_a_top_and_the_bottom_beside_it_give_a_thickness() -> None:
-    top = on("A-B", 4.0, -0.15, level="top", elevation=30.25)
-    bottom = on("A-B", 4.2, -0.15, level="bottom", elevation=30.0)
+    top = on("A-B", 4.0, -0.15, level=PointLevel.TOP, elevation=30.25)
+    bottom = on("A-B", 4.2, -0.15, level=PointLevel.BOTTOM, elevation=30.0)
     levels = found([bottom, top]).levels
     assert [(each.what, each.value) for each in levels] == [("top", 30.25), ("thickness", 0.25)]
-    far = on("A-B", 8.0, -0.15, level="bottom", elevation=30.0)
+    far = on("A-B", 8.0, -0.15, level=PointLevel.BOTTOM, elevation=30.0)
     assert [each.what for each in found([far, top]).levels] == ["top"]
 
 
@@ -74,8 +77,8 @@ def test_faults_of_points_name_file_and_line() -> None:
     with pytest.raises(InputError) as caught:
         found([
             on("A-B", 4.0, -1.0),
-            on("A-B", 4.0, -0.15, "left"),
-            on("A-B", 4.0, -0.15, level="top", name="8"),
+            on("A-B", 4.0, -0.15, FootingEdge.LEFT),
+            on("A-B", 4.0, -0.15, level=PointLevel.TOP, name="8"),
         ])
     assert str(caught.value).splitlines() == [
         "shot.csv, line 3: 7 lies 0.85 m from the planned outer edge of A-B; is it another edge, "
@@ -135,23 +138,23 @@ def test_strings_stand_where_the_boards_stand_without_levels() -> None:
 
 
 def test_a_footing_on_its_plan_is_within_its_limits() -> None:
-    edge = EdgeFound(where="A-B", side="outer", station=4.0, more=0.0)
-    top = LevelFound(where="A-B", what="top", station=4.0, value=30.0)
+    edge = EdgeFound(where="A-B", side=FootingEdge.OUTER, station=4.0, more=0.0)
+    top = LevelFound(where="A-B", what=PouredFigure.TOP, station=4.0, value=30.0)
     read = PouredRead(edges=(edge,), levels=(top,))
-    record = record_poured(layout(), EDGES, read, (), carries="concrete", top=30.0)
+    record = record_poured(layout(), EDGES, read, (), carries=WallMaterial.CONCRETE, top=30.0)
     assert record.good
     assert record.has_tops
     assert [each.kind for each in record.notices] == ["not-measured"]
-    without = record_poured(layout(), EDGES, read, (), carries="masonry", top=None)
+    without = record_poured(layout(), EDGES, read, (), carries=WallMaterial.MASONRY, top=None)
     assert [each.kind for each in without.notices] == [
         "not-measured", "no-planned-tops", "carries-masonry",
     ]  # fmt: skip
 
 
 def test_a_footing_a_foot_short_is_out() -> None:
-    edge = EdgeFound(where="A-B", side="outer", station=4.0, more=-0.3)
+    edge = EdgeFound(where="A-B", side=FootingEdge.OUTER, station=4.0, more=-0.3)
     record = record_poured(
-        layout(), EDGES, PouredRead(edges=(edge,)), (), carries="concrete", top=None
+        layout(), EDGES, PouredRead(edges=(edge,)), (), carries=WallMaterial.CONCRETE, top=None
     )
     assert not record.good
     assert [each.off for each in record.poured.deviations if not each.good] == pytest.approx(

@@ -13,6 +13,7 @@ from staking.grade.stepping.built_steps import as_built
 from staking.grade.stepping.cheapest import GradeRequest, step_footings
 from staking.grade.stepping.wall_network import Strand, build_network
 from staking.grade.trench_depth import deep_stretches, trench_depths
+from staking.kinds import RodMarks
 from staking.plan import Options
 
 FOOT = 0.3048
@@ -64,7 +65,7 @@ def graded(
         benchmark=benchmark[0] if benchmark else None,
         benchmark_level=benchmark[1] if benchmark else None,
         instrument=None,
-        rod="inches",
+        rod=RodMarks.INCHES,
         rod_length=13 * FOOT,
         levels=(),
         stakes=(),

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from staking.grade.graded import LevelMark
 from staking.grade.setting_out.level_groups import levels_by_place
+from staking.kinds import LevelKind
 
 
-def mark(what: str, where: str, level: float) -> LevelMark:
+def mark(what: LevelKind, where: str, level: float) -> LevelMark:
     return LevelMark(
         what=what,
         where=where,
@@ -21,11 +22,11 @@ def mark(what: str, where: str, level: float) -> LevelMark:
 
 
 LEVELS = (
-    mark("top of wall", "", 31.0),
-    mark("top of footing", "A-B", 29.0),
-    mark("bottom of footing", "A-B", 28.75),
-    mark("top of footing", "B-C", 29.4),
-    mark("top of footing", "C-D", 29.0),
+    mark(LevelKind.TOP_OF_WALL, "", 31.0),
+    mark(LevelKind.TOP_OF_FOOTING, "A-B", 29.0),
+    mark(LevelKind.BOTTOM_OF_FOOTING, "A-B", 28.75),
+    mark(LevelKind.TOP_OF_FOOTING, "B-C", 29.4),
+    mark(LevelKind.TOP_OF_FOOTING, "C-D", 29.0),
 )
 
 

@@ -16,6 +16,7 @@ from staking.grade.grade_request import (
 from staking.grade.stepping.step_rules import GradeRules
 from staking.grade.stepping.wall_network import build_network
 from staking.grade.terrain.levelled_book import LevelBook, LevelLine, levelled_ground
+from staking.kinds import GroundSource
 from staking.notices import Severity
 from tests.order.jobs import FOOT, INCH, rectangle
 
@@ -25,7 +26,7 @@ NETWORK = build_network(rectangle(24, 16))
 def asked(benchmark: float | None = None) -> GradeAsked:
     known = None if benchmark is None else BenchmarkAsked(name="nail", elevation=benchmark)
     return GradeAsked(
-        ground=GroundAsked(source="level_book", book="levels.csv"),
+        ground=GroundAsked(source=GroundSource.LEVEL_BOOK, book="levels.csv"),
         finished=FinishedAsked(),
         benchmark=known,
         top_of_wall=TopAsked(elevation=33.0),

@@ -18,6 +18,7 @@ from staking.grade.notices.set_up_levels import (
     stake_top_notices,
     unreadable,
 )
+from staking.kinds import LevelKind
 from staking.notices import Length, Notice
 from staking.plan import Existing
 from staking.units import Unit
@@ -88,7 +89,7 @@ def test_what_was_meant_is_named() -> None:
 
 def mark(level: float, why: str) -> LevelMark:
     return LevelMark(
-        what="top of wall",
+        what=LevelKind.TOP_OF_WALL,
         where="",
         start=None,
         end=None,

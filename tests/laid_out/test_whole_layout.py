@@ -16,6 +16,7 @@ from staking.grade.grade_request import (
 from staking.grade.graded import Graded
 from staking.grade.stepping.step_rules import GradeRules
 from staking.grade.stepping.wall_network import build_network
+from staking.kinds import GroundSource
 from staking.laid_out.footing_levels import GroundRead, footing_levels
 from staking.laid_out.ground_made import from_readings
 from staking.laid_out.layout_value import Layout
@@ -55,7 +56,7 @@ def levels(plan: Plan, options: Options, ground: dict[str, float], top: float) -
     network = build_network(plan)
     asked = GradeAsked(
         ground=GroundAsked(
-            source="readings",
+            source=GroundSource.READINGS,
             corners=tuple((corner, level * FOOT) for corner, level in ground.items()),
         ),
         finished=FinishedAsked(),

@@ -171,16 +171,16 @@ LISTED = (
     ),
     Change(
         what="a pad level with a notch's corner stands in or out by the corner",
-        file="staking/grade/stepping/course_levels.py",
-        old="if (ay > y) != (by > y) and",
-        new="if (ay >= y) != (by > y) and",
+        file="staking/lines.py",
+        old="above = starts[:, 1] > points[:, None, 1]",
+        new="above = starts[:, 1] >= points[:, None, 1]",
         tests=("tests/grade/test_told.py",),
     ),
     Change(
         what="a pad is inside by the walls on its other side",
-        file="staking/grade/stepping/course_levels.py",
-        old="x < ax + (y - ay) * (bx - ax) / (by - ay)",
-        new="x < ax - (y - ay) * (bx - ax) / (by - ay) - 20.0",
+        file="staking/lines.py",
+        old="reach = starts[:, 0] + (points[:, None, 1] - starts[:, 1]) * slope",
+        new="reach = starts[:, 0] - (points[:, None, 1] - starts[:, 1]) * slope - 20.0",
         tests=("tests/grade/test_told.py",),
     ),
     Change(

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from staking.kinds import Grout
 from staking.order.block import course_blocks, fill_span
 from staking.order.block_items import block_items, filled_cells, grout_notices
 from staking.order.bolts import (
@@ -177,10 +178,12 @@ def test_block_is_counted_by_thickness() -> None:
 def test_grout_fills_all_cells_or_those_with_bars() -> None:
     found = counted(jobs.rectangle(32, 24), 3)
     dowel = Piece(what="dowels", where="A-B", size=4, length=1.0, count=5)
-    assert filled_cells(found, replace(BLOCK, grout="all"), (), ()) == 2 * 246
-    assert filled_cells(found, replace(BLOCK, grout="no"), (dowel,), ()) == 0
+    assert filled_cells(found, replace(BLOCK, grout=Grout.ALL), (), ()) == 2 * 246
+    assert filled_cells(found, replace(BLOCK, grout=Grout.NO), (dowel,), ()) == 0
     assert filled_cells(found, BLOCK, (dowel,), ()) == 15
-    (*_, grout) = block_items(found, replace(BLOCK, grout="all"), OrderAsked(waste=0.05), 2 * 100)
+    (*_, grout) = block_items(
+        found, replace(BLOCK, grout=Grout.ALL), OrderAsked(waste=0.05), 2 * 100
+    )
     # 0.28 cu ft a block.
     assert grout.quantity / FOOT**3 == pytest.approx(100 * 0.28 * 1.05, rel=0, abs=1e-6)
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from staking.footing.bands import footing_bands
+from staking.kinds import Casting
 from staking.notices import Length
 from staking.order.concrete import cast_bands, dug_width, footing_classes, slab_area, wall_parts
 from staking.order.concrete_items import (
@@ -34,7 +35,7 @@ def test_t5_a_step_as_built() -> None:
     step = StepFill(
         wall="A-B", station=64 * INCH, overlap=16 * INCH, rise=8 * INCH, width=20 * INCH
     )
-    (item,) = step_items([step], Dig(cast="forms"))
+    (item,) = step_items([step], Dig(cast=Casting.FORMS))
     assert item.quantity / FOOT**3 == pytest.approx(1.4815, rel=0, abs=5e-5)
 
 
@@ -49,16 +50,22 @@ def test_t9_a_trench_dug_wider_is_filled_to_its_width() -> None:
     def volume(dig: Dig) -> float:
         return 100 * FOOT * dug_width(20 * INCH, dig) * 10 * INCH / YARD3
 
-    assert volume(Dig(cast="forms", bucket=24 * INCH)) == pytest.approx(5.144, rel=0, abs=5e-4)
-    assert volume(Dig(cast="earth", bucket=24 * INCH)) == pytest.approx(6.173, rel=0, abs=5e-4)
-    assert volume(Dig(cast="earth", overdig=2 * INCH)) == pytest.approx(6.173, rel=0, abs=5e-4)
+    assert volume(Dig(cast=Casting.FORMS, bucket=24 * INCH)) == pytest.approx(
+        5.144, rel=0, abs=5e-4
+    )
+    assert volume(Dig(cast=Casting.EARTH, bucket=24 * INCH)) == pytest.approx(
+        6.173, rel=0, abs=5e-4
+    )
+    assert volume(Dig(cast=Casting.EARTH, overdig=2 * INCH)) == pytest.approx(
+        6.173, rel=0, abs=5e-4
+    )
 
 
 def test_a_wider_trench_costs_its_four_corners_once() -> None:
     plan = jobs.rectangle(36, 24)
     drawn, dug = (
         footing_classes(plan, cast_bands(plan, Dig(cast=cast, bucket=24 * INCH)))[0].area
-        for cast in ("forms", "earth")
+        for cast in (Casting.FORMS, Casting.EARTH)
     )
     middle = 2 * (36 + 24) * FOOT - 4 * 8 * INCH  # the walls' centre line
     assert drawn == close(middle * 20 * INCH)
@@ -118,7 +125,7 @@ def test_cast_walls_leave_their_openings_out() -> None:
 
 def test_a_bank_is_said_to_form_no_footing() -> None:
     assert [each.kind for each in bank_notices(Dig(bank=1.0))] == ["bank-forms"]
-    assert bank_notices(Dig(bank=1.0, cast="forms")) == ()
+    assert bank_notices(Dig(bank=1.0, cast=Casting.FORMS)) == ()
 
 
 def test_concrete_that_fills_a_trench_wider_than_the_footing_is_said() -> None:
@@ -128,7 +135,7 @@ def test_concrete_that_fills_a_trench_wider_than_the_footing_is_said() -> None:
     lengths = {name: value for name, value in told.values if isinstance(value, Length)}
     assert lengths["drawn"].metres == close(drawn)
     assert lengths["dug"].metres == close(drawn + 12 * INCH)
-    assert wide_notices(plan, Dig(overdig=6 * INCH, cast="forms")) == ()
+    assert wide_notices(plan, Dig(overdig=6 * INCH, cast=Casting.FORMS)) == ()
     assert wide_notices(plan, Dig()) == ()
 
 

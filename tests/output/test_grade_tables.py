@@ -12,6 +12,7 @@ import jsonschema
 import pytest
 
 from staking.job.build import parse_job
+from staking.kinds import RodMarks
 from staking.laid_out.footing_levels import other_ways
 from staking.laid_out.layout_value import Layout
 from staking.output.blocks import Listing, Table
@@ -85,7 +86,7 @@ def test_the_rod_is_told_in_inches_and_tenths_side_by_side(graded: Layout) -> No
     ]
     assert row[1:4] == ("102' 0\"", "-2' 0\" (-2.00)", "1' 0\"")
     assert graded.grade is not None
-    tenths = replace(graded, grade=replace(graded.grade, rod="tenths"))
+    tenths = replace(graded, grade=replace(graded.grade, rod=RodMarks.TENTHS))
     (row,) = [
         row for row in tables(tenths)["What the rod must read"].rows if row[0] == "top of wall"
     ]

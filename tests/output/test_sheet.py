@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pytest
 
+from staking.kinds import RodMarks
 from staking.measure.lengths import format_length
 from staking.output.blocks import Table
 from staking.output.documents.grade_document import grade_document
@@ -331,7 +332,7 @@ def test_the_same_job_gives_the_same_bytes(demo, written):
 
 def test_a_rod_in_tenths_is_read_in_decimals_on_the_half_page():
     job = load_job(FIXTURES / "hillside-lot" / "job.yaml")
-    resolved = resolve(replace(job, grade=replace(job.grade, rod="tenths")))
+    resolved = resolve(replace(job, grade=replace(job.grade, rod=RodMarks.TENTHS)))
     stream = BytesIO()
     write_sheet(prepare_sheets(resolved), stream)
     page = read_pages(stream.getvalue())[1]

@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from staking.kinds import RodMarks
 from staking.notices import Angle, Area, Azimuth, Length, notice
 from staking.output.wording import Words, safe
 from staking.plan import Options, Show
@@ -144,11 +145,11 @@ def test_an_elevation_in_a_job_in_millimetres_is_in_metres(show: Show, shown: st
 def test_the_rod_is_written_as_it_is_marked_whatever_the_job_shows(show: Show) -> None:
     words = Words(Options(show=show))
     # 27 1/2 inches are 2.29 feet.
-    assert words.on_rod(27.5 * INCH, "inches") == "2' 3 1/2\""
-    assert words.on_rod(27.5 * INCH, "tenths") == "2.29 ft"
-    assert words.on_rod(-27.5 * INCH, "tenths") == "-2.29 ft"
+    assert words.on_rod(27.5 * INCH, RodMarks.INCHES) == "2' 3 1/2\""
+    assert words.on_rod(27.5 * INCH, RodMarks.TENTHS) == "2.29 ft"
+    assert words.on_rod(-27.5 * INCH, RodMarks.TENTHS) == "-2.29 ft"
 
 
 def test_a_metric_jobs_rod_is_written_as_lengths_are() -> None:
-    for marked in ("inches", "tenths"):
+    for marked in RodMarks:
         assert Words(Options(unit="m", show=Show.METRES)).on_rod(0.75, marked) == "0.750 m"

@@ -8,6 +8,7 @@ import numpy.typing as npt
 from hypothesis import given
 from hypothesis import strategies as st
 
+from staking.kinds import Hand
 from staking.plan import Building, Corner, Footing, Plan, Wall
 from staking.site.place_building import place
 from staking.site.site_request import (
@@ -120,7 +121,7 @@ by_tape = PlaceByTape(
             ),
         ),
     ),
-    side="right",
+    side=Hand.RIGHT,
 )
 by_points = st.one_of(
     st.builds(

@@ -20,46 +20,47 @@ from staking.adjust.pour.poured_limits import (
     top_limit,
     width_limit,
 )
+from staking.kinds import Casting, WallMaterial
 
 INCH = 0.0254
 FOOT = 0.3048
 
 
 def test_the_top_of_a_footing_under_masonry_is_within_half_an_inch() -> None:
-    limit = top_limit("masonry")
+    limit = top_limit(WallMaterial.MASONRY)
     assert (limit.less, limit.more) == pytest.approx((0.5 * INCH, 0.5 * INCH), rel=0, abs=1e-9)
 
 
 def test_another_top_is_at_most_half_an_inch_high_and_two_low() -> None:
-    limit = top_limit("concrete")
+    limit = top_limit(WallMaterial.CONCRETE)
     assert (limit.less, limit.more) == pytest.approx((2 * INCH, 0.5 * INCH), rel=0, abs=1e-9)
 
 
 @pytest.mark.parametrize(
     ("width", "carries", "allowed"),
     [
-        (20 * INCH, "masonry", 0.4 * INCH),  # 2 % of 20 in
-        (30 * INCH, "masonry", 0.5 * INCH),
-        (20 * INCH, "concrete", 0.5 * INCH),
-        (60 * INCH, "concrete", 1.2 * INCH),  # 2 % of 60 in
-        (8 * FOOT, "concrete", 2.0 * INCH),
+        (20 * INCH, WallMaterial.MASONRY, 0.4 * INCH),  # 2 % of 20 in
+        (30 * INCH, WallMaterial.MASONRY, 0.5 * INCH),
+        (20 * INCH, WallMaterial.CONCRETE, 0.5 * INCH),
+        (60 * INCH, WallMaterial.CONCRETE, 1.2 * INCH),  # 2 % of 60 in
+        (8 * FOOT, WallMaterial.CONCRETE, 2.0 * INCH),
     ],
 )
 def test_a_formed_edge_is_within_its_limit_both_ways(
-    width: float, carries: str, allowed: float
+    width: float, carries: WallMaterial, allowed: float
 ) -> None:
-    limit = edge_limit(width, carries, "forms")
+    limit = edge_limit(width, carries, Casting.FORMS)
     assert (limit.less, limit.more) == pytest.approx((allowed, allowed), rel=0, abs=1e-9)
 
 
 @pytest.mark.parametrize(
     ("width", "cast", "more"),
     [
-        (20 * INCH, "forms", 2), (2 * FOOT, "earth", 3), (3 * FOOT, "earth", 6),
-        (6 * FOOT, "earth", 6), (7 * FOOT, "earth", 12),
+        (20 * INCH, Casting.FORMS, 2), (2 * FOOT, Casting.EARTH, 3), (3 * FOOT, Casting.EARTH, 6),
+        (6 * FOOT, Casting.EARTH, 6), (7 * FOOT, Casting.EARTH, 12),
     ],
 )  # fmt: skip
-def test_a_footing_is_at_most_half_an_inch_narrow(width: float, cast: str, more: float) -> None:
+def test_a_footing_is_at_most_half_an_inch_narrow(width: float, cast: Casting, more: float) -> None:
     limit = width_limit(width, cast)
     assert (limit.less, limit.more) == pytest.approx((0.5 * INCH, more * INCH), rel=0, abs=1e-9)
 
@@ -76,8 +77,8 @@ def test_a_footing_falls_at_most_a_quarter_inch_in_twenty_feet() -> None:
 
 
 def test_every_limit_names_its_source() -> None:
-    assert "ACI 117-90" in top_limit("masonry").source
-    assert "ACI 117M-10" in edge_limit(0.5, "masonry", "earth").source
-    assert "from memory" in width_limit(0.5, "earth").source
+    assert "ACI 117-90" in top_limit(WallMaterial.MASONRY).source
+    assert "ACI 117M-10" in edge_limit(0.5, WallMaterial.MASONRY, Casting.EARTH).source
+    assert "from memory" in width_limit(0.5, Casting.EARTH).source
     assert "from memory" in thickness_limit(0.3).source
     assert "field guide" in level_limit(1.0).source

@@ -8,7 +8,7 @@ import pytest
 
 from staking.errors import InputError
 from staking.footing.bands_and_outlines import Band, Outline
-from staking.kinds import FootingKind
+from staking.kinds import FootingKind, Hand
 from staking.layout.layout_parts import Board, Hub
 from staking.plan import Building, Corner, Footing, Plan, Wall
 from staking.points import KnownPoint
@@ -209,7 +209,7 @@ def test_shapes_through_surveyed_points_come_onto_the_building_grid():
                     TapedCorner(corner="A", ties=(("7", 1.0), ("8", 1.0))),
                     TapedCorner(corner="B", ties=(("7", 1.0), ("9", 1.0))),
                 ),
-                side="left",
+                side=Hand.LEFT,
             ),
             ["7", "8", "9"],
         ),

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from staking.errors import ComputationError, InputError
+from staking.kinds import Hand
 from staking.notices import Angle, Length, Notice, Severity
 from staking.plan import Building, Corner, Footing, Plan, Tape, Wall
 from staking.site.place_building import place
@@ -244,7 +245,7 @@ def test_two_tapes_put_both_corners_on_the_stated_side() -> None:
 
 
 def test_right_is_seen_from_the_first_point_facing_the_second() -> None:
-    placement = place(SHED, taped(side="right"), KNOWN, tape=TAPE)
+    placement = place(SHED, taped(side=Hand.RIGHT), KNOWN, tape=TAPE)
     assert lands(placement, 0, 0) == (91.0, 212.0)
 
 
@@ -331,7 +332,7 @@ def test_a_name_that_is_not_there_is_told_with_those_that_are(asked: object, mes
 def test_a_corner_taped_twice_is_refused() -> None:
     corner = TapedCorner(corner="A", ties=TO_A)
     with pytest.raises(InputError, match="corner A is taped twice"):
-        place(SHED, PlaceByTape(corners=(corner, corner), side="left"), KNOWN)
+        place(SHED, PlaceByTape(corners=(corner, corner), side=Hand.LEFT), KNOWN)
 
 
 def test_a_triangle_out_of_square_lists_both_stakes_that_it_may_be() -> None:
@@ -356,7 +357,7 @@ def test_tapes_that_miss_the_building_by_over_a_foot_place_nothing() -> None:
                 TapedCorner(corner="A", ties=(("1", 50.0), ("2", math.hypot(70, 40)))),
                 TapedCorner(corner="B", ties=(("1", to_b[0] + wrong), ("2", to_b[1]))),
             ),
-            side="left",
+            side=Hand.LEFT,
         )
         return place(plan, asked, points, tape=TAPE)
 

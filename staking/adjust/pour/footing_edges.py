@@ -5,10 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from staking.kinds import FootingEdge
 from staking.plan import InteriorLine, Pad, Plan, Point, Side
-
-ROUND = "0"
-"""The side of a round pad."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,9 +16,7 @@ class PlannedEdge:
     Parameters
     ----------
     where, side
-        Wall, interior line or pad, and which edge: ``outer`` and ``inner`` of a wall, ``left`` and
-        ``right`` of an interior line seen from its first end, ``1`` to ``4`` round a square pad,
-        ``0`` for a round one.
+        Wall, interior line or pad, and which of its edges.
     start, end
         On the edge, beside the wall's two corners or the line's two ends; a round pad's centre,
         twice.
@@ -35,7 +31,7 @@ class PlannedEdge:
     """
 
     where: str
-    side: str
+    side: FootingEdge
     start: Point
     end: Point
     out: Point
@@ -90,8 +86,8 @@ def planned_edges(plan: Plan) -> tuple[PlannedEdge, ...]:
 def _wall(side: Side) -> list[PlannedEdge]:
     name, footing, ends = side.wall.name, side.wall.footing, (side.start, side.end)
     return [
-        _shifted(name, "outer", ends, side.outward, footing.width, footing.outside),
-        _shifted(name, "inner", ends, side.inward, footing.width, footing.inside),
+        _shifted(name, FootingEdge.OUTER, ends, side.outward, footing.width, footing.outside),
+        _shifted(name, FootingEdge.INNER, ends, side.inward, footing.width, footing.inside),
     ]
 
 
@@ -102,8 +98,8 @@ def _line(line: InteriorLine) -> list[PlannedEdge]:
     width = line.footing.width
     ends = (line.start, line.end)
     return [
-        _shifted(line.name, "left", ends, left, width, width / 2),
-        _shifted(line.name, "right", ends, right, width, width / 2),
+        _shifted(line.name, FootingEdge.LEFT, ends, left, width, width / 2),
+        _shifted(line.name, FootingEdge.RIGHT, ends, right, width, width / 2),
     ]
 
 
@@ -113,7 +109,7 @@ def _pad(pad: Pad) -> list[PlannedEdge]:
         return [
             PlannedEdge(
                 where=pad.name,
-                side=ROUND,
+                side=FootingEdge.ROUND,
                 start=pad.point,
                 end=pad.point,
                 out=(1.0, 0.0),
@@ -123,7 +119,8 @@ def _pad(pad: Pad) -> list[PlannedEdge]:
             )
         ]
     found = []
-    for i in range(4):
+    square = (FootingEdge.FIRST, FootingEdge.SECOND, FootingEdge.THIRD, FootingEdge.FOURTH)
+    for i, edge in enumerate(square):
         turn = pad.turn + i * math.pi / 2
         out = (math.cos(turn), math.sin(turn))
         across, along = (pad.size[0], pad.size[1]) if i % 2 == 0 else (pad.size[1], pad.size[0])
@@ -132,12 +129,12 @@ def _pad(pad: Pad) -> list[PlannedEdge]:
             (pad.x - half[0], pad.y - half[1]),
             (pad.x + half[0], pad.y + half[1]),
         )
-        found.append(_shifted(pad.name, str(i + 1), ends, out, across, across / 2))
+        found.append(_shifted(pad.name, edge, ends, out, across, across / 2))
     return found
 
 
 def _shifted(
-    where: str, side: str, ends: tuple[Point, Point], out: Point, width: float, by: float
+    where: str, side: FootingEdge, ends: tuple[Point, Point], out: Point, width: float, by: float
 ) -> PlannedEdge:
     (x1, y1), (x2, y2) = ends
     return PlannedEdge(

@@ -3,6 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
+
+from staking.kinds import FootingEdge
+
+
+class PointLevel(StrEnum):
+    """Which level of a footing a point was taken at."""
+
+    TOP = "top"
+    BOTTOM = "bottom"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -14,22 +24,30 @@ class OnFooting:
     wheres
         The walls, interior lines and pads it names; a corner of the footing names two walls.
     side
-        ``outer``, ``inner``, ``left``, ``right``; empty for a pad's edge or a top.
+        Which edge of a wall or line; None for a pad's edge or a top.
     level
-        ``top`` or ``bottom`` where its elevation counts, else empty.
+        Where its elevation counts, on the top or under the bottom; None else.
     easting, northing, elevation
         m; the elevation not-a-number where there is none.
     name
         The point's own name.
     line
         Of the file.
+    on_pad_edge
+        Whether it is on an edge of a pad, which need not be named.
     """
 
     wheres: tuple[str, ...]
-    side: str
-    level: str
+    side: FootingEdge | None
+    level: PointLevel | None
     easting: float
     northing: float
     elevation: float
     name: str
     line: int
+    on_pad_edge: bool = False
+
+    @property
+    def is_on_edge(self) -> bool:
+        """Whether it was taken on an edge."""
+        return self.side is not None or self.on_pad_edge

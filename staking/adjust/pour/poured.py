@@ -15,6 +15,7 @@ from staking.adjust.pour.poured_limits import (
     top_limit,
     width_limit,
 )
+from staking.kinds import Casting, FootingEdge, PouredFigure, WallMaterial
 from staking.plan import Plan, Point
 
 BESIDE = 0.6096
@@ -32,8 +33,7 @@ class EdgeFound:
     Parameters
     ----------
     where, side
-        Wall, interior line or pad, and its ``outer``, ``inner``, ``left`` or ``right`` edge (a
-        pad's sides are 1 to 4, a round pad's edge is 0).
+        Wall, interior line or pad, and which of its edges.
     station
         From the wall's first corner, m; None on a pad.
     more
@@ -47,7 +47,7 @@ class EdgeFound:
     """
 
     where: str
-    side: str
+    side: FootingEdge
     station: float | None
     more: float
     row: int | None = None
@@ -58,10 +58,10 @@ class EdgeFound:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LevelFound:
-    """A level on the poured footing, m: ``top`` is an elevation, ``thickness`` a length."""
+    """A level on the poured footing, m: a top is an elevation, a thickness a length."""
 
     where: str
-    what: str
+    what: PouredFigure
     station: float | None
     value: float
     name: str = ""
@@ -83,12 +83,11 @@ class TopRun:
 class Deviation:
     """One figure of the poured footing against the plan, m.
 
-    `what` is ``outer edge`` and so on, ``width``, ``top``, ``level`` or ``thickness``; `x`, `y`
-    is the planned place it belongs to, `out` the way more is, or None.
+    `x`, `y` is the planned place it belongs to, `out` the way more is, or None.
     """
 
     where: str
-    what: str
+    what: PouredFigure
     station: float | None
     measured: float
     planned: float
@@ -154,8 +153,8 @@ class Poured:
 class Terms:
     """What the footing is judged by: what it carries, and what it was cast against."""
 
-    carries: str = "masonry"
-    cast: str = "earth"
+    carries: WallMaterial = WallMaterial.MASONRY
+    cast: Casting = Casting.EARTH
 
 
 def judge_poured(
@@ -186,7 +185,7 @@ def judge_poured(
     Poured
         Every figure with its limit.
     """
-    by_edge: dict[str, dict[str, PlannedEdge]] = {}
+    by_edge: dict[str, dict[FootingEdge, PlannedEdge]] = {}
     for edge in planned:
         by_edge.setdefault(edge.where, {})[edge.side] = edge
     found: dict[str, list[Deviation]] = {where: [] for where in by_edge}
@@ -201,13 +200,13 @@ def judge_poured(
         own = [run for run in runs if run.where == where]
         here = [each for each in heights if each.where == where]
         anchor = next(iter(sides.values()))
-        tops = [each for each in here if each.what == "top"]
+        tops = [each for each in here if each.what is PouredFigure.TOP]
         found[where] += [_top(anchor, each, own, terms) for each in tops if own]
         found[where] += _levels(anchor, tops, own)
         found[where] += [
             _level_of(anchor, each, thick[where], thickness_limit(thick[where]))
             for each in here
-            if each.what == "thickness"
+            if each.what is PouredFigure.THICKNESS
         ]
     return Poured(
         verdicts=tuple(
@@ -227,7 +226,7 @@ def _edge(edge: PlannedEdge, found: EdgeFound, terms: Terms) -> Deviation:
         out = ((found.x - edge.start[0]) / away, (found.y - edge.start[1]) / away)
     return Deviation(
         where=edge.where,
-        what=f"{edge.side} edge" if not edge.side.isdigit() else "edge",
+        what=PouredFigure.of_edge(edge.side),
         station=found.station,
         measured=edge.from_string + found.more,
         planned=edge.from_string,
@@ -240,17 +239,22 @@ def _edge(edge: PlannedEdge, found: EdgeFound, terms: Terms) -> Deviation:
 
 
 def _widths(
-    sides: dict[str, PlannedEdge], found: Sequence[EdgeFound], terms: Terms
+    sides: dict[FootingEdge, PlannedEdge], found: Sequence[EdgeFound], terms: Terms
 ) -> list[Deviation]:
     # each edge on one side with the nearest on the other
-    pairs = [("outer", "inner"), ("left", "right"), ("1", "3"), ("2", "4")]
+    pairs = [
+        (FootingEdge.OUTER, FootingEdge.INNER),
+        (FootingEdge.LEFT, FootingEdge.RIGHT),
+        (FootingEdge.FIRST, FootingEdge.THIRD),
+        (FootingEdge.SECOND, FootingEdge.FOURTH),
+    ]
     widths = []
     for one, other in pairs:
         if one not in sides or other not in sides:
             continue
-        far = [each for each in found if each.side == other]
+        far = [each for each in found if each.side is other]
         for each in found:
-            if each.side != one:
+            if each.side is not one:
                 continue
             mate = _mate(each, far)
             if mate is None:
@@ -261,7 +265,7 @@ def _widths(
             widths.append(
                 Deviation(
                     where=edge.where,
-                    what="width",
+                    what=PouredFigure.WIDTH,
                     station=each.station,
                     measured=planned + each.more + mate.more,
                     planned=planned,
@@ -375,7 +379,7 @@ def _levels(
         found.append(
             Deviation(
                 where=low.where,
-                what="level",
+                what=PouredFigure.LEVEL,
                 station=low.station,
                 measured=low.value - high.value,
                 planned=0.0,

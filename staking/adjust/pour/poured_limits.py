@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from staking.kinds import Casting, WallMaterial
 from staking.units import FOOT, INCH
 
 ACI_10 = (
@@ -43,7 +44,7 @@ class PouredLimit:
         return abs(off) / allowed if allowed > 0 else math.inf
 
 
-def edge_limit(width: float, carries: str, cast: str) -> PouredLimit:
+def edge_limit(width: float, carries: WallMaterial, cast: Casting) -> PouredLimit:
     """Give the limit of where an edge lies; more is away from the footing's middle.
 
     Parameters
@@ -51,9 +52,9 @@ def edge_limit(width: float, carries: str, cast: str) -> PouredLimit:
     width
         The footing's width, m.
     carries
-        ``masonry`` or ``concrete``.
+        What stands on the footing.
     cast
-        ``earth`` or ``forms``.
+        What it is poured against.
 
     Returns
     -------
@@ -66,19 +67,19 @@ def edge_limit(width: float, carries: str, cast: str) -> PouredLimit:
     Against earth a trench wall that gave way is no fault of location: there an edge may lie
     farther out by what the width may be more. No standard says so: `source` names it as ours.
     """
-    if carries == "masonry":
+    if carries is WallMaterial.MASONRY:
         side = min(INCH / 2, 0.02 * width)
     elif width >= LARGE - 1e-6:
         side = 2 * INCH
     else:
         side = max(INCH / 2, 0.02 * width)
-    if cast != "earth":
+    if cast is not Casting.EARTH:
         return PouredLimit(less=side, more=side, source=ACI_10)
     more = max(side, width_limit(width, cast).more)
     return PouredLimit(less=side, more=more, source=f"{ACI_10}; {OURS}")
 
 
-def width_limit(width: float, cast: str) -> PouredLimit:
+def width_limit(width: float, cast: Casting) -> PouredLimit:
     """Give the limit of a footing's width.
 
     Parameters
@@ -86,7 +87,7 @@ def width_limit(width: float, cast: str) -> PouredLimit:
     width
         As planned, m.
     cast
-        ``earth`` or ``forms``.
+        What it is poured against.
 
     Returns
     -------
@@ -95,25 +96,25 @@ def width_limit(width: float, cast: str) -> PouredLimit:
         6 ft, 12 in beyond.
     """
     more = 2 * INCH
-    if cast == "earth":
+    if cast is Casting.EARTH:
         more = (3 if width <= 2 * FOOT + 1e-6 else 6 if width <= 6 * FOOT + 1e-6 else 12) * INCH
     return PouredLimit(less=INCH / 2, more=more, source=ACI_MEMORY)
 
 
-def top_limit(carries: str) -> PouredLimit:
+def top_limit(carries: WallMaterial) -> PouredLimit:
     """Give the limit of the elevation of a footing's top.
 
     Parameters
     ----------
     carries
-        ``masonry`` or ``concrete``.
+        What stands on the footing.
 
     Returns
     -------
     PouredLimit
         1/2 in either way under masonry, else 1/2 in high and 2 in low.
     """
-    low = INCH / 2 if carries == "masonry" else 2 * INCH
+    low = INCH / 2 if carries is WallMaterial.MASONRY else 2 * INCH
     return PouredLimit(less=low, more=INCH / 2, source=ACI_90)
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from staking.adjust.pour.footing_edges import ROUND, PlannedEdge
+from staking.adjust.pour.footing_edges import PlannedEdge
 from staking.adjust.pour.poured import EdgeFound, LevelFound
+from staking.kinds import FootingEdge, PouredFigure
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,7 +85,7 @@ def edges_and_levels(
         top = row.top
         if row.down is not None:
             top = (string or 0.0) - row.down
-        for what, value in (("top", top), ("thickness", row.thickness)):
+        for what, value in ((PouredFigure.TOP, top), (PouredFigure.THICKNESS, row.thickness)):
             if value is not None:
                 levels.append(
                     LevelFound(
@@ -98,10 +99,16 @@ def edges_and_levels(
     return edges, levels
 
 
-def _sides(row: PouredRow, planned: Mapping[tuple[str, str], PlannedEdge]) -> tuple[str, str]:
+def _sides(
+    row: PouredRow, planned: Mapping[tuple[str, FootingEdge], PlannedEdge]
+) -> tuple[FootingEdge, FootingEdge]:
     # the edges that a row's two cells belong to; a pad's are numbered round it from greater x
     if row.station is not None:
-        return ("outer", "inner") if (row.where, "outer") in planned else ("left", "right")
-    if (row.where, ROUND) in planned:
-        return (ROUND, ROUND)
-    return ("1", "3") if row.way == "x" else ("2", "4")
+        if (row.where, FootingEdge.OUTER) in planned:
+            return FootingEdge.OUTER, FootingEdge.INNER
+        return FootingEdge.LEFT, FootingEdge.RIGHT
+    if (row.where, FootingEdge.ROUND) in planned:
+        return FootingEdge.ROUND, FootingEdge.ROUND
+    if row.way == "x":
+        return FootingEdge.FIRST, FootingEdge.THIRD
+    return FootingEdge.SECOND, FootingEdge.FOURTH

@@ -14,6 +14,7 @@ from staking.grade.stepping.cells import Ground
 from staking.grade.stepping.wall_network import Network
 from staking.grade.terrain.ground_readings import GroundReadings
 from staking.grade.terrain.surveyed_ground import SurveyedGround
+from staking.kinds import StakeKind
 from staking.layout.layout_parts import Board, Hub
 from staking.notices import Notice, notice
 from staking.plan import Point
@@ -68,13 +69,13 @@ def stake_levels(
     tuple of StakeLevel
         Corners in the order given, each followed by its hubs.
     """
-    stakes: list[tuple[str, str, str, Point]] = []
+    stakes: list[tuple[StakeKind, str, str, Point]] = []
     for name, place in corners.items():
         if name not in dig:
             continue
-        stakes.append(("corner", name, name, place))
+        stakes.append((StakeKind.CORNER, name, name, place))
         stakes += [
-            ("hub", f"{hub.corner} on {hub.wall}", name, (hub.x, hub.y))
+            (StakeKind.HUB, f"{hub.corner} on {hub.wall}", name, (hub.x, hub.y))
             for hub in hubs
             if hub.corner == name
         ]

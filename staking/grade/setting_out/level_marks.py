@@ -13,7 +13,7 @@ from staking.grade.stepped_footing import SteppedFooting
 from staking.grade.stepping.cells import Floats, Ground, Patch, SiteGround
 from staking.grade.stepping.wall_network import Strand
 from staking.grade.terrain.surface import GroundSurface
-from staking.kinds import FootingKind
+from staking.kinds import FootingKind, LevelKind
 from staking.plan import Slab
 from staking.tolerances import ON_LINE
 
@@ -101,7 +101,9 @@ def level_marks(
     """
     marks = []
 
-    def add(what: str, level: float, where: str = "", span: tuple[float, float] | None = None):  # type: ignore[no-untyped-def]
+    def add(
+        what: LevelKind, level: float, where: str = "", span: tuple[float, float] | None = None
+    ) -> None:
         marks.append(_mark(what, where, span, level, setting))
 
     tops: dict[float, list[str]] = {}
@@ -109,24 +111,24 @@ def level_marks(
         top = next((t for t in tops if abs(t - wall.bounds.top) < ON_LINE), wall.bounds.top)
         tops.setdefault(top, []).append(wall.wall)
     for top, walls in tops.items():
-        add("top of wall", top, "" if len(tops) == 1 else ", ".join(walls))
+        add(LevelKind.TOP_OF_WALL, top, "" if len(tops) == 1 else ", ".join(walls))
     if setting.string is not None:
-        add("string", setting.string)
+        add(LevelKind.STRING, setting.string)
     for wall in stepped.walls:
         for level in wall.levels:
             span = (level.start, level.end)
-            add("top of footing", level.top, wall.wall, span)
-            add("bottom of footing", level.bottom, wall.wall, span)
-            add("dig level", level.bottom - base, wall.wall, span)
+            add(LevelKind.TOP_OF_FOOTING, level.top, wall.wall, span)
+            add(LevelKind.BOTTOM_OF_FOOTING, level.bottom, wall.wall, span)
+            add(LevelKind.DIG, level.bottom - base, wall.wall, span)
     if slab is not None and slab.top is not None:
-        add("top of slab", slab.top)
-        add("under the slab", slab.top - slab.thickness)
+        add(LevelKind.TOP_OF_SLAB, slab.top)
+        add(LevelKind.UNDER_SLAB, slab.top - slab.thickness)
         if slab.base > 0:
-            add("under the slab's stone", slab.top - slab.thickness - slab.base)
+            add(LevelKind.UNDER_SLAB_STONE, slab.top - slab.thickness - slab.base)
     for pad in stepped.pads:
-        add("top of pad", pad.top, pad.pad)
-        add("bottom of pad", pad.bottom, pad.pad)
-        add("dig under pad", pad.bottom - base, pad.pad)
+        add(LevelKind.TOP_OF_PAD, pad.top, pad.pad)
+        add(LevelKind.BOTTOM_OF_PAD, pad.bottom, pad.pad)
+        add(LevelKind.DIG_UNDER_PAD, pad.bottom - base, pad.pad)
     return tuple(marks)
 
 
@@ -156,7 +158,7 @@ def with_lower_strings(
             tiers.setdefault(level, []).append(board.board)
     lower = [
         _mark(
-            "lower string",
+            LevelKind.LOWER_STRING,
             f"board{'s' if len(names) > 1 else ''} {', '.join(names)}",
             None,
             level,
@@ -164,12 +166,16 @@ def with_lower_strings(
         )
         for level, names in sorted(tiers.items(), reverse=True)
     ]
-    after = max((i + 1 for i, mark in enumerate(marks) if mark.what == "string"), default=0)
+    after = max((i + 1 for i, mark in enumerate(marks) if mark.what is LevelKind.STRING), default=0)
     return (*marks[:after], *lower, *marks[after:])
 
 
 def _mark(
-    what: str, where: str, span: tuple[float, float] | None, level: float, setting: LevelReferences
+    what: LevelKind,
+    where: str,
+    span: tuple[float, float] | None,
+    level: float,
+    setting: LevelReferences,
 ) -> LevelMark:
     reading, turning = None, ""
     if setting.instrument is not None:

@@ -12,7 +12,7 @@ from staking.grade.stepped_footing import CellBounds, Level, PadLevel, Step, Wal
 from staking.grade.stepping.cells import Patch, SiteGround, allowed_on, courses_needed
 from staking.grade.stepping.step_rules import GradeRules
 from staking.grade.stepping.wall_network import Strand
-from staking.kinds import FootingKind
+from staking.kinds import FootingKind, Governs
 from staking.lines import inside
 from staking.plan import Pad, Plan
 from staking.tolerances import ON_LINE
@@ -70,11 +70,11 @@ def _level(bounds: CellBounds, start: int, end: int, courses: int, rules: GradeR
     bearing = min(bounds.bearing[start:end]) - bottom
     higher = rules.course - ON_LINE
     if max(bounds.required[start:end]) < courses:
-        governs = "steps"
+        governs = Governs.STEPS
     elif min(frost, bearing) < higher:
-        governs = "frost" if frost <= bearing else "bearing"
+        governs = Governs.FROST if frost <= bearing else Governs.BEARING
     else:
-        governs = "least courses"
+        governs = Governs.LEAST_COURSES
     return Level(
         start=bounds.edges[start],
         end=bounds.edges[end],
@@ -119,9 +119,9 @@ def pad_levels(
         allowed = np.minimum(frost, bearing)
         count = courses_needed(top_of_wall - pad.thickness, allowed, rules)[0]
         top = top_of_wall - int(count) * rules.course
-        governs = "frost" if frost[0] <= bearing[0] else "bearing"
+        governs = Governs.FROST if frost[0] <= bearing[0] else Governs.BEARING
         if allowed[0] - (top - pad.thickness) >= rules.course - ON_LINE:
-            governs = "least courses"
+            governs = Governs.LEAST_COURSES
         found.append(
             PadLevel(
                 pad=pad.name,

@@ -11,7 +11,7 @@ from staking.grade.grade_request import GradeAsked, GroundAsked
 from staking.grade.stepping.wall_network import Network
 from staking.grade.terrain.level_run import LevelRun, Sight, reduce_run
 from staking.grade.terrain.named_levels import NamedLevels, named_levels
-from staking.kinds import FootingKind
+from staking.kinds import FootingKind, GroundSource
 from staking.notices import Length, Notice, Severity, notice
 from staking.units import INCH
 
@@ -103,7 +103,7 @@ def levelled_ground(
     told = [*_closings(run, book.name), *_names(found, book)]
     levelled = replace(
         asked.ground,
-        source="readings",
+        source=GroundSource.READINGS,
         corners=found.corners,
         pads=found.pads,
         along=found.along,

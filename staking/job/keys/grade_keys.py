@@ -33,6 +33,7 @@ from staking.job.keys.ground_keys import (
 from staking.job.keys.models import Section, key
 from staking.job.tree.job_limits import MOST_COURSES
 from staking.job.tree.source import Scalar
+from staking.kinds import RodMarks
 from staking.measure.lengths import Unit, parse_angle, parse_area
 
 
@@ -94,7 +95,7 @@ class GradeKeys(Section):
     )
     strip: LengthOrZero | None = key("topsoil that is taken off")
     benchmark: Benchmark | None = key("a point of the survey, or a name and its elevation")
-    rod: choice("inches", "tenths") | None = key("how the rod is marked")  # type: ignore[valid-type]
+    rod: choice(*RodMarks) | None = key("how the rod is marked")  # type: ignore[valid-type]
     rod_length: PositiveLength | None = key("how long the rod is")
     instrument: Length | None = key("elevation of the line of sight")
     top_of_wall: TopOfWall | None = key('an elevation, or such as highest ground + 8"')

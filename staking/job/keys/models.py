@@ -43,6 +43,7 @@ from staking.job.keys.fields import (
 )
 from staking.job.tree.faults import Faults
 from staking.job.tree.source import Branch, Scalar
+from staking.kinds import Casting
 
 
 def key(
@@ -297,7 +298,7 @@ class DigKeys(Section):
     bank: Ratio | None = key("horizontal run of the bank for each 1 of depth")
     depth: LengthOrZero | None = key("how deep")
     base: LengthOrZero | None = key("stone under the footing")
-    cast: choice("earth", "forms") | None = key(  # type: ignore[valid-type]
+    cast: choice(*Casting) | None = key(  # type: ignore[valid-type]
         "whether the footing is cast against earth or in forms"
     )
 

@@ -20,6 +20,7 @@ from staking.job.keys.order_values import (
     Spacing,
     spread_mortar,
 )
+from staking.kinds import Grout
 from staking.order.order_request import MortarKind, MortarType
 
 
@@ -43,7 +44,7 @@ class BlockKeys(Section):
     length: PositiveLength | None = key("nominal, with the joint")
     height: PositiveLength | None = key("nominal, with the joint")
     courses: Courses | None = key("height of the walls, where no grade gives it")
-    grout: choice("dowels", "all", "no") | None = key("which cells are filled")  # type: ignore[valid-type]
+    grout: choice(*Grout) | None = key("which cells are filled")  # type: ignore[valid-type]
 
 
 class MortarKeys(Section):

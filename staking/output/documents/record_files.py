@@ -76,7 +76,7 @@ def record_document(record: Record) -> Document:
         "files": [safe(name) for name in record.read.files],
         "carries": record.terms.carries,
         "cast": record.terms.cast,
-        "placed_by": record.read.fitted or None,
+        "placed_by": record.read.fitted,
         "planned_tops": record.has_tops,
         "good": record.good,
         "verdict": record_verdict(record),

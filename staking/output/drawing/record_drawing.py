@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, TextIO
 
+from staking.kinds import PouredFigure
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Text, extent, text_width, upright
 from staking.output.drawing.geodata import INSUNITS, add_geodata
 from staking.output.drawing.pen import Pen, grid_of
 from staking.output.drawing.plan_shapes import interior_quad, wall_quads
 from staking.output.tables.differences import signed
-from staking.output.tables.record_tables import EDGES, record_verdict
+from staking.output.tables.record_tables import record_verdict
 from staking.units import Unit
 
 if TYPE_CHECKING:
@@ -43,7 +44,12 @@ LARGER = 20.0
 _TEXT_PART = 110.0
 """A label is this part of the building's greatest extent high."""
 
-_LETTERS = {"top": ("T", 0), "level": ("L", 1), "width": ("W", 2), "thickness": ("H", 3)}
+_LETTERS = {
+    PouredFigure.TOP: ("T", 0),
+    PouredFigure.LEVEL: ("L", 1),
+    PouredFigure.WIDTH: ("W", 2),
+    PouredFigure.THICKNESS: ("H", 3),
+}
 """What stands before a figure that is no edge's, and its row behind the edge."""
 
 _LONGEST = 6.0
@@ -144,7 +150,7 @@ def _off_edge(each: Deviation, times: float, most: float = math.inf) -> Point:
 def _draw_measured(pen: Pen, deviations: Iterable[Deviation]) -> None:
     chains: dict[tuple[str, str], list[Deviation]] = {}
     for each in deviations:
-        if each.what in EDGES and each.station is not None:
+        if each.what.is_edge and each.station is not None:
             chains.setdefault((each.where, each.what), []).append(each)
     for chain in chains.values():
         ordered = sorted(chain, key=lambda each: each.station or 0.0)
@@ -161,11 +167,11 @@ def _draw_labels(pen: Pen, record: Record, height: float) -> None:
     sides = {
         (each.where, each.what): each.out
         for each in record.poured.deviations
-        if each.what in EDGES and each.out is not None
+        if each.what.is_edge and each.out is not None
     }
     for each in record.poured.deviations:
         layer = WITHIN if each.good else OUT
-        if each.what in EDGES and each.out is not None:
+        if each.what.is_edge and each.out is not None:
             tip = _off_edge(each, LARGER, reach)
             pen.line((each.x, each.y), tip, TIMES if each.good else OUT)
             pen.circle(_off_edge(each, 1.0), 0.3 * height, layer)
@@ -183,7 +189,7 @@ def _draw_labels(pen: Pen, record: Record, height: float) -> None:
                 height,
                 _toward(each, middle, aside),
             )
-        elif each.what == "top" or (each.what in _LETTERS and not each.good):
+        elif each.what is PouredFigure.TOP or (each.what in _LETTERS and not each.good):
             out = next((way for (where, _), way in sides.items() if where == each.where), None)
             letter, row = _LETTERS[each.what]
             text = f"{letter} {signed(each.off, options)}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from staking.kinds import StakeKind
 from staking.output.blocks import Column, Table
 
 if TYPE_CHECKING:
@@ -37,7 +38,9 @@ def level_table(layout: Layout, corner: str, walls: tuple[Wall, ...], words: Wor
     if graded is None:
         return None
     rows: list[tuple[str, str, str]] = []
-    stake = next((e for e in graded.stakes if e.kind == "corner" and e.name == corner), None)
+    stake = next(
+        (e for e in graded.stakes if e.kind is StakeKind.CORNER and e.name == corner), None
+    )
     if stake is not None and stake.ground is not None:
         rows.append(("ground now", *_rod(graded, stake.ground, words)))
     base = layout.options.dig.base

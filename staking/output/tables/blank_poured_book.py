@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from staking.job.poured_book import PAD_WAYS
+from staking.kinds import FootingEdge
 from staking.output.wording import Words
 
 if TYPE_CHECKING:
@@ -68,7 +69,7 @@ def poured_book_text(
     writer = csv.writer(stream, lineterminator="\n")
     writer.writerow(HEADINGS)
     for first, other in pairwise(planned):
-        if first.side not in {"outer", "left"}:
+        if first.side not in {FootingEdge.OUTER, FootingEdge.LEFT}:
             continue
         own = [run for run in runs if run.where == first.where]
         for station, planned_top in _places(first.length, own):

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from staking.grade.setting_out.level_groups import levels_by_place
 from staking.grade.stepping.built_steps import UPHILL
 from staking.grade.stepping.step_rules import PLAIN
+from staking.kinds import RodMarks, StakeKind
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.cautions import LAYOUT_CAUTIONS
 from staking.output.tables.other_levels import other_ways_lines, slope_tape_table, tops_table
@@ -219,7 +220,9 @@ class _RodWords:
         if self._metric:
             return self._words.length(metres)
         read = self._words.on_rod(metres, self._marked)
-        other = self._words.on_rod(metres, "inches" if self._marked == "tenths" else "tenths")
+        other = self._words.on_rod(
+            metres, RodMarks.INCHES if self._marked is RodMarks.TENTHS else RodMarks.TENTHS
+        )
         return f"{read} ({other})".replace(" ft", "")
 
 
@@ -285,7 +288,7 @@ def _stakes(graded: Graded, words: Words) -> Table:
         ),
         rows=tuple(
             (
-                safe(f"{'corner' if each.kind == 'corner' else 'hub'} {each.name}"),
+                safe(f"{'corner' if each.kind is StakeKind.CORNER else 'hub'} {each.name}"),
                 "" if each.ground is None else words.level(each.ground),
                 words.level(each.dig),
                 cut(each.cut),

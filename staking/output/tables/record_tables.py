@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from staking.kinds import PouredFigure
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.tables.differences import fine, signed
 from staking.output.wording import Words, safe
@@ -15,13 +16,12 @@ if TYPE_CHECKING:
     from staking.checked.poured_record import Record
     from staking.plan import Options
 
-EDGES = ("outer edge", "inner edge", "left edge", "right edge", "edge")
 KINDS = (
-    ("edge", EDGES),
-    ("width", ("width",)),
-    ("top", ("top",)),
-    ("level", ("level",)),
-    ("thick", ("thickness",)),
+    ("edge", tuple(each for each in PouredFigure if each.is_edge)),
+    ("width", (PouredFigure.WIDTH,)),
+    ("top", (PouredFigure.TOP,)),
+    ("level", (PouredFigure.LEVEL,)),
+    ("thick", (PouredFigure.THICKNESS,)),
 )
 """The columns of the overview and what each looks at."""
 
@@ -87,14 +87,14 @@ def _what(each: Deviation, options: Options) -> str:
     allowed = allowed_text(each.limit, each.off, options)
     if size == allowed and not each.good:
         size = f"just over {size}"
-    if each.what.endswith("edge"):
+    if each.what.is_edge:
         way = "out" if each.off > 0 else "short"
         said = f"the {each.what} lies {size} {'too far ' if way == 'out' else ''}{way}"
-    elif each.what == "level":
+    elif each.what is PouredFigure.LEVEL:
         said = f"the top falls {size} on one level run"
-    elif each.what == "top":
+    elif each.what is PouredFigure.TOP:
         said = f"the top is {size} {'high' if each.off > 0 else 'low'}"
-    elif each.what == "width":
+    elif each.what is PouredFigure.WIDTH:
         said = f"the footing is {size} {'wide' if each.off > 0 else 'narrow'}"
     else:
         said = f"the footing is {size} {'thick' if each.off > 0 else 'thin'}"
@@ -141,9 +141,9 @@ def overview(record: Record) -> Table:
     )
 
 
-def _read(words: Words, what: str, metres: float) -> str:
+def _read(words: Words, what: PouredFigure, metres: float) -> str:
     # A top is an elevation, all else a length.
-    return words.level(metres) if what == "top" else words.length(metres)
+    return words.level(metres) if what is PouredFigure.TOP else words.length(metres)
 
 
 def _figures(record: Record) -> Table:
@@ -154,8 +154,8 @@ def _figures(record: Record) -> Table:
             safe(each.where),
             "" if each.station is None else words.length(each.station),
             each.what,
-            "" if each.what == "level" else _read(words, each.what, each.measured),
-            "" if each.what == "level" else _read(words, each.what, each.planned),
+            "" if each.what is PouredFigure.LEVEL else _read(words, each.what, each.measured),
+            "" if each.what is PouredFigure.LEVEL else _read(words, each.what, each.planned),
             signed(each.off, options),
             allowed_text(each.limit, each.off, options),
             "good" if each.good else "out",
@@ -213,7 +213,7 @@ def limits_table(record: Record) -> Table:
     options = record.layout.options
     seen: dict[tuple[str, ...], None] = {}
     for each in record.poured.deviations:
-        what = "edge" if each.what in EDGES else each.what
+        what = PouredFigure.EDGE if each.what.is_edge else each.what
         seen[what, *limit_texts(each.limit, options), each.limit.source] = None
     return Table(
         title="What it is judged by",
