@@ -15,6 +15,7 @@ from staking.grade.notices.levels_without_ground import loose_level_notices
 from staking.grade.notices.trench_notices import without_levels
 from staking.laid_out.footing_levels import grade_stakes, stepped_dig
 from staking.laid_out.layout_value import Layout
+from staking.laid_out.point_levels import another_zero_notices
 from staking.layout.allowed import allowed_notices
 from staking.layout.boards import lay_out
 from staking.layout.checks import choose_checks
@@ -107,6 +108,7 @@ def lay_out_whole(
     if levels is not None:
         levels = grade_stakes(levels, plan, options, pulled.strings, pulled.boards, hubs)
         notices += levels.notices
+        notices += another_zero_notices(levels, site)
     taped = choose_checks(plan, options)
     return Layout(
         plan=plan,

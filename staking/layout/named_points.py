@@ -3,20 +3,36 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from enum import StrEnum
 
 from staking.layout.layout_parts import Board, Hub
 from staking.plan import Plan, Point
 
 
+class PointKind(StrEnum):
+    """What stands at a point."""
+
+    CORNER = "corner"
+    PAD = "pad"
+    INTERIOR_END = "interior end"
+    HUB = "hub"
+    BOARD = "board"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NamedPoint:
-    """A point to set out: its name, once in the layout, x and y in m, and what it is."""
+    """A point to set out: its name, once in the layout, x and y in m, and what it is.
+
+    `of` is the corner, pad, interior line or board that it belongs to, as the plan names it.
+    """
 
     name: str
     x: float
     y: float
     description: str
+    kind: PointKind
+    of: str
 
 
 def named_points(
@@ -40,39 +56,49 @@ def named_points(
     """
     taken: set[str] = set()
     points = []
-    for name, (x, y), description in _all(plan, hubs, boards, board_ends):
-        unique, count = name, 1
+    for each in _all(plan, hubs, boards, board_ends):
+        unique, count = each.name, 1
         while unique in taken:
             count += 1
-            unique = f"{name}_{count}"
+            unique = f"{each.name}_{count}"
         taken.add(unique)
-        points.append(NamedPoint(name=unique, x=x, y=y, description=description))
+        points.append(replace(each, name=unique))
     return tuple(points)
 
 
 def _all(
     plan: Plan, hubs: Sequence[Hub], boards: Sequence[Board], board_ends: bool
-) -> Iterator[tuple[str, Point, str]]:
+) -> Iterator[NamedPoint]:
     # What the job names comes first, so that it keeps its name whatever the rest is called.
+    def made(kind: PointKind, of: str, name: str, place: Point, description: str) -> NamedPoint:
+        return NamedPoint(
+            name=name, x=place[0], y=place[1], description=description, kind=kind, of=of
+        )
+
     for building in plan.buildings:
         of = f" of {building.name}" if building.name else ""
         for corner in building.corners:
-            yield corner.name, corner.point, f"corner{of}"
+            yield made(PointKind.CORNER, corner.name, corner.name, corner.point, f"corner{of}")
     for pad in plan.pads:
         shape = "round pad" if pad.size is None else "pad"
-        yield pad.name, pad.point, f"{shape} centre"
+        yield made(PointKind.PAD, pad.name, pad.name, pad.point, f"{shape} centre")
     for line in plan.interior:
-        yield f"{line.name}_from", line.start, f"centre of {line.name} on {line.start_on}"
-        yield f"{line.name}_to", line.end, f"centre of {line.name} on {line.end_on}"
+        for end, place, on in (
+            ("from", line.start, line.start_on),
+            ("to", line.end, line.end_on),
+        ):
+            described = f"centre of {line.name} on {on}"
+            yield made(PointKind.INTERIOR_END, line.name, f"{line.name}_{end}", place, described)
     for hub in hubs:
-        yield f"hub_{hub.corner}_{hub.wall}", (hub.x, hub.y), f"hub of {hub.corner} on {hub.wall}"
+        named = f"hub_{hub.corner}_{hub.wall}"
+        described = f"hub of {hub.corner} on {hub.wall}"
+        yield made(PointKind.HUB, hub.corner, named, (hub.x, hub.y), described)
     for board in boards:
+        of = board.name
         if board_ends:
-            for at, end in enumerate(board.ends, start=1):
-                yield f"board_{board.name}_end_{at}", end, f"board {board.name} end"
+            for at, place in enumerate(board.ends, start=1):
+                yield made(PointKind.BOARD, of, f"board_{of}_end_{at}", place, f"board {of} end")
         for at, mark in enumerate(board.marks, start=1):
-            yield (
-                f"board_{board.name}_mark_{at}",
-                (mark.x, mark.y),
-                f"board {board.name} {mark.mark} {mark.wall}",
-            )
+            described = f"board {of} {mark.mark} {mark.wall}"
+            place = (mark.x, mark.y)
+            yield made(PointKind.BOARD, of, f"board_{of}_mark_{at}", place, described)

@@ -35,8 +35,10 @@ def names_in_files(points: Sequence[NamedPoint], asked: SiteAsked | None) -> tup
 
     Examples
     --------
-    >>> from staking.layout.named_points import NamedPoint
-    >>> corner = NamedPoint(name="A", x=0.0, y=0.0, description="corner")
+    >>> from staking.layout.named_points import NamedPoint, PointKind
+    >>> corner = NamedPoint(
+    ...     name="A", x=0.0, y=0.0, description="corner", kind=PointKind.CORNER, of="A"
+    ... )
     >>> names_in_files([corner, corner], SiteAsked(prefix="W-"))
     ('W-A', 'W-A')
     >>> names_in_files([corner, corner], SiteAsked(numbers=5001))

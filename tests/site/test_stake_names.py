@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from staking.errors import InputError
-from staking.layout.named_points import NamedPoint
+from staking.layout.named_points import NamedPoint, PointKind
 from staking.site.site_request import PlaceByFit, SiteAsked
 from staking.site.stake_names import (
     names_in_files,
@@ -13,8 +13,12 @@ from staking.site.stake_names import (
 )
 
 STAKES = tuple(
-    NamedPoint(name=name, x=0.0, y=0.0, description=what)
-    for name, what in (("A", "corner"), ("B", "corner"), ("P1", "pad centre"))
+    NamedPoint(name=name, x=0.0, y=0.0, description=what, kind=kind, of=name)
+    for name, what, kind in (
+        ("A", "corner", PointKind.CORNER),
+        ("B", "corner", PointKind.CORNER),
+        ("P1", "pad centre", PointKind.PAD),
+    )
 )
 
 

@@ -12,18 +12,24 @@ from typing import TYPE_CHECKING, TextIO
 
 import numpy as np
 
-from staking.layout.named_points import NamedPoint, named_points
+from staking.laid_out.point_levels import point_levels
+from staking.layout.named_points import NamedPoint, PointKind, named_points
 from staking.measure.lengths import Unit
 from staking.measure.rounding import decimal_text
 from staking.output.wording import safe
 from staking.site.stake_names import points_in_files
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from staking.laid_out.layout_value import Layout
-    from staking.points import SurveyPoints
+    from staking.points import Array, SurveyPoints
 
 COLUMNS = ("point", "northing", "easting", "elevation", "description")
 """What a survey's columns mean where it does not say otherwise."""
+
+_ON_BUILDING_GRID = ("point", "easting", "northing", "elevation", "description")
+"""The columns of a building that is not placed: x before y."""
 
 LAYOUT = "layout"
 """The heading of the column that carries the layout's mark."""
@@ -50,6 +56,29 @@ def layout_points(layout: Layout) -> tuple[NamedPoint, ...]:
     return points_in_files(points, None if layout.site is None else layout.site.asked)
 
 
+def stakes_with_levels(layout: Layout) -> tuple[tuple[NamedPoint, float], ...]:
+    """List what is staked, each with its elevation.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+
+    Returns
+    -------
+    tuple
+        Corners, pads, ends of interior lines and hubs, as `layout_points` names them, with the
+        elevation that `staking.laid_out.point_levels.point_levels` gives, m.
+    """
+    points = layout_points(layout)
+    levels = point_levels(layout, points).tolist()
+    return tuple(
+        (point, level)
+        for point, level in zip(points, levels, strict=True)
+        if point.kind is not PointKind.BOARD
+    )
+
+
 def survey_of(layout: Layout) -> SurveyPoints:
     """Return the points of a layout as a survey, for the formats that surveyors read.
 
@@ -63,7 +92,8 @@ def survey_of(layout: Layout) -> SurveyPoints:
     SurveyPoints
         In the survey's unit and coordinates where the building is placed, with its coordinate
         system unless they were scaled to the ground; else on the
-        building grid, y as northing and x as easting, in the job's unit.
+        building grid, y as northing and x as easting, in the job's unit. Elevations are those of
+        `staking.laid_out.point_levels.point_levels`.
     """
     from staking.points import SurveyPoints
 
@@ -80,7 +110,7 @@ def survey_of(layout: Layout) -> SurveyPoints:
         names=np.array([safe(each.name) for each in points], dtype=object),
         northing=places[:, 0],
         easting=places[:, 1],
-        elevation=np.full(len(points), np.nan),
+        elevation=point_levels(layout, points),
         descriptions=np.array([safe(each.description) for each in points], dtype=object),
         source_line=np.zeros(len(points), dtype=np.int64),
         unit=layout.options.unit if site is None else site.unit,
@@ -125,44 +155,45 @@ def write_points_csv(layout: Layout, stream: TextIO, mark: str) -> None:
     Notes
     -----
     On a survey's grid the columns and the unit are the survey's own, so that the file goes back
-    to where the survey came from; else x and y stand on the building grid.
+    to where the survey came from; else x and y stand on the building grid. Where any elevation is
+    known there is a column for it; an elevation that is not known is left blank.
     """
-    if layout.placed:
-        _write_placed(survey_of(layout), stream, mark)
-        return
-    unit = Unit(layout.options.unit)
-    decimals = _DECIMALS[unit]
-    writer = csv.writer(stream)
-    writer.writerow(("point", f"x_{unit.value}", f"y_{unit.value}", "description", LAYOUT))
-    for point in layout_points(layout):
-        writer.writerow((
-            cell_text(point.name),
-            fixed(point.x / unit.metres, decimals),
-            fixed(point.y / unit.metres, decimals),
-            cell_text(point.description),
-            mark,
-        ))
-
-
-def _write_placed(points: SurveyPoints, stream: TextIO, mark: str) -> None:
+    points = survey_of(layout)
     unit = Unit(points.unit)
     decimals = _DECIMALS[unit]
-    columns = [each for each in points.columns if each in COLUMNS]
-    # Whatever the survey left out, a stake without its name or meaning helps nobody.
-    columns += [each for each in COLUMNS if each not in columns and each != "elevation"]
-    writer = csv.writer(stream)
-    lengths = {"northing", "easting", "elevation"}
-    headings = [f"{each}_{unit.value}" if each in lengths else each for each in columns]
-    writer.writerow((*headings, LAYOUT))
+    known = bool(np.isfinite(points.elevation).any())
+    headings = {each: f"{each}_{unit.value}" for each in ("northing", "easting", "elevation")}
+    columns = _columns(points.columns, known)
+    if not layout.placed:
+        headings |= {"northing": f"y_{unit.value}", "easting": f"x_{unit.value}"}
+        columns = [each for each in _ON_BUILDING_GRID if known or each != "elevation"]
+
+    def lengths(metres: Array) -> list[str]:
+        return ["" if each != each else fixed(each, decimals) for each in metres / unit.metres]
+
     cells = {
         "point": [cell_text(name) for name in points.names],
-        "northing": [fixed(each, decimals) for each in points.northing / unit.metres],
-        "easting": [fixed(each, decimals) for each in points.easting / unit.metres],
-        "elevation": [""] * points.count,
+        "northing": lengths(points.northing),
+        "easting": lengths(points.easting),
+        "elevation": lengths(points.elevation),
         "description": [cell_text(each) for each in points.descriptions],
     }
+    writer = csv.writer(stream)
+    writer.writerow((*(headings.get(each, each) for each in columns), LAYOUT))
     marks = [mark] * points.count
     writer.writerows(zip(*(cells[each] for each in columns), marks, strict=True))
+
+
+def _columns(surveyed: Sequence[str], has_levels: bool) -> list[str]:
+    """Return the survey's columns and, after them, those that a stake is no use without."""
+    columns = [each for each in surveyed if each in COLUMNS]
+    for each in COLUMNS:
+        if each not in columns and each != "elevation":
+            columns.append(each)
+    if has_levels and "elevation" not in columns:
+        places = max(columns.index("northing"), columns.index("easting"))
+        columns.insert(places + 1, "elevation")
+    return columns
 
 
 def fixed(value: float, decimals: int) -> str:

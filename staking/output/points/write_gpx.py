@@ -17,7 +17,7 @@ _DEGREE_DECIMALS = 9
 """A billionth of a degree is a tenth of a millimetre."""
 
 
-def write_gpx(points: SurveyPoints, stream: TextIO) -> None:
+def write_gpx(points: SurveyPoints, stream: TextIO, mark: str | None = None) -> None:
     """Write points as waypoints and lines as tracks.
 
     Parameters
@@ -26,6 +26,9 @@ def write_gpx(points: SurveyPoints, stream: TextIO) -> None:
         The survey, with a coordinate system.
     stream
         Where to, in UTF-8.
+    mark
+        The layout's mark and its day, in the file's metadata under the job's name; None for points
+        that are no layout's.
 
     Raises
     ------
@@ -46,6 +49,9 @@ def write_gpx(points: SurveyPoints, stream: TextIO) -> None:
     write = stream.write
     write('<?xml version="1.0" encoding="UTF-8"?>\n')
     write('<gpx version="1.1" creator="staking" xmlns="http://www.topografix.com/GPX/1/1">\n')
+    if mark is not None:
+        named = f"<name>{content(points.name)}</name>"
+        write(f"  <metadata>{named}<desc>layout {content(mark)}</desc></metadata>\n")
     for place, name, described in zip(places, points.names, points.descriptions, strict=True):
         desc = f"<desc>{content(described)}</desc>" if described else ""
         write(f"  <wpt {place}<name>{content(name)}</name>{desc}</wpt>\n")

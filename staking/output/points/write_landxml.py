@@ -1,9 +1,10 @@
-"""Surveyed points as LandXML 1.2, in the survey's unit."""
+"""Points, and what a layout or a survey draws between them, as LandXML 1.2."""
 
 from __future__ import annotations
 
 import datetime as dt
 import re
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, TextIO
 
 import numpy as np
@@ -14,6 +15,7 @@ from staking.units import Unit
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
+    from staking.output.points.layout_rings import NamedRing
     from staking.points import Array, Surface, SurveyLine, SurveyPoints
 
     Write = Callable[[str], object]
@@ -38,7 +40,34 @@ _NO_DAY = dt.date(2000, 1, 1)
 """The schema wants a date; one that stays makes the same points give the same bytes."""
 
 
-def write_landxml(points: SurveyPoints, stream: TextIO, day: dt.date | None = None) -> None:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LayoutInLandXml:
+    """What a layout adds to its points.
+
+    Parameters
+    ----------
+    job
+        The job's name.
+    mark
+        The layout's mark and its day.
+    boundary
+        The lot's; None without.
+    rings
+        The closed lines of the building.
+    """
+
+    job: str
+    mark: str
+    boundary: NamedRing | None
+    rings: tuple[NamedRing, ...]
+
+
+def write_landxml(
+    points: SurveyPoints,
+    stream: TextIO,
+    day: dt.date | None = None,
+    layout: LayoutInLandXml | None = None,
+) -> None:
     """Write points, lines and surfaces as LandXML.
 
     Parameters
@@ -49,11 +78,16 @@ def write_landxml(points: SurveyPoints, stream: TextIO, day: dt.date | None = No
         Where to, in UTF-8.
     day
         The day that the file bears; None for one that has none.
+    layout
+        What goes with the points of a layout; None for a survey's.
 
     References
     ----------
     LandXML-1.2 schema, landxml.org, 2008. Coordinates are northing, easting, elevation; an
-    elevation that is not known is left out.
+    elevation that is not known is left out. A lot is a Parcel; a building's outline a PlanFeature
+    ("a planimetric feature not otherwise defined by the schema, such as building footprints"); the
+    CoordGeom of either is a list of Lines, each with its Start and its End. A layout's mark stands
+    in the description of the Project.
     """
     unit = Unit(points.unit)
     system, word = _WORDS[unit]
@@ -67,6 +101,9 @@ def write_landxml(points: SurveyPoints, stream: TextIO, day: dt.date | None = No
     code = re.fullmatch(r"EPSG:([0-9]+)", points.crs or "", re.IGNORECASE)
     if code:
         write(f'  <CoordinateSystem epsgCode="{code.group(1)}"/>\n')
+    if layout is not None:
+        described = attribute(f"layout {layout.mark}")
+        write(f"  <Project name={attribute(layout.job)} desc={described}/>\n")
     write('  <Application name="staking"/>\n')
     scale, decimals = unit.metres, _DECIMALS[unit]
     rows = np.column_stack((points.northing, points.easting, points.elevation)) / scale
@@ -79,6 +116,10 @@ def write_landxml(points: SurveyPoints, stream: TextIO, day: dt.date | None = No
     edges = [line for line in points.lines if line.is_break_line]
     _write_surfaces(write, points.surfaces, edges, scale, decimals)
     _write_lines(write, [line for line in points.lines if not line.is_break_line], scale, decimals)
+    if layout is not None:
+        lots = () if layout.boundary is None else (layout.boundary,)
+        _write_rings(write, "Parcel", lots, scale, decimals)
+        _write_rings(write, "PlanFeature", layout.rings, scale, decimals)
     write("</LandXML>\n")
 
 
@@ -150,3 +191,21 @@ def _write_lines(write: Write, lines: Iterable[SurveyLine], scale: float, decima
             "</IrregularLine></CoordGeom></PlanFeature>\n"
         )
     write("  </PlanFeatures>\n")
+
+
+def _write_rings(
+    write: Write, kind: str, rings: tuple[NamedRing, ...], scale: float, decimals: int
+) -> None:
+    """Write closed lines side by side, as `kind` in the element that gathers such."""
+    if not rings:
+        return
+    write(f"  <{kind}s>\n")
+    for ring in rings:
+        name, described = attribute(ring.name), attribute(ring.description)
+        write(f"    <{kind} name={name} desc={described}>\n      <CoordGeom>\n")
+        places = [" ".join(f"{v + 0.0:.{decimals}f}" for v in row) for row in ring.corners / scale]
+        for side, start, end in zip(ring.sides, places, [*places[1:], places[0]], strict=True):
+            named = f" name={attribute(side)}" if side else ""
+            write(f"        <Line{named}><Start>{start}</Start><End>{end}</End></Line>\n")
+        write(f"      </CoordGeom>\n    </{kind}>\n")
+    write(f"  </{kind}s>\n")
