@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cached_property
+from functools import cache, cached_property
 from typing import TYPE_CHECKING
 
 from staking.errors import InputError, Problem
@@ -161,8 +161,10 @@ class _Drawings:
     def drawing(self) -> Drawing:
         """The plan as a drawing."""
         from staking.output.drawing.plan_drawing import plan_document
+        from staking.project.layout_marks import dated
 
-        return plan_document(self.resolved.layout)
+        layout = self.resolved.layout
+        return plan_document(layout, dated(layout, self.day))
 
     @cached_property
     def plan(self) -> Picture:
@@ -237,28 +239,41 @@ def _drawings(resolved: Resolved, day: dt.date | None) -> dict[str, Writer]:
 
 
 def _points(done: Layout, day: dt.date | None) -> dict[str, Writer]:
-    def csv(stream: TextIO) -> None:
-        from staking.output.points.stake_points import write_points_csv
+    @cache
+    def marked() -> str:
         from staking.project.layout_marks import dated
 
-        write_points_csv(done, stream, dated(done, day))
+        return dated(done, day)
+
+    def csv(stream: TextIO) -> None:
+        from staking.output.points.stake_points import write_points_csv
+
+        write_points_csv(done, stream, marked())
 
     def xml(stream: TextIO) -> None:
+        from staking.output.points.layout_rings import boundary_ring, building_rings
         from staking.output.points.stake_points import survey_of
-        from staking.output.points.write_landxml import write_landxml
+        from staking.output.points.write_landxml import LayoutInLandXml, write_landxml
 
-        write_landxml(survey_of(done), stream, day)
+        points = survey_of(done)
+        around = LayoutInLandXml(
+            job=points.name,
+            mark=marked(),
+            boundary=boundary_ring(done),
+            rings=building_rings(done),
+        )
+        write_landxml(points, stream, day, around)
 
     def geojson(stream: TextIO) -> None:
         from staking.output.points.stake_points import survey_on_the_earth
         from staking.output.points.write_geojson import write_geojson
 
-        write_geojson(survey_on_the_earth(done), stream)
+        write_geojson(survey_on_the_earth(done), stream, marked())
 
     def gpx(stream: TextIO) -> None:
         from staking.output.points.stake_points import survey_on_the_earth
         from staking.output.points.write_gpx import write_gpx
 
-        write_gpx(survey_on_the_earth(done), stream)
+        write_gpx(survey_on_the_earth(done), stream, marked())
 
     return {"csv": csv, "xml": xml, "geojson": geojson, "gpx": gpx}

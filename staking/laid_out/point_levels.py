@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import numpy.typing as npt
 
-from staking.grade.terrain.ground_readings import Readings
+from staking.grade.terrain.ground_readings import GroundReadings
 from staking.laid_out.ground_made import SAME_BENCHMARK
 from staking.layout.named_points import NamedPoint, PointKind
 from staking.notices import Notice, Severity, notice
@@ -16,7 +16,7 @@ from staking.notices import Notice, Severity, notice
 if TYPE_CHECKING:
     from staking.grade.graded import Graded
     from staking.laid_out.layout_value import Layout
-    from staking.site.lot import Site
+    from staking.site.building_on_lot import BuildingOnLot
 
 Floats = npt.NDArray[np.float64]
 
@@ -56,7 +56,7 @@ def point_levels(layout: Layout, points: Sequence[NamedPoint]) -> Floats:
     return found
 
 
-def count_from_the_survey(graded: Graded, site: Site | None) -> bool:
+def count_from_the_survey(graded: Graded, site: BuildingOnLot | None) -> bool:
     """Tell whether levels count from the zero of the survey's elevations.
 
     Parameters
@@ -72,7 +72,7 @@ def count_from_the_survey(graded: Graded, site: Site | None) -> bool:
         True where the ground is the survey's, where the benchmark is a point of it at that
         elevation, and where nothing in the survey has an elevation.
     """
-    if site is None or not isinstance(graded.request.site.existing, Readings):
+    if site is None or not isinstance(graded.request.site.existing, GroundReadings):
         return True
     if all(np.isnan(file.elevation).all() for file in site.files):
         return True
@@ -85,7 +85,7 @@ def count_from_the_survey(graded: Graded, site: Site | None) -> bool:
     )
 
 
-def another_zero_notices(graded: Graded, site: Site | None) -> tuple[Notice, ...]:
+def another_zero_notices(graded: Graded, site: BuildingOnLot | None) -> tuple[Notice, ...]:
     """Say that the stakes' elevations are not written beside the survey's, and why.
 
     Parameters

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import re
+
+import ezdxf
 
 from tests.agree.facts import FACTS, Fact, Said
 from tests.agree.papers import Papers
@@ -45,6 +48,33 @@ def in_points(papers: Papers) -> Said:
     return {"mark": mark}
 
 
+def in_landxml(papers: Papers) -> Said:
+    return _of_text(papers.file("points.xml"))
+
+
+def in_drawing(papers: Papers) -> Said:
+    drawing = ezdxf.readfile(papers.folder / "plan.dxf")
+    return {"mark": dict(drawing.header.custom_vars)["layout"].partition(" of ")[0]}
+
+
+def _on_the_earth(papers: Papers, name: str) -> str | None:
+    return papers.file(name) if name in papers.layout["files"] else None
+
+
+def in_geojson(papers: Papers) -> Said:
+    text = _on_the_earth(papers, "points.geojson")
+    if text is None:
+        return in_document(papers)
+    marks = {each["properties"]["layout"] for each in json.loads(text)["features"]}
+    (mark,) = {each.partition(" of ")[0] for each in marks}
+    return {"mark": mark}
+
+
+def in_gpx(papers: Papers) -> Said:
+    text = _on_the_earth(papers, "points.gpx")
+    return in_document(papers) if text is None else _of_text(text)
+
+
 FACTS.append(
     Fact(
         name="mark",
@@ -55,6 +85,10 @@ FACTS.append(
             "tape book": in_tape_book,
             "poured book": in_poured_book,
             "points": in_points,
+            "landxml": in_landxml,
+            "drawing": in_drawing,
+            "geojson": in_geojson,
+            "gpx": in_gpx,
         },
     )
 )

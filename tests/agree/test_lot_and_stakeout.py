@@ -16,6 +16,7 @@ import pytest
 from staking.measure.lengths import Unit
 from tests.agree.conftest import FIXTURES
 from tests.agree.papers import Papers
+from tests.output.drawn_dimensions import as_on_paper, drawn_text, measured_text
 
 HIGH = """\
 job: Field house
@@ -144,11 +145,12 @@ def test_the_drawing_is_stretched_as_the_grid_is_and_says_the_ground(lot: Papers
     dimensions = ezdxf.readfile(lot.folder / "plan.dxf").modelspace().query("DIMENSION")
     shown: Callable[[float], str] = lot.shown
     walls = {shown(wall["length"]): wall["length"] for wall in lot.layout["walls"]}
-    found = [each for each in dimensions if each.dxf.text in walls]
+    found = [each for each in dimensions if drawn_text(each) in walls]
     assert found
     ratio = job_metres(lot) / site_metres(lot)
     for each in found:
         drawn = each.dxf.defpoint2.distance(each.dxf.defpoint3)
-        length = walls[each.dxf.text] * ratio
+        length = walls[drawn_text(each)] * ratio
+        assert as_on_paper(measured_text(each)) == drawn_text(each)
         if abs(drawn - length) < 0.1:
             assert drawn == pytest.approx(length * factor, rel=0, abs=1e-5)

@@ -6,6 +6,7 @@ import pytest
 
 from tests.agree import (
     facts_boards,
+    facts_going_out,
     facts_levels,
     facts_mark,
     facts_order,
@@ -18,6 +19,7 @@ from tests.agree.papers import Papers
 
 MODULES = (
     facts_boards,
+    facts_going_out,
     facts_levels,
     facts_mark,
     facts_order,

@@ -130,7 +130,11 @@ def test_what_is_written_reads_back(laid_out: Path, name: str):
     assert list(again.names) == list(stakes)
     found = np.stack((again.easting, again.northing), axis=1) / US_FT
     np.testing.assert_allclose(found, list(stakes.values()), rtol=0, atol=1e-4)
-    assert np.isnan(again.elevation).all()
+    with (laid_out / "job-layout" / "points.csv").open(encoding="utf-8", newline="") as stream:
+        levels = [float(row["elevation_us-ft"]) for row in csv.DictReader(stream)]
+    np.testing.assert_allclose(again.elevation / US_FT, levels, rtol=0, atol=1e-4)
+    # The lot falls from 106 to 92 ft round the building, and the strings hang at 103' 8".
+    assert 92 < min(levels) < max(levels) < 106
     assert again.descriptions[0] == "corner"
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import json
 import os
+import shutil
 import subprocess
 import sys
 from collections.abc import Callable
@@ -223,6 +224,22 @@ def test_the_same_job_gives_the_same_files_byte_for_byte(job: Path, run: Run) ->
     run(job, "--only", "csv,json", "--out", second)
     for name in ("points.csv", "layout.json"):
         assert (first / name).read_bytes() == (second / name).read_bytes()
+
+
+def test_what_goes_out_is_the_same_byte_for_byte(
+    tmp_path: Path, run: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1796000000")
+    kinds = {"plan.dxf", "points.csv", "points.xml", "points.geojson", "points.gpx"}
+    only = ",".join(name.rpartition(".")[2] for name in sorted(kinds))
+    written = []
+    for name in ("first", "second"):
+        shutil.copytree(ROOT / "fixtures" / "hillside-lot", tmp_path / name)
+        out = tmp_path / name / "out"
+        result = run(tmp_path / name / "job.yaml", "--only", only, "--out", out)
+        assert result.exit_code in {0, 5}, result.stderr
+        written.append({path: (out / path).read_bytes() for path in kinds})
+    assert written[0] == written[1]
 
 
 def test_the_points_file_agrees_with_the_document(job: Path, run: Run) -> None:

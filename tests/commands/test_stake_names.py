@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import json
+import sqlite3
 from pathlib import Path
 
 import ezdxf
@@ -108,6 +109,34 @@ def test_numbers_run_on_and_the_description_says_what_each_is(job: Path) -> None
     # A mark is called on the instrument as in the file, though the ends of boards are left out.
     assert f"\n{numbers['board_2_mark_1']} board_2_mark_1 " in table
     assert "\n5001 A " in table
+
+
+@pytest.mark.parametrize("key", ["prefix: W-", "numbers: 5001"])
+def test_an_instrument_takes_the_survey_and_then_the_stakes(job: Path, key: str) -> None:
+    add(job, key)
+    assert run("layout", job).exit_code == 0
+    # Like an instrument's memory: a name stands once, and a second point of it is an error.
+    memory = sqlite3.connect(":memory:")
+    memory.execute("CREATE TABLE points (name TEXT PRIMARY KEY COLLATE NOCASE, north, east)")
+    total = 0
+    for path in (job.parent / "lot.csv", job.parent / "shed-layout" / "points.csv"):
+        with path.open(encoding="utf-8", newline="") as stream:
+            rows = list(csv.DictReader(stream))
+        found = [(row["point"], row["northing_ft"], row["easting_ft"]) for row in rows]
+        memory.executemany("INSERT INTO points VALUES (?, ?, ?)", found)
+        total += len(found)
+    (count,) = memory.execute("SELECT count(*) FROM points").fetchone()
+    memory.close()
+    assert count == total > 4 + 12
+
+
+def test_numbers_that_run_into_the_surveys_are_refused(job: Path) -> None:
+    add(job, "numbers: 2")
+    result = run("layout", job)
+    assert result.exit_code == 3
+    said = " ".join(result.stderr.split())
+    assert said.startswith("site: 2, 3 are stakes of the layout and points of the survey as well")
+    assert said.endswith("choose another prefix: or another first number: under site")
 
 
 @pytest.mark.parametrize(

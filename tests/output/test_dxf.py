@@ -13,6 +13,7 @@ import numpy as np
 import pyogrio
 import pytest
 import shapely
+from ezdxf.math import Vec3
 
 from staking.footing.bands_and_outlines import Outline
 from staking.job.build import Job
@@ -43,6 +44,7 @@ from staking.plan import (
     Wall,
 )
 from staking.project.layout import lay_out_job, load_job
+from tests.output.drawn_dimensions import LINEAR, as_on_paper, drawn_text, measured_text
 
 FT = 0.3048
 IN = 0.0254
@@ -278,7 +280,7 @@ def test_round_pads_are_circles_and_square_ones_closed(sample):
 
 
 def test_every_wall_is_dimensioned_once_and_everything_else_located_once(sample):
-    texts = sorted(dim.dxf.text for dim in sample.modelspace().query("DIMENSION"))
+    texts = sorted(drawn_text(dim) for dim in sample.modelspace().query("DIMENSION"))
     walls = ["36' 0\"", "24' 0\"", "12' 0\"", "8' 0\"", "24' 0\"", "32' 0\""]
     station, pads = ["14' 0\""], ["6' 0\""] * 4
     assert texts == sorted(walls + station + pads)
@@ -286,9 +288,47 @@ def test_every_wall_is_dimensioned_once_and_everything_else_located_once(sample)
 
 def test_a_dimension_measures_what_its_text_says(sample):
     feet = {"36' 0\"": 36, "14' 0\"": 14, "8' 0\"": 8}
-    for dim in sample.modelspace().query("DIMENSION"):
-        if dim.dxf.text in feet:
-            assert dim.get_measurement() == pytest.approx(feet[dim.dxf.text], rel=0, abs=1e-9)
+    found = {drawn_text(dim): dim for dim in sample.modelspace().query("DIMENSION")}
+    for text, length in feet.items():
+        assert found[text].get_measurement() == pytest.approx(length, rel=0, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("unit", "show", "nearest"),
+    [
+        ("ft", Show.FEET_INCHES, IN / 16),
+        ("ft", Show.FEET_INCHES, IN / 2),
+        ("ft", Show.DECIMAL_FEET, IN / 16),
+        ("us-ft", Show.FEET_INCHES, IN / 8),
+        ("in", Show.FEET_INCHES, IN / 32),
+        ("m", Show.METRES, 0.001),
+        ("mm", Show.MILLIMETRES, 0.001),
+        ("mm", Show.FEET_INCHES, IN / 16),
+    ],
+)
+def test_a_program_that_measures_anew_writes_what_the_papers_say(unit, show, nearest):
+    doc = drawn(sample_layout(options=Options(unit=unit, show=show, nearest=nearest)))
+    dimensions = doc.modelspace().query("DIMENSION")
+    assert len(dimensions) == 11
+    for dim in dimensions:
+        assert as_on_paper(measured_text(dim)) == drawn_text(dim)
+
+
+def test_a_dimension_follows_a_point_that_is_moved():
+    doc = drawn(sample_layout())
+    (dim,) = (d for d in doc.modelspace().query("DIMENSION") if drawn_text(d) == "36' 0\"")
+    assert dim.dimtype == LINEAR
+    end = "defpoint3" if dim.dxf.defpoint3.x > dim.dxf.defpoint2.x else "defpoint2"
+    # B moves 1' 0 1/2" east: 12.5 of the inches that an architectural style shows.
+    dim.dxf.set(end, dim.dxf.get(end) + Vec3(12.5 / 12, 0))
+    dim.render()
+    assert dim.get_measurement() == pytest.approx(36 + 12.5 / 12, rel=0, abs=1e-9)
+    assert measured_text(dim) == "37'-0 1/2\""
+    (words,) = [each for each in dim.get_geometry_block() if each.dxftype() == "MTEXT"]
+    # The library's own drawing has no feet and inches: it writes the inches.
+    assert float(words.plain_text()) == 444.5
+    # Nobody placed the text by hand, so that it moves to the new middle of its line.
+    assert words.dxf.insert.x == pytest.approx(18 + 12.5 / 24, rel=0, abs=1e-6)
 
 
 def test_each_board_lists_its_marks_in_nail_order_with_a_leader_each(sample):
@@ -299,6 +339,26 @@ def test_each_board_lists_its_marks_in_nail_order_with_a_leader_each(sample):
         assert words.count(mark) == 4
     assert len(sample.modelspace().query('LINE[layer=="S-ANNO-TEXT"]')) == 16
     assert len(sample.modelspace().query('LINE[layer=="S-FNDN-BATR"]')) == 4 + 16
+
+
+def test_each_hub_is_named_beside_its_stake(sample):
+    words = [text for text in sample.modelspace().query("TEXT") if text.dxf.text.startswith("hub")]
+    hubs = sample_layout().hubs
+    assert len(words) == len({(hub.x, hub.y) for hub in hubs})
+    for hub in hubs:
+        place = (hub.x / FT, hub.y / FT)
+        label = min(words, key=lambda text: text.dxf.align_point.vec2.distance(place))
+        assert hub.corner in label.dxf.text.removeprefix("hub ").split(", ")
+        # Within ten of its own heights: nearer than the next hub.
+        assert label.dxf.align_point.vec2.distance(place) < 10 * label.dxf.height
+
+
+def test_the_drawing_carries_the_layouts_mark_as_a_property_of_its_own():
+    stream = io.StringIO()
+    write_drawing(plan_document(sample_layout(), "KXQZBCDF of 2026-11-30"), stream)
+    stream.seek(0)
+    doc = ezdxf.read(stream)
+    assert list(doc.header.custom_vars) == [("layout", "KXQZBCDF of 2026-11-30")]
 
 
 def test_a_side_against_a_standing_building_is_dashed_and_named():
@@ -381,7 +441,7 @@ def test_a_plan_too_large_for_every_scale_is_still_drawn():
 
 def test_lengths_are_written_as_the_job_shows_them():
     doc = drawn(sample_layout(options=Options(show=Show.METRES, nearest=0.001)))
-    texts = [dim.dxf.text for dim in doc.modelspace().query("DIMENSION")]
+    texts = [drawn_text(dim) for dim in doc.modelspace().query("DIMENSION")]
     assert any(text.startswith("10.973") for text in texts)
 
 

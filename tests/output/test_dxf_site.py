@@ -161,11 +161,32 @@ def test_dimension_text_turns_with_the_plan(plain, placed):
 def test_surveyed_points_stand_at_their_easting_northing_and_elevation(placed):
     points = placed.modelspace().query('POINT[layer=="V-CTRL"]')
     found = {tuple(round(each, 6) for each in point.dxf.location) for point in points}
-    for point in (*site().control, *LOT[1:]):
-        level = 0.0 if math.isnan(point.elevation) else point.elevation
-        assert (point.easting, point.northing, level) in found
+    for point in site().control:
+        assert (point.easting, point.northing, point.elevation) in found
+    # No point lies at 0 beside others at 100: one without an elevation has its marker and its name.
+    assert {level for *_, level in found} == {101.5, 100.25}
+    named = placed.modelspace().query('INSERT[layer=="V-CTRL"]')
+    places = {
+        block.get_attrib_text("POINT"): (block.dxf.insert.vec2, block.get_attrib_text("ELEVATION"))
+        for block in named
+    }
+    for point in LOT[1:]:
+        place, level = places[point.name]
+        assert place.distance((point.easting, point.northing)) < 1e-6
+        assert not level
+    assert places["hub_A_A-B"][1] == ""
     words = [text.dxf.text for text in placed.modelspace().query('TEXT[layer=="V-CTRL"]')]
     assert sorted(words) == ["1  101.500", "101  100.250", "2", "3", "31", "32", "4"]
+
+
+def test_points_of_a_lot_without_elevations_all_lie_in_the_plane_of_the_drawing():
+    flat = replace(
+        site(), control=(known("101", -12, 3),), boundary=(known("1", -30, -30), *LOT[1:])
+    )
+    points = drawn(flat).modelspace().query('POINT[layer=="V-CTRL"]')
+    # Four corners, eight hubs, five points of the lot and two of the gas line.
+    assert len(points) == 4 + 8 + 5 + 2
+    assert {point.dxf.location.z for point in points} == {0.0}
 
 
 def test_the_boundary_is_closed_through_its_points_with_bearings_and_lengths(placed):

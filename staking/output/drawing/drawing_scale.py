@@ -14,6 +14,7 @@ from staking.output.drawing.lot_shapes import lot_boxes, lot_lines
 from staking.output.drawing.plan_labels import (
     board_labels,
     corner_labels,
+    hub_labels,
     name_labels,
     shape_labels,
 )
@@ -38,7 +39,8 @@ class ScaledPlan:
     """The plan with its words placed for one scale; m on the ground.
 
     `ratio` is ground over paper, `scale` its name, `low` and `high` the extent of what the sheet
-    shows; `loose` are words of what may reach past that.
+    shows; `loose` are words that never make the plan smaller: names of hubs, and of shapes to stay
+    clear of, which may reach past that.
     """
 
     ratio: int
@@ -170,8 +172,21 @@ def _place_words(layout: Layout, mm: float) -> tuple[Variant, ...]:
 def _place_loose(
     layout: Layout, variants: tuple[Variant, ...], view: Box, mm: float
 ) -> tuple[Variant, ...]:
-    main = layers.MAIN_HEIGHT * mm
+    small, main = layers.SMALL_HEIGHT * mm, layers.MAIN_HEIGHT * mm
+    names = ShownNames(layout.plan)
+
+    def clean(text: str) -> str:
+        return layers.clean_text(names(text))
+
     lines = [*obstacles(layout), *(line for variant in variants for line in variant.lines)]
     boxes = solids(layout, 1.2 * STAKE_SIZE * mm)
     boxes += [box for variant in variants for box in variant.boxes]
-    return place(shape_labels(layout, main, layers.clean_text, view), lines, boxes, 4 * main)
+    last: list[Segment] = [(string.start, string.end) for string in layout.strings]
+    if layout.site is not None and layout.placed:
+        last += lot_lines(layout.site)
+        boxes += lot_boxes(layout.site, mm)
+    labels = [
+        *shape_labels(layout, main, layers.clean_text, view),
+        *hub_labels(layout, small, clean, view),
+    ]
+    return place(labels, lines, boxes, 4 * main, last)

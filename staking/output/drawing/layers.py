@@ -11,6 +11,8 @@ import unicodedata
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from ezdxf.document import Drawing
 
 WALL = "S-FNDN-WALL"
@@ -104,7 +106,7 @@ def clean_text(text: str) -> str:
     return _CODES.sub(r"\\ ", kept)
 
 
-def add_tables(doc: Drawing, scale: float, metric: bool) -> None:
+def add_tables(doc: Drawing, scale: float, measured: Mapping[str, float | int | str]) -> None:
     """Give a new drawing its layers, linetypes, text style and dimension style.
 
     Parameters
@@ -113,8 +115,9 @@ def add_tables(doc: Drawing, scale: float, metric: bool) -> None:
         The drawing.
     scale
         Drawing units per mm on paper.
-    metric
-        Whether its lengths are metric.
+    measured
+        How dimensions write what they measure, as
+        `staking.output.drawing.dimension_style.measured_style` gives it.
     """
     for name, (note, pattern) in LINETYPES.items():
         doc.linetypes.add(name, pattern, description=note)
@@ -145,9 +148,7 @@ def add_tables(doc: Drawing, scale: float, metric: bool) -> None:
         "dimtix": 1,
         "dimtofl": 1,
         "dimtmove": 2,
-        "dimlunit": 2,
-        "dimdec": 3 if metric else 4,
-        "dimzin": 8,
+        **measured,
     })
 
 

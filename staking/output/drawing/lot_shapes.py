@@ -12,7 +12,7 @@ from staking.measure.lengths import format_bearing
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Box, Segment, Variant
 from staking.output.drawing.label_places import place
-from staking.output.drawing.pen import SURVEYED, Pen
+from staking.output.drawing.pen import SURVEYED, Pen, drawn_level
 from staking.output.drawing.plan_labels import Labels, around, beside
 from staking.output.drawing.point_attributes import name_surveyed
 from staking.output.points.stake_points import fixed
@@ -51,12 +51,15 @@ class SiteView:
         What the sheet's window shows, m.
     layout
         The layout; its options say how lengths are written.
+    flat
+        Whether nothing in the drawing has an elevation.
     """
 
     site: BuildingOnLot
     mm: float
     window: Box
     layout: Layout
+    flat: bool = True
 
     @property
     def words(self) -> Words:
@@ -169,7 +172,7 @@ def draw_site(
     site, marked = view.site, view.marked
     spots = view.at(marked)
     for point, spot in zip(marked, spots, strict=True):
-        level = 0.0 if math.isnan(point.elevation) else point.elevation
+        level = drawn_level(point.elevation, flat=view.flat)
         pen.marker(spot, SURVEYED, _MARKER * view.mm, elevation=level)
     name_surveyed(pen, marked, spots, Unit(site.unit))
     edges = view.at(site.boundary)

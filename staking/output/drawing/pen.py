@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from staking.output.drawing import layers
-from staking.output.drawing.drawn_words import Text, Variant
+from staking.output.drawing.drawn_words import Dimension, Text, Variant
 from staking.plan import Point
 from staking.site.plane.ground_plane import AS_SURVEYED, GroundPlane
 
@@ -20,6 +20,9 @@ if TYPE_CHECKING:
     from staking.site.building_on_lot import BuildingOnLot
     from staking.site.site_results import Placement
     from staking.units import Unit
+
+_SQUARE = 1e-6
+"""Lengths, m, and angles, rad, under this count as nothing."""
 
 HUB, STAKE, SURVEYED = "hub", "stake", "surveyed"
 """Markers: a hub's square, a corner stake's cross in a circle, a surveyed point's triangle."""
@@ -68,6 +71,27 @@ class Grid:
         return (easting * self.scale, northing * self.scale)
 
 
+def drawn_level(elevation: float, *, flat: bool) -> float | None:
+    """Give the height at which a point is drawn, for `Pen.marker`.
+
+    Parameters
+    ----------
+    elevation
+        The point's, m; not-a-number where it is not known.
+    flat
+        Whether nothing in the drawing has an elevation.
+
+    Returns
+    -------
+    float or None
+        m; nothing in a flat drawing. None for a point without an elevation among others that have
+        one: at a height of nothing it would lie thousands of feet under them.
+    """
+    if not math.isnan(elevation):
+        return elevation
+    return 0.0 if flat else None
+
+
 def grid_of(site: BuildingOnLot | None, unit: Unit) -> Grid:
     """Say where the building grid lies in a drawing.
 
@@ -89,11 +113,23 @@ def grid_of(site: BuildingOnLot | None, unit: Unit) -> Grid:
 
 
 class Pen:
-    """Draws what is given in metres on the building grid."""
+    """Draws what is given in metres on the building grid.
 
-    def __init__(self, space: BaseLayout, grid: Grid) -> None:
+    Parameters
+    ----------
+    space
+        Where to.
+    grid
+        Where the building grid lies there.
+    measured
+        The text of a dimension that shows what it measures, as
+        `staking.output.drawing.dimension_style.measured_words` gives it.
+    """
+
+    def __init__(self, space: BaseLayout, grid: Grid, measured: str = "<>") -> None:
         self.space = space
         self.grid = grid
+        self.measured = measured
         self.at = grid.at
 
     def ring(self, points: Sequence[Point], layer: str, linetype: str = "BYLAYER") -> None:
@@ -127,11 +163,14 @@ class Pen:
         shape: str,
         size: float,
         layer: str = layers.CONTROL,
-        elevation: float = 0.0,
+        elevation: float | None = 0.0,
     ) -> None:
-        """Draw a point to snap to, `elevation` m high, with its marker `size` m across."""
+        """Draw a point to snap to, `elevation` m high, with its marker `size` m across.
+
+        Without an elevation the marker stands alone: a point would have to have one.
+        """
         x, y = point
-        if layer == layers.CONTROL:
+        if layer == layers.CONTROL and elevation is not None:
             place = (*self.at(point), elevation * self.grid.scale)
             self.space.add_point(place, dxfattribs={"layer": layer})
         half = size / 2
@@ -172,16 +211,39 @@ class Pen:
             for start, end in variant.lines:
                 self.line(start, end, layer)
             return
+        self._dimension(dimension)
+
+    def _dimension(self, dimension: Dimension) -> None:
+        """Draw a dimension with its text as the job's other papers have it.
+
+        The length stands in the drawing of the dimension alone. The dimension itself has none, so
+        that a drawing program writes what it measures, by the style, as soon as a point is moved.
+        """
         turn = self.grid.turn
-        self.space.add_linear_dim(
+        text = dimension.text
+        drawn = self.space.add_linear_dim(
             base=self.at(dimension.base),
             p1=self.at(dimension.start),
             p2=self.at(dimension.end),
             angle=math.degrees(dimension.turn + turn),
-            text=dimension.text.text,
+            text=text.text,
             # Only a placed building needs its text's turn told: the sheet shows it upright.
-            text_rotation=math.degrees(dimension.text.turn + turn) if turn else None,
-            location=self.at((dimension.text.x, dimension.text.y)),
+            text_rotation=math.degrees(text.turn + turn) if turn else None,
+            location=None if self._is_at_home(dimension) else self.at((text.x, text.y)),
             dimstyle=layers.DIMENSION_STYLE,
             dxfattribs={"layer": layers.DIMENSIONS},
-        ).render()
+        )
+        drawn.render()
+        drawn.dimension.dxf.text = self.measured
+
+    def _is_at_home(self, dimension: Dimension) -> bool:
+        # Whether the text stands where a drawing program puts it by itself: over the middle of
+        # the line. Of a line that reads upside down in model space they differ in which side is
+        # over it.
+        along = (math.cos(dimension.turn), math.sin(dimension.turn))
+        (x1, y1), (x2, y2), (x3, y3) = dimension.start, dimension.end, dimension.base
+        half = ((x2 - x1) * along[0] + (y2 - y1) * along[1]) / 2
+        off = (dimension.text.x - x3) * along[0] + (dimension.text.y - y3) * along[1] + half
+        reads = math.remainder(dimension.turn + self.grid.turn, math.tau)
+        upright = -math.pi / 2 + _SQUARE < reads < math.pi / 2 + _SQUARE
+        return upright and abs(off) < _SQUARE

@@ -5,12 +5,15 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from staking.layout.named_points import NamedPoint, PointKind
 from staking.output.drawing import layers
+from staking.output.drawing.dimension_style import measured_style, measured_words
 from staking.output.drawing.drawing_scale import STAKE_SIZE, ScaledPlan, frame_plan
 from staking.output.drawing.drawing_sheet import PlanSheet, add_sheet
 from staking.output.drawing.drawn_words import Box, extent
 from staking.output.drawing.geodata import INSUNITS, add_geodata
-from staking.output.drawing.pen import HUB, STAKE, Grid, Pen, grid_of
+from staking.output.drawing.lot_shapes import marked_points
+from staking.output.drawing.pen import HUB, STAKE, Grid, Pen, drawn_level, grid_of
 from staking.output.drawing.plan_labels import (
     MARK_TICK,
     mark_names,
@@ -26,10 +29,13 @@ from staking.output.drawing.plan_shapes import (
 from staking.output.drawing.point_attributes import define_block, name_stakes
 from staking.output.drawing.step_marks import draw_steps, has_steps
 from staking.output.drawing.wall_openings import opening_lines, sleeves
+from staking.output.points.stake_points import stakes_with_levels
 from staking.plan import Point, Show
 from staking.units import Unit
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from ezdxf.document import Drawing
 
     from staking.laid_out.layout_value import Layout
@@ -38,7 +44,13 @@ if TYPE_CHECKING:
     from staking.site.building_on_lot import BuildingOnLot
 
 
-def plan_document(layout: Layout) -> Drawing:
+_MARKERS = {PointKind.CORNER: STAKE, PointKind.HUB: HUB}
+
+MARK = "layout"
+"""The name of the drawing's own property that carries the layout's mark."""
+
+
+def plan_document(layout: Layout, mark: str | None = None) -> Drawing:
     """Draw the plan: the one drawing that the DXF file, the pictures and the sheets show.
 
     Parameters
@@ -46,6 +58,9 @@ def plan_document(layout: Layout) -> Drawing:
     layout
         The layout. Model space is in the job's unit on the building grid or, where the building
         is placed, in the survey's unit with x as easting and y as northing.
+    mark
+        The layout's mark and its day, a property of the drawing; None for a drawing that is made
+        for pictures alone.
 
     Returns
     -------
@@ -61,19 +76,24 @@ def plan_document(layout: Layout) -> Drawing:
     mm = frame.ratio / 1000
     grid = grid_of(site, unit)
     _set_header(doc, layout, unit, mm)
-    layers.add_tables(doc, mm / unit.metres, unit in {Unit.M, Unit.MM})
-    pen = Pen(doc.modelspace(), grid)
+    layers.add_tables(doc, mm / unit.metres, measured_style(layout.options, 1 / grid.size))
+    pen = Pen(doc.modelspace(), grid, measured_words(layout.options.show))
+    stakes = stakes_with_levels(layout)
+    levels = [level for _, level in stakes]
+    levels += [] if site is None else [each.elevation for each in marked_points(site)]
+    flat = all(math.isnan(level) for level in levels)
     _draw_outlines(pen, layout)
     _draw_setting_out(pen, layout, mm)
+    _draw_stakes(pen, stakes, STAKE_SIZE * mm, flat=flat)
     draw_steps(pen, layout)
     define_block(doc, layers.SMALL_HEIGHT * mm / unit.metres, shown=False)
-    name_stakes(pen, layout)
+    name_stakes(pen, stakes, unit)
     for variant in (*frame.variants, *frame.loose):
         pen.variant(variant)
     corners: tuple[Point, ...] = Box.around(frame.low, frame.high).corners
     ticks: tuple[Tick, ...] = ()
     if site is not None:
-        points, boxes = _draw_lot(pen, layout, site, frame)
+        points, boxes = _draw_lot(pen, layout, site, frame, flat=flat)
         corners = (*corners, *points)
         _add_georeference(doc, site, grid, frame)
         ticks = _ticks(layout, frame, grid, unit, boxes)
@@ -95,6 +115,8 @@ def plan_document(layout: Layout) -> Drawing:
         crs=site.crs if site and site.is_on_the_grid else None,
         ticks=ticks,
     )
+    if mark is not None:
+        doc.header.custom_vars.append(MARK, mark)
     add_sheet(doc, sheet)
     height = frame.high[1] - frame.low[1]
     if grid.turn:
@@ -108,13 +130,14 @@ def _placed_site(layout: Layout) -> BuildingOnLot | None:
 
 
 def _draw_lot(
-    pen: Pen, layout: Layout, site: BuildingOnLot, frame: ScaledPlan
+    pen: Pen, layout: Layout, site: BuildingOnLot, frame: ScaledPlan, *, flat: bool
 ) -> tuple[tuple[Point, ...], tuple[Box, ...]]:
     """Draw the lot; give the places of its points and what words keep off, m on the plan's grid."""
     from staking.output.drawing.lot_shapes import SiteView, draw_site
 
     mm = frame.ratio / 1000
-    view = SiteView(site=site, mm=mm, window=frame.window(layout.options.paper), layout=layout)
+    window = frame.window(layout.options.paper)
+    view = SiteView(site=site, mm=mm, window=window, layout=layout, flat=flat)
     boxes = [*solids(layout, 1.2 * STAKE_SIZE * mm), *frame.boxes]
     lines = [line for variant in (*frame.variants, *frame.loose) for line in variant.lines]
     taken = draw_site(pen, view, [*obstacles(layout), *lines], boxes)
@@ -184,18 +207,24 @@ def _draw_outlines(pen: Pen, layout: Layout) -> None:
 
 
 def _draw_setting_out(pen: Pen, layout: Layout, mm: float) -> None:
-    """Strings, boards with a tick at each mark, corner stakes and hubs."""
+    """Strings, and boards with a tick at each mark."""
     strings = {string.name: string for string in layout.strings}
     for string in layout.strings:
         pen.line(string.start, string.end, layers.STRINGS)
     for board in layout.boards:
         pen.line(*board.ends, layers.BOARDS)
         _draw_marks(pen, board, strings[board.string], mm)
-    for building in layout.plan.buildings:
-        for corner in building.corners:
-            pen.marker(corner.point, STAKE, STAKE_SIZE * mm)
-    for hub in layout.hubs:
-        pen.marker((hub.x, hub.y), HUB, STAKE_SIZE * mm)
+
+
+def _draw_stakes(
+    pen: Pen, stakes: Iterable[tuple[NamedPoint, float]], size: float, *, flat: bool
+) -> None:
+    """Corner stakes and hubs, at their elevations."""
+    for point, level in stakes:
+        shape = _MARKERS.get(point.kind)
+        if shape is not None:
+            elevation = drawn_level(level, flat=flat)
+            pen.marker((point.x, point.y), shape, size, elevation=elevation)
 
 
 def _draw_marks(pen: Pen, board: Board, string: String, mm: float) -> None:

@@ -250,6 +250,46 @@ def shape_labels(layout: Layout, height: float, clean: Callable[[str], str], vie
     return labels
 
 
+def hub_labels(layout: Layout, height: float, shown: Callable[[str], str], view: Box) -> Labels:
+    """Names of hubs, inside what the sheet shows.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+    height
+        Text height on the ground, m.
+    shown
+        Writes a name of the plan, safe for the file.
+    view
+        What the sheet shows, upright, m.
+
+    Returns
+    -------
+    list
+        The variants of the name of each stake, nearest first: every corner that it is a hub of. On
+        which wall's line it stands is plain from the string that ends there.
+    """
+    named: dict[Point, list[str]] = {}
+    for hub in layout.hubs:
+        names = named.setdefault((hub.x, hub.y), [])
+        if shown(hub.corner) not in names:
+            names.append(shown(hub.corner))
+    labels: Labels = []
+    for point, names in named.items():
+        away = 0.0 if point[0] >= view.x else math.pi
+        text = f"hub {', '.join(names)}"
+        variants = list(around(text, point, height / 2, height, away))
+        within = [each for each in variants if _is_within(each, view)]
+        labels.append(within or variants[:1])
+    return labels
+
+
+def _is_within(variant: Variant, view: Box) -> bool:
+    corners = [view.local(corner) for box in variant.boxes for corner in box.corners]
+    return all(abs(x) <= view.width / 2 and abs(y) <= view.height / 2 for x, y in corners)
+
+
 def _flat(corners: Sequence[Point]) -> bool:
     # Whether a shape clamped to the window lies along its edge: nothing of it is seen.
     return len({x for x, _ in corners}) == 1 or len({y for _, y in corners}) == 1

@@ -11,16 +11,16 @@ import re
 from typing import TYPE_CHECKING
 
 from staking.output.drawing import layers
-from staking.output.points.stake_points import fixed, layout_points
+from staking.output.points.stake_points import fixed
 from staking.output.points.survey_csv import DECIMALS
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from ezdxf.document import Drawing
     from ezdxf.layouts.base import BaseLayout
 
-    from staking.laid_out.layout_value import Layout
+    from staking.layout.named_points import NamedPoint
     from staking.output.drawing.pen import Pen
     from staking.plan import Point
     from staking.points import KnownPoint
@@ -97,22 +97,22 @@ def add_reference(
     })
 
 
-def name_stakes(pen: Pen, layout: Layout) -> None:
+def name_stakes(pen: Pen, stakes: Iterable[tuple[NamedPoint, float]], unit: Unit) -> None:
     """Name the corners, pads, ends of interior lines and hubs, as the points file names them.
 
     Parameters
     ----------
     pen
         Draws on the model space.
-    layout
-        The layout.
+    stakes
+        Points and their elevations, m, as
+        `staking.output.points.stake_points.stakes_with_levels` gives them; one without an
+        elevation has an empty attribute.
+    unit
+        The drawing's.
     """
-    stakes = len(layout.plan.pads) + 2 * len(layout.plan.interior)
-    corners = sum(len(building.corners) for building in layout.plan.buildings)
-    hubs = len(layout.hubs)
-    for point in layout_points(layout)[: corners + stakes + hubs]:
-        texts = (point.name, "", point.description)
-        add_reference(pen.space, (*pen.at((point.x, point.y)), 0.0), layers.CONTROL, texts)
+    for point, level in stakes:
+        _name(pen, (point.x, point.y), (point.name, point.description), level, unit)
 
 
 def name_surveyed(
@@ -130,8 +130,11 @@ def name_surveyed(
         The drawing's.
     """
     for point, spot in zip(points, spots, strict=True):
-        level = point.elevation
-        height = 0.0 if math.isnan(level) else level / unit.metres
-        written = "" if math.isnan(level) else fixed(height, DECIMALS[unit])
-        texts = (point.name, written, point.description)
-        add_reference(pen.space, (*pen.at(spot), height), layers.CONTROL, texts)
+        _name(pen, spot, (point.name, point.description), point.elevation, unit)
+
+
+def _name(pen: Pen, spot: Point, words: tuple[str, str], level: float, unit: Unit) -> None:
+    height = 0.0 if math.isnan(level) else level / unit.metres
+    written = "" if math.isnan(level) else fixed(height, DECIMALS[unit])
+    texts = (words[0], written, words[1])
+    add_reference(pen.space, (*pen.at(spot), height), layers.CONTROL, texts)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, TextIO
 
 from staking.kinds import PouredFigure
 from staking.output.drawing import layers
+from staking.output.drawing.dimension_style import measured_style
 from staking.output.drawing.drawn_words import Text, extent, text_width, upright
 from staking.output.drawing.geodata import INSUNITS, add_geodata
 from staking.output.drawing.pen import Pen, grid_of
@@ -95,15 +96,14 @@ def record_drawing(record: Record) -> Drawing:
     low, high = _extent(record)
     height = max(high[0] - low[0], high[1] - low[1]) / _TEXT_PART
     doc = new("R2010", setup=False)
-    metric = unit in {Unit.M, Unit.MM}
     doc.header["$INSUNITS"] = INSUNITS[unit]
-    doc.header["$MEASUREMENT"] = int(metric)
+    doc.header["$MEASUREMENT"] = int(unit in {Unit.M, Unit.MM})
     mm = height / layers.MAIN_HEIGHT
-    layers.add_tables(doc, mm / unit.metres, metric)
+    grid = grid_of(site, unit)
+    layers.add_tables(doc, mm / unit.metres, measured_style(layout.options, 1 / grid.size))
     doc.header["$LTSCALE"] = mm / unit.metres
     for name, (colour, weight, linetype, note) in _LAYERS.items():
         doc.layers.add(name, color=colour, lineweight=weight, linetype=linetype).description = note
-    grid = grid_of(site, unit)
     pen = Pen(doc.modelspace(), grid)
     _draw_planned(pen, record)
     _draw_measured(pen, record.poured.deviations)

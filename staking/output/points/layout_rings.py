@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from staking.output.wording import safe
-from staking.site.lot import coordinates
+from staking.site.building_on_lot import coordinates
 
 if TYPE_CHECKING:
     from staking.footing.bands_and_outlines import Outline
@@ -58,7 +58,7 @@ def building_rings(layout: Layout) -> tuple[NamedRing, ...]:
             NamedRing(
                 name=safe(f"outline of {building.name}" if building.name else "outline"),
                 description="outside face of the foundation wall",
-                corners=_places(layout, [corner.point for corner in building.corners]),
+                corners=_places(layout, building.ring),
                 sides=tuple(safe(wall.name) for wall in building.walls),
             )
         )
