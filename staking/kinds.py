@@ -275,3 +275,18 @@ class OntoPlan(StrEnum):
     LOT = "lot"
     STAKES = "stakes"
     EDGES = "edges"
+
+
+class SheetKind(StrEnum):
+    """The sheets of the set in the order they are carried; each value is what chooses it."""
+
+    START = "start"
+    LOT = "lot"
+    DIMENSIONS = "dimensions"
+    BOARDS = "boards"
+    DIG = "dig"
+    CARDS = "cards"
+    PROFILES = "profiles"
+    BEFORE = "before"
+    WORK = "work"
+    ORDER = "order"

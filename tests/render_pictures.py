@@ -22,8 +22,8 @@ ROOT = Path(__file__).resolve().parent.parent
 JOBS = ("orchard-workshop", "boat-shed", "hillside-lot")
 PROFILES = {"hillside-lot": "1 A-B"}
 """Jobs with a grade section, and the sheet of the profile that is shown."""
-CORNERS = 2
-"""The page of the sheets that is shown: the first two corners."""
+CARDS = "Cards"
+"""The sheet whose first page is shown: the first two corners."""
 SHEET_DOTS_PER_INCH = 90
 PHONE = (360, 640)
 DOTS_PER_INCH = 130
@@ -55,8 +55,13 @@ def run(job: Path, arguments: tuple[str, ...], folder: Path) -> None:
 
 def draw_sheet(sheet: Path, picture: Path) -> None:
     """Draw the corners' page of the sheets to a PNG file, in greys."""
+    from pypdf import PdfReader
+
     words = ["pdftoppm", "-png", "-gray", "-singlefile", "-r", str(SHEET_DOTS_PER_INCH)]
-    pages = ["-f", str(CORNERS), "-l", str(CORNERS)]
+    reader = PdfReader(sheet)
+    begins = {each["/Title"]: reader.get_destination_page_number(each) for each in reader.outline}
+    page = str(begins[CARDS] + 1)
+    pages = ["-f", page, "-l", page]
     subprocess.run([*words, *pages, str(sheet), str(picture.with_suffix(""))], check=True)
 
 

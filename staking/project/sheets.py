@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from staking.kinds import SheetKind
+
 if TYPE_CHECKING:
     import datetime as dt
 
@@ -44,6 +46,29 @@ class Sheets:
     ordered: Ordered | None = None
     staked: StakeOut | None = None
     revised: dt.date | None = None
+
+    def lacking(self, kind: SheetKind) -> str | None:
+        """Say why the job has no such sheet.
+
+        Parameters
+        ----------
+        kind
+            The sheet.
+
+        Returns
+        -------
+        str or None
+            What the job would need, as the end of a sentence; None where it has the sheet.
+        """
+        if kind is SheetKind.LOT and (self.layout.site is None or not self.layout.placed):
+            return "needs the building placed on its lot"
+        if kind in {SheetKind.DIG, SheetKind.PROFILES} and self.layout.grade is None:
+            return "needs levels, a grade section"
+        if kind is SheetKind.WORK and self.work is None:
+            return "needs an outline to set out"
+        if kind is SheetKind.ORDER and self.ordered is None:
+            return "needs an order section"
+        return None
 
 
 def prepare_sheets(resolved: Resolved, revised: dt.date | None = None) -> Sheets:

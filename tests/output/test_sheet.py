@@ -33,6 +33,11 @@ DEMOS = ("orchard-workshop", "boat-shed", "hillside-lot")
 REVISED = dt.date(2031, 4, 5)
 MM = 72 / 25.4
 """Points in a millimetre."""
+TITLES = (
+    "Start here", "Lot", "Dimensions", "Boards and tapes", "Dig", "Cards", "Profiles",
+    "Before you dig, before you pour", "Order of work", "Order",
+)  # fmt: skip
+"""What the sheets are called, in their order."""
 SCALES = {"orchard-workshop": 96, "boat-shed": 100, "hillside-lot": 96}
 """What the drawings say: 1/8" = 1'-0" is 1 to 96."""
 
@@ -59,10 +64,36 @@ def pages(written) -> list[Page]:
     return read_pages(written)
 
 
+def titled(pages: list[Page], title: str) -> list[Page]:
+    """The pages of a sheet, by what stands at the right of their heads; a sheet runs on."""
+    found, sheet = [], ""
+    for page in pages:
+        heads = {word.text for word in page.words if word.y > page.height - 15 * MM}
+        sheet = next((each for each in TITLES if each in heads), sheet)
+        if any(word.text.startswith("Plot at full size") for word in page.words):
+            sheet = "Dimensions"
+        if sheet == title:
+            found.append(page)
+    assert found, title
+    return found
+
+
+@pytest.fixture(scope="module")
+def plan(pages) -> Page:
+    """The page of the plan."""
+    return titled(pages, "Dimensions")[0]
+
+
+@pytest.fixture(scope="module")
+def cards(pages) -> list[Page]:
+    """The pages of the cards."""
+    return titled(pages, "Cards")
+
+
 @pytest.fixture(scope="module")
 def rows(pages) -> list[list[str]]:
-    """Every row of every page after the plan."""
-    return [row for page in pages[1:] for row in page.rows]
+    """Every row of every page."""
+    return [row for page in pages for row in page.rows]
 
 
 def shown(layout, length: float) -> str:
@@ -94,8 +125,7 @@ def test_every_board_with_every_nail_is_on_the_sheet(demo, pages):
     _, layout, _ = demo
     document = layout_document(layout)
     strings = {each["name"]: each for each in document["strings"]}
-    corners = sum(len(building.corners) for building in layout.plan.buildings)
-    rows = [row for page in pages[1 + (corners + 1) // 2 :] for row in page.rows]
+    rows = [row for page in titled(pages, "Boards and tapes") for row in page.rows]
     wanted: Counter[tuple[str, str]] = Counter()
     for board in document["boards"]:
         away = shown(layout, board["stand_off"])
@@ -181,15 +211,15 @@ def test_every_rod_reading_is_on_the_sheet(demo, pages):
             assert shown(layout, rod["add_to_benchmark"]) in text
 
 
-def test_each_corner_has_its_half_page_in_one_piece(demo, pages):
+def test_each_corner_has_its_half_page_in_one_piece(demo, cards):
     _, layout, _ = demo
     names = [each.name for building in layout.plan.buildings for each in building.corners]
     for at, name in enumerate(names):
-        titled = [page for page in pages if f"Corner {name}" in [w.text for w in page.words]]
-        assert len(titled) == 1
-        # Two to a page, in the plan's order, right after the plan.
-        assert titled[0] is pages[1 + at // 2]
-    for page in pages[1 : 1 + (len(names) + 1) // 2]:
+        found = [page for page in cards if f"Corner {name}" in [w.text for w in page.words]]
+        assert len(found) == 1
+        # Two to a page, in the plan's order.
+        assert found[0] is cards[at // 2]
+    for page in cards:
         words = [word.text for word in page.words]
         corners = sum(word.startswith("Corner ") for word in words)
         assert words.count("Boards, nails from the outside in") == corners
@@ -245,22 +275,20 @@ def test_half_pages_give_the_first_step_each_way(demo, pages):
             ), (corner, other, figures)
 
 
-def test_half_pages_hold_no_area_bearing_or_residual(demo, pages):
-    _, layout, _ = demo
-    count = sum(len(building.corners) for building in layout.plan.buildings)
-    for page in pages[1 : 1 + (count + 1) // 2]:
+def test_half_pages_hold_no_area_bearing_or_residual(cards):
+    for page in cards:
         for unwanted in ("sq ft", " m2", "m²", "°", "residual", "bearing", "northing"):
             assert unwanted not in page.text
 
 
-def test_half_pages_give_both_neighbours_and_their_tapes(demo, pages):
+def test_half_pages_give_both_neighbours_and_their_tapes(demo, cards):
     _, layout, _ = demo
     document = layout_document(layout)
-    text = "\n".join(page.text for page in pages[1:5])
+    text = "\n".join(page.text for page in cards)
     for wall in document["walls"]:
         assert f"{shown(layout, wall['length'])} to {wall['to']}" in text
         assert f"{shown(layout, wall['length'])} to {wall['from']}" in text
-    words = [word.text for page in pages[1:5] for word in page.words]
+    words = [word.text for page in cards for word in page.words]
     for wall in document["walls"]:
         assert f"to {wall['to']}  {shown(layout, wall['length'])}" in words
 
@@ -274,11 +302,11 @@ def test_every_page_carries_the_job_the_revision_and_its_number(demo, pages):
         assert "revised 2031-04-05" in words
 
 
-def test_lengths_on_the_plan_times_its_scale_are_the_plans(demo, pages):
+def test_lengths_on_the_plan_times_its_scale_are_the_plans(demo, plan):
     name, layout, _ = demo
     runs = [
         math.dist(start, end) / MM * SCALES[name] / 1000
-        for line in pages[0].lines
+        for line in plan.lines
         for start, end in pairwise(line)
     ]
     metres = Unit(layout.options.unit).metres
@@ -287,23 +315,23 @@ def test_lengths_on_the_plan_times_its_scale_are_the_plans(demo, pages):
         assert nearest < 0.0005, wall["name"]
 
 
-def test_the_plan_states_its_scale_and_shows_a_bar_of_it(demo, pages):
+def test_the_plan_states_its_scale_and_shows_a_bar_of_it(demo, plan):
     name, _, _ = demo
-    words = [word.text for word in pages[0].words]
+    words = [word.text for word in plan.words]
     assert ("Scale 1:100" if name == "boat-shed" else 'Scale 1/8" = 1\'-0"') in words
     bar, far = (["0 m", "1 m", "2 m"], 2.0) if name == "boat-shed" else (["0'", "5'", "10'"], 3.048)
-    first, last = (next(word for word in pages[0].words if word.text == each) for each in bar[::2])
+    first, last = (next(word for word in plan.words if word.text == each) for each in bar[::2])
     middles = [word.x + word.box.width / 2 for word in (first, last)]
     assert (middles[1] - middles[0]) / MM * SCALES[name] == pytest.approx(far * 1000, rel=0, abs=2)
 
 
-def test_only_a_placed_plan_has_a_north_arrow(demo, pages):
+def test_only_a_placed_plan_has_a_north_arrow(demo, plan):
     name, _, _ = demo
-    assert ("grid" in [word.text for word in pages[0].words]) == (name == "hillside-lot")
+    assert ("grid" in [word.text for word in plan.words]) == (name == "hillside-lot")
 
 
-def test_words_on_the_plan_are_text_turned_as_they_are_drawn(demo, pages):
-    words = {(word.text, round(math.degrees(word.turn)) % 360) for word in pages[0].words}
+def test_words_on_the_plan_are_text_turned_as_they_are_drawn(plan):
+    words = {(word.text, round(math.degrees(word.turn)) % 360) for word in plan.words}
     turns = {turn for text, turn in words if text == "outer footing edge"}
     assert {0, 90} <= turns
 
@@ -335,7 +363,7 @@ def test_a_rod_in_tenths_is_read_in_decimals_on_the_half_page():
     resolved = resolve(replace(job, grade=replace(job.grade, rod=RodMarks.TENTHS)))
     stream = BytesIO()
     write_sheet(prepare_sheets(resolved), stream)
-    page = read_pages(stream.getvalue())[1]
+    page = titled(read_pages(stream.getvalue()), "Cards")[0]
     cells = [row[1] for row in page.rows for cell in row[:1] if cell == "footing top"]
     assert len(cells) == 2
     assert all(re.fullmatch(r"\d+\.\d\d ft", cell) for cell in cells)
@@ -347,7 +375,7 @@ def test_a_rod_in_inches_is_read_in_inches_where_lengths_are_in_tenths():
     stream = BytesIO()
     write_sheet(prepare_sheets(resolve(replace(job, options=options))), stream)
     pages = read_pages(stream.getvalue())
-    cards = [row[1:] for row in pages[1].rows if row[0] == "footing top"]
+    cards = [row[1:] for row in titled(pages, "Cards")[0].rows if row[0] == "footing top"]
     # BM1 stands at 100.96 ft. At A the top of footing, 96.00 ft, lies 59 1/2 inches under it.
     assert cards[0] == ["4' 11 1/2\"", "7.67 ft"]
     profiles = [row for page in pages for row in page.rows if row[0] == "add to benchmark"]
@@ -363,7 +391,7 @@ def test_a_job_by_any_name_stays_text():
     stream = BytesIO()
     write_sheet(prepare_sheets(resolve(named)), stream)
     pages = read_pages(stream.getvalue())
-    assert all("<b>x</b> & (y) \\z ?" in page.text for page in pages[1:])
+    assert all("<b>x</b> & (y) \\z ?" in page.text for page in pages)
 
 
 @pytest.mark.parametrize(
@@ -381,13 +409,15 @@ def test_each_paper_keeps_its_size_and_halves_for_the_clipboard(paper, plan, tab
     stream = BytesIO()
     write_sheet(prepare_sheets(resolved), stream)
     pages = read_pages(stream.getvalue())
-    assert (pages[0].width / MM, pages[0].height / MM) == pytest.approx(plan, rel=0, abs=0.01)
-    for page in pages[1:]:
-        assert (page.width / MM, page.height / MM) == pytest.approx(tables, rel=0, abs=0.01)
-    corners = [sum(word.text.startswith("Corner ") for word in page.words) for page in pages[1:]]
+    (drawn,) = titled(pages, "Dimensions")
+    for page in pages:
+        size = plan if page is drawn else tables
+        assert (page.width / MM, page.height / MM) == pytest.approx(size, rel=0, abs=0.01)
+    cards = titled(pages, "Cards")
+    corners = [sum(word.text.startswith("Corner ") for word in page.words) for page in cards]
     assert corners[0] == (4 if paper in {"tabloid", "A3"} else 2)
     assert sum(corners) == 6
-    assert "revised ____________" in pages[1].text
+    assert all("revised ____________" in page.text for page in pages)
 
 
 def test_an_order_is_on_the_sheet_item_by_item():
@@ -453,7 +483,7 @@ def test_the_pour_says_what_is_ordered_and_the_stone_under_it():
 
 
 def test_levels_without_a_height_of_the_boards_leave_the_string_out():
-    from staking.output.sheet.corner_card import corner_sheets
+    from staking.output.sheet.card.corner_card import corner_sheets
 
     job = load_job(FIXTURES / "hillside-lot" / "job.yaml")
     job = replace(job, options=replace(job.options, boards=replace(job.options.boards, at=None)))

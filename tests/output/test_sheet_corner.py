@@ -7,8 +7,8 @@ from dataclasses import replace
 from staking.layout.layout_parts import Hub
 from staking.notices import Severity, notice
 from staking.output.blocks import Listing, Table
-from staking.output.sheet.corner_card import boards_at, corner_sheets
-from staking.output.sheet.corner_sketch import Sketch
+from staking.output.sheet.card.corner_card import boards_at, corner_sheets
+from staking.output.sheet.card.corner_sketch import Sketch
 from staking.project.sheets import Sheets
 
 FT = 0.3048

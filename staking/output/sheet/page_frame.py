@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from reportlab.pdfgen.canvas import Canvas
+from reportlab.platypus import Flowable
 
 from staking.output.pictures.lettering import BOLD_FACE, FACE, line_width, printable
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
@@ -13,6 +14,33 @@ from staking.output.sheet.page_sizes import FOOT, HEAD, MARGIN
 if TYPE_CHECKING:
     import datetime as dt
 
+    from staking.kinds import SheetKind
+
+
+class SheetBegins(Flowable):  # type: ignore[misc]
+    """Takes no room: says which sheet begins on this page, for its head and its bookmark.
+
+    Parameters
+    ----------
+    kind
+        Which sheet.
+    title
+        What it is called.
+    """
+
+    def __init__(self, kind: SheetKind, title: str) -> None:
+        super().__init__()
+        self._kind = kind
+        self._title = title
+
+    def wrap(self, *_: float) -> tuple[float, float]:
+        """Give the size: none."""
+        return 0.0, 0.0
+
+    def draw(self) -> None:
+        """Tell the canvas."""
+        self.canv.begin_sheet(self._kind, self._title)
+
 
 class CountedCanvas(Canvas):  # type: ignore[misc]
     """A canvas that writes head and foot last, when the number of pages is known."""
@@ -20,11 +48,16 @@ class CountedCanvas(Canvas):  # type: ignore[misc]
     job = ""
     revised: dt.date | None = None
     mark = ""
-    plan_pages = 0
 
     def __init__(self, *arguments: Any, **named: Any) -> None:
         super().__init__(*arguments, **named)
         self._finished: list[dict[str, Any]] = []
+        self._begun: dict[int, list[tuple[SheetKind, str]]] = {}
+        self._sheet = ""
+
+    def begin_sheet(self, kind: SheetKind, title: str) -> None:
+        """Say that a sheet begins on this page."""
+        self._begun.setdefault(self._pageNumber, []).append((kind, title))
 
     def showPage(self) -> None:  # noqa: N802 - the library's own name
         """Put a page aside."""
@@ -42,15 +75,19 @@ class CountedCanvas(Canvas):  # type: ignore[misc]
 
     def _finish(self, at: int, count: int) -> None:
         width, height = (each / POINTS_PER_MM for each in self._pagesize)
+        for kind, title in self._begun.get(at, ()):
+            self.bookmarkPage(kind.value)
+            self.addOutlineEntry(printable(title), kind.value)
+            self._sheet = title
         of = f"page {at} of {count}"
         revised = "revised ____________" if self.revised is None else f"revised {self.revised}"
         mark = f"layout {self.mark}" if self.mark else ""
-        if at <= self.plan_pages:
+        if self._sheet == "Dimensions":
             self._plan_foot(width, (mark, f"{revised}   {of}"))
             return
         y = height - MARGIN - 3.5
         self._say(printable(self.job), MARGIN, y, 3.0, BOLD_FACE, most=0.7 * (width - 2 * MARGIN))
-        self._say("Foundation layout", width - MARGIN, y, 2.2, right=True)
+        self._say(printable(self._sheet), width - MARGIN, y, 2.2, right=True)
         self.setStrokeColor("#000000")
         self.setLineWidth(0.6)
         self.setDash([])

@@ -60,3 +60,31 @@ def columns(paper: str) -> tuple[PageColumn, ...]:
         )
         for at in range(count)
     )
+
+
+def lying_size(paper: str) -> tuple[float, float]:
+    """Give width and height of a page on its side, mm.
+
+    Returns
+    -------
+    tuple of float
+        The paper on its side.
+    """
+    return PAPERS[paper]
+
+
+def whole_page(paper: str) -> PageColumn:
+    """Give where the content of a page on its side goes.
+
+    Returns
+    -------
+    PageColumn
+        The one there is.
+    """
+    width, height = lying_size(paper)
+    return PageColumn(
+        x=MARGIN,
+        y=MARGIN + FOOT,
+        width=width - 2 * MARGIN,
+        height=height - 2 * MARGIN - HEAD - FOOT,
+    )

@@ -1,30 +1,23 @@
-"""Writes sheet.pdf: the plan to scale, half a page for every corner, tables and two lists."""
+"""Writes sheet.pdf: the set of sheets, or those of it that are asked for."""
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING, BinaryIO
 
-from staking.output.blocks import Column, Table
-from staking.output.cautions import LAYOUT_CAUTIONS
+from staking.kinds import SheetKind
 from staking.output.pictures.lettering import printable
-from staking.output.tables.layout_tables import checks_table, layout_blocks, notice_blocks
-from staking.output.wording import Words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from reportlab.platypus import BaseDocTemplate, Flowable
+    from reportlab.platypus import BaseDocTemplate, Flowable, Frame
 
-    from staking.laid_out.staked_out import StakeOut
-    from staking.output.blocks import Block
     from staking.output.pictures.picture import Picture
+    from staking.output.sheet.page_sizes import PageColumn
+    from staking.output.sheet.printed_job import PrintedJob
     from staking.project.sheets import Sheets
 
-_CHECKS = "Tape these"
-_NEAR = "How near each stake comes with this tape, 19 times in 20"
-_LISTED = ("Before you dig",)
-"""Blocks of the terminal that the sheet's own lists take the place of."""
+_UPRIGHT, _LYING = "upright", "lying"
 
 
 def write_sheet(
@@ -32,6 +25,7 @@ def write_sheet(
     stream: BinaryIO,
     plan: Picture | None = None,
     profiles: Sequence[Picture] | None = None,
+    only: Sequence[SheetKind] | None = None,
 ) -> None:
     """Write the sheets of a job as a PDF; the same job gives the same bytes.
 
@@ -44,8 +38,11 @@ def write_sheet(
     plan, profiles
         The pictures of the plan and of the walls where they are drawn already; drawn here
         otherwise.
+    only
+        The sheets to print; None for all. What the job lacks is left out.
     """
     from staking.output.profile.profile_pictures import profile_pictures
+    from staking.output.sheet.printed_job import PrintedJob
 
     layout = sheets.layout
     if plan is None:
@@ -54,9 +51,17 @@ def write_sheet(
 
         plan = paper_picture(plan_document(layout))
     drawn = tuple(profile_pictures(layout).values()) if profiles is None else profiles
-    pages = _document(sheets, plan.black, stream)
-    story = _story(sheets, [each.black for each in drawn])
-    pages.build(list(story), canvasmaker=_canvas(sheets))
+    job = PrintedJob(
+        sheets=sheets,
+        plan=plan.black,
+        profiles=tuple(each.black for each in drawn),
+        kinds=tuple(
+            kind
+            for kind in SheetKind
+            if (only is None or kind in only) and sheets.lacking(kind) is None
+        ),
+    )
+    _document(sheets, stream).build(list(_story(job)), canvasmaker=_canvas(sheets))
 
 
 def _canvas(sheets: Sheets) -> type:
@@ -69,46 +74,27 @@ def _canvas(sheets: Sheets) -> type:
             "job": sheets.layout.plan.job,
             "revised": sheets.revised,
             "mark": sheets.layout.mark,
-            "plan_pages": 1,
         },
     )
 
 
-def _document(sheets: Sheets, plan: Picture, stream: BinaryIO) -> BaseDocTemplate:
-    from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate
+def _document(sheets: Sheets, stream: BinaryIO) -> BaseDocTemplate:
+    from reportlab.platypus import BaseDocTemplate, PageTemplate
 
-    from staking.output.pictures.pdf_backend import POINTS_PER_MM, draw_picture
-    from staking.output.sheet.page_sizes import columns, page_size
+    from staking.output.pictures.pdf_backend import POINTS_PER_MM
+    from staking.output.sheet.page_sizes import columns, lying_size, page_size, whole_page
 
     paper = sheets.layout.options.paper
-
-    def draw_plan(canvas: object, _: object) -> None:
-        draw_picture(canvas, plan)
-
-    def frame(x: float, y: float, width: float, height: float) -> Frame:
-        sides = (x, y, width, height)
-        return Frame(
-            *(each * POINTS_PER_MM for each in sides),
-            leftPadding=0, rightPadding=0, topPadding=0, bottomPadding=0,
-        )  # fmt: skip
-
-    size = tuple(each * POINTS_PER_MM for each in (plan.width, plan.height))
-    table_size = tuple(each * POINTS_PER_MM for each in page_size(paper))
+    upright, lying = (
+        tuple(each * POINTS_PER_MM for each in size)
+        for size in (page_size(paper), lying_size(paper))
+    )
     return BaseDocTemplate(
         stream,
-        pagesize=table_size,
+        pagesize=upright,
         pageTemplates=[
-            PageTemplate(
-                "plan",
-                [frame(0, 0, plan.width, plan.height)],
-                onPage=draw_plan,
-                pagesize=size,
-            ),
-            PageTemplate(
-                "tables",
-                [frame(each.x, each.y, each.width, each.height) for each in columns(paper)],
-                pagesize=table_size,
-            ),
+            PageTemplate(_UPRIGHT, [_frame(each) for each in columns(paper)], pagesize=upright),
+            PageTemplate(_LYING, [_frame(whole_page(paper))], pagesize=lying),
         ],
         title=printable(f"{sheets.layout.plan.job}: foundation layout"),
         author="",
@@ -120,93 +106,32 @@ def _document(sheets: Sheets, plan: Picture, stream: BinaryIO) -> BaseDocTemplat
     )
 
 
-def _story(sheets: Sheets, profiles: Sequence[Picture]) -> Iterator[Flowable]:
-    from reportlab.platypus import KeepTogether, NextPageTemplate, PageBreak, Spacer
+def _frame(column: PageColumn) -> Frame:
+    from reportlab.platypus import Frame
 
     from staking.output.pictures.pdf_backend import POINTS_PER_MM
-    from staking.output.sheet.corner_card import corner_sheets
-    from staking.output.sheet.half_page import CornerBlock
-    from staking.output.sheet.page_sizes import columns
-    from staking.output.sheet.sheet_profiles import profile_flowables
-    from staking.output.sheet.sheet_tables import flow, listing
-    from staking.output.sheet.tick_lists import before_the_dig, before_the_pour
 
-    column = columns(sheets.layout.options.paper)[0]
-    width = column.width * POINTS_PER_MM
-    yield Spacer(1, 1)
-    yield NextPageTemplate("tables")
-    yield PageBreak()
-    mark = sheets.layout.mark
-    for corner in corner_sheets(sheets):
-        yield CornerBlock(sheets.layout, corner, column.width, column.height / 2, mark)
-    yield PageBreak()
-    yield from flow(_set_up(sheets), width)
-    yield from profile_flowables(profiles, column)
-    yield from flow(_afterwards(sheets), width)
-    for each in (before_the_dig(sheets), before_the_pour(sheets)):
-        yield KeepTogether([listing(each, width, 10, tick=True), Spacer(1, 12)])
+    sides = (column.x, column.y, column.width, column.height)
+    return Frame(
+        *(each * POINTS_PER_MM for each in sides),
+        leftPadding=0, rightPadding=0, topPadding=0, bottomPadding=0,
+    )  # fmt: skip
 
 
-def _set_up(sheets: Sheets) -> Iterator[Block]:
-    """Give what is looked at before and while strings are pulled, and the levels."""
-    layout = sheets.layout
-    words = Words(layout.options)
-    yield from notice_blocks(layout.notices, words)
-    # The order of work tells how near stakes come, beside other ways to tape.
-    out = _LISTED if sheets.work is None else (*_LISTED, _NEAR)
-    for block in layout_blocks(layout):
-        if block.title == _CHECKS:
-            yield _with_blanks(checks_table(_CHECKS, layout.checks, words))
-        elif block.title not in out:
-            yield block
-    if layout.grade is not None:
-        from staking.output.tables.grade_tables import grade_blocks
+def _story(job: PrintedJob) -> Iterator[Flowable]:
+    from reportlab.platypus import NextPageTemplate, PageBreak
 
-        yield from (block for block in grade_blocks(layout) if block.title not in _LISTED)
+    from staking.output.sheet.page_frame import SheetBegins
+    from staking.output.sheet.set_of_sheets import SET
 
-
-def _afterwards(sheets: Sheets) -> Iterator[Block]:
-    """Give stake-out, the order of work, and what is bought."""
-    if sheets.staked is not None:
-        from staking.output.tables.stakeout_tables import stakeout_blocks
-
-        yield from stakeout_blocks(sheets.layout, _without_nails(sheets.staked))
-    if sheets.work is not None:
-        from staking.output.tables.work_tables import work_blocks
-
-        yield from work_blocks(sheets.layout, sheets.work)
-    if sheets.ordered is not None:
-        from staking.output.tables.order_tables import order_blocks
-
-        words = Words(sheets.layout.options)
-        yield from notice_blocks(sheets.ordered.notices, words)
-        yield from map(_uncautioned, order_blocks(sheets.layout, sheets.ordered))
-
-
-def _uncautioned(block: Block) -> Block:
-    # The sheet's own lists hold the cautions.
-    if isinstance(block, Table):
-        return block
-    return replace(block, lines=tuple(e for e in block.lines if e not in LAYOUT_CAUTIONS))
-
-
-def _without_nails(staked: StakeOut) -> StakeOut:
-    # Nails are measured on their boards; what is staked is corners, hubs, pads and lines' ends.
-    nails = {each.name for each in staked.points if each.description.startswith("board ")}
-    return replace(
-        staked,
-        ties=tuple(each for each in staked.ties if each.name not in nails),
-        shots=tuple(each for each in staked.shots if each.name not in nails),
-        deltas=tuple(each for each in staked.deltas if each.name not in nails),
-    )
-
-
-def _with_blanks(table: Table) -> Table:
-    from staking.output.sheet.corner_card import READINGS
-
-    return Table(
-        title=table.title,
-        note=table.note,
-        columns=(*table.columns, *(Column(heading=each) for each in READINGS)),
-        rows=tuple((*row, *("" for _ in READINGS)) for row in table.rows),
-    )
+    first = True
+    for sheet in SET:
+        filled = list(sheet.fill(job)) if sheet.kind in job.kinds else []
+        if not filled:
+            continue
+        yield NextPageTemplate(_LYING if sheet.lies else _UPRIGHT)
+        if not first or sheet.lies:
+            yield PageBreak()
+        first = False
+        yield SheetBegins(sheet.kind, sheet.title)
+        yield from filled

@@ -12,7 +12,7 @@ from reportlab.platypus import Table as Grid
 
 from staking.output.blocks import Listing, Table
 from staking.output.pictures.lettering import BOLD_FACE, FACE, printable
-from staking.output.sheet.corner_card import READINGS
+from staking.output.sheet.card.corner_card import READINGS
 from staking.output.sheet.two_columns import TwoColumns
 
 if TYPE_CHECKING:

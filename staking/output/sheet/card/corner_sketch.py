@@ -14,7 +14,7 @@ from staking.output.drawing.plan_shapes import ring_lines, wall_quads
 from staking.output.pictures.lettering import line_width
 from staking.output.pictures.picture import Picture
 from staking.output.pictures.picture_parts import Lettering, Stroke
-from staking.output.sheet.corner_card import CornerSheet, strings_over
+from staking.output.sheet.card.corner_card import CornerSheet, strings_over
 from staking.output.wording import Words
 
 if TYPE_CHECKING:

@@ -9,14 +9,14 @@ from reportlab.platypus import Flowable
 from staking.output.blocks import Listing
 from staking.output.pictures.lettering import BOLD_FACE, CAP_HEIGHT, FACE, line_width, printable
 from staking.output.pictures.pdf_backend import POINTS_PER_MM, draw_picture
-from staking.output.sheet.corner_card import READINGS
-from staking.output.sheet.corner_sketch import Sketch
+from staking.output.sheet.card.corner_card import READINGS
+from staking.output.sheet.card.corner_sketch import Sketch
 from staking.output.sheet.sheet_tables import TITLE_SIZE, listing, natural_width, table
 
 if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
     from staking.output.blocks import Block
-    from staking.output.sheet.corner_card import CornerSheet
+    from staking.output.sheet.card.corner_card import CornerSheet
 
 _SIZES = ((9.2, False), (8.4, False), (7.6, False), (8.4, True), (7.6, True))
 """Sizes of the text, points, and whether boards give way to what stands beside them: the first at

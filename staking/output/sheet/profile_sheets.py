@@ -5,20 +5,18 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from reportlab.platypus import Flowable
-
 from staking.output.drawing.layers import TITLE
-from staking.output.pictures.pdf_backend import POINTS_PER_MM, draw_picture
 from staking.output.pictures.picture import Picture
 from staking.output.pictures.picture_parts import Lettering, Stroke
+from staking.output.sheet.picture_block import PictureBlock
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from staking.output.sheet.page_sizes import PageColumn
+    from reportlab.platypus import Flowable
 
-_AIR = 2.0
-"""Under each profile, mm."""
+    from staking.output.sheet.printed_job import PrintedJob
+
 _ROW = 3.4
 """Between two rows of the key, mm."""
 _BAR = 4.0
@@ -27,52 +25,22 @@ _NEAR = 0.5
 """A sample of the key and its name stand level within this, mm, but for half a letter."""
 
 
-def profile_flowables(profiles: Sequence[Picture], column: PageColumn) -> Iterator[Flowable]:
+def profile_sheets(job: PrintedJob) -> Iterator[Flowable]:
     """Set every wall in profile, the key and the scale bar once before them.
-
-    Parameters
-    ----------
-    profiles
-        The walls, black, all to one scale.
-    column
-        Where the content of a page goes.
 
     Yields
     ------
     Flowable
-        The key, and one for each wall, which no page break parts.
+        The key, and one for each wall, which no page break parts; nothing for a job without
+        levels.
     """
-    if not profiles:
+    if not job.profiles:
         return
-    parted = [_parted(each) for each in profiles]
+    column = job.column
+    parted = [_parted(each) for each in job.profiles]
     yield PictureBlock(_one_key([key for _, key in parted], column.width), column)
     for wall, _ in parted:
         yield PictureBlock(wall, column)
-
-
-class PictureBlock(Flowable):  # type: ignore[misc]
-    """A picture at full size; one too large for the page is made to fit it."""
-
-    def __init__(self, picture: Picture, column: PageColumn) -> None:
-        super().__init__()
-        self._picture = picture
-        most = (column.width / picture.width, (column.height - _AIR) / picture.height)
-        self._shrunk = min(1.0, *most)
-        self.width = picture.width * self._shrunk * POINTS_PER_MM
-        self.height = (picture.height * self._shrunk + _AIR) * POINTS_PER_MM
-
-    def wrap(self, *_: float) -> tuple[float, float]:
-        """Give the size, points."""
-        return self.width, self.height
-
-    def draw(self) -> None:
-        """Draw the picture."""
-        self.canv.saveState()
-        self.canv.translate(0, _AIR * POINTS_PER_MM)
-        if self._shrunk < 1.0:
-            self.canv.scale(self._shrunk, self._shrunk)
-        draw_picture(self.canv, self._picture)
-        self.canv.restoreState()
 
 
 def _parted(profile: Picture) -> tuple[Picture, Picture]:

@@ -10,7 +10,7 @@ from staking.grade.setting_out.slope_tape import slope_tapes
 from staking.kinds import StringKind
 from staking.notices import Severity
 from staking.output.blocks import Block, Column, Listing, Table
-from staking.output.sheet.corner_levels import level_table, step_table
+from staking.output.sheet.card.corner_levels import level_table, step_table
 from staking.output.tables.layout_tables import offset_words, sentence
 from staking.output.tables.paint import paint_blocks
 from staking.output.wording import Words, safe

@@ -1,0 +1,1 @@
+"""The cards of the sheets: what is carried to one corner, line or row of pads."""

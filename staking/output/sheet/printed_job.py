@@ -1,0 +1,45 @@
+"""What every sheet of the set is filled from: the job's values and the drawings made of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from staking.output.sheet.page_sizes import PageColumn, columns, whole_page
+
+if TYPE_CHECKING:
+    from staking.kinds import SheetKind
+    from staking.output.pictures.picture import Picture
+    from staking.project.sheets import Sheets
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrintedJob:
+    """One job as it is printed.
+
+    Parameters
+    ----------
+    sheets
+        What is shown of the job.
+    plan
+        The plan on its paper, black.
+    profiles
+        Every wall in profile, black.
+    kinds
+        The sheets that are printed, in their order.
+    """
+
+    sheets: Sheets
+    plan: Picture
+    profiles: tuple[Picture, ...]
+    kinds: tuple[SheetKind, ...]
+
+    @property
+    def column(self) -> PageColumn:
+        """Where the content of an upright page goes; the first of two on a large paper."""
+        return columns(self.sheets.layout.options.paper)[0]
+
+    @property
+    def whole(self) -> PageColumn:
+        """Where the content of a page on its side goes."""
+        return whole_page(self.sheets.layout.options.paper)

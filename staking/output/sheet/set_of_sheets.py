@@ -1,0 +1,62 @@
+"""The sheets in the order they are carried: what each is called, how it lies, what fills it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from staking.kinds import SheetKind
+from staking.output.sheet.before_sheets import before_sheets
+from staking.output.sheet.boards_sheet import boards_sheet
+from staking.output.sheet.card.card_sheets import card_sheets
+from staking.output.sheet.dig_sheet import dig_sheet
+from staking.output.sheet.dimensions_sheet import dimensions_sheet
+from staking.output.sheet.lot_sheet import lot_sheet
+from staking.output.sheet.order_sheet import order_sheet
+from staking.output.sheet.profile_sheets import profile_sheets
+from staking.output.sheet.start_here import start_here
+from staking.output.sheet.work_sheet import work_sheet
+
+if TYPE_CHECKING:
+    from reportlab.platypus import Flowable
+
+    from staking.output.sheet.printed_job import PrintedJob
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetOfSet:
+    """One sheet of the set; it may take several pages.
+
+    Parameters
+    ----------
+    kind
+        Which it is.
+    title
+        What its pages and its bookmark are called.
+    fill
+        Gives what stands on it, in order; a sheet that gives nothing is left out.
+    lies
+        Whether its pages lie on their side on every paper, as drawings do. Other pages are
+        upright, and two columns of a large paper.
+    """
+
+    kind: SheetKind
+    title: str
+    fill: Callable[[PrintedJob], Iterable[Flowable]]
+    lies: bool = False
+
+
+SET = (
+    SheetOfSet(kind=SheetKind.START, title="Start here", fill=start_here),
+    SheetOfSet(kind=SheetKind.LOT, title="Lot", fill=lot_sheet),
+    SheetOfSet(kind=SheetKind.DIMENSIONS, title="Dimensions", fill=dimensions_sheet, lies=True),
+    SheetOfSet(kind=SheetKind.BOARDS, title="Boards and tapes", fill=boards_sheet),
+    SheetOfSet(kind=SheetKind.DIG, title="Dig", fill=dig_sheet),
+    SheetOfSet(kind=SheetKind.CARDS, title="Cards", fill=card_sheets),
+    SheetOfSet(kind=SheetKind.PROFILES, title="Profiles", fill=profile_sheets),
+    SheetOfSet(kind=SheetKind.BEFORE, title="Before you dig, before you pour", fill=before_sheets),
+    SheetOfSet(kind=SheetKind.WORK, title="Order of work", fill=work_sheet),
+    SheetOfSet(kind=SheetKind.ORDER, title="Order", fill=order_sheet),
+)
+"""Every sheet, in order."""
