@@ -63,7 +63,7 @@ class Severity(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Notice:
-    """One thing to be told.
+    """One thing that the user is to know.
 
     Parameters
     ----------

@@ -67,7 +67,7 @@ class Sifted:
     redundancy
         Of all readings, those left out included.
     notices
-        What must be told.
+        The notices for whoever reads the answer.
     """
 
     solution: FittedNetwork

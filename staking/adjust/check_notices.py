@@ -1,4 +1,4 @@
-"""What must be told of the readings of a check and of its verdict."""
+"""The notices about the readings of a check and of its verdict."""
 
 from __future__ import annotations
 
@@ -48,7 +48,7 @@ def reading_notices(
     Returns
     -------
     tuple of Notice
-        What must be told.
+        The notices for whoever reads the answer.
     """
     told = []
     for each in measurements:

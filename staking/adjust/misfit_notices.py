@@ -1,4 +1,4 @@
-"""What must be told of readings that do not fit, and of those that nothing checks."""
+"""The notices about readings that do not fit, and about those that nothing checks."""
 
 from __future__ import annotations
 
@@ -86,7 +86,7 @@ def misfit_notices(
     Returns
     -------
     tuple of Notice
-        What must be told.
+        The notices for whoever reads the answer.
     """
     told = [suspect_notice(measurements, suspect, left_out, redundancy) for suspect in suspects]
     if redundancy == 0:
@@ -146,7 +146,7 @@ def suspect_notice(
     Returns
     -------
     Notice
-        What must be told of it.
+        The notices about it.
     """
     pairs = [pair_of(measurements[place]) for place in suspect.members]
     if redundancy == 1 and not suspect.alone:

@@ -1,4 +1,4 @@
-"""What must be told of surveyed stakes and tapes that do not fit each other."""
+"""The notices about surveyed stakes and tapes that do not fit each other."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ def shot_notices(
     Returns
     -------
     tuple of Notice
-        What must be told.
+        The notices for whoever reads the answer.
     """
     told = [_suspect_notice(labels, tapes, suspect, left_out) for suspect in suspects]
     if redundancy == 0:

@@ -55,7 +55,7 @@ class SurveyedFooting:
     fitted
         How the points came onto the plan.
     notices
-        What must be told.
+        The notices for whoever reads the answer.
     """
 
     edges: tuple[EdgeFound, ...]

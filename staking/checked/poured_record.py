@@ -1,4 +1,4 @@
-"""The record of a poured footing: every figure with its limit, and what is told of it."""
+"""The record of a poured footing: every figure with its limit, and the notices about it."""
 
 from __future__ import annotations
 
@@ -47,7 +47,7 @@ class Record:
     read
         What was measured.
     notices
-        What must be told.
+        The notices for whoever reads the answer.
     """
 
     layout: Layout

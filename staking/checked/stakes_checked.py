@@ -73,7 +73,7 @@ class Checked:
     limits
         What every quantity is judged by.
     notices
-        What must be told.
+        The notices for whoever reads the answer.
     staked
         What surveyed stakes say beside the shape; None for tapes alone.
     to_place

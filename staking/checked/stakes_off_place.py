@@ -21,7 +21,7 @@ FAR_OFF = FOOT
 """A building this far off its place, m, is no error of measuring (common practice, no source)."""
 
 NOT_TURNED = math.radians(0.5 / 3600)
-"""A turn by less than this, rad, is none: it would read as no second."""
+"""A turn by less than this, rad, counts as no turn: it would print as no second."""
 
 POINTS = frozenset({"pad centre", "round pad centre"})
 """What pads are called among named points."""

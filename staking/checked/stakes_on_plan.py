@@ -1,4 +1,4 @@
-"""Surveyed stakes on the plan: which is which, where each stands, and what is told of it."""
+"""Surveyed stakes on the plan: which is which, where each stands, and the notices about it."""
 
 from __future__ import annotations
 

@@ -40,7 +40,7 @@ class GroundRead:
     lot_notices
         What was said of the lot: a unit that is in doubt there is the better clue to a wrong zero.
     notices
-        What is to be told of the ground.
+        The notices about the ground.
     """
 
     existing: Ground

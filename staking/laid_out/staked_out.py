@@ -111,7 +111,7 @@ class StakeOut:
     deltas
         How far each is from the set-up, or from its nearest known point.
     notices
-        What is to be told of all this.
+        The notices about all this.
     """
 
     points: tuple[NamedPoint, ...]

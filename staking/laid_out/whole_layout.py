@@ -28,7 +28,7 @@ from staking.units import Unit
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FootingStrips:
-    """The strips that the footings cover, their outline, and what is to be told of them."""
+    """The strips that the footings cover, their outline, and the notices about them."""
 
     bands: tuple[Band, ...]
     outline: Outline
@@ -79,7 +79,7 @@ def lay_out_whole(
     site
         The lot, without what depends on boards; None without a survey.
     said
-        What was told before.
+        The notices that came before.
 
     Returns
     -------

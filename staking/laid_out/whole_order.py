@@ -64,7 +64,7 @@ def order_of(layout: Layout, asked: OrderAsked | None) -> Ordered:
     Returns
     -------
     Ordered
-        Items, loads, bars, block, bolts, and what is to be told.
+        Items, loads, bars, block, bolts, and the notices.
     """
     assumed = asked is None
     asked = OrderAsked() if asked is None else asked
@@ -96,7 +96,7 @@ def order_of(layout: Layout, asked: OrderAsked | None) -> Ordered:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _InWalls:
-    """Steel, block and bolts: how they are cut and laid, what is bought, what is to be told."""
+    """Steel, block and bolts: how they are cut and laid, what is bought, and the notices."""
 
     pieces: tuple[Piece, ...]
     lists: tuple[CutList, ...]

@@ -33,7 +33,7 @@ class CheckSet:
     accuracy
         The 95 % radius to expect at each corner.
     notices
-        What must be told.
+        The notices for whoever reads the answer.
     """
 
     checks: tuple[Check, ...]

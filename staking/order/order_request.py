@@ -32,7 +32,7 @@ class SteelAsked:
     stock
         Length of the bars as bought, m.
     dowels
-        Greatest distance between bars up into the wall, m; None for none.
+        Greatest distance between bars up into the wall, m; None where there are no such bars.
     dowel_length
         m; None for the footing's depth above the cover, a hook of 12 diameters and a lap.
     dowel_size

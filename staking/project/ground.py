@@ -103,7 +103,7 @@ def existing_ground(
     Returns
     -------
     tuple
-        The ground, and what is to be told of it.
+        The ground, and the notices about it.
 
     Raises
     ------

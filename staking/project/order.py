@@ -20,7 +20,7 @@ def order_job(resolved: Resolved) -> Ordered:
     Returns
     -------
     Ordered
-        Items, loads, bars, block, bolts, and what is to be told.
+        Items, loads, bars, block, bolts, and the notices.
     """
     from staking.laid_out.whole_order import order_of
 

@@ -77,7 +77,7 @@ class BuildingOnLot:
         Grid against ground at the lot; None without a coordinate system and where the survey's
         coordinates were scaled to the ground already.
     notices
-        What is to be told of all this.
+        The notices about all this.
     """
 
     asked: SiteAsked

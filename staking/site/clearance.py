@@ -293,7 +293,7 @@ def _by_line(lot: Lot, least: Array) -> npt.NDArray[np.intp]:
 
 
 def clearance_notices(found: Sequence[Clearance]) -> tuple[Notice, ...]:
-    """Return what is to be told of clearances: setbacks not kept, and parts over the line.
+    """Return the notices about clearances: setbacks not kept, and parts over the line.
 
     Parameters
     ----------

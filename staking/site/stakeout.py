@@ -190,7 +190,7 @@ def deltas(
 
 
 def tie_notices(found: Sequence[Tie], without: Sequence[str], reach: float) -> tuple[Notice, ...]:
-    """Return what is to be told of ties: flat or sharp swings, and points out of reach.
+    """Return the notices about ties: flat or sharp swings, and points out of reach.
 
     Parameters
     ----------
@@ -236,7 +236,7 @@ def tie_notices(found: Sequence[Tie], without: Sequence[str], reach: float) -> t
 
 
 def hidden_notices(hidden: Sequence[str], setup: str) -> tuple[Notice, ...]:
-    """Return what is to be told of stakes that the instrument does not see.
+    """Return the notices about stakes that the instrument does not see.
 
     Parameters
     ----------

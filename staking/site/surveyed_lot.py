@@ -231,7 +231,7 @@ def _place(
 def _boundary(
     asked: SiteAsked, deed: DeedLot | None, points: Mapping[str, KnownPoint]
 ) -> tuple[tuple[KnownPoint, ...], tuple[BoundaryLine, ...], tuple[Notice, ...]]:
-    """Give the corners of the lot, the lines between them, and what is to be told of them."""
+    """Give the corners of the lot, the lines between them, and the notices about them."""
     if deed is None:
         boundary = tuple(points[name] for name in asked.boundary)
         return boundary, *boundary_lines(boundary, asked)

@@ -1,4 +1,4 @@
-"""What is to be told of a footing's levels: sleeves, openings, grade, depths, what is missing."""
+"""The notices about a footing's levels: sleeves, openings, grade, depths, what is missing."""
 
 from __future__ import annotations
 

@@ -66,7 +66,7 @@ class Survey:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class SurveyedGround:
-    """A surface of surveyed points under the footing and what is to be told of it.
+    """A surface of surveyed points under the footing and the notices about it.
 
     Parameters
     ----------

@@ -273,7 +273,7 @@ def _side(text: str, faults: Faults, place: Place) -> Point:
 
 
 def _how_far(gap: Point, faults: Faults) -> str:
-    """Say a gap as so much east or west, and north or south."""
+    """Say a gap by how far it is east or west, and north or south."""
     parts = []
     for amount, plus, minus in ((gap[0], "east", "west"), (gap[1], "north", "south")):
         if abs(amount) > SAME_POINT / 2:

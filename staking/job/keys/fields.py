@@ -284,7 +284,7 @@ def read_temperature(value: Any) -> float:
     Raises
     ------
     MeasureError
-        Where it is none.
+        Where the text is no such value.
     """
     text = _scalar(value, "a temperature").text
     match = _QUANTITY.fullmatch(text.strip())
@@ -310,7 +310,7 @@ def read_pull(value: Any) -> float:
     Raises
     ------
     MeasureError
-        Where it is none.
+        Where the text is no such value.
     """
     text = _scalar(value, "a tension").text
     match = _QUANTITY.fullmatch(text.strip())
@@ -331,7 +331,7 @@ def read_figure(value: Any) -> float:
     Raises
     ------
     MeasureError
-        Where it is none.
+        Where the text is no such value.
     """
     text = _scalar(value, "a number").text.strip()
     if not re.fullmatch(r"[+-]?([0-9]{1,9}(\.[0-9]{0,12})?|\.[0-9]{1,12})", text):
@@ -350,7 +350,7 @@ def read_factor(value: Any) -> float:
     Raises
     ------
     MeasureError
-        Where it is none.
+        Where the text is no such value.
     """
     factor = read_figure(value)
     if not abs(factor - 1.0) <= MOST_FROM_ONE:
@@ -371,7 +371,7 @@ def read_first_number(value: Any) -> int:
     Raises
     ------
     MeasureError
-        Where it is none.
+        Where the text is no such value.
     """
     text = _scalar(value, "a whole number").text.strip()
     if not re.fullmatch(r"[1-9][0-9]{0,7}", text):

@@ -52,7 +52,7 @@ def _read_above(value: Any, info: ValidationInfo) -> float:
 
 
 def _read_top(value: Any, info: ValidationInfo) -> TopAsked:
-    """Read the top of the wall: an elevation, or so much over the highest ground."""
+    """Read the top of the wall: an elevation, or a height over the highest ground."""
     text = own_text(value)
     above = _ABOVE.fullmatch(text)
     if above is not None:

@@ -153,7 +153,7 @@ def read_number(value: Any) -> int:
     Raises
     ------
     MeasureError
-        Where it is none.
+        Where the text is no such value.
     """
     text = own_text(value).strip()
     if not re.fullmatch(r"[0-9]{1,2}", text):

@@ -11,7 +11,7 @@ from staking.plan import Show
 
 
 class Faults:
-    """Everything found wrong so far, and everything to be told.
+    """Everything found wrong so far, and every notice.
 
     Parameters
     ----------

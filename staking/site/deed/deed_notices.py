@@ -1,4 +1,4 @@
-"""What is to be told of a lot by its deed: how it closes, slips, pins, what is on paper only."""
+"""The notices about a lot by its deed: how it closes, slips, pins, what is on paper only."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ source)."""
 
 
 def deed_notices(lot: DeedLot) -> tuple[Notice, ...]:
-    """Gather what is to be told of a lot by its deed.
+    """Gather the notices about a lot by its deed.
 
     Parameters
     ----------
