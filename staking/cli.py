@@ -11,6 +11,7 @@ import click
 
 from staking import __version__
 from staking.errors import ProjectError
+from staking.output.progress_bar import progress_bar
 from staking.output.standard_streams import (
     READER_GONE,
     OutputLostError,
@@ -19,6 +20,7 @@ from staking.output.standard_streams import (
     last_words,
     say_lost,
 )
+from staking.progress import show_progress
 
 COMMANDS = {
     "check": ("staking.commands.check", "Square or not by what was taped, and what to move."),
@@ -122,6 +124,7 @@ class LazyGroup(click.Group):
 @click.version_option(__version__, prog_name="staking", message="%(prog)s %(version)s")
 def main() -> None:
     """From a foundation plan to strings, boards, paint and tapes."""
+    show_progress(progress_bar)
 
 
 def run() -> None:

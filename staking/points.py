@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 import numpy as np
 import numpy.typing as npt
 
+from staking.ground_scan import GroundScan
 from staking.notices import Notice
 
 Array = npt.NDArray[np.float64]
@@ -131,6 +132,10 @@ class SurveyPoints:
         Where the format has them.
     notices
         What was assumed, repaired or left out, never silently.
+    scan
+        Of a point cloud or a height grid, what the file holds as a whole: its points here have no
+        names and lie round the building, or are none where the file was only looked at. None for
+        points that were surveyed one by one.
     """
 
     name: str
@@ -147,6 +152,7 @@ class SurveyPoints:
     lines: tuple[SurveyLine, ...] = ()
     surfaces: tuple[Surface, ...] = ()
     notices: tuple[Notice, ...] = field(default=())
+    scan: GroundScan | None = None
 
     @property
     def count(self) -> int:
@@ -174,6 +180,8 @@ class SurveySettings:
     no_elevation
         What the file writes where no elevation was measured, in its own unit of elevations; empty
         where the user says that every elevation is real; None where he says nothing.
+    heights
+        The unit of a cloud's or a height grid's heights, by its name in the job file.
     is_listing
         Whether the survey is only looked at. What a layout may not rest on, such as elevations of
         0 that nobody explains, is then said and not refused.
@@ -185,4 +193,5 @@ class SurveySettings:
     crs: str | None = None
     skip_bad_lines: bool = False
     no_elevation: tuple[float, ...] | None = None
+    heights: str | None = None
     is_listing: bool = False

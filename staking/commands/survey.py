@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
 KINDS = (".csv", ".xml", ".geojson", ".gpx", ".dxf")
 _UNITS = click.Choice([unit.value for unit in Unit])
+_HEIGHTS = click.Choice([unit.value for unit in (Unit.FT, Unit.US_FT, Unit.M)])
 
 
 def _parse_target(
@@ -46,6 +47,9 @@ def _parse_target(
     help="Its columns, as in point,northing,easting,elevation,description; - for one to skip.",
 )
 @click.option("--crs", help="The coordinate system it is in, as in EPSG:5646.")
+@click.option(
+    "--heights", type=_HEIGHTS, help="Unit of the heights of a point cloud or a height grid."
+)
 @click.option(
     "--no-elevation",
     multiple=True,
@@ -74,6 +78,7 @@ def command(
     unit: str | None,
     columns: tuple[str, ...] | None,
     crs: str | None,
+    heights: str | None,
     no_elevation: tuple[float, ...] | None,
     skip_bad_lines: bool,
     as_json: bool,
@@ -98,6 +103,7 @@ def command(
         crs=crs,
         skip_bad_lines=skip_bad_lines,
         no_elevation=no_elevation,
+        heights=heights,
         # A look shows what is doubtful; what is written anew must not carry it on.
         is_listing=target is None,
     )
@@ -143,6 +149,7 @@ def _read(
     try:
         points = read_survey(path, settings)
         if to_crs is not None:
+            _refuse_scan(points)
             points = on_grid(points, to_crs)
     except InputError as error:
         if error.problems[0].path is not None:
@@ -182,6 +189,18 @@ def _tell_deed(deed: DeedInFile, documents: list[dict[str, object]] | None) -> i
         _tell_fault(fault)
         return fault.exit_status
     return 0
+
+
+def _refuse_scan(points: SurveyPoints) -> None:
+    if points.scan is not None:
+        raise InputError(
+            Problem(
+                path=points.name,
+                message=f"a {points.scan.kind.value} is not converted",
+                remedy="name it in the job as it is: its part round the building is brought to the "
+                "lot's system there",
+            )
+        )
 
 
 def _in_degrees(points: SurveyPoints) -> SurveyPoints:

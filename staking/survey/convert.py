@@ -156,6 +156,25 @@ def counted(points: SurveyPoints) -> Array:
     return np.column_stack((points.northing, points.easting, points.elevation))
 
 
+def extent_rows(points: SurveyPoints) -> Array:
+    """Return rows whose least and greatest are a survey's extent.
+
+    Parameters
+    ----------
+    points
+        The survey.
+
+    Returns
+    -------
+    Array
+        ``(n, 3)`` northing, easting, elevation, m: of scanned ground, whose points are not held,
+        the ends of the extent alone.
+    """
+    if points.scan is None:
+        return counted(points)
+    return np.array(points.scan.extent, dtype=float).T if points.scan.extent else np.empty((0, 3))
+
+
 def repeated(points: SurveyPoints) -> tuple[str, ...]:
     """Return the names that occur more than once."""
     return duplicate_names(points.names)

@@ -6,6 +6,7 @@ import re
 from pathlib import PurePath
 
 from staking.errors import InputError, Problem
+from staking.survey.scanned.grid_head import HEAD_WORD
 from staking.survey.turned_away.other_formats import WEB_PAGE, refuse_other_format
 
 HEAD = 65536
@@ -40,7 +41,7 @@ def detect(head: bytes, name: str) -> str:
     -------
     str
         ``delimited``, ``landxml``, ``geojson``, ``gpx``, ``kml``, ``dxf``, ``level_book``,
-        ``tape_book``, ``angle_book`` or ``deed``.
+        ``tape_book``, ``angle_book``, ``deed``, ``cloud`` or ``height_grid``.
 
     Raises
     ------
@@ -50,6 +51,10 @@ def detect(head: bytes, name: str) -> str:
     suffix = PurePath(name).suffix.lower()
     if not head:
         raise InputError(Problem(path=name, message="the file is empty"))
+    if head.startswith(b"LASF"):
+        return "cloud"
+    if HEAD_WORD.match(head):
+        return "height_grid"
     refuse_other_format(head, name)
     if head.startswith(b"PK\x03\x04"):
         return "kml"

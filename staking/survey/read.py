@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from importlib import import_module
 from pathlib import Path
 from typing import BinaryIO, cast
@@ -24,6 +25,8 @@ FORMATS = {
     "level_book": "level book",
     "tape_book": "tape book",
     "angle_book": "angle and distance book",
+    "cloud": "laser point cloud",
+    "height_grid": "height grid as text",
 }
 """The formats by the word for each, which is the name of its reader after ``parse_``."""
 
@@ -32,12 +35,20 @@ _READERS = {
     "landxml": "landxml.points_from_landxml",
     "geojson": "geojson.points_from_features",
     "dxf": "dxf.points_from_drawing",
+    "cloud": "cloud.points_from_cloud",
+    "height_grid": "scanned.points_from_grid",
 }
 """The module that reads a format, where it is not the one of the format's own name."""
 
 
 MOST_BYTES = 1_000_000_000
 """No survey of a lot is larger; it would take the machine's memory."""
+
+MOST_SCAN_BYTES = 100_000_000_000
+"""Clouds and height grids are read in parts: a large one takes time and no memory."""
+
+SCANS = frozenset({"cloud", "height_grid"})
+"""The formats that hold scanned ground, whose points have no names."""
 
 
 def read_survey(path: Path, settings: SurveySettings | None = None) -> SurveyPoints:
@@ -59,14 +70,51 @@ def read_survey(path: Path, settings: SurveySettings | None = None) -> SurveyPoi
     ------
     InputError
         Where the file is missing, of no format that is read, or faulty; names file and line.
+        Where it is scanned ground and more is asked of it than a look.
+    """
+    said = settings or SurveySettings()
+    with opened(path) as (stream, head):
+        if detect(head, str(path)) not in SCANS:
+            refuse_other_files(path, MOST_BYTES)
+        elif not said.is_listing:
+            raise InputError(
+                Problem(
+                    path=str(path),
+                    message="this is scanned ground, whose points have no names and are no stakes, "
+                    "lines or control",
+                    remedy="a job takes its ground from it: name it under site: survey:, or as "
+                    "grade: {ground: {cloud: …}}",
+                )
+            )
+        return parse_survey(stream, str(path), said, head)
+
+
+@contextmanager
+def opened(path: Path) -> Iterator[tuple[BinaryIO, bytes]]:
+    """Open a survey file and read how it begins.
+
+    Parameters
+    ----------
+    path
+        The file.
+
+    Yields
+    ------
+    tuple
+        The file at its start, and its first `HEAD` bytes.
+
+    Raises
+    ------
+    InputError
+        Where it is missing, no plain file, too large for any format, or cannot be read.
     """
     name = str(path)
-    refuse_other_files(path, MOST_BYTES)
+    refuse_other_files(path, MOST_SCAN_BYTES)
     try:
         with path.open("rb") as stream:
             head = stream.read(HEAD)
             stream.seek(0)
-            return parse_survey(stream, name, settings or SurveySettings(), head)
+            yield stream, head
     except OSError as fault:
         if isinstance(fault, FileNotFoundError):
             message = "there is no such file"

@@ -32,6 +32,8 @@ from staking.survey.read import FORMATS, parse_survey, read_survey
         (b"station,BS,HI,FS,elevation\nBM1,4.21,,,100\n", "a.csv", "level_book"),
         (b"from,to,distance\nA,B,12.5\n", "a.csv", "tape_book"),
         (b"setup,backsight,point,angle right,zenith,slope distance\n", "a.csv", "angle_book"),
+        (b"LASF\0\0\x11\0", "tile.txt", "cloud"),
+        (b"\xef\xbb\xbfNCOLS 12\r\nNROWS 9\r\n", "heights.txt", "height_grid"),
     ],
 )  # fmt: skip
 def test_the_format_is_told_by_how_the_file_begins(head: bytes, name: str, kind: str) -> None:
@@ -44,7 +46,6 @@ def test_the_format_is_told_by_how_the_file_begins(head: bytes, name: str, kind:
     [
         (b"%PDF-1.7", "a PDF document"),
         (b"\x89PNG\r\n", "a picture"),
-        (b"LASF", "a laser point cloud"),
         (b"<!DOCTYPE html><html>", "a web page or drawing"),
         (b"PK\x03\x04xl/workbook.xml", "a spreadsheet"),
         (b"AutoCAD Binary DXF\r\n", "a binary DXF"),

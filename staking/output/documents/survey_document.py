@@ -10,7 +10,7 @@ import numpy as np
 from staking.output.tables.survey_tables import survey_words
 from staking.output.wording import safe
 from staking.points import Array, SurveyPoints
-from staking.survey.convert import counted, repeated
+from staking.survey.convert import extent_rows, repeated
 from staking.units import Unit
 
 SCHEMA = "staking/survey/1"
@@ -30,10 +30,11 @@ def survey_document(points: SurveyPoints) -> Record:
     -------
     dict
         Of schema ``staking/survey/1``: coordinates in `unit`, null where there is no elevation.
-        A file with a surface and no survey points counts the surface's points.
+        A file with a surface and no survey points counts the surface's points, a cloud or a
+        height grid its points or heights, which are not listed.
     """
     metres = Unit(points.unit).metres
-    rows = counted(points)
+    rows, scan = extent_rows(points), points.scan
     words = survey_words(points.unit)
     return {
         "schema": SCHEMA,
@@ -42,7 +43,7 @@ def survey_document(points: SurveyPoints) -> Record:
         "columns": list(points.columns),
         "unit": points.unit,
         "crs": points.crs,
-        "count": len(rows),
+        "count": len(rows) if scan is None else scan.count,
         "extent": {
             "northing": _range(rows[:, 0], metres),
             "easting": _range(rows[:, 1], metres),
@@ -54,6 +55,13 @@ def survey_document(points: SurveyPoints) -> Record:
             {"name": each.name, "points": len(each.vertices), "faces": len(each.faces)}
             for each in points.surfaces
         ],
+        "elevation_unit": None if scan is None else scan.heights_unit,
+        "cell": None if scan is None or scan.cell is None else _plain(scan.cell, metres),
+        "classes": [
+            {"class": each.code, "name": each.name, "count": each.count}
+            for each in (() if scan is None else scan.classes)
+        ],
+        "withheld": 0 if scan is None else scan.withheld,
         "points": [
             {
                 "name": name,

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from staking.ground_scan import GroundScan, ScanKind
 from staking.output.blocks import Block, Column, Table
 from staking.output.points.stake_points import fixed
 from staking.output.points.survey_csv import DECIMALS
@@ -14,7 +15,7 @@ from staking.output.tables.layout_tables import notice_blocks
 from staking.output.wording import Words, safe
 from staking.plan import Options, Show
 from staking.points import Surface, SurveyPoints, SurveySettings
-from staking.survey.convert import counted, repeated
+from staking.survey.convert import extent_rows, repeated
 from staking.units import Unit
 
 FIRST = 5
@@ -67,7 +68,10 @@ def survey_blocks(points: SurveyPoints, asked: SurveySettings | None = None) -> 
     tuple of Block
         What it is, its extents, its first points. What was assumed is in `survey_notices`.
     """
-    return (_about(points, asked or SurveySettings()), _extents(points), *_first_points(points))
+    said = asked or SurveySettings()
+    if points.scan is not None:
+        return (_about_scan(points, points.scan, said), _extents(points))
+    return (_about(points, said), _extents(points), *_first_points(points))
 
 
 def survey_notices(points: SurveyPoints) -> tuple[Block, ...]:
@@ -116,6 +120,29 @@ def _about(points: SurveyPoints, asked: SurveySettings) -> Table:
     )
 
 
+def _about_scan(points: SurveyPoints, scan: GroundScan, asked: SurveySettings) -> Table:
+    heights = Unit(scan.heights_unit)
+    rows = [
+        ("format", points.format),
+        ("unit", _IN_WORDS[Unit(points.unit)] + _told(asked.unit == points.unit)),
+        ("unit of heights", _IN_WORDS[heights] + _told(asked.heights == heights.value)),
+        ("coordinate system", (points.crs or "not said") + _told(asked.crs)),
+    ]
+    if scan.kind is ScanKind.GRID and scan.cell is not None:
+        cell = fixed(scan.cell / Unit(points.unit).metres, 3)
+        rows += [("side of a cell", f"{cell} {points.unit}"), ("heights", f"{scan.count:,}")]
+    else:
+        rows.append(("points", f"{scan.count:,}"))
+    rows += [(f"class {each.code}, {each.name}", f"{each.count:,}") for each in scan.classes]
+    if scan.withheld:
+        rows.append(("not to be used", f"{scan.withheld:,}"))
+    return Table(
+        title=safe(points.name),
+        columns=(Column(heading="what"), Column(heading="found")),
+        rows=tuple(rows),
+    )
+
+
 def _heights(surface: Surface, unit: Unit) -> str:
     if len(surface.vertices) == 0:
         return ""
@@ -129,7 +156,7 @@ def _told(asked: object) -> str:
 
 def _extents(points: SurveyPoints) -> Table:
     unit = Unit(points.unit)
-    rows = counted(points) / unit.metres
+    rows = extent_rows(points) / unit.metres
     shown = []
     for at, what in enumerate(("northing", "easting", "elevation")):
         known = rows[:, at][~np.isnan(rows[:, at])]

@@ -90,7 +90,6 @@ _STARTS: tuple[tuple[bytes, OtherFormat], ...] = (
     (b"7z\xbc\xaf", _PACKED),
     (b"Rar!", _PACKED),
     (b"AutoCAD Binary DXF", _no("a binary DXF", "save it as a text DXF")),
-    (b"LASF", _no("a laser point cloud")),
     (b"ASTM-E57", _CLOUD),
     (b"ply\n", _CLOUD),
     (b"ply\r\n", _CLOUD),

@@ -1,0 +1,243 @@
+"""The points of a cloud, some hundred thousand at a time: counted, and the ground in a window kept.
+
+Whatever the size of the file, no more is held than one such part and what lies in the window.
+"""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import PurePath
+from typing import TYPE_CHECKING, Any, BinaryIO
+
+import numpy as np
+import numpy.typing as npt
+
+from staking.ground_scan import Window
+from staking.progress import long_work
+from staking.survey.cloud.compressed_chunks import check_compressed
+from staking.survey.cloud.las_header import CloudHead
+from staking.survey.scanned.kept_window import KeptWindow
+
+if TYPE_CHECKING:
+    from laspy import LasReader
+
+Array = npt.NDArray[np.float64]
+
+PART = 200_000
+"""So many points are read at a time."""
+
+GROUND = 2
+"""The class of ground points (LAS 1.4 R15, tables 9 and 17)."""
+
+# What the library has to say of a file goes into our own errors, not onto the terminal.
+logging.getLogger("laspy").addHandler(logging.NullHandler())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class CloudCounts:
+    """What a cloud holds.
+
+    Parameters
+    ----------
+    by_class
+        Points of each class, ``(256,)``, withheld ones left out.
+    withheld
+        Points that are marked as not to be used.
+    least, greatest
+        x, y and z of all other points, ``(3,)``, in the file's unit; None where there are none.
+    """
+
+    by_class: npt.NDArray[np.int64]
+    withheld: int
+    least: Array | None
+    greatest: Array | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class CloudGround:
+    """The ground points of a cloud in a window.
+
+    Parameters
+    ----------
+    places
+        x, y and z, ``(n, 3)``, in the file's unit.
+    margin
+        How far round the window they were kept, in the file's unit.
+    by_class, withheld
+        As in `CloudCounts`.
+    """
+
+    places: Array
+    margin: float
+    by_class: npt.NDArray[np.int64]
+    withheld: int
+
+
+def count_points(stream: BinaryIO, head: CloudHead) -> CloudCounts:
+    """Go through all points of a cloud.
+
+    Parameters
+    ----------
+    stream
+        The file.
+    head
+        Its head.
+
+    Returns
+    -------
+    CloudCounts
+        Counts and extents.
+
+    Notes
+    -----
+    `staking.errors.InputError` comes where the points cannot be read.
+    """
+    by_class = np.zeros(256, dtype=np.int64)
+    withheld = 0
+    low = np.full(3, np.iinfo(np.int64).max)
+    high = np.full(3, np.iinfo(np.int64).min)
+    for points in _parts(stream, head):
+        kinds, used = _kinds(points)
+        withheld += len(kinds) - int(np.count_nonzero(used))
+        if not used.all():
+            points, kinds = points[used], kinds[used]
+        if not len(kinds):
+            continue
+        by_class += np.bincount(kinds, minlength=256)
+        for axis, name in enumerate("XYZ"):
+            low[axis] = min(low[axis], points[name].min())
+            high[axis] = max(high[axis], points[name].max())
+    if not by_class.any():
+        return CloudCounts(by_class=by_class, withheld=withheld, least=None, greatest=None)
+    ends = np.sort(np.vstack((low, high)) * head.scales + head.offsets, axis=0)
+    return CloudCounts(by_class=by_class, withheld=withheld, least=ends[0], greatest=ends[1])
+
+
+def ground_in(
+    stream: BinaryIO, head: CloudHead, window: Window, margins: tuple[float, float]
+) -> CloudGround:
+    """Read the ground points in a window.
+
+    Parameters
+    ----------
+    stream
+        The file.
+    head
+        Its head.
+    window
+        Northing and easting in the file's own unit.
+    margins
+        How far round the window points are kept, and how far at least where they are too many,
+        in the file's unit.
+
+    Returns
+    -------
+    CloudGround
+        The points and what else the file holds.
+
+    Notes
+    -----
+    `staking.errors.InputError` comes where the points cannot be read, and where there are too
+    many of them round the window.
+    """
+    by_class = np.zeros(256, dtype=np.int64)
+    withheld = 0
+    kept = KeptWindow(head.path, window, margins)
+    for points in _parts(stream, head):
+        kinds, used = _kinds(points)
+        unused = len(kinds) - int(np.count_nonzero(used))
+        withheld += unused
+        by_class += np.bincount(kinds[used] if unused else kinds, minlength=256)
+        ground = (kinds == GROUND) & used
+        if not ground.any():
+            continue
+        # Whole numbers are compared first, so that few are turned into coordinates.
+        for axis, name, (low, high) in (
+            (0, "X", (kept.window.west, kept.window.east)),
+            (1, "Y", (kept.window.south, kept.window.north)),
+        ):
+            least, most = _whole(low, high, head.scales[axis], head.offsets[axis])
+            numbers = points[name]
+            ground &= (numbers >= least) & (numbers <= most)
+        if ground.any():
+            chosen = points[ground]
+            numbers = np.column_stack([chosen[name] for name in "XYZ"])
+            kept.add(numbers * np.array(head.scales) + head.offsets)
+    return CloudGround(
+        places=kept.places(), margin=kept.margin, by_class=by_class, withheld=withheld
+    )
+
+
+def _whole(low: float, high: float, scale: float, offset: float) -> tuple[int, int]:
+    """Give the whole numbers between which a coordinate lies, as the file counts it."""
+    ends = sorted(((low - offset) / scale, (high - offset) / scale))
+    # One more each way for rounding: what is kept is compared as coordinates again.
+    limits = np.clip([np.floor(ends[0]) - 1, np.ceil(ends[1]) + 1], -(2.0**31), 2.0**31 - 1)
+    return int(limits[0]), int(limits[1])
+
+
+def _kinds(points: npt.NDArray[Any]) -> tuple[npt.NDArray[np.uint8], npt.NDArray[np.bool_]]:
+    """Give the class of each point, and whether it may be used."""
+    if "raw_classification" in (points.dtype.names or ()):
+        raw = np.ascontiguousarray(points["raw_classification"], dtype=np.uint8)
+        return np.bitwise_and(raw, np.uint8(0x1F)), np.bitwise_and(raw, np.uint8(0x80)) == 0
+    kinds = np.ascontiguousarray(points["classification"], dtype=np.uint8)
+    flags = np.ascontiguousarray(points["classification_flags"], dtype=np.uint8)
+    return kinds, np.bitwise_and(flags, np.uint8(0x04)) == 0
+
+
+def _parts(stream: BinaryIO, head: CloudHead) -> Iterator[npt.NDArray[Any]]:
+    """Read the points, `PART` at a time."""
+    together = check_compressed(stream, head) if head.is_compressed else False
+    with long_work(f"reading {PurePath(head.path).name}", head.count) as advance:
+        with _own_faults(head):
+            reader = _reader(stream, together)
+            sound = reader.header.point_count == head.count
+        left = head.count if sound else 0
+        while left:
+            with _own_faults(head):
+                points = reader.read_points(min(PART, left)).array
+            if len(points) < min(PART, left):
+                raise head.fault(
+                    f"the file ends after {head.count - left + len(points):,} of {head.count:,} "
+                    "points"
+                )
+            left -= len(points)
+            yield points
+            advance(len(points))
+        if not sound:
+            raise head.fault("the head of this point cloud cannot be read")
+
+
+def _reader(stream: BinaryIO, together: bool) -> LasReader:
+    import laspy
+
+    stream.seek(0)
+    wanted = (
+        laspy.DecompressionSelection
+        .base()
+        .decompress_z()
+        .decompress_classification()
+        .decompress_flags()
+    )
+    return laspy.LasReader(
+        stream,
+        closefd=False,
+        laz_backend=laspy.LazBackend.LazrsParallel if together else laspy.LazBackend.Lazrs,
+        read_evlrs=False,
+        decompression_selection=wanted,
+    )
+
+
+@contextmanager
+def _own_faults(head: CloudHead) -> Iterator[None]:
+    """Turn whatever the libraries raise over a damaged file into our own error."""
+    try:
+        yield
+    except (KeyboardInterrupt, SystemExit, GeneratorExit):
+        raise
+    except BaseException as fault:  # a panic of the compiled library is no Exception
+        raise head.fault("the points of this cloud cannot be read: the file is damaged") from fault

@@ -1,0 +1,1 @@
+"""Scanned ground of any format: its system, its window, and heights in rows and columns."""
