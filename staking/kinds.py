@@ -146,13 +146,15 @@ class GroundSource(StrEnum):
     """Where the elevations of the ground come from.
 
     From the survey's elevated points or its surface; from elevations in the job; from rod readings
-    in the job, which the height of the instrument turns into elevations; from a level book.
+    in the job, which the height of the instrument turns into elevations; from a level book; from a
+    point cloud or a height grid that the grade section names.
     """
 
     SURVEY = "survey"
     READINGS = "readings"
     ROD = "rod"
     LEVEL_BOOK = "level_book"
+    CLOUD = "cloud"
 
 
 class RodMarks(StrEnum):

@@ -99,6 +99,11 @@ def job_sources(path: Path, job: Job, measured: Iterable[Path] = ()) -> tuple[So
         found += [Source(path=Path(name), what="a survey of the job") for name in job.site.survey]
     if job.grade is not None and job.grade.ground.book:
         found.append(Source(path=Path(job.grade.ground.book), what="the job's level book"))
+    if job.grade is not None:
+        found += [
+            Source(path=Path(name), what="the job's scanned ground")
+            for name in job.grade.ground.scan.files
+        ]
     if job.order is not None and job.order.price_list:
         found.append(Source(path=Path(job.order.price_list), what="the job's price list"))
     found += [Source(path=each, what="a file of what was measured") for each in measured]

@@ -13,6 +13,25 @@ from staking.units import FOOT, Unit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ScanAsked:
+    """The clouds or height grids that are the ground.
+
+    Parameters
+    ----------
+    files
+        Their paths, beside the job file.
+    unit, heights_unit, crs
+        In what northing and easting, and the heights, are, and their coordinate system, where the
+        files do not say it or say it wrongly; None where they say it.
+    """
+
+    files: tuple[str, ...] = ()
+    unit: str | None = None
+    heights_unit: str | None = None
+    crs: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class GroundAsked:
     """Where the ground's elevations come from.
 
@@ -33,6 +52,8 @@ class GroundAsked:
         Path of the level book, beside the job file; empty without.
     surface
         Which of the survey's surfaces is the ground; None for its only one, or its points.
+    scan
+        The clouds or height grids, where they are the ground.
     unit
         The job's: what a book's bare numbers are in where its heading does not say, and how the
         rod is marked.
@@ -45,6 +66,7 @@ class GroundAsked:
     instrument: float | None = None
     book: str = ""
     surface: str | None = None
+    scan: ScanAsked = ScanAsked()
     unit: Unit = Unit.FT
 
 

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+import os
 import re
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from staking.errors import MeasureError
-from staking.grade.grade_request import FinishedAsked, GroundAsked
+from staking.grade.grade_request import FinishedAsked, GroundAsked, ScanAsked
 from staking.job.building.outlines_by_name import plain_name
 from staking.job.keys.fields import length_of
 from staking.job.keys.grade_keys import GradeKeys
-from staking.job.keys.ground_keys import ROD_EXAMPLE, LevelBookKeys, RodKeys, SurfaceKeys
+from staking.job.keys.ground_keys import ROD_EXAMPLE, CloudKeys, LevelBookKeys, RodKeys, SurfaceKeys
 from staking.job.keys.plausible_check import judge
 from staking.job.tree.faults import Faults
 from staking.job.tree.source import Branch, Scalar, scalar_at
@@ -78,12 +79,29 @@ class GroundReader:
         if isinstance(ground, LevelBookKeys):
             book = str(Path(self.faults.path).parent / ground.level_book)
             return GroundAsked(source=GroundSource.LEVEL_BOOK, book=book, unit=self.faults.unit)
+        if isinstance(ground, CloudKeys):
+            return self._scanned(ground)
         if isinstance(ground, (RodKeys, dict)):
             return self._points(("ground",), ground, lines, corners, needed)
         if not self._surveyed(("ground",)):
             return None
         surface = ground.surface if isinstance(ground, SurfaceKeys) else None
         return GroundAsked(source=GroundSource.SURVEY, surface=surface)
+
+    def _scanned(self, ground: CloudKeys) -> GroundAsked | None:
+        """Read which files the scanned ground stands in."""
+        if not self._surveyed(("ground",)):
+            return None
+        folder = Path(self.faults.path).parent
+        return GroundAsked(
+            source=GroundSource.CLOUD,
+            scan=ScanAsked(
+                files=tuple(os.path.normpath(folder / name) for name in ground.cloud),
+                unit=ground.units,
+                heights_unit=ground.heights,
+                crs=ground.crs,
+            ),
+        )
 
     def _surveyed(self, place: tuple[str, ...]) -> bool:
         """Say whether a survey and a place are given, noting what is missing."""

@@ -16,6 +16,7 @@ from staking.laid_out.ground_made import (
     odd_readings,
     refuse_two_benchmarks,
 )
+from staking.laid_out.ground_of_scan import from_scans
 
 if TYPE_CHECKING:
     from staking.footing.bands_and_outlines import Band, Ring
@@ -65,7 +66,7 @@ def read_ground(
     if asked.benchmark is not None and lot is not None:
         refuse_two_benchmarks(asked.benchmark, lot.files, options, asked.written)
     pads = dug_pads(plan, options.dig)
-    existing, told = existing_ground(asked, network, bands, lot, pads)
+    existing, told = existing_ground(asked, network, plan, bands, lot, pads)
     finished = None
     said: tuple[Notice, ...] = ()
     if asked.finished.points is not None:
@@ -83,6 +84,7 @@ def read_ground(
 def existing_ground(
     asked: GradeAsked,
     network: Network,
+    plan: Plan,
     bands: Sequence[Band],
     lot: BuildingOnLot | None,
     pads: Mapping[str, Ring],
@@ -93,8 +95,8 @@ def existing_ground(
     ----------
     asked
         What the job says of its levels.
-    network, bands
-        The walls and the footings under them.
+    network, plan, bands
+        The walls, the building, and the footings under them.
     lot
         The surveys, and where the building stands on them.
     pads
@@ -117,7 +119,7 @@ def existing_ground(
         levelled, told = levelled_ground(asked, read_levels(asked), network, pads)
         ground, said = from_readings(levelled, network, pads, nearest=asked.nearest_beyond)
         return ground, (*told, *said, *odd_readings(levelled, network, pads))
-    if asked.ground.source is not GroundSource.SURVEY:
+    if asked.ground.source not in {GroundSource.SURVEY, GroundSource.CLOUD}:
         ground, told = from_readings(asked.ground, network, pads, nearest=asked.nearest_beyond)
         return ground, (*told, *odd_readings(asked.ground, network, pads))
     if lot is None or lot.placement is None:
@@ -129,10 +131,29 @@ def existing_ground(
             )
         )
     rings = [band.hull for band in bands]
+    scans = _scans(asked, plan, lot)
+    if scans and asked.ground.surface is None:
+        return from_scans(scans, lot.files, lot.placement, rings, asked)
     chosen = _surface(lot.files, asked)
     if chosen is not None:
         return from_surface(*chosen, lot.placement, rings, asked)
     return from_points(lot.files, lot.placement, rings, asked)
+
+
+def _scans(asked: GradeAsked, plan: Plan, lot: BuildingOnLot) -> tuple[SurveyPoints, ...]:
+    """Give the scanned ground: what the section names, else what stands among the surveys."""
+    if asked.ground.source is not GroundSource.CLOUD:
+        return lot.scans
+    from pathlib import Path
+
+    from staking.points import SurveySettings
+    from staking.project.scans import scans_of_ground
+
+    said = asked.ground.scan
+    settings = SurveySettings(
+        unit=said.unit, crs=said.crs, heights=said.heights_unit, is_listing=False
+    )
+    return scans_of_ground([Path(each) for each in said.files], settings, plan, lot)
 
 
 def _surface(

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from staking.errors import InputError, Problem
 from staking.project.lot_ground import grid_notices, lot_ground
-from staking.site.names import names_asked
+from staking.site.names import names_asked, refuse_nameless
 from staking.site.plane.survey_systems import one_system, scaled_alike
 from staking.site.surveyed_lot import (
     LotSurveys,
@@ -57,18 +57,24 @@ def load_site(
     """
     if asked.from_paper:
         return surveyed_lot(asked, plan, options, surveys_of_paper(asked, known), ())
+    from staking.project.scans import scans_of_lot, split_scans
     from staking.survey.merge import find_points
 
-    read = scaled_alike(_read(asked), asked)
+    named, scanned = split_scans(asked.survey)
+    read = scaled_alike(_read(asked, named), asked)
     crs = one_system(read) or asked.crs
-    given = find_points(read, dict.fromkeys(known, "known point") | dict(names_asked(asked)))
-    ground = lot_ground(asked, read, given, crs)
-    surveys = surveys_on_lot(read, given, crs, ground)
+    wanted = dict.fromkeys(known, "known point") | dict(names_asked(asked))
+    refuse_nameless(wanted, [str(each) for each in named], [str(each) for each in scanned])
+    given = find_points(read, wanted)
+    scans = scaled_alike(scans_of_lot(asked, scanned, plan, options, given, crs), asked)
+    crs = crs or one_system(scans)
+    ground = lot_ground(asked, (*read, *scans), given, crs)
+    surveys = surveys_on_lot(read, given, crs, ground, scans)
     site, plan = surveyed_lot(asked, plan, options, surveys, _control(asked, surveys, known))
     return replace(site, notices=(*site.notices, *grid_notices(site, plan, ground))), plan
 
 
-def _read(asked: SiteAsked) -> tuple[SurveyPoints, ...]:
+def _read(asked: SiteAsked, paths: Sequence[Path]) -> tuple[SurveyPoints, ...]:
     from staking.points import SurveySettings
     from staking.survey.read import read_survey
 
@@ -81,9 +87,9 @@ def _read(asked: SiteAsked) -> tuple[SurveyPoints, ...]:
     )
     problems: list[Problem] = []
     found = []
-    for name in asked.survey:
+    for path in paths:
         try:
-            found.append(read_survey(Path(name), settings))
+            found.append(read_survey(path, settings))
         except InputError as error:
             problems += error.problems
     if problems:

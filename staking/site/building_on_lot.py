@@ -52,7 +52,9 @@ class BuildingOnLot:
     surveys
         The survey files as named.
     files
-        What they hold, in the same order.
+        What those of surveyed points hold, in the same order.
+    scans
+        The ground round the building of those that are clouds or height grids.
     unit, columns, crs
         The survey's own: what coordinates are written in.
     plane
@@ -84,6 +86,7 @@ class BuildingOnLot:
     surveys: tuple[str, ...]
     unit: str
     files: tuple[SurveyPoints, ...] = ()
+    scans: tuple[SurveyPoints, ...] = ()
     columns: tuple[str, ...] = ()
     crs: str | None = None
     plane: GroundPlane = AS_SURVEYED

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
+from staking.errors import InputError, Problem
 from staking.site.site_request import Place, PlaceAlong, PlaceByFit, PlaceByTape, SiteAsked
 
 
@@ -64,3 +65,35 @@ def names_asked(asked: SiteAsked) -> Mapping[str, str]:
     for name, field in named:
         fields.setdefault(name, field)
     return fields
+
+
+def refuse_nameless(
+    wanted: Mapping[str, str], named: Sequence[str], scanned: Sequence[str]
+) -> None:
+    """Refuse points by name where all of the surveys are scanned ground.
+
+    Parameters
+    ----------
+    wanted
+        The field in which each name is used, by name.
+    named, scanned
+        The files of surveyed points, and the clouds and height grids.
+
+    Raises
+    ------
+    InputError
+        With every field that names a point.
+    """
+    if named or not wanted:
+        return
+    raise InputError(
+        *(
+            Problem(
+                field=field,
+                message=f"there is no point {name}: the points of {' and '.join(scanned)} have no "
+                "names",
+                remedy="add the file of the surveyed points to survey: under site:",
+            )
+            for name, field in wanted.items()
+        )
+    )

@@ -42,7 +42,9 @@ class LotSurveys:
     Parameters
     ----------
     read, files
-        The surveys in their own coordinates, and on the plane.
+        The surveys of points in their own coordinates, and on the plane.
+    scans_read, scans
+        Clouds and height grids in the survey's coordinates, and on the plane.
     points
         The points that the job names, on the plane.
     crs
@@ -56,6 +58,13 @@ class LotSurveys:
     points: Mapping[str, KnownPoint]
     crs: str | None
     ground: LotGround
+    scans_read: tuple[SurveyPoints, ...] = ()
+    scans: tuple[SurveyPoints, ...] = ()
+
+    @property
+    def every(self) -> tuple[SurveyPoints, ...]:
+        """All files in the survey's coordinates, those of surveyed points first."""
+        return (*self.read, *self.scans_read)
 
 
 def surveys_on_lot(
@@ -63,6 +72,7 @@ def surveys_on_lot(
     given: Mapping[str, KnownPoint],
     crs: str | None,
     ground: LotGround,
+    scans: Sequence[SurveyPoints] = (),
 ) -> LotSurveys:
     """Bring the surveys of a lot, and the points named in them, onto its plane.
 
@@ -72,6 +82,8 @@ def surveys_on_lot(
         The surveys and the named points in the surveys' own coordinates.
     crs, ground
         Their coordinate system, and the plane.
+    scans
+        Clouds and height grids in the surveys' coordinates.
 
     Returns
     -------
@@ -81,6 +93,8 @@ def surveys_on_lot(
     return LotSurveys(
         read=tuple(read),
         files=tuple(survey_onto(each, ground.plane) for each in read),
+        scans_read=tuple(scans),
+        scans=tuple(survey_onto(each, ground.plane) for each in scans),
         points={name: known_onto(each, ground.plane) for name, each in given.items()},
         crs=crs,
         ground=ground,
@@ -152,12 +166,13 @@ def surveyed_lot(
         each.name: ([point.name for point in each.points], coordinates(each.points))
         for each in shapes
     })
-    notices = [*told_of(surveys.files), *said]
+    notices = [*told_of(surveys.every), *said]
     notices += setback_notices(asked.corner_names, coordinates(boundary), asked)
-    unit = asked.unit or (surveys.read[0].unit if surveys.read else asked.job_unit or options.unit)
+    first = surveys.every[0].unit if surveys.every else asked.job_unit or options.unit
+    unit = asked.unit or first
     placement = _place(asked, plan, options, points, Unit(unit), ground)
     if placement is not None:
-        notices += [*placement.notices, *whereabouts(plan, placement, surveys.read, ground.plane)]
+        notices += [*placement.notices, *whereabouts(plan, placement, surveys.every, ground.plane)]
         inside = stay_clear_shapes(shapes, placement)
         plan = replace(plan, stay_clear=(*plan.stay_clear, *inside))
     elif shapes or asked.buried or boundary or asked.keep:
@@ -165,11 +180,12 @@ def surveyed_lot(
     buried = _lines_through(points, [(each.name, each.through) for each in asked.buried])
     site = BuildingOnLot(
         asked=asked,
-        surveys=tuple(survey.name for survey in surveys.files),
+        surveys=tuple(survey.name for survey in surveys.every),
         files=surveys.files,
+        scans=surveys.scans,
         unit=unit,
         columns=_columns_of_places(asked.columns)
-        or (surveys.files[0].columns if surveys.files else ()),
+        or (surveys.every[0].columns if surveys.every else ()),
         crs=surveys.crs,
         plane=ground.plane,
         scaled=ground.scaled,

@@ -365,25 +365,42 @@ def spikes(surface: GroundSurface, low: Floats, high: Floats) -> list[tuple[int,
         Number of the point and its height over the plane through its neighbours, m; only where
         that is over `SPIKE` and more than at any neighbour.
     """
+    shaping = np.unique(surface.triangles[touching(surface, low, high)])
+    # A point is held against its neighbours, and these against theirs: no others are looked at.
+    near = np.unique(surface.triangles[np.isin(surface.triangles, shaping).any(axis=1)])
     round_it: dict[int, set[int]] = {}
-    for triangle in surface.triangles.tolist():
+    for triangle in surface.triangles[np.isin(surface.triangles, near).any(axis=1)].tolist():
         for point in triangle:
-            round_it.setdefault(point, set()).update(set(triangle) - {point})
-    off: dict[int, float] = {}
-    for point, others in round_it.items():
-        near = sorted(others)
-        if len(near) < 3:
-            continue
-        away = surface.points[near] - surface.points[point]
-        design = np.column_stack((np.ones(len(near)), away))
-        fit, _, rank, _ = np.linalg.lstsq(design, surface.elevations[near], rcond=1e-9)
-        if rank == 3:
-            off[point] = float(surface.elevations[point] - fit[0])
-    shaping = set(surface.triangles[touching(surface, low, high)].ravel().tolist())
+            round_it.setdefault(point, set()).update(triangle)
+    off = _off_neighbours(surface, {point: round_it[point] - {point} for point in near.tolist()})
+    own = set(shaping.tolist())
     return [
         (point, height)
         for point, height in sorted(off.items())
-        if point in shaping
+        if point in own
         and abs(height) > SPIKE
         and all(abs(height) >= abs(off.get(other, 0.0)) for other in round_it[point])
     ]
+
+
+def _off_neighbours(surface: GroundSurface, neighbours: dict[int, set[int]]) -> dict[int, float]:
+    # Height of each point over the plane nearest to its neighbours, where these have one. Points
+    # with equally many neighbours are worked out together: a laser cloud has tens of thousands.
+    by_count: dict[int, list[int]] = {}
+    for point, near in neighbours.items():
+        by_count.setdefault(len(near), []).append(point)
+    off: dict[int, float] = {}
+    for count, points in by_count.items():
+        if count < 3:
+            continue
+        others = np.array([sorted(neighbours[point]) for point in points])
+        away = surface.points[others] - surface.points[points][:, None]
+        design = np.concatenate((np.ones((*others.shape, 1)), away), axis=2)
+        u, spread, turn = np.linalg.svd(design, full_matrices=False)
+        firm = spread[:, 2] > 1e-9 * spread[:, 0]
+        # The height of the plane at the point itself is its first coefficient.
+        weights = np.einsum("nk,nk,njk->nj", turn[firm, :, 0], 1.0 / spread[firm], u[firm])
+        planes = (weights * surface.elevations[others[firm]]).sum(axis=1)
+        heights = surface.elevations[points][firm] - planes
+        off.update(zip(np.array(points)[firm].tolist(), heights.tolist(), strict=True))
+    return off

@@ -9,9 +9,18 @@ from pydantic import PlainValidator, ValidationInfo, WithJsonSchema
 
 from staking.errors import MeasureError
 from staking.grade.grade_request import TopAsked
-from staking.job.keys.containers import by_its_keys, list_of, mapping_of, table_of
-from staking.job.keys.fields import LENGTH_SCHEMA, Length, PointName, length_of, own_text, unit_of
+from staking.job.keys.containers import by_its_keys, list_of, mapping_of, one_or_list, table_of
+from staking.job.keys.fields import (
+    LENGTH_SCHEMA,
+    Length,
+    PointName,
+    choice,
+    length_of,
+    own_text,
+    unit_of,
+)
 from staking.job.keys.models import Section, key
+from staking.job.keys.site_keys import Crs
 from staking.job.tree.source import Scalar
 
 GROUND_EXAMPLE = 'write survey, or elevations such as {A: 99\' 4", "A-B at 18\'": 98\' 10"}'
@@ -99,8 +108,29 @@ class SurfaceKeys(Section):
     surface: PointName = key("a surface of the survey, by its name", must=True)
 
 
+class CloudKeys(Section):
+    """Scanned ground beside the job: a laser point cloud, or heights in rows and columns."""
+
+    cloud: one_or_list(PointName) = key(  # type: ignore[valid-type]
+        "a LAS or LAZ file, or a height grid, or a list of them", must=True
+    )
+    units: choice("ft", "us-ft", "in", "m", "mm") | None = key(  # type: ignore[valid-type]
+        "what its northings and eastings are in, where the file does not say it or is wrong"
+    )
+    heights: choice("ft", "us-ft", "m") | None = key(  # type: ignore[valid-type]
+        "what its heights are in, where the file does not say it or is wrong"
+    )
+    crs: Crs | None = key("its coordinate system, where the file does not say it or is wrong")
+
+
 Ground = by_its_keys(
-    {"rod": RodKeys, "level_book": LevelBookKeys, "surface": SurfaceKeys, "points": _Readings},
+    {
+        "rod": RodKeys,
+        "level_book": LevelBookKeys,
+        "surface": SurfaceKeys,
+        "cloud": CloudKeys,
+        "points": _Readings,
+    },
     "points",
     word=_SurveyWord,
 )

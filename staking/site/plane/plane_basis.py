@@ -36,6 +36,7 @@ class HeightSource(StrEnum):
     JOB = "site: height"
     BOUNDARY = "the mean of the boundary's elevations"
     POINTS = "the mean of the survey's elevations near the building"
+    SCAN = "the mean of the scanned heights near the building"
     UNKNOWN = "unknown"
 
 
@@ -107,7 +108,9 @@ def plane_basis(
     if height is None:
         height, source = _mean_level(boundary), HeightSource.BOUNDARY
     if height is None:
-        height, source = _mean_level(near), HeightSource.POINTS
+        scanned = survey.scan is not None
+        source = HeightSource.SCAN if scanned else HeightSource.POINTS
+        height = _mean_level(near)
     if height is None:
         source = HeightSource.UNKNOWN
     return PlaneBasis(
@@ -144,7 +147,8 @@ def height_notices(basis: PlaneBasis, unit: Unit) -> tuple[Notice, ...]:
     tuple of Notice
         One ``height-assumed``, or none.
     """
-    if basis.height is None or basis.source is HeightSource.JOB:
+    # Nobody scans a district from an assumed zero.
+    if basis.height is None or basis.source in {HeightSource.JOB, HeightSource.SCAN}:
         return ()
     metric = unit in {Unit.M, Unit.MM}
     count = basis.height / (1.0 if metric else FOOT)

@@ -12,12 +12,13 @@ from staking.site.site_request import Distances, SiteAsked
 
 
 def scaled_alike(surveys: Sequence[SurveyPoints], asked: SiteAsked) -> tuple[SurveyPoints, ...]:
-    """Bring files in latitude and longitude to the scaled coordinates of the lot's other files.
+    """Bring files on the grid to the scaled coordinates of the lot's other files.
 
     Parameters
     ----------
     surveys
-        The surveys as read: those in latitude and longitude are on the grid.
+        The surveys as read: those in latitude and longitude, clouds and height grids are on the
+        grid.
     asked
         The site section.
 
@@ -38,23 +39,30 @@ def scaled_alike(surveys: Sequence[SurveyPoints], asked: SiteAsked) -> tuple[Sur
     problems = [
         Problem(
             path=survey.name,
-            message="the file is in latitude and longitude, and the job says distances: ground: "
+            message=f"the file is {_how(survey)}, and the job says distances: ground: "
             "coordinates that were scaled to the ground are no longer those of the grid",
             remedy="give combined_factor: and scaled_about: under site, or leave distances out",
         )
         for survey in surveys
-        if _from_degrees(survey) and scaled is None
+        if _is_on_the_grid(survey) and scaled is None
     ]
     if problems:
         raise InputError(*problems)
     return tuple(
-        survey_scaled(survey, scaled) if scaled is not None and _from_degrees(survey) else survey
+        survey_scaled(survey, scaled) if scaled is not None and _is_on_the_grid(survey) else survey
         for survey in surveys
     )
 
 
-def _from_degrees(survey: SurveyPoints) -> bool:
-    return any(each.kind == "projected" for each in survey.notices)
+def _is_on_the_grid(survey: SurveyPoints) -> bool:
+    # Whatever the lot's own coordinates are: nobody scales degrees or a laser cloud to a lot.
+    return survey.scan is not None or any(each.kind == "projected" for each in survey.notices)
+
+
+def _how(survey: SurveyPoints) -> str:
+    if survey.scan is not None:
+        return f"a {survey.scan.kind.value} on the grid"
+    return "in latitude and longitude"
 
 
 def one_system(surveys: Sequence[SurveyPoints]) -> str | None:
