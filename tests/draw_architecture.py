@@ -54,7 +54,7 @@ def part_of(module: str) -> str | None:
     words = module.split(".")
     if len(words) < 2 or words[1] in {"__main__", "py"}:
         return None
-    name = {"cli": "commands", "crs_register": "crs"}.get(words[1], words[1])
+    name = {"cli": "commands", "crs_register": "crs", "crs_text": "crs"}.get(words[1], words[1])
     return GROUND_NAME if name in GROUND or name not in WHAT else name
 
 

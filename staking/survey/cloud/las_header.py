@@ -55,7 +55,7 @@ _AGAIN = "get the file anew; a download may have been cut short"
 
 
 @dataclass(frozen=True, slots=True)
-class Record:
+class HeadRecord:
     """One variable length record: whose it is, its number, what it holds."""
 
     user: str
@@ -106,7 +106,7 @@ class CloudHead:
     greatest: tuple[float, float, float]
     is_compressed: bool
     says_wkt: bool
-    records: tuple[Record, ...]
+    records: tuple[HeadRecord, ...]
 
     @property
     def compression(self) -> bytes | None:
@@ -265,7 +265,7 @@ def _is_wanted(user: str, length: int) -> bool:
 
 def _records(
     stream: BinaryIO, path: str, head_size: int, first_point: int, count: int
-) -> list[Record]:
+) -> list[HeadRecord]:
     """Walk the records between the head and the first point."""
     found = []
     at = head_size
@@ -279,11 +279,11 @@ def _records(
         if at > first_point:
             raise InputError(_broken(path, f"record {number} of {count} runs past the first point"))
         if _is_wanted(_name(user), length):
-            found.append(Record(_name(user), kind, stream.read(length)))
+            found.append(HeadRecord(_name(user), kind, stream.read(length)))
     return found
 
 
-def _long_records(stream: BinaryIO, path: str, size: int, head: bytes) -> list[Record]:
+def _long_records(stream: BinaryIO, path: str, size: int, head: bytes) -> list[HeadRecord]:
     """Walk the records behind the points, of which only texts of a system are kept."""
     at, count = struct.unpack_from("<QI", head, 235)
     if count == 0:
@@ -310,5 +310,5 @@ def _long_records(stream: BinaryIO, path: str, size: int, head: bytes) -> list[R
                 _broken(path, f"record {number} of {count} behind the points runs past the end")
             )
         if _name(user) == _PROJECTION and _is_wanted(_name(user), length):
-            found.append(Record(_name(user), kind, stream.read(length)))
+            found.append(HeadRecord(_name(user), kind, stream.read(length)))
     return found
