@@ -11,13 +11,14 @@ from staking.checked.stakes_off_place import Staked
 from staking.checked.stakes_on_plan import StakesRead
 from staking.laid_out.layout_value import Layout
 from staking.notices import Length, Notice, Severity, notice
-from staking.site.built_on_lot import Built, clearances_on
+from staking.site.built_on_lot import Built, clearances_on, keeping_off
 from staking.site.clearance import clearance_notices
+from staking.site.keep_off import keep_off_notices
 from staking.site.site_results import Placement
 
 
 def judged_beside(read: StakesRead, shape: StakedShape, layout: Layout) -> int:
-    """Count what is judged beside the shape: every stake on the lot, and every setback.
+    """Count what is judged beside the shape: stakes on the lot, setbacks, distances kept off.
 
     Parameters
     ----------
@@ -33,7 +34,8 @@ def judged_beside(read: StakesRead, shape: StakedShape, layout: Layout) -> int:
     """
     if read.placement is None:
         return 0
-    return len(shape.places) + len(_setback_lines(layout))
+    kept = () if layout.site is None else layout.site.kept_off
+    return len(shape.places) + len(_setback_lines(layout)) + len(kept)
 
 
 def _setback_lines(layout: Layout) -> tuple[str, ...]:
@@ -43,7 +45,7 @@ def _setback_lines(layout: Layout) -> tuple[str, ...]:
 
 
 def setback_notices(layout: Layout, staked: Staked) -> tuple[Notice, ...]:
-    """Say what a building that stands off its place does to the setbacks.
+    """Say what a building that stands off its place does to setbacks and to what is kept off.
 
     Parameters
     ----------
@@ -55,12 +57,12 @@ def setback_notices(layout: Layout, staked: Staked) -> tuple[Notice, ...]:
     Returns
     -------
     tuple of Notice
-        Setbacks that are surely broken as the stakes stand; or that they are kept.
+        Setbacks and distances that are surely broken as the stakes stand; or that they are kept.
     """
     site = layout.site
     if staked.displacement is None or staked.in_place or site is None:
         return ()
-    if site.placement is None or not site.boundary:
+    if site.placement is None or not (site.boundary or site.keep):
         return ()
     corners = [c.point for building in layout.plan.buildings for c in building.corners]
     named = {each.name for each in staked.stakes}
@@ -78,6 +80,11 @@ def setback_notices(layout: Layout, staked: Staked) -> tuple[Notice, ...]:
     broken = [
         each for each in found if each.distance < (each.setback or 0.0) - staked.setback_limit
     ]
+    near = [
+        each
+        for each in keeping_off(site, here, built)
+        if each.distance < each.least - staked.setback_limit
+    ]
     # what is short by no more than the stakes can show is not called broken
     said = {each.values for each in clearance_notices(broken)}
     sure = [
@@ -85,6 +92,7 @@ def setback_notices(layout: Layout, staked: Staked) -> tuple[Notice, ...]:
         for n in told
         if n.severity is not Severity.BROKEN or n.kind == "setback-unproven" or n.values in said
     ]
+    sure += keep_off_notices(near)
     if sure:
         lead = "as the stakes stand, "
         return tuple(replace(each, text=lead + each.text) for each in sure)

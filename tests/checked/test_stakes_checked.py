@@ -18,7 +18,8 @@ from staking.errors import ComputationError, InputError
 from staking.laid_out.layout_value import Layout
 from staking.plan import Options, Point
 from staking.points import KnownPoint, SurveyPoints
-from staking.site.site_request import Setback, SiteAsked
+from staking.site.building_on_lot import NamedLine
+from staking.site.site_request import KeepOff, Setback, SiteAsked
 from staking.site.site_results import Placement
 from tests.checked.barn import CORNERS, EAST, NORTH, layout, on_the_ground, placed, survey
 
@@ -188,6 +189,28 @@ def test_a_setback_short_by_less_than_the_stakes_can_show_is_near() -> None:
     laid = on_a_lot(2.7505)
     checked = check_stakes(laid, (), NOTHING, stakes=stakes(laid, CORNERS, -0.1))
     assert "setbacks-near" in kinds(checked)
+
+
+def test_what_is_kept_off_is_judged_where_the_stakes_stand() -> None:
+    # A well 2 m south of A-B: the footing's edge is 1.85 m off it as planned, 1.75 m as staked.
+    def beside_a_well(least: float) -> Layout:
+        laid = on_a_lot(0.5)
+        assert laid.site is not None
+        well = KnownPoint(name="61", northing=NORTH - 2.0, easting=EAST + 6.0)
+        keep = KeepOff(name="well", through=("61",), least=least, keeps="footing")
+        return replace(
+            laid,
+            site=replace(
+                laid.site,
+                asked=replace(laid.site.asked, keep=(keep,)),
+                keep=(NamedLine(name="well", points=(well,)),),
+            ),
+        )
+
+    for least, broken in ((1.7, False), (1.8, True)):
+        laid = beside_a_well(least)
+        checked = check_stakes(laid, (), NOTHING, stakes=stakes(laid, CORNERS, -0.1))
+        assert ("keep-off" in kinds(checked)) is broken
 
 
 def test_one_corner_stake_is_no_shape() -> None:

@@ -15,6 +15,9 @@ from staking.measure.deed.prose import blank_explained, refuse_rest, refuse_unco
 from staking.measure.plain_text import plain, quoted
 from staking.units import FOOT, Unit
 
+LONGEST_COURSE = 3_000
+"""No course is written in more letters than this."""
+
 SAME_DISTANCE = 0.1 * FOOT
 """Two figures of one distance, as in ``120.00 feet (36.576 m)``, agree within this, m."""
 
@@ -60,8 +63,8 @@ def read_course(text: str, unit: Unit) -> Course:
     Raises
     ------
     MeasureError
-        Where a bearing or a distance is missing, there are two, a number is left that nothing
-        explains, or the words say what is not computed.
+        Where it is too long, a bearing or a distance is missing, there are two, a number is left
+        that nothing explains, or the words say what is not computed.
 
     Examples
     --------
@@ -69,6 +72,8 @@ def read_course(text: str, unit: Unit) -> Course:
     >>> round(course.length / 0.3048, 6), course.words.bearing
     (120.0, 'n 88 30 15 e')
     """
+    if len(text) > LONGEST_COURSE:
+        raise MeasureError(f"{quoted(text)} is too long for one course", "write one at a time")
     body = blank_explained(plain(text))
     refuse_uncomputed(body)
     if _is_curve(body):

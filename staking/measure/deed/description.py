@@ -8,6 +8,7 @@ understood is kept with the reason.
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -41,21 +42,18 @@ _AGAIN = re.compile(
     re.IGNORECASE,
 )
 _BASIS = re.compile(
-    r"[^.;]*\b(?:basis\s+of\s+bearings?|bearings?\s+(?:are|is|herein|shown|recited|used|of\s+this)"
-    r")\b[^;]*?(?:\.(?=\s|$)|;|$)",
+    r"\b(?:basis\s+of\s+bearings?|bearings?\s+(?:are|is|herein|shown|recited|used|of\s+this))\b",
     re.IGNORECASE,
 )
-_CONTAINS = re.compile(
-    r"\b(?:contain\w*|encompass\w*|area\b|said\s+(?:tract|parcel|lot)\b.*?contain\w*)",
-    re.IGNORECASE | re.DOTALL,
-)
+_SENTENCE_ENDS = re.compile(r";|\.(?=\s|$)")
+_CONTAINS = re.compile(r"\b(?:contain|encompass)\w*|\barea\b", re.IGNORECASE)
 _AREA = re.compile(
     r"(?P<number>(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]+)?(?:\.[0-9]+)?)\s*"
     r"(?:(?P<acres>acres?|ac\b)|(?P<feet>square\s+f(?:ee|oo)t|sq\.?\s*f(?:ee|oo)?t\b|s\.?f\.?\b)"
     r"|(?P<metres>square\s+met(?:re|er)s?|sq\.?\s*m\b|m2\b|m²)|(?P<hectares>hectares?|ha\b))",
     re.IGNORECASE,
 )
-_LOT_ONLY = re.compile(r"\blots?\b.*\bblocks?\b|\bblocks?\b.*\blots?\b|\blots?\s+[0-9]+\b|\bplat\b")
+_LOT_ONLY = re.compile(r"\blots? [0-9]|\bplat\b")
 
 
 class PieceKind(StrEnum):
@@ -160,9 +158,7 @@ def read_description(text: str, unit: Unit) -> Description:
         raise MeasureError(
             "this is too long for the description of a lot", "keep one lot's courses"
         )
-    bases = [match[0] for match in _BASIS.finditer(text)]
-    # A bearing that the others are counted from is no course.
-    body = _BASIS.sub(" ; ", text)
+    bases, body = _basis(text)
     opening, *clauses = _clauses(body)
     if not clauses:
         _refuse_without_courses(body)
@@ -181,6 +177,24 @@ def read_description(text: str, unit: Unit) -> Description:
         stated_area=stated,
         stated_within=within,
     )
+
+
+def _basis(text: str) -> tuple[list[str], str]:
+    """Take out the sentences that say what bearings are counted from: their own are no course."""
+    bases: list[str] = []
+    kept: list[str] = []
+    done = 0
+    ends = [match.end() for match in _SENTENCE_ENDS.finditer(text)]
+    for match in _BASIS.finditer(text):
+        if match.start() < done:
+            continue
+        at = bisect_right(ends, match.start())
+        start = max(done, ends[at - 1] if at else 0)
+        end = ends[at] if at < len(ends) else len(text)
+        bases.append(text[start:end])
+        kept.append(text[done:start])
+        done = end
+    return bases, " ; ".join([*kept, text[done:]])
 
 
 def _clauses(text: str) -> list[str]:
@@ -332,7 +346,9 @@ def _stated_area(text: str, unit: Unit) -> tuple[float | None, float]:
 
 
 def _refuse_without_courses(text: str) -> None:
-    if _LOT_ONLY.search(plain(text)):
+    body = plain(text)
+    has_both = re.search(r"\blots?\b", body) and re.search(r"\bblocks?\b", body)
+    if has_both or _LOT_ONLY.search(body):
         raise MeasureError(
             "a lot and block alone has no courses",
             "take the bearings and distances round the lot from the plat that it names",

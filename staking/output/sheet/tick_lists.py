@@ -122,6 +122,11 @@ def _setbacks(layout: Layout, words: Words) -> Iterator[str]:
                 f"The wall stands {words.length(each.distance)} clear of the boundary line "
                 f"{safe(each.line)}; the setback is {words.length(each.setback)}."
             )
+    for kept in layout.site.kept_off:
+        yield (
+            f"The {kept.what} stands {words.length(kept.distance)} clear of {safe(kept.name)}; "
+            f"{words.length(kept.least)} is to be kept."
+        )
 
 
 def _squared(layout: Layout, words: Words) -> Iterator[str]:

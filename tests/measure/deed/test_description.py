@@ -116,3 +116,20 @@ def test_short_words_of_assessors() -> None:
     found = read_description(text, Unit.FT)
     assert (len(found.ties), len(found.courses), found.faults) == (2, 4, ())
     assert found.stated_area == pytest.approx(0.46 * 43_560 * FOOT**2)
+
+
+@pytest.mark.parametrize(
+    "piece",
+    [
+        "1", "a", " ", "n", "1 ", "thence ", "n 1 e ", "bearings are ", "along ", "1,", "(",
+        "said lot ", "curve ", "chord ", "to the point of beginning ", "'", "°", "beg ", "1-",
+        "1/2 inch ",
+    ],
+)  # fmt: skip
+def test_endless_text_is_read_or_refused_at_once(piece: str) -> None:
+    for text in (piece * (90_000 // len(piece)), "thence " + piece * (2_900 // len(piece))):
+        try:
+            found = read_description(text, Unit.FT)
+        except MeasureError:
+            continue
+        assert found.faults
