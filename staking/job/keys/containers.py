@@ -9,9 +9,10 @@ import difflib
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Annotated, Any, Union
 
-from pydantic import BeforeValidator, Discriminator, PlainValidator, Tag, WithJsonSchema
+from pydantic import BeforeValidator, Discriminator, Tag, WithJsonSchema
 
 from staking.errors import MeasureError
+from staking.job.keys.read_by import ReadBy
 from staking.job.tree.source import Branch, Items, Scalar
 
 if TYPE_CHECKING:
@@ -138,7 +139,7 @@ def nothing_but_keys(fault: str, remedy: str) -> Any:
     def refuse(value: Any) -> None:
         raise MeasureError(fault, remedy)
 
-    return Annotated[None, PlainValidator(refuse), WithJsonSchema({"not": {}})]
+    return Annotated[None, ReadBy(refuse), WithJsonSchema({"not": {}})]
 
 
 class _With:

@@ -11,9 +11,10 @@ import re
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import PlainValidator, ValidationInfo, WithJsonSchema
+from pydantic import ValidationInfo, WithJsonSchema
 
 from staking.errors import MeasureError
+from staking.job.keys.read_by import ReadBy
 from staking.job.tree.job_limits import THINNEST_WALL
 from staking.job.tree.source import Branch, Items, Scalar
 from staking.measure.lengths import Unit, format_length, parse_bearing, parse_length
@@ -448,9 +449,7 @@ def choice(*words: str) -> Any:
     def read(value: Any) -> str:
         return one_of(value, *words)
 
-    return Annotated[
-        str, PlainValidator(read), WithJsonSchema({"type": "string", "enum": list(words)})
-    ]
+    return Annotated[str, ReadBy(read), WithJsonSchema({"type": "string", "enum": list(words)})]
 
 
 LENGTH_SCHEMA: dict[str, Any] = {"type": ["number", "string"], "$comment": "a length"}
@@ -462,50 +461,46 @@ _PAIR_SCHEMA: dict[str, Any] = {
     "maxItems": 2,
 }
 
-Length = Annotated[float, PlainValidator(read_length), WithJsonSchema(LENGTH_SCHEMA)]
-PositiveLength = Annotated[
-    float, PlainValidator(read_positive_length), WithJsonSchema(LENGTH_SCHEMA)
-]
-WallThickness = Annotated[float, PlainValidator(read_wall_thickness), WithJsonSchema(LENGTH_SCHEMA)]
-LengthOrZero = Annotated[float, PlainValidator(read_length_or_zero), WithJsonSchema(LENGTH_SCHEMA)]
-GridPoint = Annotated[Point, PlainValidator(read_point), WithJsonSchema(_PAIR_SCHEMA)]
-Size = Annotated[Point, PlainValidator(read_size), WithJsonSchema(_PAIR_SCHEMA)]
-Name = Annotated[str, PlainValidator(read_name), WithJsonSchema(_NAME_SCHEMA)]
-Text = Annotated[str, PlainValidator(read_text), WithJsonSchema({"type": ["string", "number"]})]
+Length = Annotated[float, ReadBy(read_length), WithJsonSchema(LENGTH_SCHEMA)]
+PositiveLength = Annotated[float, ReadBy(read_positive_length), WithJsonSchema(LENGTH_SCHEMA)]
+WallThickness = Annotated[float, ReadBy(read_wall_thickness), WithJsonSchema(LENGTH_SCHEMA)]
+LengthOrZero = Annotated[float, ReadBy(read_length_or_zero), WithJsonSchema(LENGTH_SCHEMA)]
+GridPoint = Annotated[Point, ReadBy(read_point), WithJsonSchema(_PAIR_SCHEMA)]
+Size = Annotated[Point, ReadBy(read_size), WithJsonSchema(_PAIR_SCHEMA)]
+Name = Annotated[str, ReadBy(read_name), WithJsonSchema(_NAME_SCHEMA)]
+Text = Annotated[str, ReadBy(read_text), WithJsonSchema({"type": ["string", "number"]})]
 Flag = Annotated[
     bool,
-    PlainValidator(read_flag),
+    ReadBy(read_flag),
     WithJsonSchema({"enum": [True, False, "yes", "no", "true", "false"]}),
 ]
 Count = Annotated[
     int,
-    PlainValidator(read_count),
+    ReadBy(read_count),
     WithJsonSchema({"type": "integer", "minimum": 2, "maximum": MOST_IN_A_ROW}),
 ]
-Ratio = Annotated[
-    float, PlainValidator(read_ratio), WithJsonSchema({"type": "number", "minimum": 0})
-]
+Ratio = Annotated[float, ReadBy(read_ratio), WithJsonSchema({"type": "number", "minimum": 0})]
 OnWall = Annotated[
     Station,
-    PlainValidator(read_station),
+    ReadBy(read_station),
     WithJsonSchema({"type": "string", "pattern": r"^\S.*\sat\s.*\S$"}),
 ]
 Temperature = Annotated[
     float,
-    PlainValidator(read_temperature),
+    ReadBy(read_temperature),
     WithJsonSchema({"type": "string", "pattern": "[CF]$"}),
 ]
 Pull = Annotated[
-    float, PlainValidator(read_pull), WithJsonSchema({"type": "string", "pattern": "[A-Za-z]$"})
+    float, ReadBy(read_pull), WithJsonSchema({"type": "string", "pattern": "[A-Za-z]$"})
 ]
 Factor = Annotated[
     float,
-    PlainValidator(read_factor),
+    ReadBy(read_factor),
     WithJsonSchema({"type": "number", "minimum": 1 - MOST_FROM_ONE, "maximum": 1 + MOST_FROM_ONE}),
 ]
 FirstNumber = Annotated[
-    int, PlainValidator(read_first_number), WithJsonSchema({"type": "integer", "minimum": 1})
+    int, ReadBy(read_first_number), WithJsonSchema({"type": "integer", "minimum": 1})
 ]
-Coordinates = Annotated[Point, PlainValidator(read_coordinates), WithJsonSchema(_PAIR_SCHEMA)]
-Coordinate = Annotated[float, PlainValidator(_coordinate), WithJsonSchema(LENGTH_SCHEMA)]
-PointName = Annotated[str, PlainValidator(own_text), WithJsonSchema({"type": ["string", "number"]})]
+Coordinates = Annotated[Point, ReadBy(read_coordinates), WithJsonSchema(_PAIR_SCHEMA)]
+Coordinate = Annotated[float, ReadBy(_coordinate), WithJsonSchema(LENGTH_SCHEMA)]
+PointName = Annotated[str, ReadBy(own_text), WithJsonSchema({"type": ["string", "number"]})]

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from typing import Annotated, Any
 
-from pydantic import PlainValidator, ValidationInfo, WithJsonSchema
+from pydantic import ValidationInfo, WithJsonSchema
 
 from staking.errors import MeasureError
 from staking.grade.stepping.step_rules import PRESETS
@@ -31,6 +31,7 @@ from staking.job.keys.ground_keys import (
     Tops,
 )
 from staking.job.keys.models import Section, key
+from staking.job.keys.read_by import ReadBy
 from staking.job.tree.job_limits import MOST_COURSES
 from staking.job.tree.source import Scalar
 from staking.kinds import RodMarks
@@ -51,7 +52,7 @@ def _whole(least: int, most: int, what: str) -> Any:
 
     return Annotated[
         int,
-        PlainValidator(read),
+        ReadBy(read),
         WithJsonSchema({"type": "integer", "minimum": least, "maximum": most}),
     ]
 
@@ -114,7 +115,7 @@ class GradeKeys(Section):
     step_cost: (
         Annotated[
             float,
-            PlainValidator(_read_area),
+            ReadBy(_read_area),
             WithJsonSchema({"type": ["number", "string"], "$comment": "an area"}),
         ]
         | None
@@ -128,7 +129,7 @@ class GradeKeys(Section):
     neighbour_line: (
         Annotated[
             float,
-            PlainValidator(_read_fall),
+            ReadBy(_read_fall),
             WithJsonSchema({"type": ["number", "string"], "$comment": "degrees"}),
         ]
         | None

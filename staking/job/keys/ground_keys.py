@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Annotated, Any, ClassVar
 
-from pydantic import PlainValidator, ValidationInfo, WithJsonSchema
+from pydantic import ValidationInfo, WithJsonSchema
 
 from staking.errors import MeasureError
 from staking.grade.grade_request import TopAsked
@@ -20,6 +20,7 @@ from staking.job.keys.fields import (
     unit_of,
 )
 from staking.job.keys.models import Section, key
+from staking.job.keys.read_by import ReadBy
 from staking.job.keys.site_keys import Crs
 from staking.job.tree.source import Scalar
 
@@ -77,12 +78,12 @@ def above_of(text: str) -> str:
     return match["length"].strip() if match else text.strip()
 
 
-_SurveyWord = Annotated[str, PlainValidator(_read_survey), WithJsonSchema({"const": "survey"})]
-_RodReading = Annotated[float, PlainValidator(_read_rod), WithJsonSchema(LENGTH_SCHEMA)]
+_SurveyWord = Annotated[str, ReadBy(_read_survey), WithJsonSchema({"const": "survey"})]
+_RodReading = Annotated[float, ReadBy(_read_rod), WithJsonSchema(LENGTH_SCHEMA)]
 _Above = Annotated[
-    float, PlainValidator(_read_above), WithJsonSchema({"type": "string", "pattern": "^[-+e]"})
+    float, ReadBy(_read_above), WithJsonSchema({"type": "string", "pattern": "^[-+e]"})
 ]
-TopOfWall = Annotated[TopAsked, PlainValidator(_read_top), WithJsonSchema(LENGTH_SCHEMA)]
+TopOfWall = Annotated[TopAsked, ReadBy(_read_top), WithJsonSchema(LENGTH_SCHEMA)]
 
 _Readings = table_of(Length, "points with their elevations are due here", GROUND_EXAMPLE)
 

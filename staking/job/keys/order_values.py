@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 from typing import Annotated, Any
 
-from pydantic import PlainValidator, ValidationInfo, WithJsonSchema
+from pydantic import ValidationInfo, WithJsonSchema
 
 from staking.errors import MeasureError
 from staking.job.keys.fields import FLAGS, own_text, read_positive_length
+from staking.job.keys.read_by import ReadBy
 from staking.job.tree.job_limits import MOST_COURSES
 from staking.job.tree.source import Branch, Scalar
 from staking.measure.lengths import FOOT, Unit
@@ -244,17 +245,15 @@ def read_spacing(value: Any, info: ValidationInfo) -> float | None:
 
 
 _TEXT = WithJsonSchema({"type": ["number", "string"]})
-Share = Annotated[
-    float, PlainValidator(read_share), WithJsonSchema({"type": "string", "pattern": "%$"})
-]
-Bulk = Annotated[float, PlainValidator(read_bulk), _TEXT]
-Minutes = Annotated[float, PlainValidator(read_minutes), _TEXT]
-Bar = Annotated[int, PlainValidator(read_bar), _TEXT]
-Number = Annotated[int, PlainValidator(read_number), WithJsonSchema({"type": "integer"})]
-BlockPerBag = Annotated[float, PlainValidator(read_block_per_bag), _TEXT]
+Share = Annotated[float, ReadBy(read_share), WithJsonSchema({"type": "string", "pattern": "%$"})]
+Bulk = Annotated[float, ReadBy(read_bulk), _TEXT]
+Minutes = Annotated[float, ReadBy(read_minutes), _TEXT]
+Bar = Annotated[int, ReadBy(read_bar), _TEXT]
+Number = Annotated[int, ReadBy(read_number), WithJsonSchema({"type": "integer"})]
+BlockPerBag = Annotated[float, ReadBy(read_block_per_bag), _TEXT]
 Courses = Annotated[
     int,
-    PlainValidator(read_courses),
+    ReadBy(read_courses),
     WithJsonSchema({"type": "integer", "minimum": 0, "maximum": MOST_COURSES}),
 ]
-Spacing = Annotated[float | None, PlainValidator(read_spacing), _TEXT]
+Spacing = Annotated[float | None, ReadBy(read_spacing), _TEXT]

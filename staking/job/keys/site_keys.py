@@ -9,7 +9,7 @@ import re
 from dataclasses import dataclass
 from typing import Annotated, Any, ClassVar
 
-from pydantic import AfterValidator, Field, PlainValidator, ValidationInfo, WithJsonSchema
+from pydantic import AfterValidator, Field, ValidationInfo, WithJsonSchema
 
 from staking.errors import MeasureError
 from staking.job.keys.containers import (
@@ -37,6 +37,7 @@ from staking.job.keys.fields import (
     read_figure,
 )
 from staking.job.keys.models import Section
+from staking.job.keys.read_by import ReadBy
 from staking.job.tree.job_limits import MOST_CORNERS
 from staking.job.tree.source import Items, Scalar
 from staking.measure.lengths import Unit
@@ -95,15 +96,15 @@ def _read_no_elevation(value: Any) -> tuple[float, ...]:
 
 
 _AS_TYPED = WithJsonSchema({"type": ["string", "number"]})
-Bearing = Annotated[float, PlainValidator(read_bearing), _AS_TYPED]
+Bearing = Annotated[float, ReadBy(read_bearing), _AS_TYPED]
 Offset = Annotated[
     float,
-    PlainValidator(_read_offset),
+    ReadBy(_read_offset),
     WithJsonSchema({"type": "string", "pattern": "^([Ll]eft|[Rr]ight) "}),
 ]
 NoElevation = Annotated[
     tuple[float, ...],
-    PlainValidator(_read_no_elevation),
+    ReadBy(_read_no_elevation),
     WithJsonSchema({
         "anyOf": [
             {"type": "number"},
@@ -112,10 +113,10 @@ NoElevation = Annotated[
         ]
     }),
 ]
-Crs = Annotated[str, PlainValidator(_read_crs), _AS_TYPED]
+Crs = Annotated[str, ReadBy(_read_crs), _AS_TYPED]
 Column = Annotated[
     str,
-    PlainValidator(_read_column),
+    ReadBy(_read_column),
     WithJsonSchema({"type": "string", "enum": list(COLUMN_WORDS)}),
 ]
 
@@ -280,7 +281,7 @@ def _read_courses(value: Any) -> WrittenCourses:
 
 Courses = Annotated[
     WrittenCourses,
-    PlainValidator(_read_courses),
+    ReadBy(_read_courses),
     WithJsonSchema({
         "anyOf": [
             {"type": "string"},
