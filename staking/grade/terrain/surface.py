@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
@@ -37,6 +37,14 @@ class GroundSurface:
     points: Floats
     elevations: Floats
     triangles: Ints
+    _boxes: tuple[Floats, Floats] = field(init=False, repr=False)
+    """Lowest and highest x and y of every triangle, ``(m, 2)`` each: every question needs them."""
+
+    def __post_init__(self) -> None:
+        """Find the box of every triangle."""
+        a, b, c = (self.points[self.triangles[:, i]] for i in range(3))
+        boxes = (np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c))
+        object.__setattr__(self, "_boxes", boxes)
 
     def at(self, places: Floats) -> Floats:
         """Give elevations.
@@ -51,7 +59,25 @@ class GroundSurface:
         ndarray
             ``(k,)``, m; not-a-number outside the surface.
         """
-        return _interpolate(self.points, self.elevations, self.triangles, places)
+        found = np.full(len(places), np.nan)
+        if not len(self.triangles) or not len(places):
+            return found
+        place, number = _pairs(places - _EDGE, places + _EDGE, self._boxes)
+        corners = self.triangles[number]
+        a = self.points[corners[:, 0]]
+        u, v = self.points[corners[:, 1]] - a, self.points[corners[:, 2]] - a
+        w = places[place] - a
+        double = cross(u, v)
+        second, third = cross(w, v) / double, cross(u, w) / double
+        least = np.minimum(np.minimum(second, third), 1 - second - third)
+        inside = np.flatnonzero(least >= -_EDGE)
+        # Of several triangles a place lies in the one it is deepest in.
+        order = inside[np.lexsort((least[inside], place[inside]))]
+        z = self.elevations[corners[order]]
+        found[place[order]] = (
+            z[:, 0] + second[order] * (z[:, 1] - z[:, 0]) + third[order] * (z[:, 2] - z[:, 0])
+        )
+        return found
 
     def lowest(self, patches: Sequence[Patch]) -> Floats:
         """Give the lowest elevation in each patch, m.
@@ -118,44 +144,42 @@ class GroundSurface:
         for i in np.flatnonzero(np.isnan(at_corners).any(axis=1)).tolist():
             raise ComputationError(f"{patches[i].wall}: the footing leaves the surveyed ground")
         low, high = at_corners.min(axis=1), at_corners.max(axis=1)
-        patch, triangle = _pairs(
-            rings.min(axis=1) - _EDGE, rings.max(axis=1) + _EDGE, self.points[self.triangles]
-        )
-        ring, corners = rings[patch], self.triangles[triangle]
-        for i in range(3):
-            for heights in (
-                self._within(ring, corners[:, i]),
-                self._crossings(ring, corners[:, i], corners[:, i - 1]),
-            ):
-                np.fmin.at(low, patch, np.fmin.reduce(heights, axis=1))
-                np.fmax.at(high, patch, np.fmax.reduce(heights, axis=1))
+        patch, triangle = _pairs(rings.min(axis=1) - _EDGE, rings.max(axis=1) + _EDGE, self._boxes)
+        # The axes are the pair of a patch and a triangle, the triangle's corner or side, and the
+        # ring's corner or side.
+        ring, sides = rings[patch, None], (np.roll(rings, -1, axis=1) - rings)[patch, None]
+        starts = self.triangles[triangle]
+        for heights in (
+            self._within(ring, sides, starts),
+            self._crossings(ring, sides, starts, starts[:, [2, 0, 1]]),
+        ):
+            np.fmin.at(low, patch, np.fmin.reduce(heights, axis=(1, 2)))
+            np.fmax.at(high, patch, np.fmax.reduce(heights, axis=(1, 2)))
         return low, high
 
-    def _within(self, ring: Floats, points: Ints) -> Floats:
-        # Heights of points that lie within their rings, not-a-number for the others; (n, 1).
-        side = np.roll(ring, -1, axis=1) - ring
-        away = self.points[points][:, None] - ring
-        turn = cross(side, away)
-        within = (turn >= -_EDGE).all(axis=1) | (turn <= _EDGE).all(axis=1)
+    def _within(self, ring: Floats, sides: Floats, points: Ints) -> Floats:
+        # Heights of points that lie within their rings, not-a-number for the others; (n, 3, 1).
+        turn = cross(sides, self.points[points][:, :, None] - ring)
+        within = (turn >= -_EDGE).all(axis=2) | (turn <= _EDGE).all(axis=2)
         # A ring without area has no inside.
-        within &= (np.abs(turn) > _EDGE).any(axis=1)
-        return np.where(within, self.elevations[points], np.nan)[:, None]
+        within &= (np.abs(turn) > _EDGE).any(axis=2)
+        return np.where(within, self.elevations[points], np.nan)[:, :, None]
 
-    def _crossings(self, ring: Floats, starts: Ints, ends: Ints) -> Floats:
-        # Heights where edges cross the sides of their rings, else not-a-number; (n, sides).
-        a, d = self.points[starts][:, None], (self.points[ends] - self.points[starts])[:, None]
-        side = np.roll(ring, -1, axis=1) - ring
-        along, other = meeting_shares(a, d, ring, side)
+    def _crossings(self, ring: Floats, sides: Floats, starts: Ints, ends: Ints) -> Floats:
+        # Heights where edges cross the sides of their rings, else not-a-number; (n, 3, sides).
+        d = (self.points[ends] - self.points[starts])[:, :, None]
+        a = self.points[starts][:, :, None]
+        along, other = meeting_shares(a, d, ring, sides)
         crosses = cross_within(along, other)
-        z0, z1 = self.elevations[starts][:, None], self.elevations[ends][:, None]
+        z0, z1 = self.elevations[starts][:, :, None], self.elevations[ends][:, :, None]
         return np.where(crosses, z0 + np.where(crosses, along, 0.0) * (z1 - z0), np.nan)
 
 
-def _pairs(low: Floats, high: Floats, corners: Floats) -> tuple[Ints, Ints]:
+def _pairs(low: Floats, high: Floats, boxes: tuple[Floats, Floats]) -> tuple[Ints, Ints]:
     # Numbers of the boxes and of the triangles whose own boxes meet, boxes in order.
-    least, most = corners.min(axis=1), corners.max(axis=1)
+    least, most = boxes
     found = [(np.empty(0, dtype=np.intp), np.empty(0, dtype=np.intp))]
-    chunk = max(_AT_ONCE // max(len(corners), 1), 1)
+    chunk = max(_AT_ONCE // max(len(least), 1), 1)
     for start in range(0, len(low), chunk):
         part = slice(start, start + chunk)
         near = (least[:, 0] <= high[part, None, 0]) & (most[:, 0] >= low[part, None, 0])
@@ -163,24 +187,3 @@ def _pairs(low: Floats, high: Floats, corners: Floats) -> tuple[Ints, Ints]:
         box, triangle = np.nonzero(near)
         found.append((box + start, triangle))
     return np.concatenate([one for one, _ in found]), np.concatenate([two for _, two in found])
-
-
-def _interpolate(points: Floats, elevations: Floats, triangles: Ints, places: Floats) -> Floats:
-    found = np.full(len(places), np.nan)
-    if not len(triangles) or not len(places):
-        return found
-    place, number = _pairs(places - _EDGE, places + _EDGE, points[triangles])
-    corners = triangles[number]
-    a = points[corners[:, 0]]
-    u, v, w = points[corners[:, 1]] - a, points[corners[:, 2]] - a, places[place] - a
-    double = cross(u, v)
-    second, third = cross(w, v) / double, cross(u, w) / double
-    least = np.minimum(np.minimum(second, third), 1 - second - third)
-    inside = np.flatnonzero(least >= -_EDGE)
-    # Of several triangles a place lies in the one it is deepest in.
-    order = inside[np.lexsort((least[inside], place[inside]))]
-    z = elevations[corners[order]]
-    found[place[order]] = (
-        z[:, 0] + second[order] * (z[:, 1] - z[:, 0]) + third[order] * (z[:, 2] - z[:, 0])
-    )
-    return found
