@@ -124,11 +124,12 @@ def refuse_older_nails(layout: Layout, paths: Sequence[Path], boards: Sequence[s
 
 
 def _older(layout: Layout, paths: Sequence[Path]) -> list[tuple[Path, str]]:
-    now = layout.mark
     found = []
     for path in paths:
         with path.open("rb") as stream:
             carried = mark_in(stream.read(_MOST).decode("utf-8", errors="replace"))
-        if carried is not None and carried != now:
+        if carried is not None:
             found.append((path, carried))
-    return found
+    # The layout's own mark is worked out only where a file carries one.
+    now = layout.mark if found else ""
+    return [(path, carried) for path, carried in found if carried != now]
