@@ -130,12 +130,37 @@ def outline(rng: np.random.Generator) -> list[Point]:
     return [(w / 2 * math.cos(t), d / 2 * math.sin(t)) for t in around]
 
 
+def jogged(rng: np.random.Generator) -> list[Point]:
+    """A house with a jog or a bay that stands out by 3" to 6"."""
+    w, d, out = (round(rng.uniform(12, 50) * 12) * INCH for _ in range(3))
+    jog = int(rng.integers(3, 7)) * INCH
+    if rng.random() < 0.5:
+        a = w + out
+        return [(0, 0), (a, 0), (a, d), (w, d), (w, d + jog), (0, d + jog)]
+    a, b = w + out, w + out + round(rng.uniform(12, 30) * 12) * INCH
+    return [(0, 0), (b, 0), (b, d), (a, d), (a, d + jog), (w, d + jog), (w, d), (0, d)]
+
+
 def case(rng: np.random.Generator) -> Case:
     """A random plan in feet or metres, turned on its grid, some with a pad and an interior line."""
     points = outline(rng)
     if rng.random() < 0.5:
         points = points[::-1]
-    plan = strategies.plan_of(points, existing=[1] if rng.random() < 0.15 else ())
+    return case_of(points, 1 if rng.random() < 0.15 else None, rng)
+
+
+def jogged_case(rng: np.random.Generator) -> Case:
+    """A house with a jog of 3" to 6", its longest side now and then against another building."""
+    points = jogged(rng)
+    if rng.random() < 0.5:
+        points = points[::-1]
+    walls = [math.dist(a, b) for a, b in zip(points, [*points[1:], points[0]], strict=True)]
+    return case_of(points, walls.index(max(walls)) if rng.random() < 0.15 else None, rng)
+
+
+def case_of(points: list[Point], existing: int | None, rng: np.random.Generator) -> Case:
+    """An outline with a side against a building, turned on its grid, in feet or metres."""
+    plan = strategies.plan_of(points, existing=() if existing is None else [existing])
     if len(points) == 4 and rng.random() < 0.5:
         a, b, c, d = (np.array(corner.point) for corner in plan.buildings[0].corners)
         t = float(rng.uniform(0.3, 0.7))
@@ -224,4 +249,44 @@ def is_square_within_two_rounds(given: Case, rng: np.random.Generator) -> bool:
             places[target.name] = a + along * float((places[target.name] - a) @ along)
     for _ in range(2):
         places = given.move(given.judge_again(given.read(places)), places)
+    return given.judge_again(given.read(places)).verdict.square
+
+
+def move_as_seen(given: Case, judged: StakesJudged, places: Places) -> Places:
+    """Move the stakes by the words of the advice: along walls as the stakes show them."""
+    names, located, plan = judged.located.names, judged.located, given.asked.corners
+    hold = default_hold(given.plan, names[: located.corners], given.base)
+    here = placed(located, plan, hold)
+    good = judged.verdict.square or judged.waits
+    there = dict(places)
+    for move in advise(names, here, given.plan, given.options.step, leave=good):
+        for step in move.steps:
+            if step.along is not None:
+                run = places[step.along] - places[move.corner]
+                sign = 1 if step.toward == step.along else -1
+                way = sign * run / np.hypot(*run)
+            else:
+                first, last = step.toward.split(" from ")[1].split("-")
+                run = places[last] - places[first]
+                planned = np.subtract(plan[last], plan[first])
+                left = planned[0] * step.y - planned[1] * step.x > 0
+                way = (1 if left else -1) * np.array([-run[1], run[0]]) / np.hypot(*run)
+            there[move.corner] = there[move.corner] + step.distance * way
+    return there
+
+
+def far_off(places: Places, rng: np.random.Generator) -> Places:
+    """Stakes 2" to 5" off, each its own way."""
+    found = {}
+    for name, place in places.items():
+        size, way = rng.uniform(2, 5) * INCH, rng.uniform(0, 2 * math.pi)
+        found[name] = place + size * np.array([math.cos(way), math.sin(way)])
+    return found
+
+
+def is_square_moved_as_seen(given: Case, rng: np.random.Generator) -> bool:
+    """Stakes 2" to 5" off, moved along walls as the stakes show them: square within two rounds."""
+    places = far_off(given.places, rng)
+    for _ in range(2):
+        places = move_as_seen(given, given.judge_again(given.read(places)), places)
     return given.judge_again(given.read(places)).verdict.square

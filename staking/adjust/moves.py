@@ -19,6 +19,11 @@ SQUARE_SINE = math.sin(math.radians(1.0))
 """Walls within one degree of square: a move is given along both of them (common practice, no
 source)."""
 
+SEEN_SINE = 0.1
+"""A wall that stands turned by more than this, as a sine, is no guide: whoever moves a stake sees
+where its neighbours stand, not where they belong. What goes a tenth of a move astray is a
+hundredth of it after the second round, 1/20" of 5" (our own choice)."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hold:
@@ -196,12 +201,16 @@ def advise(
     -----
     A move is given along the two walls that meet at a square corner, and along and across the
     wall to the next corner elsewhere; what is left by rounding is at most half a step along each.
+    Where the stakes show one of the two walls turned by more than `SEEN_SINE`, as they do where a
+    jog of a few inches is as short as they are off, it is given along and across the other one.
     A pad's is given along and across the wall nearest to it, an interior line's end along and
     across the wall it stands on.
     """
     points = plan.corner_points
     own = {each.name: each for each in targets}
     beside = neighbours(plan)
+    names = tuple(names)
+    seen = {name: np.asarray(place) for name, place in zip(names, here, strict=True)}
     found = []
     for name, place in zip(names, here, strict=True):
         target = None if name in points else own[name]
@@ -209,7 +218,7 @@ def advise(
         if leave:
             steps: tuple[MovePart, ...] = ()
         elif target is None:
-            steps = _steps(name, move, points, beside[name], step)
+            steps = _steps(move, _corner_walls(name, beside[name], points, seen), step)
         else:
             steps = _point_steps(target, move, step)
         found.append(Move(corner=name, x=float(move[0]), y=float(move[1]), steps=steps))
@@ -237,19 +246,63 @@ def moved(here: Floats, moves: Iterable[Move]) -> Floats:
     return np.asarray(here + np.array(shifts, dtype=float).reshape(-1, 2))
 
 
-def _steps(
-    name: str, move: Floats, points: Mapping[str, Point], beside: Neighbours, step: float
-) -> tuple[MovePart, ...]:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _CornerWall:
+    """A wall as it runs from a corner: to whom, its way and its inner side on the plan.
+
+    `turned` is the sine of how far it stands turned as the stakes show it, 1 where it points back.
+    """
+
+    name: str
+    neighbour: str
+    way: Floats
+    inward: Floats
+    turned: float
+
+
+def _corner_walls(
+    name: str, beside: Neighbours, points: Mapping[str, Point], seen: Mapping[str, Floats]
+) -> tuple[_CornerWall, _CornerWall]:
+    # the wall to the corner after, and the one to the corner before
     corner = np.asarray(points[name])
-    to_after = np.asarray(points[beside.after]) - corner
-    to_before = np.asarray(points[beside.before]) - corner
-    after, before = to_after / np.hypot(*to_after), to_before / np.hypot(*to_before)
-    found = [_along(move, after, beside.after, step)]
-    if abs(float(after @ before)) <= SQUARE_SINE:
-        found.append(_along(move, before, beside.before, step))
+    found = []
+    for neighbour, wall, ahead in (
+        (beside.after, f"{name}-{beside.after}", True),
+        (beside.before, f"{beside.before}-{name}", False),
+    ):
+        run = np.asarray(points[neighbour]) - corner
+        way = run / np.hypot(*run)
+        left = np.array([-way[1], way[0]])
+        # where nobody taped the neighbour it counts as standing in its place
+        shown = seen.get(neighbour, np.asarray(points[neighbour])) - seen[name]
+        size = float(np.hypot(*shown))
+        turned = abs(float(shown @ left)) / size if float(shown @ way) > 0 else 1.0
+        found.append(
+            _CornerWall(
+                name=wall,
+                neighbour=neighbour,
+                way=way,
+                inward=left if ahead == beside.left_is_inside else -left,
+                turned=turned,
+            )
+        )
+    return found[0], found[1]
+
+
+def _steps(
+    move: Floats, walls: tuple[_CornerWall, _CornerWall], step: float
+) -> tuple[MovePart, ...]:
+    after, before = walls
+    square = abs(float(after.way @ before.way)) <= SQUARE_SINE
+    misleading = [wall.turned > SEEN_SINE for wall in walls]
+    if square and not any(misleading):
+        found = [_along(move, wall.way, wall.neighbour, step) for wall in walls]
     else:
-        inward = np.array([-after[1], after[0]]) * (1 if beside.left_is_inside else -1)
-        found.append(_across(move, inward, f"{name}-{beside.after}", step))
+        guide = before if misleading[0] and before.turned < after.turned else after
+        found = [
+            _along(move, guide.way, guide.neighbour, step),
+            _across(move, guide.inward, guide.name, step),
+        ]
     return tuple(part for part in found if part is not None)
 
 

@@ -71,6 +71,32 @@ def test_at_a_slanting_corner_the_move_is_along_and_across_the_next_wall() -> No
     assert [step.toward for step in move.steps] == ["outward from A-B"]
 
 
+def test_beside_a_jog_as_short_as_the_stakes_are_off_the_move_is_given_by_the_long_wall() -> None:
+    # C-D is 3" long; D stands 3" to its side, so that C-D as the stakes show it is no guide
+    plan = plan_of([(0, 0), (10, 0), (10, 6), (10 - 3 * INCH, 6), (10 - 3 * INCH, 9), (0, 9)])
+    here = goal(plan)
+    here[3] += (INCH, -3 * INCH)
+    moves = advise("ABCDEF", here, plan, SIXTEENTH)
+    assert [(s.toward, s.along) for s in moves[3].steps] == [("E", "E"), ("inward from D-E", None)]
+    assert [s.distance for s in moves[3].steps] == pytest.approx([3 * INCH, INCH], rel=0, abs=1e-9)
+    here[2] += (INCH, INCH)
+    moves = advise("ABCDEF", here, plan, SIXTEENTH)
+    told = [(s.toward, s.along) for s in moves[2].steps]
+    assert told == [("B", "B"), ("inward from B-C", None)]
+    # with all in place but one stake an inch off along the jog, the jog is as good as any wall
+    here = goal(plan)
+    here[2] += (INCH, 0)
+    assert [s.toward for s in advise("ABCDEF", here, plan, SIXTEENTH)[2].steps] == ["D"]
+
+
+def test_of_a_jogs_corner_whose_neighbour_was_not_taped_the_neighbour_counts_as_in_place() -> None:
+    plan = plan_of([(0, 0), (10, 0), (10, 6), (10 - 3 * INCH, 6), (10 - 3 * INCH, 9), (0, 9)])
+    here = goal(plan)[[0, 1, 2, 4, 5]]
+    here[2] += (INCH, 2 * INCH)
+    (_, _, move, _, _) = advise("ABCEF", here, plan, SIXTEENTH)
+    assert [s.toward for s in move.steps] == ["B", "inward from B-C"]
+
+
 @pytest.mark.parametrize("plan", [SQUARE, TRIANGLE])
 def test_moved_stakes_land_within_half_a_step_along_each_wall(plan: Plan) -> None:
     names = tuple(corner.name for corner in plan.buildings[0].corners)

@@ -21,11 +21,15 @@ from staking.output.page.script_data import page_data
 from staking.output.tables.check_tables import move_lines, repeat_lines, verdict_text
 from staking.project.check import check_job
 from staking.project.resolve import Resolved, resolve
-from tests.verdicts import INCH, Case, case
+from tests.verdicts import INCH, Case, case, far_off, jogged_case
 
 PAGE = files("staking.output.page")
 PLANS = 24
 """Enough for every shape; the search with more is `python -m tests.browser.test_page_and_check`."""
+
+
+JOG = 6
+"""Stakes so far off that a jog of a few inches lies anyhow."""
 
 
 def script() -> str:
@@ -36,7 +40,9 @@ def script() -> str:
 def readings_of(given: Case, rng: np.random.Generator, kind: int) -> dict[tuple[str, str], float]:
     """Good stakes, stakes off, one or two wrong readings, an inch in all, another building."""
     places = given.places
-    if kind % 6 >= 1:
+    if kind == JOG:
+        places = far_off(places, rng)
+    elif kind % 6 >= 1:
         size = float(rng.choice([0.1, 0.4, 1.0])) * INCH
         places = {name: at + rng.normal(0, size, 2) for name, at in places.items()}
     if kind % 6 == 5:
@@ -80,13 +86,14 @@ def compare(plans: int, sets: int, seed: int, folder: Path) -> tuple[int, list[s
     rng = np.random.default_rng(seed)
     jobs, wanted = [], []
     for number in range(plans):
-        given = case(rng)
+        jog = number % 6 == 5
+        given = jogged_case(rng) if jog else case(rng)
         resolved = resolve(Job(plan=given.plan, options=given.options))
         data = page_data(resolved.layout, page_tapes(resolved.layout))
         order = [(each["from"], each["to"]) for each in data["tapes"]]
         rows = []
         for k in range(sets):
-            read = readings_of(given, rng, number + k)
+            read = readings_of(given, rng, JOG if jog else number + k)
             rows.append({"readings": [read.get(pair) for pair in order]})
             try:
                 kept = {pair: read[pair] for pair in order if pair in read}

@@ -13,7 +13,9 @@ from tests.verdicts import (
     case,
     finds_a_stake,
     is_called_square,
+    is_square_moved_as_seen,
     is_square_within_two_rounds,
+    jogged_case,
     rounded_readings_are_left_alone,
 )
 
@@ -46,3 +48,9 @@ def test_a_stake_that_is_clearly_off_is_found_and_named(cases: list[Case]) -> No
 def test_stakes_moved_as_advised_are_square_within_two_rounds(cases: list[Case]) -> None:
     rng = np.random.default_rng(23)
     assert all(is_square_within_two_rounds(each, rng) for each in cases)
+
+
+def test_stakes_about_a_jog_of_inches_are_square_when_moved_by_sight() -> None:
+    # whoever moves them sees where the stakes stand, and 3" off turns a wall of 3" any way
+    rng = np.random.default_rng(24)
+    assert all(is_square_moved_as_seen(jogged_case(rng), rng) for _ in range(40))

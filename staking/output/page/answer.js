@@ -107,9 +107,10 @@ function finish(given, found, hold, {foreign = false, common = null, repeat = []
     const target = job.targets.find((each) => each.name === name);
     return target ? [target.x, target.y] : plan[c];
   });
+  const seen = new Map(located.names.map((name, c) => [name, here[c]]));
   const moves = located.names.map((name, c) => {
     const move = [goal[c][0] - here[c][0], goal[c][1] - here[c][1]];
-    return {corner: name, x: move[0], y: move[1], steps: square || waits ? [] : stepsOf(job, name, move)};
+    return {corner: name, x: move[0], y: move[1], steps: square || waits ? [] : stepsOf(job, name, move, seen)};
   });
   const after = new Map(moves.map((move, c) => [move.corner, move.steps.reduce(
     (p, step) => [p[0] + step.x, p[1] + step.y], here[c])]));

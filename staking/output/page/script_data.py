@@ -11,7 +11,7 @@ from staking.adjust.blunders import ALIKE, misfit_limit
 from staking.adjust.check_limits import STEPS, z_of
 from staking.adjust.common_error import FEWEST
 from staking.adjust.explanations import FOREIGN
-from staking.adjust.moves import SQUARE_SINE
+from staking.adjust.moves import SEEN_SINE, SQUARE_SINE
 from staking.adjust.verdict import COARSE
 from staking.job.typed_tapes import COLUMNS
 from staking.network.tape_error import CLASSES
@@ -201,4 +201,5 @@ def _limits(tapes: PageTapes) -> Record:
         "onLine": ON_LINE,
         "samePoint": SAME_POINT,
         "squareSine": SQUARE_SINE,
+        "seenSine": SEEN_SINE,
     }

@@ -210,8 +210,19 @@ function placed(located, plan, hold) {
     along: here[0] * there[0] + here[1] * there[1], across: here[0] * there[1] - here[1] * there[0]});
 }
 
+// a wall as it runs from a corner, and the sine of how far the stakes show it turned
+function cornerWall(name, neighbour, wall, inner, at, seen) {
+  const way = unit(at.get(name), at.get(neighbour)), left = [-way[1], way[0]];
+  const other = seen.get(neighbour) || at.get(neighbour), own = seen.get(name);
+  const shown = [other[0] - own[0], other[1] - own[1]], size = Math.hypot(...shown);
+  const ahead = shown[0] * way[0] + shown[1] * way[1], aside = shown[0] * left[0] + shown[1] * left[1];
+  return {neighbour, wall, way, inward: [inner * left[0], inner * left[1]],
+    turned: ahead > 0 ? Math.abs(aside) / size : 1};
+}
+
 // how to move one stake: along the walls that meet at a square corner, along and across elsewhere
-function stepsOf(job, name, move) {
+// and where the stakes show one of the two too much turned to be a guide
+function stepsOf(job, name, move, seen) {
   const found = [];
   const take = (way, said, along) => {
     const size = wholeSteps(move[0] * way[0] + move[1] * way[1], job.step) * job.step;
@@ -220,16 +231,19 @@ function stepsOf(job, name, move) {
   };
   const corner = job.corners.find((each) => each.name === name);
   if (!corner) return pointSteps(job, name, take, found);
-  const at = new Map(job.corners.map((each) => [each.name, [each.x, each.y]])), here = at.get(name);
-  const after = unit(here, at.get(corner.after)), before = unit(here, at.get(corner.before));
+  const at = new Map(job.corners.map((each) => [each.name, [each.x, each.y]]));
+  const sign = corner.leftIsInside ? 1 : -1;
+  const after = cornerWall(name, corner.after, `${name}-${corner.after}`, sign, at, seen);
+  const before = cornerWall(name, corner.before, `${corner.before}-${name}`, -sign, at, seen);
   const to = (other) => (size) => (size > 0 ? `toward ${other}` : `away from ${other}`);
-  take(after, to(corner.after), corner.after);
-  if (Math.abs(after[0] * before[0] + after[1] * before[1]) <= job.limits.squareSine) {
-    take(before, to(corner.before), corner.before);
+  const square = Math.abs(after.way[0] * before.way[0] + after.way[1] * before.way[1]) <= job.limits.squareSine;
+  const misleads = (wall) => wall.turned > job.limits.seenSine;
+  if (square && !misleads(after) && !misleads(before)) {
+    for (const wall of [after, before]) take(wall.way, to(wall.neighbour), wall.neighbour);
   } else {
-    const sign = corner.leftIsInside ? 1 : -1;
-    take([-after[1] * sign, after[0] * sign],
-      (size) => `${size > 0 ? "inward" : "outward"} from ${name}-${corner.after}`, null);
+    const guide = misleads(after) && before.turned < after.turned ? before : after;
+    take(guide.way, to(guide.neighbour), guide.neighbour);
+    take(guide.inward, (size) => `${size > 0 ? "inward" : "outward"} from ${guide.wall}`, null);
   }
   return found;
 }
