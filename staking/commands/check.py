@@ -122,7 +122,7 @@ def command(
         accepted = None if accept is None else _accept(accept, job, resolved, checked)
         if as_json:
             from staking.output.documents.check_document import check_document
-            from staking.output.documents.layout_document import document_text
+            from staking.output.documents.document_text import document_text
 
             click.echo(document_text(check_document(checked)), nl=False)
         _tell(checked, quiet=quiet, tables=not as_json)
@@ -226,7 +226,7 @@ def _stakes(
 
 
 def _tell_notices(notices: Sequence[Notice], options: Options) -> None:
-    from staking.output.tables.layout_tables import notice_blocks
+    from staking.output.tables.notice_listings import notice_blocks
     from staking.output.terminal import print_blocks
     from staking.output.wording import Words
 

@@ -149,8 +149,8 @@ def _reading(text: str, job: Job) -> float:
 
 
 def _write(done: Layout, target: WriteTarget) -> FilesWritten:
+    from staking.output.documents.document_text import document_text
     from staking.output.documents.grade_document import grade_document
-    from staking.output.documents.layout_document import document_text
     from staking.output.files import write_set
     from staking.output.points.grade_csv import write_grade_csv
     from staking.output.profile.profile_drawing import write_grade_dxf
@@ -176,8 +176,8 @@ def _put(stream: TextIO, text: str) -> None:
 
 
 def _print_document(done: Layout) -> None:
+    from staking.output.documents.document_text import document_text
     from staking.output.documents.grade_document import grade_document
-    from staking.output.documents.layout_document import document_text
 
     click.echo(document_text(grade_document(done)), nl=False)
 
@@ -191,7 +191,7 @@ def _print_tables(done: Layout) -> None:
 
 def _tell(done: Layout, written: FilesWritten | None, words: Words, *, quiet: bool) -> None:
     from staking.notices import Severity
-    from staking.output.tables.layout_tables import notice_blocks
+    from staking.output.tables.notice_listings import notice_blocks
     from staking.output.terminal import print_blocks
 
     notices = (*done.notices, *(written.notices if written is not None else ()))

@@ -145,7 +145,7 @@ def _lay_out_one(
 def _tell_changes(changes: tuple[Notice, ...], words: Words, *, quiet: bool, err: bool) -> None:
     from staking.notices import Severity
     from staking.output.blocks import Listing
-    from staking.output.tables.layout_tables import sentence
+    from staking.output.tables.notice_listings import sentence
     from staking.output.terminal import print_blocks
 
     told = [each for each in changes if not quiet or each.severity is not Severity.NOTE]
@@ -156,7 +156,8 @@ def _tell_changes(changes: tuple[Notice, ...], words: Words, *, quiet: bool, err
 
 
 def _print_document(done: Layout, pairs: tuple[Check, ...]) -> None:
-    from staking.output.documents.layout_document import document_text, layout_document
+    from staking.output.documents.document_text import document_text
+    from staking.output.documents.layout_document import layout_document
 
     click.echo(document_text(layout_document(done, pairs)), nl=False)
 
@@ -173,7 +174,7 @@ def _print_tables(done: Layout, pairs: tuple[Check, ...], words: Words) -> None:
 
 def _tell(done: Layout, written: FilesWritten | None, words: Words, *, quiet: bool) -> None:
     from staking.notices import Severity
-    from staking.output.tables.layout_tables import notice_blocks
+    from staking.output.tables.notice_listings import notice_blocks
     from staking.output.terminal import print_blocks
 
     notices = (*done.notices, *(written.notices if written is not None else ()))

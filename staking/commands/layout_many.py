@@ -152,7 +152,7 @@ def _laid_out(asked: JobOfMany, name: str) -> JobEnded:
     from staking.commands.write_target import write_target
     from staking.laid_out.staked_out import refuse_names_of_the_survey
     from staking.notices import Severity
-    from staking.output.tables.layout_tables import sentence
+    from staking.output.tables.notice_listings import sentence
     from staking.output.wording import Words, safe
     from staking.project.layout import load_job, pair_table
     from staking.project.resolve import resolve

@@ -55,7 +55,7 @@ def command(
             target = write_target(job, resolved.job, out, force=force)
             written = _write(layout, ordered, target)
         if as_json:
-            from staking.output.documents.layout_document import document_text
+            from staking.output.documents.document_text import document_text
             from staking.output.documents.order_document import order_document
 
             click.echo(document_text(order_document(layout, ordered)), nl=False)
@@ -77,7 +77,7 @@ def command(
 
 
 def _write(layout: Layout, ordered: Ordered, target: WriteTarget) -> FilesWritten:
-    from staking.output.documents.layout_document import document_text
+    from staking.output.documents.document_text import document_text
     from staking.output.documents.order_document import order_document, write_order_csv
     from staking.output.files import write_set
 
@@ -101,7 +101,7 @@ def _put(stream: TextIO, text: str) -> None:
 
 def _tell(layout: Layout, ordered: Ordered, written: FilesWritten | None, *, quiet: bool) -> None:
     from staking.notices import Severity
-    from staking.output.tables.layout_tables import notice_blocks
+    from staking.output.tables.notice_listings import notice_blocks
     from staking.output.terminal import print_blocks
     from staking.output.wording import Words
 

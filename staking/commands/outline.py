@@ -111,9 +111,9 @@ def _words(found: FoundOutline) -> Words:
 
 
 def _show(found: FoundOutline, target: Path | None, *, as_json: bool) -> None:
-    from staking.output.documents.layout_document import document_text
+    from staking.output.documents.document_text import document_text
     from staking.output.documents.outline_document import outline_document
-    from staking.output.tables.layout_tables import notice_blocks
+    from staking.output.tables.notice_listings import notice_blocks
     from staking.output.tables.outline_tables import outline_blocks
     from staking.output.terminal import print_blocks
 

@@ -76,9 +76,9 @@ def _radius(text: str | None, options: Options) -> float | None:
 
 def _show(done: Layout, work: WorkPlan, *, as_json: bool, quiet: bool) -> None:
     from staking.notices import Severity
-    from staking.output.documents.layout_document import document_text
+    from staking.output.documents.document_text import document_text
     from staking.output.documents.work_document import work_document
-    from staking.output.tables.layout_tables import notice_blocks
+    from staking.output.tables.notice_listings import notice_blocks
     from staking.output.tables.work_tables import step_tables, work_blocks
     from staking.output.terminal import print_blocks
     from staking.output.wording import Words

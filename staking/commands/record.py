@@ -141,7 +141,7 @@ def _compute(
 
 
 def _write(record: Record, target: WriteTarget) -> FilesWritten:
-    from staking.output.documents.layout_document import document_text
+    from staking.output.documents.document_text import document_text
     from staking.output.documents.record_files import (
         record_document,
         write_record_csv,
@@ -172,9 +172,9 @@ def _put(stream: object, text: str) -> None:
 def _tell(record: Record, written: FilesWritten | None, *, quiet: bool, as_json: bool) -> None:
     from staking.notices import Severity
     from staking.output.blocks import Listing
-    from staking.output.documents.layout_document import document_text
+    from staking.output.documents.document_text import document_text
     from staking.output.documents.record_files import record_document
-    from staking.output.tables.layout_tables import notice_blocks
+    from staking.output.tables.notice_listings import notice_blocks
     from staking.output.tables.record_tables import record_blocks
     from staking.output.terminal import print_blocks
     from staking.output.wording import Words, safe

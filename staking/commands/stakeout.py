@@ -66,8 +66,8 @@ def _compute(job: Path, setup: str | None, backsight: str | None) -> tuple[Layou
 
 
 def _show(done: Layout, found: StakeOut, as_json: bool) -> None:
-    from staking.output.documents.layout_document import document_text
-    from staking.output.tables.layout_tables import notice_blocks
+    from staking.output.documents.document_text import document_text
+    from staking.output.tables.notice_listings import notice_blocks
     from staking.output.tables.stakeout_tables import stakeout_blocks, stakeout_document
     from staking.output.terminal import print_blocks
     from staking.output.wording import Words

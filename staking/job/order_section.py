@@ -18,7 +18,7 @@ from staking.job.tree.sections import section_of
 from staking.job.tree.source import Branch, Scalar, parse_tree, read_text
 from staking.kinds import Grout
 from staking.measure.lengths import FOOT, Unit
-from staking.order.bars.footing_bars import dowel_length, room_needed
+from staking.order.bars.bars_in_footing import dowel_length, room_needed
 from staking.order.bars.laps import LAP_RULES, POUND, bar_name, lap_rule
 from staking.order.order_request import (
     BlockAsked,
@@ -28,7 +28,7 @@ from staking.order.order_request import (
     OrderAsked,
     SteelAsked,
 )
-from staking.order.order_results import Measured
+from staking.order.ordered_by import Measured
 from staking.order.prices import PRICED
 from staking.tolerances import ON_LINE
 

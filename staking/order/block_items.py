@@ -13,7 +13,6 @@ from staking.order.order_results import (
     Bolts,
     CourseBlocks,
     Item,
-    Measured,
     Piece,
     Share,
     Turned,
@@ -21,6 +20,7 @@ from staking.order.order_results import (
     Working,
     working,
 )
+from staking.order.ordered_by import Measured
 from staking.plan import Sleeve
 from staking.units import FOOT, INCH
 

@@ -7,7 +7,8 @@ import math
 from staking.kinds import FootingKind
 from staking.notices import Length, Notice, Severity, notice
 from staking.order.block import butted, wall_thicknesses
-from staking.order.order_results import Bolts, Item, Measured, working
+from staking.order.order_results import Bolts, Item, working
+from staking.order.ordered_by import Measured
 from staking.order.wall_levels import Levels
 from staking.plan import Opening, Plan, reversed_name
 from staking.tolerances import ON_LINE, SAME_POINT

@@ -16,7 +16,8 @@ from staking.order.concrete import (
     wall_parts,
 )
 from staking.order.order_request import OrderAsked
-from staking.order.order_results import Bulk, Carried, Item, Measured, Share, Turned, working
+from staking.order.order_results import Bulk, Carried, Item, Share, Turned, working
+from staking.order.ordered_by import Measured
 from staking.order.wall_levels import Levels, StepFill
 from staking.plan import Dig, Plan
 from staking.tolerances import ON_LINE

@@ -12,7 +12,8 @@ from staking.kinds import FootingKind
 from staking.notices import Area, Length, Notice, notice
 from staking.order.concrete import trench_bottom, wall_plan
 from staking.order.order_request import OrderAsked
-from staking.order.order_results import Bulk, Carried, Item, Measured, Share, Turned, working
+from staking.order.order_results import Bulk, Carried, Item, Share, Turned, working
+from staking.order.ordered_by import Measured
 from staking.order.shape_areas import stretch_ring
 from staking.order.trench import (
     Edge,

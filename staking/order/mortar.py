@@ -6,7 +6,8 @@ import math
 
 from staking.notices import Notice, Severity, notice
 from staking.order.order_request import BlockAsked, MortarAsked, MortarKind, MortarType
-from staking.order.order_results import Item, Measured, Share, Turned, Volume, working
+from staking.order.order_results import Item, Share, Turned, Volume, working
+from staking.order.ordered_by import Measured
 from staking.units import FOOT, INCH
 
 BLOCK_PER_BAG = {MortarKind.MASONRY_CEMENT: 35.0, MortarKind.PREBLENDED: 12.5}

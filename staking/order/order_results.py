@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
 
 from staking.notices import Area, Length, Notice
+from staking.order.ordered_by import Measured
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,16 +91,6 @@ def working(text: str, /, **figures: Figure) -> Working:
     (('count', 3),)
     """
     return Working(text=text, figures=tuple(figures.items()))
-
-
-class Measured(StrEnum):
-    """What an item is ordered by."""
-
-    BULK = "bulk"
-    LENGTH = "length"
-    AREA = "area"
-    MASS = "mass"
-    COUNT = "count"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from staking.measure.rounding import up_to_steps
 from staking.order.bars.laps import MILLIMETRE_BARS, POUNDS_PER_FOOT, bar_price
 from staking.order.order_request import CUBIC_YARD
-from staking.order.order_results import Item, Measured
+from staking.order.ordered_by import Measured
+
+if TYPE_CHECKING:
+    from staking.order.order_results import Item
 
 PRICED = {
     "concrete": Measured.BULK,

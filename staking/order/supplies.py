@@ -9,7 +9,8 @@ from staking.footing.bands_and_outlines import Outline
 from staking.grade.graded import LowerString
 from staking.layout.layout_parts import Board, Hub, String
 from staking.notices import Length
-from staking.order.order_results import Item, Measured, Working, working
+from staking.order.order_results import Item, Working, working
+from staking.order.ordered_by import Measured
 from staking.plan import Plan
 from staking.units import FOOT
 

@@ -9,7 +9,8 @@ from staking.grade.terrain.volume import Facet, prism
 from staking.lines import clip_ring
 from staking.notices import Area, Length, Notice, Severity, notice
 from staking.order.concrete import slab_shape
-from staking.order.order_results import Item, Measured, Turned, working
+from staking.order.order_results import Item, Turned, working
+from staking.order.ordered_by import Measured
 from staking.order.trench import rings_of
 from staking.plan import Plan, Point
 from staking.tolerances import AREA, ON_LINE

@@ -10,11 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from staking.errors import ComputationError
+from staking.order.bars.bars_in_footing import dowel_length, room_needed
 from staking.order.bars.footing_bars import (
     cut_lists,
-    dowel_length,
     lapped,
-    room_needed,
     steel_items,
     steel_notices,
     steel_pieces,

@@ -12,7 +12,8 @@ import pytest
 
 from staking.laid_out.layout_value import Layout
 from staking.layout.layout_parts import Accuracy, Pass
-from staking.output.documents.layout_document import document_text, layout_document
+from staking.output.documents.document_text import document_text
+from staking.output.documents.layout_document import layout_document
 
 SCHEMA = Path(__file__).parents[2] / "docs" / "layout.schema.json"
 FT = 0.3048

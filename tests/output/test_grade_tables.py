@@ -16,8 +16,8 @@ from staking.kinds import RodMarks
 from staking.laid_out.footing_levels import other_ways
 from staking.laid_out.layout_value import Layout
 from staking.output.blocks import Listing, Table
+from staking.output.documents.document_text import document_text
 from staking.output.documents.grade_document import grade_document
-from staking.output.documents.layout_document import document_text
 from staking.output.points.grade_csv import write_grade_csv
 from staking.output.tables.grade_tables import grade_blocks
 from staking.output.terminal import plain

@@ -10,13 +10,13 @@ from staking.order.order_results import (
     Carried,
     Item,
     Mass,
-    Measured,
     Share,
     Turned,
     UnitMass,
     Volume,
     working,
 )
+from staking.order.ordered_by import Measured
 from staking.output.tables.order_words import OrderWords, plain
 from staking.plan import Options
 

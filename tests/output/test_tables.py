@@ -13,7 +13,8 @@ from staking.laid_out.layout_value import Layout
 from staking.layout.layout_parts import Mark
 from staking.notices import Severity, notice
 from staking.output.blocks import Listing, Table
-from staking.output.tables.layout_tables import layout_blocks, notice_blocks
+from staking.output.tables.layout_tables import layout_blocks
+from staking.output.tables.notice_listings import notice_blocks
 from staking.output.terminal import plain, print_blocks
 from staking.output.wording import Words
 from staking.plan import Dig

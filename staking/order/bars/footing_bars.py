@@ -9,78 +9,16 @@ from collections.abc import Sequence
 from staking.errors import ComputationError
 from staking.kinds import FootingKind
 from staking.notices import Length, Notice, Severity, notice
+from staking.order.bars.bars_in_footing import dowel_length, dowel_size
 from staking.order.bars.cutting import cut_list
-from staking.order.bars.laps import IRC_60, bar_name, bar_price, diameter, mass_per_length
+from staking.order.bars.laps import IRC_60, bar_name, bar_price, mass_per_length
 from staking.order.bars.straights import Straight, Straights, find_straights
 from staking.order.order_request import SteelAsked
-from staking.order.order_results import (
-    CutList,
-    Item,
-    Mass,
-    Measured,
-    Piece,
-    UnitMass,
-    working,
-)
+from staking.order.order_results import CutList, Item, Mass, Piece, UnitMass, working
+from staking.order.ordered_by import Measured
 from staking.order.wall_levels import Levels
 from staking.plan import Plan
 from staking.tolerances import ON_LINE
-from staking.units import INCH
-
-HOOK = 12
-"""A right-angled hook runs on this many diameters past its bend (ACI 318, from memory)."""
-
-LEAST_GAP = INCH
-"""The least clear distance between bars, m (ACI 318, from memory)."""
-
-
-_THICK = 0.019
-"""From this diameter on, m, a bar counts as No. 6 or thicker."""
-
-
-def room_needed(steel: SteelAsked) -> tuple[float, float]:
-    """Give the least width and thickness of a footing that takes the bars in their cover.
-
-    Parameters
-    ----------
-    steel
-        Bars, size and cover.
-
-    Returns
-    -------
-    tuple of float
-        Width and thickness, m. Above the bar 1 1/2 in of concrete is due, 2 in from No. 6 on, or
-        the cover itself where that is less.
-
-    References
-    ----------
-    International Residential Code 2024, R403.1.3.5.3, cover of formed and exposed concrete.
-    """
-    across = diameter(steel.size)
-    above = min(steel.cover, 2 * INCH if across >= _THICK else 1.5 * INCH)
-    width = 2 * steel.cover + steel.bars * across
-    width += max(0, steel.bars - 1) * max(LEAST_GAP, across)
-    return width, steel.cover + across + above
-
-
-def dowel_length(steel: SteelAsked, thickness: float) -> float:
-    """Give the length of a dowel.
-
-    Parameters
-    ----------
-    steel
-        Size, cover and lap.
-    thickness
-        Of the footing, m.
-
-    Returns
-    -------
-    float
-        The job's, or hook, height in the footing above the cover, and a lap up the wall; m.
-    """
-    if steel.dowel_length is not None:
-        return steel.dowel_length
-    return HOOK * diameter(_dowel_size(steel)) + max(thickness - steel.cover, 0.0) + steel.lap
 
 
 def steel_pieces(plan: Plan, levels: Levels, steel: SteelAsked) -> tuple[Piece, ...]:
@@ -129,7 +67,7 @@ def steel_pieces(plan: Plan, levels: Levels, steel: SteelAsked) -> tuple[Piece, 
                 Piece(
                     what="dowels",
                     where=where,
-                    size=_dowel_size(steel),
+                    size=dowel_size(steel),
                     length=dowel_length(steel, thickness),
                     count=count,
                 )
@@ -175,10 +113,6 @@ def lapped(
 def _piece(what: str, where: str, steel: SteelAsked, length: float, count: int) -> Piece:
     each = steel.bars * count if what == "along the footing" else count
     return Piece(what=what, where=where, size=steel.size, length=length, count=each)
-
-
-def _dowel_size(steel: SteelAsked) -> int:
-    return steel.dowel_size if steel.dowel_size is not None else steel.size
 
 
 def dowel_count(length: float, spacing: float) -> int:

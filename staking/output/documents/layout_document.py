@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from typing import TYPE_CHECKING, Any
 
@@ -124,31 +123,6 @@ def layout_document(layout: Layout, pairs: Iterable[Check] = ()) -> Record:
     if table:
         document["pairs"] = table
     return document
-
-
-def document_text(document: Record) -> str:
-    r"""Write a document out.
-
-    Parameters
-    ----------
-    document
-        The document.
-
-    Returns
-    -------
-    str
-        JSON in plain ASCII, which survives any terminal and any editor, with a final newline.
-
-    Notes
-    -----
-    A value that is no number raises ValueError: JSON has none, and a reader would choke on it.
-
-    Examples
-    --------
-    >>> document_text({"job": "caf\u00e9"})
-    '{\n "job": "caf\\u00e9"\n}\n'
-    """
-    return json.dumps(document, indent=1, allow_nan=False) + "\n"
 
 
 def _corners(plan: Plan, scale: _LayoutScale, grid: SiteGrid) -> list[Record]:

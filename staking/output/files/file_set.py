@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, BinaryIO, TextIO
 
 from staking.errors import WriteError
 from staking.notices import Notice, Severity, notice
-from staking.output.documents.layout_document import document_text
+from staking.output.documents.document_text import document_text
 from staking.output.files.folder_lock import Lock, locked
 from staking.output.files.folder_record import (
     DOCUMENT,

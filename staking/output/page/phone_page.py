@@ -181,7 +181,7 @@ def _parts(sheets: Sheets) -> list[dict[str, Any]]:
 
 
 def _told(layout: Layout) -> list[dict[str, Any]]:
-    from staking.output.tables.layout_tables import notice_blocks
+    from staking.output.tables.notice_listings import notice_blocks
 
     found = []
     for severity in (Severity.BROKEN, Severity.WARNING, Severity.NOTE):

@@ -9,7 +9,7 @@ from staking.output.blocks import Table
 from staking.output.cautions import LAYOUT_CAUTIONS
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.sheet.sheet_tables import flow
-from staking.output.tables.layout_tables import notice_blocks
+from staking.output.tables.notice_listings import notice_blocks
 from staking.output.tables.order_tables import order_blocks
 from staking.output.wording import Words
 

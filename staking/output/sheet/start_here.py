@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.sheet.sheet_tables import flow
-from staking.output.tables.layout_tables import notice_blocks
+from staking.output.tables.notice_listings import notice_blocks
 from staking.output.wording import Words
 
 if TYPE_CHECKING:

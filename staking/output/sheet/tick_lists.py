@@ -8,7 +8,7 @@ from staking.kinds import CheckKind
 from staking.notices import Severity
 from staking.output.blocks import Listing
 from staking.output.cautions import LAYOUT_CAUTIONS
-from staking.output.tables.layout_tables import sentence
+from staking.output.tables.notice_listings import sentence
 from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:

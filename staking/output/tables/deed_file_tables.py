@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from staking.notices import Severity, notice
 from staking.output.blocks import Block, Column, Table
 from staking.output.tables.deed_tables import closing_listing, courses_table, slips_table
-from staking.output.tables.layout_tables import notice_blocks
+from staking.output.tables.notice_listings import notice_blocks
 from staking.output.tables.survey_tables import survey_words
 from staking.output.wording import safe
 from staking.site.deed.deed_notices import paper_notices

@@ -14,13 +14,13 @@ from staking.order.order_results import (
     Carried,
     Item,
     Mass,
-    Measured,
     Share,
     Turned,
     UnitMass,
     Volume,
     Working,
 )
+from staking.order.ordered_by import Measured
 from staking.order.prices import bought
 from staking.output.wording import safe
 

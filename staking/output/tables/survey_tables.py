@@ -11,7 +11,7 @@ from staking.ground_scan import GroundScan, ScanKind
 from staking.output.blocks import Block, Column, Table
 from staking.output.points.stake_points import fixed
 from staking.output.points.survey_csv import DECIMALS
-from staking.output.tables.layout_tables import notice_blocks
+from staking.output.tables.notice_listings import notice_blocks
 from staking.output.wording import Words, safe
 from staking.plan import Options, Show
 from staking.points import Surface, SurveyPoints, SurveySettings

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from staking.kinds import WorkPart
 from staking.output.blocks import Block, Column, Listing, Table
-from staking.output.tables.layout_tables import sentence
+from staking.output.tables.notice_listings import sentence
 from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:

@@ -11,7 +11,8 @@ from staking.kinds import StringKind
 from staking.notices import Severity
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.sheet.card.corner_levels import level_table, step_table
-from staking.output.tables.layout_tables import offset_words, sentence
+from staking.output.tables.layout_tables import offset_words
+from staking.output.tables.notice_listings import sentence
 from staking.output.tables.paint import paint_blocks
 from staking.output.wording import Words, safe
 from staking.units import INCH

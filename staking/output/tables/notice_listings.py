@@ -1,0 +1,68 @@
+"""Notices as listings, the gravest first."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from staking.notices import Severity
+from staking.output.blocks import Listing
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from staking.notices import Notice
+    from staking.output.wording import Words
+
+
+def notice_blocks(notices: Iterable[Notice], words: Words) -> tuple[Listing, ...]:
+    """Set out notices, the gravest first, those of one kind together.
+
+    Parameters
+    ----------
+    notices
+        What is to be told.
+    words
+        The job's words.
+
+    Returns
+    -------
+    tuple of Listing
+        At most three: what is broken, what wants a decision, what was assumed or moved.
+    """
+    titles = {
+        Severity.BROKEN: "Broken",
+        Severity.WARNING: "Look at these",
+        Severity.NOTE: "Noted",
+    }
+    told = tuple(notices)
+    listings = []
+    for severity, title in titles.items():
+        kinds: dict[str, dict[str, None]] = {}
+        for each in told:
+            if each.severity is severity:
+                kinds.setdefault(each.kind, {})[sentence(words.notice(each))] = None
+        if kinds:
+            lines = tuple(line for group in kinds.values() for line in group)
+            listings.append(Listing(title=title, lines=lines))
+    return tuple(listings)
+
+
+def sentence(text: str) -> str:
+    """Finish a sentence with a stop.
+
+    Parameters
+    ----------
+    text
+        A sentence without its stop. Its first letter stays as it is: it may be a name.
+
+    Returns
+    -------
+    str
+        The sentence.
+
+    Examples
+    --------
+    >>> sentence("dig by hand")
+    'dig by hand.'
+    """
+    return text if text.endswith((".", "!", "?")) else f"{text}."
