@@ -6,7 +6,8 @@ from pathlib import Path
 
 from staking.errors import InputError
 from staking.plain_file import refuse_other_files
-from staking.survey.detect import DEED, HEAD, detect
+from staking.survey.detect import HEAD, detect
+from staking.survey.formats import DEED
 
 MOST_BYTES = 1_000_000
 """No deed is longer."""

@@ -11,44 +11,16 @@ from typing import BinaryIO, cast
 from staking.errors import InputError, Problem
 from staking.plain_file import refuse_other_files
 from staking.points import SurveyPoints, SurveySettings
-from staking.survey.detect import DEED, HEAD, detect
+from staking.survey.detect import HEAD, detect
+from staking.survey.formats import FORMATS, SCANS
 
 Parser = Callable[[BinaryIO, str, SurveySettings], SurveyPoints]
-
-FORMATS = {
-    "delimited": "delimited text",
-    "landxml": "LandXML",
-    "geojson": "GeoJSON",
-    "gpx": "GPX",
-    "kml": "KML",
-    "dxf": "DXF",
-    "level_book": "level book",
-    "tape_book": "tape book",
-    "angle_book": "angle and distance book",
-    "cloud": "laser point cloud",
-    "height_grid": "height grid as text",
-}
-"""The formats by the word for each, which is the name of its reader after ``parse_``."""
-
-_READERS = {
-    "delimited": "delimited.points_from_text",
-    "landxml": "landxml.points_from_landxml",
-    "geojson": "geojson.points_from_features",
-    "dxf": "dxf.points_from_drawing",
-    "cloud": "cloud.points_from_cloud",
-    "height_grid": "scanned.points_from_grid",
-}
-"""The module that reads a format, where it is not the one of the format's own name."""
-
 
 MOST_BYTES = 1_000_000_000
 """No survey of a lot is larger; it would take the machine's memory."""
 
 MOST_SCAN_BYTES = 100_000_000_000
 """Clouds and height grids are read in parts: a large one takes time and no memory."""
-
-SCANS = frozenset({"cloud", "height_grid"})
-"""The formats that hold scanned ground, whose points have no names."""
 
 
 def read_survey(path: Path, settings: SurveySettings | None = None) -> SurveyPoints:
@@ -151,23 +123,10 @@ def parse_survey(
     InputError
         As `read_survey`.
     """
-    kind = detect(head, name)
-    if kind == DEED:
-        raise InputError(
-            Problem(
-                path=name,
-                message="this holds bearings and distances, as a deed or plat does, and no points",
-                remedy="give them in the job by boundary: {deed: …}; `staking survey` shows how "
-                "they are read",
-            )
-        )
-    if kind == "tape_book":
-        raise InputError(
-            Problem(
-                path=name,
-                message="a tape book holds distances and no points",
-                remedy="give it to `staking check` beside the job instead",
-            )
-        )
-    module = import_module(f"staking.survey.{_READERS.get(kind, kind)}")
-    return cast(Parser, getattr(module, f"parse_{kind}"))(stream, name, settings)
+    word = detect(head, name)
+    found = next(each for each in FORMATS if each.word == word)
+    if not found.module:
+        message, remedy = found.instead
+        raise InputError(Problem(path=name, message=message, remedy=remedy))
+    module = import_module(f"staking.survey.{found.module}")
+    return cast(Parser, getattr(module, f"parse_{word}"))(stream, name, settings)

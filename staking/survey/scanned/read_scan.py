@@ -8,7 +8,8 @@ from staking.errors import InputError, Problem
 from staking.ground_scan import Window
 from staking.points import SurveyPoints, SurveySettings
 from staking.survey.detect import detect
-from staking.survey.read import SCANS, opened
+from staking.survey.formats import SCANS
+from staking.survey.read import opened
 from staking.survey.scanned.scan_system import ScanSystem
 
 
