@@ -128,7 +128,9 @@ def test_the_other_three_ways_to_place_are_read():
             "  survey: a.csv\n  columns: [point, north, easting]\n",
             "jobs/job.yaml, line 8, site columns 2: north is no column; write point, northing, "
             "easting, elevation, description, latitude, longitude, west-longitude, latitude-dms, "
-            "longitude-dms, west-longitude-dms, south-latitude, south-latitude-dms or -",
+            "longitude-dms, west-longitude-dms, south-latitude, south-latitude-dms, "
+            "latitude-minutes, latitude-seconds, latitude-letter, longitude-minutes, "
+            "longitude-seconds, longitude-letter or -",
         ),
     ],
 )
