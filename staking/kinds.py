@@ -202,11 +202,11 @@ class StakeKind(StrEnum):
 
 
 class LotPart(StrEnum):
-    """What of a building is kept clear of the boundary."""
+    """What of a building is kept clear of the boundary, and of what stands on the lot."""
 
-    EAVE = "eave"
-    WALL = "wall"
     FOOTING = "footing"
+    WALL = "wall"
+    EAVE = "eave"
 
 
 class FootingEdge(StrEnum):
@@ -292,3 +292,24 @@ class SheetKind(StrEnum):
     BEFORE = "before"
     WORK = "work"
     ORDER = "order"
+
+
+class PointKind(StrEnum):
+    """What a named point of a layout is: where it is set out, or what it is a part of."""
+
+    CORNER = "corner"
+    PAD = "pad"
+    INTERIOR_END = "interior end"
+    HUB = "hub"
+    BOARD_END = "board end"
+    NAIL = "nail"
+
+    @property
+    def is_on_board(self) -> bool:
+        """Whether it is on a batter board."""
+        return self in {PointKind.BOARD_END, PointKind.NAIL}
+
+    @property
+    def is_inside(self) -> bool:
+        """Whether it is a pad or an end of an interior line, which tapes fix from corners."""
+        return self in {PointKind.PAD, PointKind.INTERIOR_END}

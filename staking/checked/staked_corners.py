@@ -11,7 +11,6 @@ from staking.adjust.point_places import PointShot
 from staking.adjust.stakes_check import StakesRequest
 from staking.adjust.surveyed_stakes import StakedShape, adjust_stakes, displacement
 from staking.adjust.targets import canonical_point
-from staking.checked.stakes_off_place import is_point
 from staking.checked.stakes_on_plan import StakesRead
 from staking.errors import InputError, Problem
 from staking.network.fitted import Measurement
@@ -43,7 +42,7 @@ def frame_shots(
     found = []
     for spot in read.others:
         point = spot.point
-        name = canonical_point(point.name, asked.targets) if is_point(point.description) else None
+        name = canonical_point(point.name, asked.targets) if point.kind.is_inside else None
         if name is None:
             continue
         away = np.array([spot.x, spot.y]) - middle

@@ -10,7 +10,7 @@ from staking.adjust.nails import NailSlide, slide_of
 from staking.adjust.stakes_check import StakesJudged
 from staking.adjust.surveyed_stakes import Displacement, StakedShape
 from staking.checked.stakes_on_plan import Spot, StakesRead
-from staking.kinds import CheckKind
+from staking.kinds import CheckKind, PointKind
 from staking.layout.allowed import allowed_difference
 from staking.notices import Angle, Length, Notice, notice
 from staking.plan import Options, Point, ToleranceRules
@@ -23,19 +23,17 @@ FAR_OFF = FOOT
 NOT_TURNED = math.radians(0.5 / 3600)
 """A turn by less than this, rad, counts as no turn: it would print as no second."""
 
-POINTS = frozenset({"pad centre", "round pad centre"})
-"""What pads are called among named points."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Off:
     """How far a point stands off its planned place, m: on the building grid, north and east.
 
-    `across` is how far a hub stands off its line, which is all that counts for it; else None.
-    `limit` is what it is judged by.
+    `what` is what it is in words. `across` is how far a hub stands off its line, which is all
+    that counts for it; else None. `limit` is what it is judged by.
     """
 
     name: str
+    kind: PointKind
     what: str
     x: float
     y: float
@@ -106,18 +104,13 @@ class Staked:
     @property
     def out(self) -> tuple[Off, ...]:
         """The corners, pads and ends of interior lines that are past their limits."""
-        points = tuple(each for each in self.others if is_point(each.what))
+        points = tuple(each for each in self.others if each.kind.is_inside)
         return tuple(each for each in (*self.stakes, *points) if not each.good)
 
     @property
     def farthest(self) -> Off | None:
         """The corner that stands farthest off its place."""
         return max(self.stakes, key=lambda each: each.distance, default=None)
-
-
-def is_point(what: str) -> bool:
-    """Say by its description whether a named point is a pad or an end of an interior line."""
-    return what in POINTS or what.startswith("centre of ")
 
 
 def tell_stakes(
@@ -148,7 +141,7 @@ def tell_stakes(
         shift = shape.displacement
         north, east = _on_site(read.placement, shift.x, shift.y)
         stakes = tuple(
-            held.off(name, "corner", (here[0], here[1]), planned[name], error)
+            held.off(name, (PointKind.CORNER, "corner"), (here[0], here[1]), planned[name], error)
             for name, here, error in zip(
                 shape.sifted.solution.names,
                 shape.places.tolist(),
@@ -159,7 +152,7 @@ def tell_stakes(
     others = tuple(held.off_spot(each) for each in read.others)
     counted = [
         *stakes,
-        *(each for each in others if is_point(each.what)),
+        *(each for each in others if each.kind.is_inside),
     ]
     worst = float(shape.errors.max()) if len(shape.errors) else read.error
     return Staked(
@@ -197,24 +190,35 @@ class _Held:
     def off(
         self,
         name: str,
-        what: str,
+        what: tuple[PointKind, str],
         here: Point,
         planned: Point,
         error: float,
         across: Point | None = None,
     ) -> Off:
-        """Say how far a point stands off its planned place."""
+        """Say how far a point, of some kind and described by some words, stands off its place."""
         x, y = here[0] - planned[0], here[1] - planned[1]
         north, east = _on_site(self.read.placement, x, y)
         line = None if across is None else x * across[0] + y * across[1]
         limit = limit_of(name, self.allowed(planned), error, self.step, self.z)
-        return Off(name=name, what=what, x=x, y=y, north=north, east=east, limit=limit, across=line)
+        return Off(
+            name=name,
+            kind=what[0],
+            what=what[1],
+            x=x,
+            y=y,
+            north=north,
+            east=east,
+            limit=limit,
+            across=line,
+        )
 
     def off_spot(self, spot: Spot) -> Off:
         """Say how far a pad, an end of an interior line or a hub stands off its planned place."""
         point = spot.point
         here, planned = (spot.x, spot.y), (point.x, point.y)
-        return self.off(point.name, point.description, here, planned, self.read.error, spot.across)
+        what = (point.kind, point.description)
+        return self.off(point.name, what, here, planned, self.read.error, spot.across)
 
 
 def _on_site(placement: Placement | None, x: float, y: float) -> tuple[float | None, float | None]:

@@ -12,6 +12,7 @@ from staking.adjust.nails import Nail, crossings, fit_to_lines, planned_nails
 from staking.adjust.surveyed_stakes import StakeShot, displacement
 from staking.checked.shots_on_plan import lot_points, refuse_mirrored, refuse_wrong_size
 from staking.errors import InputError, Problem
+from staking.kinds import PointKind
 from staking.laid_out.layout_value import Layout
 from staking.laid_out.staked_out import known_stakes
 from staking.layout.named_points import NamedPoint, named_points
@@ -91,7 +92,7 @@ def stake_names(layout: Layout) -> dict[str, NamedPoint]:
     """
     points = named_points(layout.plan, layout.hubs, layout.boards)
     known = known_stakes(layout, points)
-    boards = [each for each in points if each.description.startswith("board ")]
+    boards = [each for each in points if each.kind.is_on_board]
     short: dict[str, list[NamedPoint]] = {}
     for each in boards:
         known.setdefault(each.description, each)
@@ -284,7 +285,7 @@ def _sorted(
         for name in order
         if name in crossed
     ]
-    ends = [each for each in middle if named[each].description in _board_ends(layout)]
+    ends = [each for each in middle if named[each].kind is PointKind.BOARD_END]
     across = _across(layout)
     others = tuple(
         Spot(
@@ -313,10 +314,6 @@ def _placing(placement: Placement | None) -> Iterable[Notice]:
     # what is odd about the placement itself weighs on what the stakes are held against
     said = placement.notices if placement is not None else ()
     return (each for each in said if each.severity is not Severity.NOTE)
-
-
-def _board_ends(layout: Layout) -> set[str]:
-    return {f"board {board.name} end" for board in layout.boards}
 
 
 def _across(layout: Layout) -> dict[Point, Point]:

@@ -6,7 +6,7 @@ import os
 import sys
 import traceback
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -138,13 +138,21 @@ def lay_out_quietly(asked: JobOfMany) -> JobEnded:
     except ProjectError as error:
         lines = [safe(line) for line in str(error).splitlines()]
         more = f" (and {len(lines) - 1} more)" if len(lines) > 1 else ""
-        said = lines[0].removeprefix(name).removeprefix(",").removeprefix(":").strip()
+        said = safe(_without_path(error, str(asked.path)))
         return JobEnded(
             status=error.exit_status, line=f"{name}: not done: {said}{more}", told=tuple(lines)
         )
     except Exception:
         told = tuple(safe(line) for line in traceback.format_exc().splitlines())
         return JobEnded(status=CRASHED, line=f"{name}: not done: crashed", told=told)
+
+
+def _without_path(error: ProjectError, path: str) -> str:
+    # The first fault, without the job's own path, which stands at the head of the line.
+    if not isinstance(error, InputError):
+        return str(error).partition("\n")[0]
+    first = error.problems[0]
+    return str(replace(first, path=None) if first.path == path else first)
 
 
 def _laid_out(asked: JobOfMany, name: str) -> JobEnded:

@@ -9,6 +9,7 @@ from staking.job.keys.site_keys import SiteKeys
 from staking.job.place import read_place
 from staking.job.tree.faults import Faults
 from staking.job.tree.sections import mapping_at
+from staking.kinds import LotPart
 from staking.measure.lengths import Unit
 from staking.notices import notice
 from staking.site.site_request import (
@@ -145,14 +146,17 @@ class LotReader:
                 self.faults.add(
                     (*each.place, "name"), f"{each.name} is used twice", "give each its own name"
                 )
-            if each.from_ == "eave" and not self.keys.overhang:
+            if each.from_ == LotPart.EAVE and not self.keys.overhang:
                 self.faults.add(
                     (*each.place, "from"),
                     "the distance is measured from the eave, and no overhang is given",
                     "add overhang: under site",
                 )
             found[each.name] = KeepOff(
-                name=each.name, through=tuple(each.through), least=each.least, keeps=each.from_
+                name=each.name,
+                through=tuple(each.through),
+                least=each.least,
+                keeps=LotPart(each.from_),
             )
         return tuple(found.values())
 

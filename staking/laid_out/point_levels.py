@@ -9,8 +9,9 @@ import numpy as np
 import numpy.typing as npt
 
 from staking.grade.terrain.ground_readings import GroundReadings
+from staking.kinds import PointKind
 from staking.laid_out.ground_made import SAME_BENCHMARK
-from staking.layout.named_points import NamedPoint, PointKind
+from staking.layout.named_points import NamedPoint
 from staking.notices import Notice, Severity, notice
 
 if TYPE_CHECKING:
@@ -43,9 +44,9 @@ def point_levels(layout: Layout, points: Sequence[NamedPoint]) -> Floats:
     graded = layout.grade
     if graded is None or (layout.placed and not count_from_the_survey(graded, layout.site)):
         return found
-    on_boards = np.array([each.kind is PointKind.BOARD for each in points], dtype=bool)
+    on_boards = np.array([each.kind.is_on_board for each in points], dtype=bool)
     found[on_boards] = np.nan if graded.string is None else graded.string
-    stakes = [each for each in points if each.kind is not PointKind.BOARD]
+    stakes = [each for each in points if not each.kind.is_on_board]
     if stakes:
         places = np.array([(each.x, each.y) for each in stakes], dtype=np.float64)
         found[~on_boards] = graded.request.site.existing.at(places)

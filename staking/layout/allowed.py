@@ -24,12 +24,15 @@ class Preset:
         Where it is published.
     side, diagonal, stake
         For a side; for a diagonal, a tie or the tape across two legs; for a single stake.
+    for_points_alone
+        Whether its source speaks of single points, and on sides and diagonals it is applied by us.
     """
 
     source: str
     side: Callable[[float], float]
     diagonal: Callable[[float], float]
     stake: Callable[[float], float]
+    for_points_alone: bool = False
 
 
 def _small_building_side(distance: float) -> float:
@@ -71,6 +74,7 @@ PRESETS: dict[str, Preset] = {
         side=_position_point,
         diagonal=_position_point,
         stake=_position_point,
+        for_points_alone=True,
     ),
 }
 """The presets by the names that the job file uses."""
@@ -84,7 +88,8 @@ def allowed_notices(rules: ToleranceRules) -> tuple[Notice, ...]:
     tuple of Notice
         ``tolerance-applied``, for the position points of ISO 4463-1.
     """
-    if not rules.preset.startswith("ISO 4463-1"):
+    preset = PRESETS.get(rules.preset)
+    if preset is None or not preset.for_points_alone:
         return ()
     return (
         notice(

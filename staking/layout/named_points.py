@@ -4,20 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from enum import StrEnum
 
+from staking.kinds import PointKind
 from staking.layout.layout_parts import Board, Hub
 from staking.plan import Plan, Point
-
-
-class PointKind(StrEnum):
-    """What stands at a point."""
-
-    CORNER = "corner"
-    PAD = "pad"
-    INTERIOR_END = "interior end"
-    HUB = "hub"
-    BOARD = "board"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,8 +87,9 @@ def _all(
         of = board.name
         if board_ends:
             for at, place in enumerate(board.ends, start=1):
-                yield made(PointKind.BOARD, of, f"board_{of}_end_{at}", place, f"board {of} end")
+                named = f"board_{of}_end_{at}"
+                yield made(PointKind.BOARD_END, of, named, place, f"board {of} end")
         for at, mark in enumerate(board.marks, start=1):
             described = f"board {of} {mark.mark} {mark.wall}"
             place = (mark.x, mark.y)
-            yield made(PointKind.BOARD, of, f"board_{of}_mark_{at}", place, described)
+            yield made(PointKind.NAIL, of, f"board_{of}_mark_{at}", place, described)

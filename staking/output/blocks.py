@@ -2,15 +2,27 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+
+class BlockTopic(StrEnum):
+    """What a block is about, where one paper leaves it out or puts another in its place."""
+
+    CAUTIONS = "cautions"
+    CHECKS = "checks"
+    ACCURACY = "accuracy"
+    ROD = "rod"
+    WALL_PAINT = "paint of walls"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Column:
-    """A column's heading, and whether its cells stand to the right."""
+    """A column's heading, whether its cells stand to the right, and whether they are written in."""
 
     heading: str
     right: bool = False
+    blank: bool = field(default=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,6 +33,7 @@ class Table:
     columns: tuple[Column, ...]
     rows: tuple[tuple[str, ...], ...]
     note: str = ""
+    topic: BlockTopic | None = field(default=None, repr=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,6 +42,7 @@ class Listing:
 
     title: str
     lines: tuple[str, ...]
+    topic: BlockTopic | None = field(default=None, repr=False)
 
 
 Block = Table | Listing

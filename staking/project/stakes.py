@@ -60,6 +60,6 @@ def read_stakes(
             )
         )
     named = {each.name: each for each in known.values()}
-    boards = [name for name in places if named[name].description.startswith("board ")]
+    boards = [name for name in places if named[name].kind.is_on_board]
     refuse_older_nails(layout, paths, boards)
     return stakes_on_plan(layout, surveys, places, unknown, named, error, (*told, *said))

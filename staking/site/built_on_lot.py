@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from staking.footing.bands_and_outlines import Band, Outline
+from staking.kinds import LotPart
 from staking.layout.layout_parts import Board, Hub
 from staking.notices import Length, Notice, notice
 from staking.plan import Plan, Point
@@ -83,7 +84,7 @@ def clearances_on(
         placement,
     )
     # Without eaves their edge is the wall's, and one fault is told once.
-    told = [each for each in found if asked.overhang > 0 or each.what != "eave"]
+    told = [each for each in found if asked.overhang > 0 or each.what is not LotPart.EAVE]
     stakes: dict[str, list[Point]] = {}
     for name, point in _stakes(built):
         stakes.setdefault(name, []).append(point)

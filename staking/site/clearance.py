@@ -15,6 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from staking.footing.bands_and_outlines import Outline
+from staking.kinds import LotPart
 from staking.lines import (
     Array,
     cross,
@@ -100,7 +101,9 @@ def eave_ring(building: Building, overhang: float) -> Array:
     return result
 
 
-def building_parts(plan: Plan, footing: Outline, overhang: float) -> dict[str, tuple[Array, ...]]:
+def building_parts(
+    plan: Plan, footing: Outline, overhang: float
+) -> dict[LotPart, tuple[Array, ...]]:
     """Return the rings that are kept clear of the boundary, by what they are.
 
     Parameters
@@ -118,9 +121,9 @@ def building_parts(plan: Plan, footing: Outline, overhang: float) -> dict[str, t
         ``eave``, ``wall`` and ``footing``, each as rings of ``(n, 2)``, m.
     """
     return {
-        "eave": tuple(eave_ring(building, overhang) for building in plan.buildings),
-        "wall": tuple(np.array(building.ring, dtype=float) for building in plan.buildings),
-        "footing": tuple(np.array(ring, dtype=float) for ring in footing.outlines),
+        LotPart.EAVE: tuple(eave_ring(building, overhang) for building in plan.buildings),
+        LotPart.WALL: tuple(np.array(building.ring, dtype=float) for building in plan.buildings),
+        LotPart.FOOTING: tuple(np.array(ring, dtype=float) for ring in footing.outlines),
     }
 
 
@@ -230,7 +233,7 @@ def _depths(pieces: Array, boundary: Array) -> tuple[Array, Array]:
 
 def clearances(
     lot: Lot,
-    parts: Mapping[str, Sequence[Array]],
+    parts: Mapping[LotPart, Sequence[Array]],
     setbacks: Mapping[tuple[str, str], float],
     other: float | None,
     placement: Placement,
@@ -255,7 +258,7 @@ def clearances(
     tuple of Clearance
         Line by line in the boundary's order, each part in turn.
     """
-    found: dict[str, tuple[Array, Array]] = {}
+    found: dict[LotPart, tuple[Array, Array]] = {}
     each = np.arange(len(lot.points))
     for what, rings in parts.items():
         results = [least_distances(ring, lot.points) for ring in rings]

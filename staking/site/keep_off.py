@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from staking.kinds import LotPart
 from staking.lines import Array, crossings, distances, inside
 from staking.notices import Length, Notice, Severity, notice
 from staking.site.site_request import KeepOff
@@ -20,7 +21,7 @@ def is_ground(names: Sequence[str]) -> bool:
 def kept_off(
     asked: Sequence[KeepOff],
     places: Mapping[str, Array],
-    parts: Mapping[str, Sequence[Array]],
+    parts: Mapping[LotPart, Sequence[Array]],
     placement: Placement,
     doubts: Mapping[str, float],
 ) -> tuple[KeptOff, ...]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from staking.deed import Deed
-from staking.kinds import Hand
+from staking.kinds import Hand, LotPart
 
 
 class Distances(StrEnum):
@@ -121,14 +121,14 @@ class DeedAsked:
 class KeepOff:
     """A thing through surveyed points from which a part of the building keeps a distance.
 
-    `least` in m; `keeps` is what is measured from: eave, wall or footing. Three points or more
+    `least` in m; `keeps` is what is measured from. Three points or more
     whose last is the first again are the edge of a piece of ground.
     """
 
     name: str
     through: tuple[str, ...]
     least: float
-    keeps: str
+    keeps: LotPart
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

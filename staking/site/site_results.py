@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from staking.kinds import LotPart
 from staking.notices import Notice
 from staking.site.deed.curves import Curve
 
@@ -104,13 +105,13 @@ class Placement:
 class Clearance:
     """The least distance from a boundary line to one part of the building, m.
 
-    `what` is eave, wall or footing; `at` is where on the building, north and east on the plane;
+    `what` is that part; `at` is where on the building, north and east on the plane;
     `setback` is None where none is asked for. A negative `distance` is over the line. `doubt` is
     how far off the line itself may be, where it was drawn from a deed and not found.
     """
 
     line: str
-    what: str
+    what: LotPart
     distance: float
     setback: float | None
     at: tuple[float, float]
@@ -141,11 +142,11 @@ class HandDig:
 class KeptOff:
     """The least distance from a thing that is kept off to a part of the building, m.
 
-    `what` is eave, wall or footing; nothing where the one stands on the other.
+    `what` is that part; the distance is nothing where the one stands on the other.
     """
 
     name: str
-    what: str
+    what: LotPart
     distance: float
     least: float
     at: tuple[float, float]

@@ -35,7 +35,8 @@ def names_in_files(points: Sequence[NamedPoint], asked: SiteAsked | None) -> tup
 
     Examples
     --------
-    >>> from staking.layout.named_points import NamedPoint, PointKind
+    >>> from staking.kinds import PointKind
+    >>> from staking.layout.named_points import NamedPoint
     >>> corner = NamedPoint(
     ...     name="A", x=0.0, y=0.0, description="corner", kind=PointKind.CORNER, of="A"
     ... )

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from staking.kinds import LotPart
 from staking.site.clearance import Lot, clearances, least_distances
 from staking.site.site_results import Placement
 from staking.site.stakeout import shots, ties
@@ -42,7 +43,7 @@ def test_clearances_do_not_change_under_a_turn_of_the_whole_site(
     for placement in (plain, turned):
         site = placement.to_site(boundary)
         lot = Lot(names=tuple("1234567"), points=placement.to_building(site))
-        found.append(clearances(lot, {"wall": (building,)}, {}, 3.0, placement))
+        found.append(clearances(lot, {LotPart.WALL: (building,)}, {}, 3.0, placement))
     for one, other in zip(*found, strict=True):
         assert other.distance == pytest.approx(one.distance, rel=0, abs=2e-6)
         at = turned.to_building(np.array([other.at]))[0]

@@ -9,6 +9,7 @@ import pytest
 import shapely
 
 from staking.footing.bands_and_outlines import Outline
+from staking.kinds import LotPart
 from staking.lines import crossed_pair
 from staking.plan import Building, Corner, Existing, Footing, Plan, Wall
 from staking.site.clearance import (
@@ -151,7 +152,11 @@ def test_eave_wall_and_footing_are_judged_each_against_the_setback_of_its_line()
 def test_over_the_boundary_is_broken_even_where_no_setback_is_asked_for():
     plan = Plan(job="x", buildings=(building([(5, -1), (15, -1), (15, 9), (5, 9)]),))
     lot = Lot(names=("1", "2", "3", "4"), points=LOT)
-    parts = {"wall": building_parts(plan, Outline(outlines=(), holes=(), area=0.0), 0)["wall"]}
+    parts = {
+        LotPart.WALL: building_parts(plan, Outline(outlines=(), holes=(), area=0.0), 0)[
+            LotPart.WALL
+        ]
+    }
     found = clearances(lot, parts, {}, None, STILL)
     assert [each.ok for each in found] == [False, True, True, True]
     assert [told.kind for told in clearance_notices(found)] == ["over-boundary"]

@@ -8,6 +8,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from staking.kinds import LotPart
 from staking.notices import Severity
 from staking.site.keep_off import keep_off_notices, kept_off
 from staking.site.site_request import KeepOff
@@ -23,8 +24,8 @@ def distance(
     names = tuple(str(i) for i in range(len(points)))
     if closed:
         points, names = [*points, points[0]], (*names, "0")
-    asked = KeepOff(name="it", through=names, least=least, keeps="wall")
-    (found,) = kept_off([asked], {"it": np.array(points)}, {"wall": (HOUSE,)}, HERE, {})
+    asked = KeepOff(name="it", through=names, least=least, keeps=LotPart.WALL)
+    (found,) = kept_off([asked], {"it": np.array(points)}, {LotPart.WALL: (HOUSE,)}, HERE, {})
     return found
 
 

@@ -3,7 +3,8 @@ from __future__ import annotations
 import pytest
 
 from staking.errors import InputError
-from staking.layout.named_points import NamedPoint, PointKind
+from staking.kinds import PointKind
+from staking.layout.named_points import NamedPoint
 from staking.site.site_request import PlaceByFit, SiteAsked
 from staking.site.stake_names import (
     names_in_files,

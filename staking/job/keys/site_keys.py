@@ -40,6 +40,7 @@ from staking.job.keys.models import Section
 from staking.job.keys.read_by import ReadBy
 from staking.job.tree.job_limits import MOST_CORNERS
 from staking.job.tree.source import Items, Scalar
+from staking.kinds import LotPart
 from staking.measure.lengths import Unit
 from staking.points import COLUMN_WORDS
 
@@ -322,7 +323,7 @@ class KeepKeys(Section):
         "closes a piece of ground"
     )
     least: PositiveLength = Field(description="the distance that is kept")
-    from_: choice("footing", "wall", "eave") = Field(  # type: ignore[valid-type]
+    from_: choice(*LotPart) = Field(  # type: ignore[valid-type]
         alias="from", description="what it is measured from: footing, wall or eave"
     )
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from staking.layout.named_points import NamedPoint, PointKind
+from staking.kinds import PointKind
+from staking.layout.named_points import NamedPoint
 from staking.output.drawing import layers
 from staking.output.drawing.dimension_style import measured_style, measured_words
 from staking.output.drawing.drawing_scale import STAKE_SIZE, ScaledPlan, frame_plan

@@ -10,7 +10,8 @@ from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
 from staking.notices import Severity
-from staking.output.page.rod_box import ROD_TITLE, rod_box
+from staking.output.blocks import BlockTopic
+from staking.output.page.rod_box import rod_box
 from staking.output.page.script_data import content_hash, embedded, page_data
 from staking.output.wording import Words, safe
 from staking.plan import Show
@@ -42,9 +43,6 @@ SCRIPTS = (
     "start.js",
 )
 """The page's script, in the order its parts are put together."""
-
-_CAUTIONS = "Before you dig"
-"""Title of the cautions under the tables of the terminal."""
 
 _EXAMPLES = {
     Show.FEET_INCHES: "5' 2 3/8\", 5-2-3/8 or 5.2",
@@ -162,15 +160,15 @@ def _parts(sheets: Sheets) -> list[dict[str, Any]]:
         from staking.output.tables.grade_tables import grade_blocks
 
         # the rod box does what that table does, for any set-up
-        said = {ROD_TITLE, _CAUTIONS}
-        graded = [block for block in grade_blocks(layout) if block.title not in said]
+        said = {BlockTopic.ROD, BlockTopic.CAUTIONS}
+        graded = [block for block in grade_blocks(layout) if block.topic not in said]
         parts.append(("grade", "Grade", graded))
     if sheets.staked is not None:
         from staking.output.tables.stakeout_tables import stakeout_blocks
 
         parts.append(("stakeout", "Stake out", stakeout_blocks(layout, sheets.staked)))
     # the lists to tick hold the cautions
-    plain = [block for block in layout_blocks(layout) if block.title != _CAUTIONS]
+    plain = [block for block in layout_blocks(layout) if block.topic is not BlockTopic.CAUTIONS]
     parts.append(("tables", "Tables", plain))
     if sheets.ordered is not None:
         from staking.output.tables.order_tables import order_blocks

@@ -11,9 +11,6 @@ if TYPE_CHECKING:
     from staking.grade.graded import Graded, LevelMark
     from staking.laid_out.layout_value import Layout
 
-ROD_TITLE = "What the rod must read"
-"""The table of the terminal that the box takes the place of."""
-
 
 def rod_box(layout: Layout) -> dict[str, Any] | None:
     """Set out the levels of a job.

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, TextIO
 import numpy as np
 
 from staking.laid_out.point_levels import point_levels
-from staking.layout.named_points import NamedPoint, PointKind, named_points
+from staking.layout.named_points import NamedPoint, named_points
 from staking.measure.lengths import Unit
 from staking.measure.rounding import decimal_text
 from staking.output.wording import safe
@@ -75,7 +75,7 @@ def stakes_with_levels(layout: Layout) -> tuple[tuple[NamedPoint, float], ...]:
     return tuple(
         (point, level)
         for point, level in zip(points, levels, strict=True)
-        if point.kind is not PointKind.BOARD
+        if not point.kind.is_on_board
     )
 
 

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from staking.output.blocks import Column, Table
+from staking.output.blocks import BlockTopic, Column, Table
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.sheet.card.corner_card import READINGS
 from staking.output.sheet.sheet_tables import flow
-from staking.output.tables.layout_tables import checks_table, layout_blocks
-from staking.output.wording import Words
+from staking.output.tables.layout_tables import layout_blocks
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -20,9 +19,7 @@ if TYPE_CHECKING:
     from staking.output.sheet.printed_job import PrintedJob
     from staking.project.sheets import Sheets
 
-_CHECKS = "Tape these"
-_NEAR = "How near each stake comes with this tape, 19 times in 20"
-_LISTED = ("Before you dig",)
+_LISTED = (BlockTopic.CAUTIONS,)
 """Blocks of the terminal that the sheets' own lists take the place of."""
 
 
@@ -39,13 +36,12 @@ def boards_sheet(job: PrintedJob) -> Iterator[Flowable]:
 
 def _set_up(sheets: Sheets) -> Iterator[Block]:
     layout = sheets.layout
-    words = Words(layout.options)
     # The order of work tells how near stakes come, beside other ways to tape.
-    out = _LISTED if sheets.work is None else (*_LISTED, _NEAR)
+    out = _LISTED if sheets.work is None else (*_LISTED, BlockTopic.ACCURACY)
     for block in layout_blocks(layout):
-        if block.title == _CHECKS:
-            yield _with_blanks(checks_table(_CHECKS, layout.checks, words))
-        elif block.title not in out:
+        if isinstance(block, Table) and block.topic is BlockTopic.CHECKS:
+            yield _with_blanks(block)
+        elif block.topic not in out:
             yield block
 
 
@@ -53,6 +49,6 @@ def _with_blanks(table: Table) -> Table:
     return Table(
         title=table.title,
         note=table.note,
-        columns=(*table.columns, *(Column(heading=each) for each in READINGS)),
+        columns=(*table.columns, *(Column(heading=each, blank=True) for each in READINGS)),
         rows=tuple((*row, *("" for _ in READINGS)) for row in table.rows),
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from staking.output.blocks import BlockTopic
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.sheet.sheet_tables import flow
 from staking.output.tables.grade_tables import grade_blocks
@@ -15,7 +16,7 @@ if TYPE_CHECKING:
 
     from staking.output.sheet.printed_job import PrintedJob
 
-_LISTED = ("Before you dig",)
+_LISTED = (BlockTopic.CAUTIONS,)
 """Blocks of the terminal that the sheets' own lists take the place of."""
 
 
@@ -30,5 +31,5 @@ def dig_sheet(job: PrintedJob) -> Iterator[Flowable]:
     layout = job.sheets.layout
     if layout.grade is None:
         return
-    blocks = [block for block in grade_blocks(layout) if block.title not in _LISTED]
+    blocks = [block for block in grade_blocks(layout) if block.topic not in _LISTED]
     yield from flow(blocks, job.column.width * POINTS_PER_MM)

@@ -34,7 +34,7 @@ def lot_sheet(job: PrintedJob) -> Iterator[Flowable]:
 
 def _without_nails(staked: StakeOut) -> StakeOut:
     # Nails are measured on their boards; what is staked is corners, hubs, pads and lines' ends.
-    nails = {each.name for each in staked.points if each.description.startswith("board ")}
+    nails = {each.name for each in staked.points if each.kind.is_on_board}
     return replace(
         staked,
         ties=tuple(each for each in staked.ties if each.name not in nails),

@@ -12,7 +12,6 @@ from reportlab.platypus import Table as Grid
 
 from staking.output.blocks import Listing, Table
 from staking.output.pictures.lettering import BOLD_FACE, FACE, printable
-from staking.output.sheet.card.corner_card import READINGS
 from staking.output.sheet.two_columns import TwoColumns
 
 if TYPE_CHECKING:
@@ -162,7 +161,7 @@ def _columns(block: Table, first: int) -> list[tuple[object, ...]]:
     for at, column in enumerate(block.columns):
         if column.right:
             style.append(("ALIGN", (at, first - 1), (at, -1), "RIGHT"))
-        if block.rows and column.heading in READINGS:
+        if block.rows and column.blank:
             style.append(("BOX", (at, first), (at, -1), 0.5, "#000000"))
             style.append(("INNERGRID", (at, first), (at, -1), 0.5, "#000000"))
     return style

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from staking.kinds import CheckKind
+from staking.kinds import CheckKind, LotPart
 from staking.notices import Severity
 from staking.output.blocks import Listing
 from staking.output.cautions import LAYOUT_CAUTIONS
@@ -117,7 +117,7 @@ def _setbacks(layout: Layout, words: Words) -> Iterator[str]:
     if layout.site is None:
         return
     for each in layout.site.clearances:
-        if each.setback is not None and each.what == "wall":
+        if each.setback is not None and each.what is LotPart.WALL:
             yield (
                 f"The wall stands {words.length(each.distance)} clear of the boundary line "
                 f"{safe(each.line)}; the setback is {words.length(each.setback)}."

@@ -9,7 +9,7 @@ from staking.grade.setting_out.level_groups import levels_by_place
 from staking.grade.stepping.built_steps import UPHILL
 from staking.grade.stepping.step_rules import PLAIN
 from staking.kinds import RodMarks, StakeKind
-from staking.output.blocks import Block, Column, Listing, Table
+from staking.output.blocks import Block, BlockTopic, Column, Listing, Table
 from staking.output.cautions import LAYOUT_CAUTIONS
 from staking.output.tables.other_levels import other_ways_lines, slope_tape_table, tops_table
 from staking.output.wording import Words, safe
@@ -50,7 +50,7 @@ def grade_blocks(layout: Layout) -> tuple[Block, ...]:
         Listing(title="Other ways", lines=other_ways_lines(graded, words)),
         tops_table(graded, words),
         slope_tape_table(layout.checks, dict(graded.stake_tops), words),
-        Listing(title="Before you dig", lines=LAYOUT_CAUTIONS),
+        Listing(title="Before you dig", lines=LAYOUT_CAUTIONS, topic=BlockTopic.CAUTIONS),
     ]
     return tuple(
         block for block in blocks if (block.rows if isinstance(block, Table) else block.lines)
@@ -251,6 +251,7 @@ def _rod(layout: Layout, graded: Graded) -> Table:
     )
     return Table(
         title="What the rod must read",
+        topic=BlockTopic.ROD,
         columns=tuple(columns),
         rows=rows,
         note=_rod_note(graded, words),

@@ -10,7 +10,7 @@ import math
 from typing import TYPE_CHECKING
 
 from staking.kinds import StringKind
-from staking.output.blocks import Block, Column, Listing, Table
+from staking.output.blocks import Block, BlockTopic, Column, Listing, Table
 from staking.output.cautions import LAYOUT_CAUTIONS
 from staking.output.tables.paint import paint_blocks
 from staking.output.tables.site_tables import site_blocks
@@ -48,7 +48,7 @@ def layout_blocks(layout: Layout) -> tuple[Block, ...]:
         checks_table("Tape these", layout.checks, words),
         _hubs(layout, words),
         _accuracy(layout, words),
-        Listing(title="Before you dig", lines=LAYOUT_CAUTIONS),
+        Listing(title="Before you dig", lines=LAYOUT_CAUTIONS, topic=BlockTopic.CAUTIONS),
     ]
     return tuple(
         block for block in blocks if (block.rows if isinstance(block, Table) else block.lines)
@@ -78,6 +78,7 @@ def checks_table(title: str, checks: tuple[Check, ...], words: Words) -> Table:
     )
     return Table(
         title=title,
+        topic=BlockTopic.CHECKS,
         columns=(
             Column(heading="what"),
             Column(heading="from - to"),
@@ -232,6 +233,7 @@ def _hubs(layout: Layout, words: Words) -> Table:
 def _accuracy(layout: Layout, words: Words) -> Table:
     return Table(
         title="How near each stake comes with this tape, 19 times in 20",
+        topic=BlockTopic.ACCURACY,
         columns=(Column(heading="corner"), Column(heading="within", right=True)),
         rows=tuple(
             (each.corner, "not fixed" if each.radius95 is None else words.fine(each.radius95))

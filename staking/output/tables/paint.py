@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from staking.layout.marks import dig_growth
-from staking.output.blocks import Block, Column, Listing, Table
+from staking.output.blocks import Block, BlockTopic, Column, Listing, Table
 from staking.plan import Footing
 from staking.tolerances import ON_LINE
 
@@ -55,6 +55,7 @@ def paint_blocks(layout: Layout, words: Words) -> tuple[Block, ...]:
     columns = tuple(Column(heading=text, right=at > 0) for at, text in enumerate(headings))
     walls = Table(
         title="Measured square from the string, each side",
+        topic=BlockTopic.WALL_PAINT,
         columns=columns,
         rows=tuple(row if layout.digs_wider else (row[0], *row[3:]) for row in rows),
         note="A wall's string is its outside face; an interior line's is its centre.",

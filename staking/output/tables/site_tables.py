@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from staking.kinds import LotPart
 from staking.measure.lengths import format_bearing
 from staking.output.blocks import Block, Column, Table
 from staking.output.tables.deed_tables import (
@@ -136,7 +137,9 @@ def _clearances(site: BuildingOnLot, words: Words) -> Table:
     def apart(metres: float) -> str:
         return f"{words.length(-metres)} over" if metres < -ON_LINE else words.length(metres)
 
-    shown = [each for each in site.clearances if each.what != "eave" or site.asked.overhang > 0]
+    shown = [
+        each for each in site.clearances if each.what is not LotPart.EAVE or site.asked.overhang > 0
+    ]
     return Table(
         title="Clear of the boundary",
         columns=(

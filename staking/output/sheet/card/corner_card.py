@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from staking.grade.setting_out.slope_tape import slope_tapes
 from staking.kinds import StringKind
 from staking.notices import Severity
-from staking.output.blocks import Block, Column, Listing, Table
+from staking.output.blocks import Block, BlockTopic, Column, Listing, Table
 from staking.output.sheet.card.corner_levels import level_table, step_table
 from staking.output.tables.layout_tables import offset_words
 from staking.output.tables.notice_listings import sentence
@@ -231,7 +231,7 @@ def _heights(layout: Layout, board: Board, words: Words) -> tuple[str, str]:
 def _paint(layout: Layout, walls: tuple[Wall, ...], words: Words) -> Table | None:
     names = {wall.name for wall in walls}
     for block in paint_blocks(layout, words):
-        if isinstance(block, Table) and block.columns[0].heading == "wall":
+        if isinstance(block, Table) and block.topic is BlockTopic.WALL_PAINT:
             rows = tuple(row for row in block.rows if row[0] in names)
             if rows:
                 title = "Paint, square from the string"
@@ -268,7 +268,7 @@ def _tapes(layout: Layout, corner: str, words: Words) -> Table | None:
         title="Tape",
         columns=(
             *(Column(heading=each, right=each != "what") for each in headings),
-            *(Column(heading=each) for each in READINGS),
+            *(Column(heading=each, blank=True) for each in READINGS),
         ),
         rows=rows,
         note=note if sloping else "",

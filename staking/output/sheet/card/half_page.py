@@ -9,7 +9,6 @@ from reportlab.platypus import Flowable
 from staking.output.blocks import Listing
 from staking.output.pictures.lettering import BOLD_FACE, CAP_HEIGHT, FACE, line_width, printable
 from staking.output.pictures.pdf_backend import POINTS_PER_MM, draw_picture
-from staking.output.sheet.card.corner_card import READINGS
 from staking.output.sheet.card.corner_sketch import Sketch
 from staking.output.sheet.sheet_tables import TITLE_SIZE, listing, natural_width, table
 
@@ -105,8 +104,7 @@ class CornerBlock(Flowable):  # type: ignore[misc]
         if isinstance(block, Listing):
             return listing(block, width, self._text)
         # A table to write in takes all the room there is.
-        blank = block.columns[-1].heading in READINGS
-        return table(block, width, self._text, fill=blank, tight=True)
+        return table(block, width, self._text, fill=block.columns[-1].blank, tight=True)
 
     def wrap(self, *_: float) -> tuple[float, float]:
         """Give the size, points."""
