@@ -12,6 +12,7 @@ from staking.footing.bands_and_outlines import Ring
 from staking.grade.graded import Graded
 from staking.grade.isometric.depth_order import back_to_front
 from staking.grade.isometric.footing_prisms import Prism, footing_prisms
+from staking.kinds import StakeKind
 from staking.lines import cross_of, direction, is_anticlockwise
 from staking.plan import Plan, Point
 
@@ -116,7 +117,7 @@ def low_corner(plan: Plan, graded: Graded) -> tuple[str, Point]:
         The corner's name and the direction halfway between its two walls, a unit vector. It is
         the lowest corner that points out of the building; of several, the first.
     """
-    digs = {each.name: each.dig for each in graded.stakes if each.kind == "corner"}
+    digs = {each.name: each.dig for each in graded.stakes if each.kind is StakeKind.CORNER}
     found: list[tuple[float, int, str, Point]] = []
     for building in plan.buildings:
         points = [corner.point for corner in building.corners]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 
 from staking.errors import MeasureError
 from staking.measure.lengths import parse_length
@@ -17,6 +18,12 @@ _ALONG = re.compile(r"(?P<on>.+?)\s+at\s+(?P<length>.+)")
 ONE_PLACE = INCH / 2
 """Two levels of one place that differ by more than this, m, are said to disagree (common
 practice, no source)."""
+
+
+class _PlaceKind(StrEnum):
+    CORNER = "corner"
+    PAD = "pad"
+    ALONG = "along"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,7 +92,7 @@ def named_levels(
     NamedLevels
         In the order in which they were first named.
     """
-    at: dict[tuple[str, str, float], list[float]] = {}
+    at: dict[tuple[_PlaceKind, str, float], list[float]] = {}
     others: list[str] = []
     misplaced: list[MisplacedLevel] = []
     for number, (name, level) in enumerate(levels):
@@ -98,9 +105,13 @@ def named_levels(
             at.setdefault(key, []).append(level)
     means = {key: sum(each) / len(each) for key, each in at.items()}
     return NamedLevels(
-        corners=tuple((name, z) for (kind, name, _), z in means.items() if kind == "corner"),
-        pads=tuple((name, z) for (kind, name, _), z in means.items() if kind == "pad"),
-        along=tuple((name, s, z) for (kind, name, s), z in means.items() if kind == "along"),
+        corners=tuple(
+            (name, z) for (kind, name, _), z in means.items() if kind is _PlaceKind.CORNER
+        ),
+        pads=tuple((name, z) for (kind, name, _), z in means.items() if kind is _PlaceKind.PAD),
+        along=tuple(
+            (name, s, z) for (kind, name, s), z in means.items() if kind is _PlaceKind.ALONG
+        ),
         others=tuple(dict.fromkeys(others)),
         twice=tuple(
             TwiceLevelled(name=name, apart=max(each) - min(each))
@@ -117,16 +128,16 @@ def _place(
     pads: Collection[str],
     lengths: Mapping[str, float],
     unit: Unit,
-) -> tuple[tuple[str, str, float] | None, tuple[str, str] | None]:
+) -> tuple[tuple[_PlaceKind, str, float] | None, tuple[str, str] | None]:
     # The place a name means, or what is wrong with it; neither for what is no place of ours.
     if name in corners:
-        return ("corner", name, 0.0), None
+        return (_PlaceKind.CORNER, name, 0.0), None
     if name in pads:
-        return ("pad", name, 0.0), None
+        return (_PlaceKind.PAD, name, 0.0), None
     match = _ALONG.fullmatch(name)
     if match is None:
         return None, None
-    on = "-".join(match["on"].split("-"))
+    on = match["on"]
     turned = reversed_name(on)
     length = lengths.get(on, lengths.get(turned))
     if length is None:
@@ -138,4 +149,4 @@ def _place(
         return None, (fault.message, fault.remedy)
     if not -SAME_POINT <= station <= length + SAME_POINT:
         return None, (f"{name} is past the end of {on}", "check which end it was taped from")
-    return ("along", on, min(max(station, 0.0), length)), None
+    return (_PlaceKind.ALONG, on, min(max(station, 0.0), length)), None
