@@ -11,6 +11,7 @@ import click
 from staking.commands.layout_files import FILES
 from staking.commands.option_values import force_option
 from staking.errors import ProjectError
+from staking.kinds import SheetKind
 
 if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
@@ -40,6 +41,21 @@ def _parse_only(
     return tuple(kind for kind in FILES if kind in asked)
 
 
+def _parse_sheets(
+    context: click.Context, parameter: click.Parameter, value: str | None
+) -> tuple[SheetKind, ...] | None:
+    if value is None:
+        return None
+    asked = [word.strip().lower() for word in value.split(",") if word.strip()]
+    there = ", ".join(SheetKind)
+    if not asked:
+        raise click.BadParameter(f"names no sheet; there are {there}", context, parameter)
+    for word in asked:
+        if word not in {*SheetKind}:
+            raise click.BadParameter(f"{word!r} is no sheet; there are {there}", context, parameter)
+    return tuple(kind for kind in SheetKind if kind in asked)
+
+
 @click.command(
     "layout", context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80}
 )
@@ -51,6 +67,12 @@ def _parse_only(
     metavar="KINDS",
     help=f"Only these files: {','.join(FILES)}.",
 )
+@click.option(
+    "--sheets",
+    callback=_parse_sheets,
+    metavar="SHEETS",
+    help=f"Only these sheets in sheet.pdf: {','.join(SheetKind)}.",
+)
 @force_option
 @click.option("--json", "as_json", is_flag=True, help="Print the figures as JSON and nothing else.")
 @click.option("--pairs", is_flag=True, help="Give the distance of every pair of corners.")
@@ -61,6 +83,7 @@ def command(
     jobs: tuple[Path, ...],
     out: Path | None,
     only: tuple[str, ...] | None,
+    sheets: tuple[SheetKind, ...] | None,
     force: bool,
     as_json: bool,
     pairs: bool,
@@ -80,14 +103,24 @@ def command(
     Several jobs are laid out at once: each one's verdict is a line, --out gets a folder for each,
     and the status is the worst of them: a crash, then 4, 3 and 5.
     """
+    _refuse_sheets(context, only, sheets)
     if len(jobs) > 1:
         from staking.commands.layout_many import lay_out_many
 
         _refuse_json(context, as_json)
-        context.exit(lay_out_many(jobs, out, only, pairs=pairs, quiet=quiet, force=force))
+        context.exit(lay_out_many(jobs, out, only, sheets, pairs=pairs, quiet=quiet, force=force))
     context.exit(
-        _lay_out_one(jobs[0], (out, force), only, as_json=as_json, pairs=pairs, quiet=quiet)
+        _lay_out_one(
+            jobs[0], (out, force), (only, sheets), as_json=as_json, pairs=pairs, quiet=quiet
+        )
     )
+
+
+def _refuse_sheets(
+    context: click.Context, only: tuple[str, ...] | None, sheets: tuple[SheetKind, ...] | None
+) -> None:
+    if sheets is not None and only is not None and "pdf" not in only:
+        raise click.UsageError("--sheets chooses sheets of sheet.pdf: add pdf to --only", context)
 
 
 def _refuse_json(context: click.Context, as_json: bool) -> None:
@@ -98,7 +131,7 @@ def _refuse_json(context: click.Context, as_json: bool) -> None:
 def _lay_out_one(
     path: Path,
     to: tuple[Path | None, bool],
-    only: tuple[str, ...] | None,
+    asked: tuple[tuple[str, ...] | None, tuple[SheetKind, ...] | None],
     *,
     as_json: bool,
     pairs: bool,
@@ -108,6 +141,7 @@ def _lay_out_one(
     from staking.output.wording import Words, safe
 
     out, force = to
+    only, sheets = asked
     try:
         from staking.laid_out.staked_out import refuse_names_of_the_survey
         from staking.project.layout import load_job, pair_table
@@ -125,7 +159,7 @@ def _lay_out_one(
 
             target = write_target(path, resolved.job, out, force=force)
             changes = changes_since(done, target.folder)
-            written = write_files(resolved, table, target, kinds_of(done, only))
+            written = write_files(resolved, table, target, kinds_of(done, only), sheets)
         if as_json:
             _print_document(done, table)
         elif not quiet:

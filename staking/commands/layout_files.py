@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache, cached_property
 from typing import TYPE_CHECKING
 
 from staking.errors import InputError, Problem
+from staking.notices import notice
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -15,6 +17,7 @@ if TYPE_CHECKING:
     from ezdxf.document import Drawing
 
     from staking.commands.write_target import WriteTarget
+    from staking.kinds import SheetKind
     from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Check
     from staking.notices import Notice
@@ -93,7 +96,11 @@ def kinds_of(done: Layout, only: tuple[str, ...] | None) -> tuple[str, ...]:
 
 
 def write_files(
-    resolved: Resolved, pairs: tuple[Check, ...], target: WriteTarget, kinds: tuple[str, ...]
+    resolved: Resolved,
+    pairs: tuple[Check, ...],
+    target: WriteTarget,
+    kinds: tuple[str, ...],
+    sheets: tuple[SheetKind, ...] | None = None,
 ) -> FilesWritten:
     """Write the files of a layout.
 
@@ -107,24 +114,48 @@ def write_files(
         Where to.
     kinds
         The kinds of files.
+    sheets
+        The sheets asked for; None for all.
 
     Returns
     -------
     FilesWritten
-        What is in place.
+        What is in place, and which of the sheets asked for the job lacks.
     """
     from staking.output.documents.layout_document import layout_document
     from staking.output.files import write_set
 
     done = resolved.layout
-    found = {**_drawings(resolved, target.day), **_points(done, target.day)}
+    made = _Drawings(resolved, target.day, sheets)
+    lacking = _lacking(made, sheets) if "pdf" in kinds else ()
+    found = {**_drawings(made), **_points(done, target.day)}
     writers = {FILES[kind]: found[kind] for kind in kinds if kind != "json"}
-    return write_set(
+    written = write_set(
         target.folder,
         writers,
         layout_document(done, pairs) if "json" in kinds else None,
         force=target.force,
         sources=target.sources,
+    )
+    return replace(written, notices=(*written.notices, *lacking))
+
+
+def _lacking(made: _Drawings, asked: tuple[SheetKind, ...] | None) -> tuple[Notice, ...]:
+    # Which of the sheets asked for there cannot be; none at all of them is a fault.
+    if asked is None:
+        return ()
+    needs = {kind: made.sheets.lacking(kind) for kind in asked}
+    missing = {kind: need for kind, need in needs.items() if need is not None}
+    if len(missing) == len(asked):
+        raise InputError(
+            *(
+                Problem(message=f"the job has no sheet {kind}: it {need}", remedy="ask for others")
+                for kind, need in missing.items()
+            )
+        )
+    return tuple(
+        notice("sheet-lacking", "the job has no sheet {sheet}: it {needs}", sheet=kind, needs=need)
+        for kind, need in missing.items()
     )
 
 
@@ -153,9 +184,15 @@ def changes_since(done: Layout, folder: Path) -> tuple[Notice, ...]:
 class _Drawings:
     """The drawings and papers of a layout: each made once, and only where a file needs it."""
 
-    def __init__(self, resolved: Resolved, day: dt.date | None) -> None:
+    def __init__(
+        self,
+        resolved: Resolved,
+        day: dt.date | None,
+        asked: tuple[SheetKind, ...] | None,
+    ) -> None:
         self.resolved = resolved
         self.day = day
+        self.asked = asked
 
     @cached_property
     def drawing(self) -> Drawing:
@@ -215,7 +252,7 @@ class _Drawings:
         """Write the sheets."""
         from staking.output.sheet.sheet_pdf import write_sheet
 
-        write_sheet(self.sheets, stream, self.plan, tuple(self.walls.values()))
+        write_sheet(self.sheets, stream, tuple(self.walls.values()), self.asked)
 
     def html(self, stream: TextIO) -> None:
         """Write the page."""
@@ -224,10 +261,9 @@ class _Drawings:
         write_page(self.sheets, stream, self.drawing)
 
 
-def _drawings(resolved: Resolved, day: dt.date | None) -> dict[str, Writer]:
+def _drawings(made: _Drawings) -> dict[str, Writer]:
     from staking.output.files import Binary
 
-    made = _Drawings(resolved, day)
     return {
         "dxf": made.dxf,
         "svg": made.svg,

@@ -18,6 +18,8 @@ from staking.output.standard_streams import end_when_told
 if TYPE_CHECKING:
     from concurrent.futures import Executor, Future
 
+    from staking.kinds import SheetKind
+
 CRASHED = 1
 BROKEN = 5
 
@@ -39,6 +41,7 @@ class JobOfMany:
     pairs: bool
     quiet: bool
     force: bool = False
+    sheets: tuple[SheetKind, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,6 +57,7 @@ def lay_out_many(
     paths: Sequence[Path],
     out: Path | None,
     only: tuple[str, ...] | None,
+    sheets: tuple[SheetKind, ...] | None = None,
     *,
     pairs: bool,
     quiet: bool,
@@ -67,7 +71,7 @@ def lay_out_many(
         The job files.
     out
         A folder that gets a folder for each job; None for one beside each job file.
-    only, pairs, quiet, force
+    only, sheets, pairs, quiet, force
         As for a single job; with `quiet` only what went wrong is told.
 
     Returns
@@ -91,6 +95,7 @@ def lay_out_many(
             pairs=pairs,
             quiet=quiet,
             force=force,
+            sheets=sheets,
         )
         for path in paths
     ]
@@ -171,7 +176,7 @@ def _laid_out(asked: JobOfMany, name: str) -> JobEnded:
     table = pair_table(done) if asked.pairs else ()
     target = write_target(asked.path, resolved.job, asked.folder, force=asked.force)
     changes = changes_since(done, target.folder)
-    written = write_files(resolved, table, target, kinds_of(done, asked.only))
+    written = write_files(resolved, table, target, kinds_of(done, asked.only), asked.sheets)
     words = Words(done.options)
     notices = (*done.notices, *written.notices)
     broken = [words.notice(each) for each in notices if each.severity is Severity.BROKEN]

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     import datetime as dt
 
     from staking.laid_out.layout_value import Layout
+    from staking.laid_out.sheet_values import SheetValues
     from staking.laid_out.staked_out import StakeOut
     from staking.layout.steps.work import WorkPlan
     from staking.order.order_request import OrderAsked
@@ -38,6 +39,8 @@ class Sheets:
         known.
     revised
         The date on every page; None leaves room to write it.
+    values
+        What the drawings of the sheets are made from; None leaves those sheets out.
     """
 
     layout: Layout
@@ -46,6 +49,7 @@ class Sheets:
     ordered: Ordered | None = None
     staked: StakeOut | None = None
     revised: dt.date | None = None
+    values: SheetValues | None = None
 
     def lacking(self, kind: SheetKind) -> str | None:
         """Say why the job has no such sheet.
@@ -86,6 +90,8 @@ def prepare_sheets(resolved: Resolved, revised: dt.date | None = None) -> Sheets
     Sheets
         The complete content.
     """
+    from staking.laid_out.sheet_values import sheet_values
+
     job, layout = resolved.job, resolved.layout
     staked = None
     if layout.placed and layout.site is not None and len(layout.site.control) >= _FEWEST_KNOWN:
@@ -109,4 +115,7 @@ def prepare_sheets(resolved: Resolved, revised: dt.date | None = None) -> Sheets
         ordered=ordered,
         staked=staked,
         revised=revised,
+        values=sheet_values(
+            layout, job.order, staked, None if work is None else (work.base.first, work.base.second)
+        ),
     )

@@ -12,8 +12,9 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
-from staking.kinds import RodMarks
+from staking.kinds import RodMarks, SheetKind
 from staking.measure.lengths import format_length
 from staking.output.blocks import Table
 from staking.output.documents.grade_document import grade_document
@@ -38,8 +39,6 @@ TITLES = (
     "Before you dig, before you pour", "Order of work", "Order",
 )  # fmt: skip
 """What the sheets are called, in their order."""
-SCALES = {"orchard-workshop": 96, "boat-shed": 100, "hillside-lot": 96}
-"""What the drawings say: 1/8" = 1'-0" is 1 to 96."""
 
 
 @pytest.fixture(scope="module", params=DEMOS)
@@ -65,23 +64,15 @@ def pages(written) -> list[Page]:
 
 
 def titled(pages: list[Page], title: str) -> list[Page]:
-    """The pages of a sheet, by what stands at the right of their heads; a sheet runs on."""
+    """The pages of a sheet, by what stands at the right of their heads."""
     found, sheet = [], ""
     for page in pages:
         heads = {word.text for word in page.words if word.y > page.height - 15 * MM}
         sheet = next((each for each in TITLES if each in heads), sheet)
-        if any(word.text.startswith("Plot at full size") for word in page.words):
-            sheet = "Dimensions"
         if sheet == title:
             found.append(page)
     assert found, title
     return found
-
-
-@pytest.fixture(scope="module")
-def plan(pages) -> Page:
-    """The page of the plan."""
-    return titled(pages, "Dimensions")[0]
 
 
 @pytest.fixture(scope="module")
@@ -125,7 +116,9 @@ def test_every_board_with_every_nail_is_on_the_sheet(demo, pages):
     _, layout, _ = demo
     document = layout_document(layout)
     strings = {each["name"]: each for each in document["strings"]}
-    rows = [row for page in titled(pages, "Boards and tapes") for row in page.rows]
+    sheet = titled(pages, "Boards and tapes")
+    listed = next(i for i, page in enumerate(sheet) if "Boards, with their nails" in page.text)
+    rows = [row for page in sheet[listed:] for row in page.rows]
     wanted: Counter[tuple[str, str]] = Counter()
     for board in document["boards"]:
         away = shown(layout, board["stand_off"])
@@ -302,38 +295,114 @@ def test_every_page_carries_the_job_the_revision_and_its_number(demo, pages):
         assert "revised 2031-04-05" in words
 
 
-def test_lengths_on_the_plan_times_its_scale_are_the_plans(demo, plan):
+@pytest.mark.parametrize("title", ["Lot", "Dimensions", "Boards and tapes"])
+def test_lengths_on_a_drawing_are_true_to_its_scale(demo, pages, title):
     name, layout, _ = demo
+    if title == "Lot" and name != "hillside-lot":
+        return
+    page = titled(pages, title)[0]
+    words = [word.text for word in page.words]
+    (scale,) = (each for each in words if each.startswith("scale ") and ";" not in each)
+    ratio = ratio_of(scale)
     runs = [
-        math.dist(start, end) / MM * SCALES[name] / 1000
-        for line in plan.lines
+        math.dist(start, end) / MM * ratio / 1000
+        for line in page.lines
         for start, end in pairwise(line)
     ]
     metres = Unit(layout.options.unit).metres
     for wall in layout_document(layout)["walls"]:
         nearest = min(abs(run - wall["length"] * metres) for run in runs)
-        assert nearest < 0.0005, wall["name"]
+        # Half a millimetre on paper.
+        assert nearest < 0.0005 * ratio, wall["name"]
 
 
-def test_the_plan_states_its_scale_and_shows_a_bar_of_it(demo, plan):
+def test_each_drawing_states_its_scale_and_shows_a_bar_of_it(demo, pages):
     name, _, _ = demo
-    words = [word.text for word in plan.words]
-    assert ("Scale 1:100" if name == "boat-shed" else 'Scale 1/8" = 1\'-0"') in words
-    bar, far = (["0 m", "1 m", "2 m"], 2.0) if name == "boat-shed" else (["0'", "5'", "10'"], 3.048)
-    first, last = (next(word for word in plan.words if word.text == each) for each in bar[::2])
-    middles = [word.x + word.box.width / 2 for word in (first, last)]
-    assert (middles[1] - middles[0]) / MM * SCALES[name] == pytest.approx(far * 1000, rel=0, abs=2)
+    sign = "m" if name == "boat-shed" else "'"
+    for title in ("Lot", "Dimensions", "Boards and tapes"):
+        if title == "Lot" and name != "hillside-lot":
+            continue
+        page = titled(pages, title)[0]
+        words = [word.text for word in page.words]
+        (scale,) = (each for each in words if each.startswith("scale ") and ";" not in each)
+        bar = [word for word in page.words if re.fullmatch(r"[0-9]+( m|')", word.text)]
+        bar = sorted((word for word in bar if word.y < 35 * MM), key=lambda word: word.x)
+        assert bar[0].text in {"0 m", "0'"}
+        far = float(bar[-1].text.rstrip(" m'")) * (1.0 if sign == "m" else 0.3048)
+        middles = [word.x + word.box.width / 2 for word in (bar[0], bar[-1])]
+        drawn = (middles[1] - middles[0]) / MM
+        assert drawn == pytest.approx(far * 1000 / ratio_of(scale), rel=0, abs=0.5), title
 
 
-def test_only_a_placed_plan_has_a_north_arrow(demo, plan):
+def ratio_of(scale: str) -> float:
+    """Ground over paper of a scale as it is written, by its own arithmetic."""
+    if metric := re.fullmatch(r"scale 1:(\d+)", scale):
+        return float(metric[1])
+    if site := re.fullmatch(r"scale 1\" = (\d+)'", scale):
+        return 12.0 * float(site[1])
+    found = re.fullmatch(r"scale (\d+)(?:/(\d+))?\" = 1'-0\"", scale)
+    assert found is not None, scale
+    return 12.0 * float(found[2] or 1) / float(found[1])
+
+
+def test_only_a_placed_job_has_the_sheet_of_its_lot_with_north(demo, pages):
     name, _, _ = demo
-    assert ("grid" in [word.text for word in plan.words]) == (name == "hillside-lot")
+    lots = [page for page in pages if "grid" in [word.text for word in page.words]]
+    assert len(lots) == (name == "hillside-lot")
+    for page in lots:
+        assert "Lot" in [word.text for word in page.words]
 
 
-def test_words_on_the_plan_are_text_turned_as_they_are_drawn(plan):
-    words = {(word.text, round(math.degrees(word.turn)) % 360) for word in plan.words}
-    turns = {turn for text, turn in words if text == "outer footing edge"}
-    assert {0, 90} <= turns
+def test_the_lot_gives_the_tapes_to_the_first_two_stakes(demo, pages):
+    name, _, sheets = demo
+    if name != "hillside-lot":
+        return
+    page = titled(pages, "Lot")[0]
+    words = [word.text for word in page.words]
+    ties = {tie.name: tie for tie in sheets.staked.ties}
+    for stake in (sheets.work.base.first, sheets.work.base.second):
+        tie = ties[stake]
+        for point, distance in (
+            (tie.first, tie.first_distance),
+            (tie.second, tie.second_distance),
+        ):
+            # On the drawing along the tape, and in the table beside it.
+            assert words.count(format_length(distance, Show.FEET_INCHES, 0.0254 / 16)) >= 2
+            assert point in words
+
+
+def test_every_sheet_has_its_bookmark_and_its_page_on_the_first(demo, written, pages):
+    reader = PdfReader(BytesIO(written))
+    marks = {each.title: reader.get_destination_page_number(each) + 1 for each in reader.outline}
+    assert list(marks) == [title for title in TITLES if title in marks]
+    assert {"Start here", "Dimensions", "Boards and tapes", "Cards"} <= set(marks)
+    for title, at in marks.items():
+        assert any(
+            row[place : place + 2] == [title, f"page {at}"]
+            for row in pages[0].rows
+            for place in range(len(row) - 1)
+        ), title
+        assert title in [word.text for word in pages[at - 1].words]
+
+
+def test_only_the_sheets_asked_for_are_printed():
+    sheets = prepare_sheets(resolve(load_job(FIXTURES / "orchard-workshop" / "job.yaml")))
+    stream = BytesIO()
+    write_sheet(sheets, stream, only=[SheetKind.DIMENSIONS, SheetKind.LOT, SheetKind.WORK])
+    outline = [each.title for each in PdfReader(BytesIO(stream.getvalue())).outline]
+    assert outline == ["Dimensions", "Order of work"]
+
+
+def test_no_drawing_of_the_plan_has_small_type(demo, pages):
+    for title in ("Start here", "Lot", "Dimensions", "Boards and tapes"):
+        if title == "Lot" and demo[0] != "hillside-lot":
+            continue
+        page = titled(pages, title)[0]
+        for word in page.words:
+            assert word.size >= 8.0, word
+            # Lengths beside a dimension line, a diagonal or a tape are read on site.
+            if re.fullmatch(r"\d+' (\d+ )?(\d+/\d+ ?)?\d*\"?", word.text):
+                assert word.size >= 11.0, word
 
 
 def test_no_words_lie_on_one_another(demo, pages):
@@ -409,9 +478,9 @@ def test_each_paper_keeps_its_size_and_halves_for_the_clipboard(paper, plan, tab
     stream = BytesIO()
     write_sheet(prepare_sheets(resolved), stream)
     pages = read_pages(stream.getvalue())
-    (drawn,) = titled(pages, "Dimensions")
+    drawn = [*titled(pages, "Dimensions"), *titled(pages, "Boards and tapes")]
     for page in pages:
-        size = plan if page is drawn else tables
+        size = plan if page in drawn else tables
         assert (page.width / MM, page.height / MM) == pytest.approx(size, rel=0, abs=0.01)
     cards = titled(pages, "Cards")
     corners = [sum(word.text.startswith("Corner ") for word in page.words) for page in cards]

@@ -1,18 +1,33 @@
-"""Sheet 3, Dimensions: walls, footing and dig edges with their dimensions."""
+"""Sheet 3, Dimensions: every dimension on the plan, and a section through wall and footing."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reportlab.platypus import Flowable
-
-from staking.output.pictures.pdf_backend import draw_picture
+from staking.output.blocks import Block, Column, Listing, Table
+from staking.output.pictures.pdf_backend import POINTS_PER_MM
+from staking.output.sheet.drawing_page import BESIDE, DrawingPage, drawing_room
+from staking.output.sheet.picture_block import PictureBlock
+from staking.output.sheet.sheet_tables import listing, table
+from staking.output.sheet_drawings.dimension_plan import dimension_picture
+from staking.output.sheet_drawings.paper_drawing import NumberedNames
+from staking.output.sheet_drawings.wall_section import section_picture
+from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from staking.output.pictures.picture import Picture
+    from reportlab.platypus import Flowable
+
+    from staking.laid_out.footing_sections import FootingSection
+    from staking.laid_out.layout_value import Layout
     from staking.output.sheet.printed_job import PrintedJob
+    from staking.project.sheets import Sheets
+
+_TAPED = 11.0
+"""Size of what is taped, points."""
+_SAID = 9.0
+"""Size of other words, points."""
 
 
 def dimensions_sheet(job: PrintedJob) -> Iterator[Flowable]:
@@ -21,22 +36,112 @@ def dimensions_sheet(job: PrintedJob) -> Iterator[Flowable]:
     Yields
     ------
     Flowable
-        In order.
+        The page with the plan, and what finds no room beside it.
     """
-    yield _WholePaper(job.plan, job.whole.x, job.whole.y)
+    sheets = job.sheets
+    values = sheets.values
+    if values is None or not values.dimensions:
+        return
+    drawn = dimension_picture(sheets.layout, values.dimensions, drawing_room(job.whole))
+    beside = list(_beside(job))
+    page = DrawingPage(
+        "Dimensions", drawn.scale, drawn.picture, beside, job.whole, _drawn(sheets.layout)
+    )
+    yield page
+    yield from page.after(job.whole)
 
 
-class _WholePaper(Flowable):  # type: ignore[misc]
-    """A picture of the whole paper."""
+def _beside(job: PrintedJob) -> Iterator[Flowable]:
+    sheets, width = job.sheets, BESIDE * POINTS_PER_MM
+    values = sheets.values
+    assert values is not None
+    words = Words(sheets.layout.options)
+    names = NumberedNames(sheets.layout.plan)
+    for at, section in enumerate(values.sections):
+        if at == 0:
+            drawn = section_picture(section, sheets.layout.options, BESIDE)
+            yield listing(_titled(section, drawn.scale), width, _SAID)
+            yield PictureBlock(drawn.picture, job.whole)
+        yield listing(_said(section, words, names, at == 0), width, _TAPED)
+    for block in _tables(sheets, words):
+        size = _TAPED if block.title == _PADS else _SAID
+        if isinstance(block, Listing):
+            yield listing(block, width, size)
+        else:
+            yield table(block, width, size, tight=True)
 
-    def __init__(self, picture: Picture, left: float, under: float) -> None:
-        super().__init__()
-        self._picture, self._left, self._under = picture, left, under
 
-    def wrap(self, _: float, most: float) -> tuple[float, float]:
-        """Take all the room."""
-        return 1.0, most
+_PADS = "Pads, to their centres"
 
-    def draw(self) -> None:
-        """Draw it from the paper's corner."""
-        draw_picture(self.canv, self._picture, -self._left, -self._under)
+
+def _titled(section: FootingSection, scale: str) -> Listing:
+    return Listing(
+        title="Section through wall and footing",
+        lines=(f"scale {scale}; the height of the wall and of the ground not to scale",),
+    )
+
+
+def _said(section: FootingSection, words: Words, names: NumberedNames, drawn: bool) -> Listing:
+    from staking.order.bars.laps import bar_name
+
+    length = words.length
+    lines = [", ".join(map(names, section.walls))]
+    if not drawn:
+        sides = ("left", "right") if section.is_interior else ("outside", "inside")
+        lines.append(
+            f"wall {length(section.wall)} on footing {length(section.width)} x "
+            f"{length(section.thickness)}: {length(section.outside)} {sides[0]}, "
+            f"{length(section.inside)} {sides[1]}"
+        )
+    steel = section.steel
+    if drawn and steel is not None:
+        lines.append(f"{steel.bars} bars {bar_name(steel.size)}, laps {length(steel.lap)}")
+        lines.append(f"{length(steel.cover)} of concrete under and beside them")
+        if steel.dowels is not None:
+            lines.append(f"dowels at most {length(steel.dowels)} apart")
+    if drawn and section.frost_depth is not None and section.in_ground is not None:
+        lines.append(f"bottom {length(section.frost_depth)} or more under finished grade")
+        lines.append(f"and {length(section.in_ground)} or more into undisturbed ground")
+    if drawn and section.stone > 0:
+        lines.append(f"{length(section.stone)} of stone under the footing")
+    title = "Interior" if section.is_interior else "So are built" if drawn else "Otherwise"
+    return Listing(title=title, lines=tuple(lines))
+
+
+def _tables(sheets: Sheets, words: Words) -> Iterator[Block]:
+    values, layout = sheets.values, sheets.layout
+    assert values is not None
+    names = NumberedNames(layout.plan)
+    if values.pads:
+        yield Table(
+            title=_PADS,
+            columns=(
+                Column(heading="pad"),
+                Column(heading="from"),
+                Column(heading="along", right=True),
+                Column(heading="square", right=True),
+            ),
+            rows=tuple(
+                (
+                    names(each.pad),
+                    f"{names(each.corner)} on {names(each.wall)}",
+                    _way(words, each.along, ("on", "back")),
+                    _way(words, each.square, ("in", "out")),
+                )
+                for each in values.pads
+            ),
+        )
+    if names.numbered:
+        yield Listing(
+            title="Names",
+            lines=tuple(f"{number} is {safe(name)}" for number, name in names.numbered),
+        )
+
+
+def _way(words: Words, length: float, ways: tuple[str, str]) -> str:
+    return f"{words.length(abs(length))} {ways[length < 0]}"
+
+
+def _drawn(layout: Layout) -> str:
+    edge = "footing edge, dashed: dig line" if layout.digs_wider else "footing edge and dig line"
+    return f"Heavy: wall. Thin: {edge}. To the outside face; inside to centre lines."

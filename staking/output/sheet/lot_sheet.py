@@ -1,21 +1,35 @@
-"""Sheet 2, Lot: the building between the lines of its lot, and the tapes from known points."""
+"""Sheet 2, Lot: the building between the lines of its lot, and the tapes to the first stakes."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from reportlab.platypus import PageBreak
+
+from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
-from staking.output.sheet.sheet_tables import flow
+from staking.output.sheet.drawing_page import BESIDE, DrawingPage, drawing_room
+from staking.output.sheet.sheet_tables import flow, listing, table
+from staking.output.sheet_drawings.lot_plan import lot_picture
+from staking.output.sheet_drawings.paper_drawing import NumberedNames
 from staking.output.tables.stakeout_tables import stakeout_blocks
+from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from reportlab.platypus import Flowable
 
+    from staking.laid_out.lot_figures import LotFigures
     from staking.laid_out.staked_out import StakeOut
     from staking.output.sheet.printed_job import PrintedJob
+
+_TAPED = 11.0
+"""Size of what is taped, points."""
+_SAID = 9.0
+"""Size of other words, points."""
+_DRAWN = "Dash dot dot: property line. Dashed: setback. Short dashes: eaves. Hatched: dig by hand."
 
 
 def lot_sheet(job: PrintedJob) -> Iterator[Flowable]:
@@ -24,12 +38,88 @@ def lot_sheet(job: PrintedJob) -> Iterator[Flowable]:
     Yields
     ------
     Flowable
-        In order; nothing where the building is not placed.
+        The page with the lot, and what finds no room beside it; nothing where the building is
+        not placed.
     """
-    sheets = job.sheets
-    if sheets.staked is not None:
-        blocks = stakeout_blocks(sheets.layout, _without_nails(sheets.staked))
-        yield from flow(blocks, job.column.width * POINTS_PER_MM)
+    layout, values = job.sheets.layout, job.sheets.values
+    if values is None or values.lot is None:
+        return
+    drawn = lot_picture(layout, values.lot, drawing_room(job.whole))
+    width = BESIDE * POINTS_PER_MM
+    beside = [
+        listing(each, width, _SAID if each.title in {"Names", "Lines"} else _TAPED)
+        if isinstance(each, Listing)
+        else table(each, width, _TAPED, tight=True)
+        for each in _beside(job, values.lot)
+    ]
+    page = DrawingPage("Lot", drawn.scale, drawn.picture, beside, job.whole, _DRAWN)
+    yield page
+    yield from page.after(job.whole)
+    if job.sheets.staked is not None:
+        yield PageBreak()
+        blocks = stakeout_blocks(layout, _without_nails(job.sheets.staked))
+        yield from flow(blocks, job.whole.width * POINTS_PER_MM)
+
+
+def _beside(job: PrintedJob, figures: LotFigures) -> Iterator[Block]:
+    layout = job.sheets.layout
+    words = Words(layout.options)
+    names = NumberedNames(layout.plan)
+    if figures.arcs:
+        yield Table(
+            title="First: two tapes to each stake",
+            columns=(
+                Column(heading="stake"),
+                Column(heading="from"),
+                Column(heading="tape", right=True),
+            ),
+            rows=tuple(
+                (names(each.stake), safe(each.known), words.length(each.distance))
+                for each in figures.arcs
+            ),
+        )
+    if figures.ties:
+        yield Table(
+            title="From the wall to the property lines",
+            columns=(
+                Column(heading="line"),
+                Column(heading="clear", right=True),
+                Column(heading="setback", right=True),
+            ),
+            rows=tuple(
+                (
+                    safe(each.line),
+                    words.length(each.distance),
+                    "" if each.setback is None else words.length(each.setback),
+                )
+                for each in figures.ties
+            ),
+        )
+    if layout.site is not None and layout.site.buried:
+        yield Listing(
+            title="Buried lines",
+            lines=tuple(
+                f"{safe(each.name)}: "
+                + (
+                    f"dig by hand {words.length(each.hand_dig)} each side"
+                    if each.hand_dig
+                    else "have it marked"
+                )
+                for each in layout.site.buried
+            ),
+        )
+    if names.numbered:
+        yield Listing(
+            title="Names",
+            lines=tuple(f"{number} is {safe(name)}" for number, name in names.numbered),
+        )
+    yield Listing(
+        title="Lines",
+        lines=(
+            "The property lines come from the survey; a licensed surveyor answers for them.",
+            "Bearings are on the survey's grid.",
+        ),
+    )
 
 
 def _without_nails(staked: StakeOut) -> StakeOut:

@@ -53,7 +53,19 @@ class CountedCanvas(Canvas):  # type: ignore[misc]
         super().__init__(*arguments, **named)
         self._finished: list[dict[str, Any]] = []
         self._begun: dict[int, list[tuple[SheetKind, str]]] = {}
-        self._sheet = ""
+        self._referred: list[tuple[int, SheetKind, float, float, float]] = []
+
+    def refer_to(self, kind: SheetKind, x: float, y: float, size: float) -> None:
+        """Leave word that the number of a sheet's first page goes to the left of a place.
+
+        Parameters
+        ----------
+        kind
+            The sheet.
+        x, y, size
+            The place on this page and the size of the figure, points.
+        """
+        self._referred.append((self._pageNumber, kind, x, y, size))
 
     def begin_sheet(self, kind: SheetKind, title: str) -> None:
         """Say that a sheet begins on this page."""
@@ -78,16 +90,20 @@ class CountedCanvas(Canvas):  # type: ignore[misc]
         for kind, title in self._begun.get(at, ()):
             self.bookmarkPage(kind.value)
             self.addOutlineEntry(printable(title), kind.value)
-            self._sheet = title
+        before = [page for page in self._begun if page <= at]
+        sheet = self._begun[max(before)][-1][1] if before else ""
+        pages = {kind: page for page, begun in self._begun.items() for kind, _ in begun}
+        for page, kind, x, level, size in self._referred:
+            if page == at and kind in pages:
+                self.setFillColor("#000000")
+                self.setFont(FACE, size)
+                self.drawRightString(x, level, f"page {pages[kind]}")
         of = f"page {at} of {count}"
         revised = "revised ____________" if self.revised is None else f"revised {self.revised}"
         mark = f"layout {self.mark}" if self.mark else ""
-        if self._sheet == "Dimensions":
-            self._plan_foot(width, (mark, f"{revised}   {of}"))
-            return
         y = height - MARGIN - 3.5
         self._say(printable(self.job), MARGIN, y, 3.0, BOLD_FACE, most=0.7 * (width - 2 * MARGIN))
-        self._say(printable(self._sheet), width - MARGIN, y, 2.2, right=True)
+        self._say(printable(sheet), width - MARGIN, y, 2.2, right=True)
         self.setStrokeColor("#000000")
         self.setLineWidth(0.6)
         self.setDash([])
@@ -100,13 +116,6 @@ class CountedCanvas(Canvas):  # type: ignore[misc]
             )
         self._say(f"{mark}   {revised}".strip(), MARGIN, MARGIN, 2.2)
         self._say(of, width - MARGIN, MARGIN, 2.2, right=True)
-
-    def _plan_foot(self, width: float, lines: tuple[str, str]) -> None:
-        # in the corner of the title block, which is no wider than one of the two
-        from staking.output.drawing.drawing_sheet import MARGIN as BORDER
-
-        for words, up in zip(lines, (4.8, 2.0), strict=True):
-            self._say(words, width - BORDER - 2.5, BORDER + up, 1.8, right=True)
 
     def _say(
         self,

@@ -21,8 +21,6 @@ class PrintedJob:
     ----------
     sheets
         What is shown of the job.
-    plan
-        The plan on its paper, black.
     profiles
         Every wall in profile, black.
     kinds
@@ -30,7 +28,6 @@ class PrintedJob:
     """
 
     sheets: Sheets
-    plan: Picture
     profiles: tuple[Picture, ...]
     kinds: tuple[SheetKind, ...]
 

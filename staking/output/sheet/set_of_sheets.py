@@ -49,9 +49,9 @@ class SheetOfSet:
 
 SET = (
     SheetOfSet(kind=SheetKind.START, title="Start here", fill=start_here),
-    SheetOfSet(kind=SheetKind.LOT, title="Lot", fill=lot_sheet),
+    SheetOfSet(kind=SheetKind.LOT, title="Lot", fill=lot_sheet, lies=True),
     SheetOfSet(kind=SheetKind.DIMENSIONS, title="Dimensions", fill=dimensions_sheet, lies=True),
-    SheetOfSet(kind=SheetKind.BOARDS, title="Boards and tapes", fill=boards_sheet),
+    SheetOfSet(kind=SheetKind.BOARDS, title="Boards and tapes", fill=boards_sheet, lies=True),
     SheetOfSet(kind=SheetKind.DIG, title="Dig", fill=dig_sheet),
     SheetOfSet(kind=SheetKind.CARDS, title="Cards", fill=card_sheets),
     SheetOfSet(kind=SheetKind.PROFILES, title="Profiles", fill=profile_sheets),

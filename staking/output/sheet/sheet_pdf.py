@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from staking.output.pictures.picture import Picture
     from staking.output.sheet.page_sizes import PageColumn
     from staking.output.sheet.printed_job import PrintedJob
+    from staking.output.sheet.set_of_sheets import SheetOfSet
     from staking.project.sheets import Sheets
 
 _UPRIGHT, _LYING = "upright", "lying"
@@ -23,7 +24,6 @@ _UPRIGHT, _LYING = "upright", "lying"
 def write_sheet(
     sheets: Sheets,
     stream: BinaryIO,
-    plan: Picture | None = None,
     profiles: Sequence[Picture] | None = None,
     only: Sequence[SheetKind] | None = None,
 ) -> None:
@@ -35,9 +35,8 @@ def write_sheet(
         What is shown of the job.
     stream
         Where to write.
-    plan, profiles
-        The pictures of the plan and of the walls where they are drawn already; drawn here
-        otherwise.
+    profiles
+        The pictures of the walls where they are drawn already; drawn here otherwise.
     only
         The sheets to print; None for all. What the job lacks is left out.
     """
@@ -45,15 +44,9 @@ def write_sheet(
     from staking.output.sheet.printed_job import PrintedJob
 
     layout = sheets.layout
-    if plan is None:
-        from staking.output.drawing.plan_drawing import plan_document
-        from staking.output.pictures.picture import paper_picture
-
-        plan = paper_picture(plan_document(layout))
     drawn = tuple(profile_pictures(layout).values()) if profiles is None else profiles
     job = PrintedJob(
         sheets=sheets,
-        plan=plan.black,
         profiles=tuple(each.black for each in drawn),
         kinds=tuple(
             kind
@@ -61,7 +54,9 @@ def write_sheet(
             if (only is None or kind in only) and sheets.lacking(kind) is None
         ),
     )
-    _document(sheets, stream).build(list(_story(job)), canvasmaker=_canvas(sheets))
+    filled = _filled(job)
+    pages = _document(sheets, stream, first_lies=bool(filled) and filled[0][0].lies)
+    pages.build(list(_story(filled)), canvasmaker=_canvas(sheets))
 
 
 def _canvas(sheets: Sheets) -> type:
@@ -78,7 +73,7 @@ def _canvas(sheets: Sheets) -> type:
     )
 
 
-def _document(sheets: Sheets, stream: BinaryIO) -> BaseDocTemplate:
+def _document(sheets: Sheets, stream: BinaryIO, *, first_lies: bool) -> BaseDocTemplate:
     from reportlab.platypus import BaseDocTemplate, PageTemplate
 
     from staking.output.pictures.pdf_backend import POINTS_PER_MM
@@ -89,13 +84,15 @@ def _document(sheets: Sheets, stream: BinaryIO) -> BaseDocTemplate:
         tuple(each * POINTS_PER_MM for each in size)
         for size in (page_size(paper), lying_size(paper))
     )
+    kinds = [
+        PageTemplate(_UPRIGHT, [_frame(each) for each in columns(paper)], pagesize=upright),
+        PageTemplate(_LYING, [_frame(whole_page(paper))], pagesize=lying),
+    ]
     return BaseDocTemplate(
         stream,
-        pagesize=upright,
-        pageTemplates=[
-            PageTemplate(_UPRIGHT, [_frame(each) for each in columns(paper)], pagesize=upright),
-            PageTemplate(_LYING, [_frame(whole_page(paper))], pagesize=lying),
-        ],
+        pagesize=lying if first_lies else upright,
+        # The document begins with the first of them.
+        pageTemplates=kinds[::-1] if first_lies else kinds,
         title=printable(f"{sheets.layout.plan.job}: foundation layout"),
         author="",
         subject="Foundation layout",
@@ -118,20 +115,21 @@ def _frame(column: PageColumn) -> Frame:
     )  # fmt: skip
 
 
-def _story(job: PrintedJob) -> Iterator[Flowable]:
+def _filled(job: PrintedJob) -> list[tuple[SheetOfSet, list[Flowable]]]:
+    from staking.output.sheet.set_of_sheets import SET
+
+    sheets = [(each, list(each.fill(job))) for each in SET if each.kind in job.kinds]
+    return [(sheet, content) for sheet, content in sheets if content]
+
+
+def _story(filled: list[tuple[SheetOfSet, list[Flowable]]]) -> Iterator[Flowable]:
     from reportlab.platypus import NextPageTemplate, PageBreak
 
     from staking.output.sheet.page_frame import SheetBegins
-    from staking.output.sheet.set_of_sheets import SET
 
-    first = True
-    for sheet in SET:
-        filled = list(sheet.fill(job)) if sheet.kind in job.kinds else []
-        if not filled:
-            continue
+    for at, (sheet, content) in enumerate(filled):
         yield NextPageTemplate(_LYING if sheet.lies else _UPRIGHT)
-        if not first or sheet.lies:
+        if at:
             yield PageBreak()
-        first = False
         yield SheetBegins(sheet.kind, sheet.title)
-        yield from filled
+        yield from content

@@ -4,17 +4,37 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reportlab.platypus import Flowable, Spacer
+from reportlab.platypus import Table as Grid
+
+from staking.kinds import LevelKind, SheetKind, WorkKind
+from staking.notices import Severity
+from staking.output.blocks import Listing
+from staking.output.pictures.lettering import BOLD_FACE, FACE, printable
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
-from staking.output.sheet.sheet_tables import flow
-from staking.output.tables.notice_listings import notice_blocks
-from staking.output.wording import Words
+from staking.output.sheet.picture_block import PictureBlock
+from staking.output.sheet.sheet_tables import broken, flow, listing
+from staking.output.sheet_drawings.dimension_plan import dimension_picture
+from staking.output.tables.notice_listings import notice_blocks, sentence
+from staking.output.tables.work_tables import step_texts
+from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
-    from reportlab.platypus import Flowable
-
+    from staking.laid_out.lot_figures import TapeArc
     from staking.output.sheet.printed_job import PrintedJob
+    from staking.project.sheets import Sheets
+
+_LARGE = 11.0
+"""Size of what is read on site, points."""
+_SMALL = 9.0
+"""Size of other words, points."""
+_ACTS = 3
+"""Acts that are told here: the order of work has the rest."""
+_PLAN = (92.0, 74.0)
+"""Room of the small plan, mm."""
+_BLANK = "________________"
 
 
 def start_here(job: PrintedJob) -> Iterator[Flowable]:
@@ -25,6 +45,165 @@ def start_here(job: PrintedJob) -> Iterator[Flowable]:
     Flowable
         In order.
     """
-    layout = job.sheets.layout
-    words = Words(layout.options)
-    yield from flow(notice_blocks(layout.notices, words), job.column.width * POINTS_PER_MM)
+    sheets, width = job.sheets, job.column.width * POINTS_PER_MM
+    words = Words(sheets.layout.options)
+    yield _Verdict(_broken(sheets, words), width)
+    yield Spacer(1, 8)
+    acts = _first_acts(sheets, words)
+    if acts:
+        yield listing(Listing(title="First", lines=acts), width, _LARGE, tick=True)
+        yield Spacer(1, 6)
+    call = (
+        f"Call the utility locating service: ticket {_BLANK}   earliest dig {_BLANK}",
+        "Nobody digs before every line is marked; private lines are not marked for you.",
+    )
+    yield listing(Listing(title="Before anyone digs", lines=call), width, _LARGE, tick=True)
+    yield Spacer(1, 6)
+    levels = _levels(sheets, words)
+    if levels:
+        yield listing(Listing(title="Levels", lines=levels), width, _LARGE)
+        yield Spacer(1, 6)
+    yield _plan_and_list(job, width)
+    yield Spacer(1, 6)
+    notices = [each for each in sheets.layout.notices if each.severity is Severity.WARNING]
+    yield from flow(notice_blocks(notices, words), width, _SMALL)
+
+
+def _broken(sheets: Sheets, words: Words) -> tuple[str, ...]:
+    found = [
+        sentence(words.notice(each))
+        for each in sheets.layout.notices
+        if each.severity is Severity.BROKEN
+    ]
+    return tuple(dict.fromkeys(found))
+
+
+def _first_acts(sheets: Sheets, words: Words) -> tuple[str, ...]:
+    if sheets.work is None:
+        return ()
+    texts = step_texts(sheets.work, words)
+    acts = list(_first_tapes(sheets, words))
+    staked = {each.stake for each in _arcs(sheets)}
+    acts += [
+        text
+        for step, text in zip(sheets.work.steps, texts, strict=True)
+        if step.kind is not WorkKind.RULE and not staked & {*step.names[:1]}
+    ]
+    return tuple(acts[:_ACTS])
+
+
+def _arcs(sheets: Sheets) -> tuple[TapeArc, ...]:
+    lot = None if sheets.values is None else sheets.values.lot
+    return () if lot is None else lot.arcs
+
+
+def _first_tapes(sheets: Sheets, words: Words) -> Iterator[str]:
+    # Two tapes from known points to each of the first two stakes.
+    tapes: dict[str, list[str]] = {}
+    for arc in _arcs(sheets):
+        said = f"{words.length(arc.distance)} from {safe(arc.known)}"
+        tapes.setdefault(arc.stake, []).append(said)
+    for stake, each in tapes.items():
+        yield f"Stake {safe(stake)} where the tapes read {' and '.join(each)}."
+
+
+def _levels(sheets: Sheets, words: Words) -> tuple[str, ...]:
+    graded = sheets.layout.grade
+    if graded is None:
+        return ()
+    digs = [each for each in graded.levels if each.what is LevelKind.DIG]
+    if not digs:
+        return ()
+    deepest = min(digs, key=lambda each: each.level)
+    lines = []
+    if graded.benchmark is not None and graded.benchmark_level is not None:
+        level = words.level(graded.benchmark_level)
+        lines.append(f"benchmark {safe(graded.benchmark)}, elevation {level}")
+    said = f"deepest dig level {words.level(deepest.level)}"
+    if deepest.add_to_benchmark is not None:
+        added = words.on_rod(deepest.add_to_benchmark, graded.rod)
+        said += f": add {added} to the reading on the benchmark"
+    return (*lines, said)
+
+
+def _plan_and_list(job: PrintedJob, width: float) -> Flowable:
+    drawn = dimension_picture(job.sheets.layout, (), _PLAN)
+    left = (_PLAN[0] + 4.0) * POINTS_PER_MM
+    return Grid(
+        [[PictureBlock(drawn.picture, job.column), _SheetList(job.kinds, width - left)]],
+        colWidths=[left, width - left],
+        style=[
+            ("VALIGN", (0, 0), (-1, -1), "TOP"),
+            ("LEFTPADDING", (0, 0), (-1, -1), 0),
+            ("RIGHTPADDING", (0, 0), (-1, -1), 0),
+            ("TOPPADDING", (0, 0), (-1, -1), 0),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
+        ],
+    )
+
+
+class _Verdict(Flowable):  # type: ignore[misc]
+    """Whether anything is broken; what is, in a heavy frame."""
+
+    def __init__(self, lines: Sequence[str], width: float) -> None:
+        super().__init__()
+        self._pad = 7.0 if lines else 0.0
+        room = width - 2 * self._pad
+        self._title = (
+            "Broken: settle this before anything is staked or dug"
+            if lines
+            else "Nothing that the job sets is broken"
+        )
+        self._rows = [row for line in lines for row in broken(printable(line), FACE, _LARGE, room)]
+        self.width = width
+        self.height = 18.0 + 2 * self._pad + 13.5 * len(self._rows)
+
+    def wrap(self, *_: float) -> tuple[float, float]:
+        """Give the size, points."""
+        return self.width, self.height
+
+    def draw(self) -> None:
+        """Draw the frame and the words."""
+        canvas = self.canv
+        canvas.setFillColor("#000000")
+        y = self.height - self._pad - 12.0
+        canvas.setFont(BOLD_FACE, 13)
+        canvas.drawString(self._pad, y, self._title)
+        canvas.setFont(FACE, _LARGE)
+        for row in self._rows:
+            y -= 13.5
+            canvas.drawString(self._pad, y, row)
+        if self._rows:
+            canvas.setStrokeColor("#000000")
+            canvas.setLineWidth(2.4)
+            canvas.rect(1.2, 1.2, self.width - 2.4, self.height - 2.4, stroke=1, fill=0)
+
+
+class _SheetList(Flowable):  # type: ignore[misc]
+    """The sheets that are printed, each with its page, which is known when all are set."""
+
+    def __init__(self, kinds: Sequence[SheetKind], width: float) -> None:
+        super().__init__()
+        self._kinds = kinds
+        self.width, self.height = width, 18.0 + 15.0 * len(kinds)
+
+    def wrap(self, *_: float) -> tuple[float, float]:
+        """Give the size, points."""
+        return self.width, self.height
+
+    def draw(self) -> None:
+        """Write the titles, and leave word where their pages' numbers go."""
+        from staking.output.sheet.set_of_sheets import SET
+
+        canvas = self.canv
+        titles = {each.kind: each.title for each in SET}
+        y = self.height - 12.0
+        canvas.setFillColor("#000000")
+        canvas.setFont(BOLD_FACE, _LARGE * 1.15)
+        canvas.drawString(0, y, "Sheets")
+        canvas.setFont(FACE, _LARGE)
+        for kind in self._kinds:
+            y -= 15.0
+            canvas.drawString(0, y, printable(titles[kind]))
+            x, up = canvas.absolutePosition(self.width, y)
+            canvas.refer_to(kind, x, up, _LARGE)

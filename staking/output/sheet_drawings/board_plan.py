@@ -1,0 +1,232 @@
+"""The plan of boards, strings, hubs and check diagonals, and one board from the front."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from staking.kinds import CheckKind, StringLine
+from staking.output.drawing import layers
+from staking.output.drawing.drawn_words import Segment, Text, Variant, scales
+from staking.output.drawing.label_places import place
+from staking.output.drawing.pen import HUB, STAKE
+from staking.output.drawing.plan_labels import Labels, around, beside, corner_labels
+from staking.output.drawing.plan_shapes import interior_quad, ring_lines, solids, wall_quads
+from staking.output.pictures.lettering import line_width
+from staking.output.sheet_drawings.dimension_plan import ScaledPicture
+from staking.output.sheet_drawings.paper_drawing import (
+    TAPED,
+    NumberedNames,
+    PaperDrawing,
+    largest_scale,
+)
+from staking.output.wording import Words
+
+if TYPE_CHECKING:
+    from staking.laid_out.layout_value import Layout
+    from staking.layout.layout_parts import Check
+    from staking.layout.nail_patterns import BoardFront
+    from staking.plan import Options, Point
+
+ON_STRING = 0.0005
+"""A nail no farther from its string than this holds the string, m."""
+_STAKE = 2.2
+"""Size of a stake's or a hub's marker, mm."""
+_BAR = 10.0
+"""Height kept for the scale bar under the plan, mm."""
+MOST_DRAWN = 8
+"""More diagonals than this are not drawn: the table has them."""
+_BOARD_HIGH = 6.0
+"""How high the board is drawn, mm; its height is not to scale."""
+_PITCH = 4.6
+"""Least distance between the words of two nails, mm."""
+
+
+def diagonals(layout: Layout) -> tuple[Check, ...]:
+    """List the diagonals that are taped between corners.
+
+    Returns
+    -------
+    tuple of Check
+        In the layout's order.
+    """
+    return tuple(each for each in layout.checks if each.kind is CheckKind.DIAGONAL)
+
+
+def board_picture(layout: Layout, room: tuple[float, float]) -> ScaledPicture:
+    """Draw boards, strings and diagonals at the largest scale at which their words find room.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+    room
+        Width and height of the paper for it, mm.
+
+    Returns
+    -------
+    ScaledPicture
+        No larger than the room, but where no scale is small enough.
+    """
+    shown = _BoardPlan(layout)
+    ratio, scale, words, (low, high) = largest_scale(
+        scales(layout.options.show), (room[0], room[1] - _BAR), shown.words
+    )
+    paper = PaperDrawing(ratio)
+    shown.draw(paper)
+    for variant in words:
+        for line in variant.lines:
+            paper.pen.line(*line, layers.DIMENSIONS)
+        for text in variant.texts:
+            paper.pen.text(text)
+    mm = paper.mm
+    low = (low[0], low[1] - _BAR * mm)
+    paper.scale_bar((low[0] + 2 * mm, low[1] + mm), layout.options.show)
+    high = (max(high[0], low[0] + 60 * mm), high[1])
+    picture = paper.picture((low[0] - mm, low[1] - 0.5 * mm), (high[0] + mm, high[1] + 0.5 * mm))
+    return ScaledPicture(picture=picture, scale=scale, ratio=ratio)
+
+
+class _BoardPlan:
+    """What is drawn of the plan, with its words at any scale."""
+
+    def __init__(self, layout: Layout) -> None:
+        self._layout = layout
+        self._names = NumberedNames(layout.plan)
+        self._length = Words(layout.options).length
+        drawn = diagonals(layout)
+        places = {c.name: c.point for b in layout.plan.buildings for c in b.corners}
+        self._diagonals = [
+            (check, (places[check.from_name], places[check.to_name]))
+            for check in (drawn if len(drawn) <= MOST_DRAWN else ())
+        ]
+        self._lines: list[Segment] = [
+            side
+            for ring in (*layout.footing.outlines, *layout.footing.holes)
+            for side in ring_lines(ring)
+        ]
+        for building in layout.plan.buildings:
+            for quad, _ in wall_quads(building):
+                self._lines += [(quad[0], quad[1]), (quad[2], quad[3])]
+        self._strings: list[Segment] = [(each.start, each.end) for each in layout.strings]
+        self._strings += [line for _, line in self._diagonals]
+
+    def draw(self, paper: PaperDrawing) -> None:
+        """Draw walls, footing edges, strings, boards, stakes, hubs and diagonals."""
+        layout, pen = self._layout, paper.pen
+        for building in layout.plan.buildings:
+            for quad, is_existing in wall_quads(building):
+                pen.line(quad[0], quad[1], layers.DIMENSIONS,
+                         "STK_DASHED" if is_existing else "BYLAYER")  # fmt: skip
+        for line in layout.plan.interior:
+            pen.ring(interior_quad(layout.plan, line), layers.DIMENSIONS)
+        for ring in (*layout.footing.outlines, *layout.footing.holes):
+            pen.ring(ring, layers.DIMENSIONS, "STK_STAY")
+        for string in layout.strings:
+            pen.line(string.start, string.end, layers.STRINGS)
+        for board in layout.boards:
+            pen.line(*board.ends, layers.STEPS)
+        size = _STAKE * paper.mm
+        for building in layout.plan.buildings:
+            for corner in building.corners:
+                pen.marker(corner.point, STAKE, size, layers.TITLE)
+        for hub in layout.hubs:
+            pen.marker((hub.x, hub.y), HUB, size, layers.TITLE)
+        for _, (start, end) in self._diagonals:
+            pen.line(start, end, layers.OPENINGS, "STK_DASHED")
+
+    def words(self, mm: float) -> tuple[tuple[Variant, ...], list[Point]]:
+        """Place every word where a millimetre on paper is `mm` m."""
+        layout = self._layout
+        labels: Labels = [self._number(board.ends, board.name, mm) for board in layout.boards]
+        for check, (start, end) in self._diagonals:
+            words = f"{self._length(check.distance)}  reads ________"
+            labels.append(beside(words, start, end, 0.0, TAPED * mm))
+        labels += corner_labels(layout, TAPED * mm, self._names)
+        boxes = solids(layout, _STAKE * mm)
+        placed = place(labels, self._lines, boxes, 4 * TAPED * mm, self._strings)
+        points = [point for line in self._lines for point in line]
+        points += [point for board in layout.boards for point in board.ends]
+        points += [point for string in layout.strings for point in (string.start, string.end)]
+        points += [(hub.x, hub.y) for hub in layout.hubs]
+        return placed, points
+
+    def _number(self, ends: tuple[Point, Point], name: str, mm: float) -> Iterator[Variant]:
+        (x1, y1), (x2, y2) = ends
+        middle = ((x1 + x2) / 2, (y1 + y2) / 2)
+        return around(name, middle, 1.2 * mm, TAPED * mm, 0.0)
+
+
+def front_picture(
+    front: BoardFront, line: StringLine, options: Options, width: float
+) -> ScaledPicture:
+    """Draw one board as it is seen from the building, its nails to scale along it.
+
+    Parameters
+    ----------
+    front
+        The board.
+    line
+        What its string follows.
+    options
+        How lengths are written.
+    width
+        Of the paper for it, mm.
+
+    Returns
+    -------
+    ScaledPicture
+        True to scale along the board; its height is not.
+    """
+    ratio, scale = next(
+        (each for each in scales(options.show) if front.length * 1000 / each[0] <= width - 6.0),
+        scales(options.show)[-1],
+    )
+    paper = PaperDrawing(ratio)
+    pen, mm = paper.pen, paper.mm
+    high = _BOARD_HIGH * mm
+    pen.ring([(0, 0), (front.length, 0), (front.length, high), (0, high)], layers.WALL)
+    for x in (0.06 * front.length, 0.94 * front.length):
+        half = 1.2 * mm
+        pen.chain([(x - half, 0), (x - half, -9 * mm), (x, -12 * mm), (x + half, -9 * mm),
+                   (x + half, 0)], layers.FOOTING)  # fmt: skip
+    spots = _spread([place_ / mm for place_, _ in front.nails], width - 6.0)
+    length = Words(options).length
+    sides = ("out", "in") if line is StringLine.OUTSIDE_FACE else ("right", "left")
+    tallest = 0.0
+    for (station, nail), spot in zip(front.nails, spots, strict=True):
+        pen.line((station, high - 2 * mm), (station, high + 2 * mm), layers.STEPS)
+        pen.line((station, high + 2 * mm), (spot * mm, high + 6 * mm), layers.DIMENSIONS)
+        where = "string"
+        if abs(nail.offset) >= ON_STRING:
+            where = f"{length(abs(nail.offset))} {sides[nail.offset < 0]}"
+        words = f"{where}  {nail.mark}"
+        tallest = max(tallest, line_width(words, TAPED))
+        pen.text(
+            Text(text=words, x=spot * mm, y=high + 7 * mm, height=TAPED * mm,
+                 turn=math.pi / 2, align=-1)
+        )  # fmt: skip
+    low = min([0.0, *(spot - 3.0 for spot in spots)]) * mm - mm
+    right = low + width * mm
+    picture = paper.picture((low, -13 * mm), (right, high + (9 + tallest) * mm))
+    return ScaledPicture(picture=picture, scale=scale, ratio=ratio)
+
+
+def _spread(stations: Sequence[float], room: float) -> list[float]:
+    # Places of words beside one another, as near the nails as their height allows, mm.
+    spots = list(stations)
+    for _ in range(200):
+        moved = False
+        for i, (first, second) in enumerate(pairwise(spots)):
+            short = _PITCH - (second - first)
+            if short > 1e-6:
+                spots[i] -= short / 2
+                spots[i + 1] += short / 2
+                moved = True
+        if not moved:
+            break
+    if spots and spots[-1] > room:
+        spots = [each - (spots[-1] - room) for each in spots]
+    return spots
