@@ -16,7 +16,6 @@ from staking.laid_out.ground_made import (
     odd_readings,
     refuse_two_benchmarks,
 )
-from staking.laid_out.ground_of_scan import from_scans
 
 if TYPE_CHECKING:
     from staking.footing.bands_and_outlines import Band, Ring
@@ -133,6 +132,8 @@ def existing_ground(
     rings = [band.hull for band in bands]
     scans = _scans(asked, plan, lot)
     if scans and asked.ground.surface is None:
+        from staking.laid_out.ground_of_scan import from_scans
+
         return from_scans(scans, lot.files, lot.placement, rings, asked)
     chosen = _surface(lot.files, asked)
     if chosen is not None:

@@ -20,7 +20,6 @@ from staking.site.building_on_lot import (
     stay_clear_shapes,
 )
 from staking.site.deed.deed_lot import DeedLot, lot_of_deed
-from staking.site.deed.deed_notices import deed_notices
 from staking.site.given_shapes import refuse_crossed_shapes, setback_notices
 from staking.site.known import LISTED
 from staking.site.names import names_asked, names_to_place
@@ -257,6 +256,8 @@ def _boundary(
         deed.deed.lines,
         "compare its courses with the deed: a bearing is wrong",
     )
+    from staking.site.deed.deed_notices import deed_notices
+
     return deed.boundary, deed.lines, deed_notices(deed)
 
 
