@@ -93,7 +93,7 @@ def command(
 
     Prints tables, and writes the plan (plan.dxf, plan.svg), sheets to print (sheet.pdf), a page
     for the phone (page.html), points.csv, points.xml and layout.json to the folder job-layout
-    beside job.yaml. A job with a grade section also gets profiles.svg, one placed on a survey
+    beside job.yaml. A grade section also gives profiles.svg and steps.svg, a place on a survey
     with a coordinate system points.geojson and points.gpx. plan.png comes with --only png alone.
     With --json files are written only where --out is given.
 

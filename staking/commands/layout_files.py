@@ -31,6 +31,7 @@ FILES = {
     "svg": "plan.svg",
     "png": "plan.png",
     "profiles": "profiles.svg",
+    "steps": "steps.svg",
     "pdf": "sheet.pdf",
     "html": "page.html",
     "csv": "points.csv",
@@ -43,6 +44,9 @@ FILES = {
 
 ON_THE_EARTH = ("geojson", "gpx")
 """Files in latitude and longitude, which a survey without a coordinate system does not give."""
+
+OF_LEVELS = ("profiles", "steps")
+"""Files that show levels."""
 
 WHEN_ASKED = ("png",)
 """Files that only ``--only`` writes: they take as long as all others together."""
@@ -78,7 +82,9 @@ def kinds_of(done: Layout, only: tuple[str, ...] | None) -> tuple[str, ...]:
             ),
         ),
         **(
-            {"profiles": ("needs levels", "add grade: with ground, top_of_wall and frost_depth")}
+            dict.fromkeys(
+                OF_LEVELS, ("needs levels", "add grade: with ground, top_of_wall and frost_depth")
+            )
             if done.grade is None
             else {}
         ),
@@ -248,6 +254,12 @@ class _Drawings:
 
         write_profiles(self.resolved.layout, stream, self.walls)
 
+    def steps(self, stream: TextIO) -> None:
+        """Write the stepped footing as SVG."""
+        from staking.output.pictures.steps_picture import write_steps
+
+        write_steps(self.resolved.layout, stream)
+
     def pdf(self, stream: BinaryIO) -> None:
         """Write the sheets."""
         from staking.output.sheet.sheet_pdf import write_sheet
@@ -269,6 +281,7 @@ def _drawings(made: _Drawings) -> dict[str, Writer]:
         "svg": made.svg,
         "png": Binary(made.png),
         "profiles": made.profiles,
+        "steps": made.steps,
         "pdf": Binary(made.pdf),
         "html": made.html,
     }

@@ -118,6 +118,26 @@ class Words:
         show = Show.DECIMAL_FEET if marked is RodMarks.TENTHS else Show.FEET_INCHES
         return format_length(metres, show, self.nearest)
 
+    def added(self, metres: float, marked: RodMarks) -> str:
+        """Write what is added to the reading on the benchmark.
+
+        Parameters
+        ----------
+        metres
+            What is added, m; negative above the benchmark.
+        marked
+            How the rod is marked, as for `on_rod`.
+
+        Returns
+        -------
+        str
+            What is to be taken off says so in a word, since a sign is overlooked in the mud.
+        """
+        if self.on_rod(metres, marked) == self.on_rod(0.0, marked):
+            return self.on_rod(0.0, marked)
+        sign = "less " if metres < 0 else ""
+        return f"{sign}{self.on_rod(abs(metres), marked)}"
+
     def allowed(self, metres: float) -> str:
         """Write what may be out: rounded down, since a tolerance never grows by rounding.
 

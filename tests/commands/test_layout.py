@@ -128,12 +128,12 @@ def test_only_writes_only_what_is_asked_for(
     [
         (
             "dwf",
-            "'dwf' is no kind of file; there are dxf, svg, png, profiles, pdf, html, csv, xml, "
-            "geojson, gpx, json",
+            "'dwf' is no kind of file; there are dxf, svg, png, profiles, steps, pdf, html, csv, "
+            "xml, geojson, gpx, json",
         ),
         (
             ",",
-            "names no file; there are dxf, svg, png, profiles, pdf, html, csv, xml, "
+            "names no file; there are dxf, svg, png, profiles, steps, pdf, html, csv, xml, "
             "geojson, gpx, json",
         ),
     ],

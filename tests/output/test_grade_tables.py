@@ -84,13 +84,13 @@ def test_the_rod_is_told_in_inches_and_tenths_side_by_side(graded: Layout) -> No
     (row,) = [
         row for row in tables(graded)["What the rod must read"].rows if row[0] == "top of wall"
     ]
-    assert row[1:4] == ("102' 0\"", "-2' 0\" (-2.00)", "1' 0\"")
+    assert row[1:4] == ("102' 0\"", "less 2' 0\" (2.00)", "1' 0\"")
     assert graded.grade is not None
     tenths = replace(graded, grade=replace(graded.grade, rod=RodMarks.TENTHS))
     (row,) = [
         row for row in tables(tenths)["What the rod must read"].rows if row[0] == "top of wall"
     ]
-    assert row[2] == "-2.00 (-2' 0\")"
+    assert row[2] == "less 2.00 (2' 0\")"
 
 
 def test_a_metric_job_shows_metres_alone(graded: Layout) -> None:

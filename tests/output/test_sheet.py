@@ -200,26 +200,67 @@ def test_every_rod_reading_is_on_the_sheet(demo, pages):
         return
     text = "\n".join(page.text for page in pages)
     for rod in grade_document(layout)["rods"]:
-        if rod["add_to_benchmark"] is not None:
-            assert shown(layout, rod["add_to_benchmark"]) in text
+        add = rod["add_to_benchmark"]
+        if add is not None:
+            sign = "less " if add < 0 else ""
+            assert f"{sign}{shown(layout, abs(add))}" in text
 
 
-def test_each_corner_has_its_half_page_in_one_piece(demo, cards):
+def card_on(cards: list[Page], title: str) -> Page:
+    """The one page that holds a card."""
+    found = [page for page in cards if title in [word.text for word in page.words]]
+    assert len(found) == 1, title
+    return found[0]
+
+
+def titles_of(layout) -> list[str]:
+    """What has a card, from the plan itself: corners by the turn of their walls."""
+    titles = []
+    for building in layout.plan.buildings:
+        points = [corner.point for corner in building.corners]
+        turns = []
+        for at, (x, y) in enumerate(points):
+            (x0, y0), (x1, y1) = points[at - 1], points[(at + 1) % len(points)]
+            turns.append((x - x0) * (y1 - y) - (y - y0) * (x1 - x))
+        whole = sum(a[0] * b[1] - a[1] * b[0] for a, b in pairwise((*points, points[0])))
+        for corner, turn in zip(building.corners, turns, strict=True):
+            inside = turn * whole < 0
+            titles.append(f"{'Inside corner' if inside else 'Corner'} {corner.name}")
+    titles += [f"Interior line {line.name}" for line in layout.plan.interior]
+    return titles
+
+
+def test_every_corner_and_interior_line_has_its_card(demo, cards):
     _, layout, _ = demo
-    names = [each.name for building in layout.plan.buildings for each in building.corners]
-    for at, name in enumerate(names):
-        found = [page for page in cards if f"Corner {name}" in [w.text for w in page.words]]
-        assert len(found) == 1
-        # Two to a page, in the plan's order.
-        assert found[0] is cards[at // 2]
-    for page in cards:
-        words = [word.text for word in page.words]
-        corners = sum(word.startswith("Corner ") for word in words)
-        assert words.count("Boards, nails from the outside in") == corners
-        assert words.count("Tape") == corners
+    places = [cards.index(card_on(cards, title)) for title in titles_of(layout)]
+    assert places == sorted(places)
 
 
-def test_half_pages_give_the_levels_at_the_corner(demo, pages):
+def test_every_pad_is_on_a_card_of_pads(demo, cards):
+    _, layout, _ = demo
+    held = [page for page in cards if any(w.text.startswith("Pads ") for w in page.words)]
+    for pad in layout.plan.pads:
+        assert any(row[0] == pad.name for page in held for row in page.rows), pad.name
+
+
+def test_every_board_has_a_card(demo, cards):
+    _, layout, _ = demo
+    words = [word.text for page in cards for word in page.words]
+    for board in layout.boards:
+        assert any(re.match(rf"board {board.name}(,|$)", word) for word in words), board.name
+
+
+def test_every_tape_stands_on_one_card(demo, cards):
+    _, layout, _ = demo
+    cells = [cell for page in cards for row in page.rows for cell in row]
+    kinds = ("side to ", "diagonal to ", "tie to ", "point to ", "3-4-5: ", "angle: ")
+    assert sum(cell.startswith(kinds) for cell in cells) == len(layout.checks)
+    lengths = Counter(cells)
+    for check in layout_document(layout)["checks"]:
+        assert lengths[shown(layout, check["distance"])]
+
+
+def test_cards_give_the_levels_at_the_corner(demo, cards):
     _, layout, _ = demo
     if layout.grade is None:
         return
@@ -227,45 +268,53 @@ def test_half_pages_give_the_levels_at_the_corner(demo, pages):
     rods = {
         (rod["what"], round(rod["level"], 4)): rod["add_to_benchmark"] for rod in document["rods"]
     }
+    titles = {title.rpartition(" ")[2]: title for title in titles_of(layout)}
     for wall in document["walls"]:
         if "-" not in wall["wall"]:
             continue
         for corner, run in zip(
             wall["wall"].split("-"), (wall["runs"][0], wall["runs"][-1]), strict=True
         ):
-            page = next(
-                page for page in pages if f"Corner {corner}" in [w.text for w in page.words]
-            )
+            page = card_on(cards, titles[corner])
             top = rods["top of footing", round(run["top_of_footing"], 4)]
             dig = rods["dig level", round(run["dig_level"], 4)]
             assert holds(page.rows, ["footing top", shown(layout, top)])
-            assert holds(page.rows, ["dig level", shown(layout, dig)])
-            assert holds(page.rows, ["courses up", str(run["courses"])])
+            assert holds(page.rows, ["dig", shown(layout, dig)])
 
 
-def test_half_pages_give_the_first_step_each_way(demo, pages):
+def test_cards_give_the_first_step_each_way(demo, cards):
     _, layout, _ = demo
     if layout.grade is None:
         return
     lengths = {wall["name"]: wall["length"] for wall in layout_document(layout)["walls"]}
+    titles = {title.rpartition(" ")[2]: title for title in titles_of(layout)}
     for wall in grade_document(layout)["walls"]:
         if wall["wall"] not in lengths or not wall["steps"]:
             continue
         start, end = wall["wall"].split("-")
         first, last, far = wall["steps"][0], wall["steps"][-1], lengths[wall["wall"]]
-        for corner, other, step, place, dug in (
-            (start, end, first, first["at"], first["dig_to"]),
-            (end, start, last, far - last["at"], far - last["dig_to"]),
+        for corner, other, step, place, dug, down in (
+            (start, end, first, first["at"], first["dig_to"], first["down"]),
+            (end, start, last, far - last["at"], far - last["dig_to"], not last["down"]),
         ):
-            page = next(
-                page for page in pages if f"Corner {corner}" in [w.text for w in page.words]
-            )
-            figures = [shown(layout, each) for each in (abs(step["rise"]), place, dug)]
-            assert any(
-                row[at] == f"toward {other}" and row[at + 2 : at + 5] == figures
-                for row in page.rows
-                for at in range(len(row) - 4)
-            ), (corner, other, figures)
+            goes = f"{'down' if down else 'up'} {shown(layout, abs(step['rise']))}"
+            cells = [f"toward {other}", goes, shown(layout, place), shown(layout, dug)]
+            assert holds(card_on(cards, titles[corner]).rows, cells), (corner, other)
+
+
+def test_what_is_taped_or_read_is_large_enough_on_cards_and_on_the_dig(demo, pages):
+    _, layout, _ = demo
+    figure = re.compile(r"\d+' \d|\d+ \d+/\d+\"|\d\"( out| in| right| left)?$|\d{3,} mm")
+    sheets = ["Cards"] if layout.grade is None else ["Cards", "Dig"]
+    for page in (page for sheet in sheets for page in titled(pages, sheet)):
+        for word in page.words:
+            if 12 * MM < word.y < page.height - 15 * MM:
+                assert word.size >= 8.0, word
+    for page in titled(pages, "Cards"):
+        for row in page.rows:
+            for word in page.words:
+                if word.text in row and figure.match(word.text):
+                    assert word.size >= 10.99, word
 
 
 def test_half_pages_hold_no_area_bearing_or_residual(cards):
@@ -277,13 +326,11 @@ def test_half_pages_hold_no_area_bearing_or_residual(cards):
 def test_half_pages_give_both_neighbours_and_their_tapes(demo, cards):
     _, layout, _ = demo
     document = layout_document(layout)
-    text = "\n".join(page.text for page in cards)
-    for wall in document["walls"]:
-        assert f"{shown(layout, wall['length'])} to {wall['to']}" in text
-        assert f"{shown(layout, wall['length'])} to {wall['from']}" in text
     words = [word.text for page in cards for word in page.words]
     for wall in document["walls"]:
-        assert f"to {wall['to']}  {shown(layout, wall['length'])}" in words
+        # The sketch names each neighbour, with its distance where that finds room.
+        assert any(word.startswith(f"to {wall['to']}") for word in words)
+        assert any(word.startswith(f"to {wall['from']}") for word in words)
 
 
 def test_every_page_carries_the_job_the_revision_and_its_number(demo, pages):
@@ -433,7 +480,7 @@ def test_a_rod_in_tenths_is_read_in_decimals_on_the_half_page():
     stream = BytesIO()
     write_sheet(prepare_sheets(resolved), stream)
     page = titled(read_pages(stream.getvalue()), "Cards")[0]
-    cells = [row[1] for row in page.rows for cell in row[:1] if cell == "footing top"]
+    cells = [after for row in page.rows for cell, after in pairwise(row) if cell == "footing top"]
     assert len(cells) == 2
     assert all(re.fullmatch(r"\d+\.\d\d ft", cell) for cell in cells)
 
@@ -446,10 +493,10 @@ def test_a_rod_in_inches_is_read_in_inches_where_lengths_are_in_tenths():
     pages = read_pages(stream.getvalue())
     cards = [row[1:] for row in titled(pages, "Cards")[0].rows if row[0] == "footing top"]
     # BM1 stands at 100.96 ft. At A the top of footing, 96.00 ft, lies 59 1/2 inches under it.
-    assert cards[0] == ["4' 11 1/2\"", "7.67 ft"]
+    assert cards[0] == ["4' 11 1/2\""]
     profiles = [row for page in pages for row in page.rows if row[0] == "add to benchmark"]
     assert profiles[0][1:] == ["4' 11 1/2\"", "5' 7 1/2\"", "6' 3 1/2\""]
-    assert any("top of wall 103.33 ft, add -2' 4 1/2\"" in page.text for page in pages)
+    assert any("top of wall 103.33 ft, less 2' 4 1/2\"" in page.text for page in pages)
     (pour,) = (row for page in pages for row in page.rows if "benchmark reading plus" in row[-1])
     assert "plus 2' 3 1/2\", 2' 11 1/2\"" in pour[-1]
 
@@ -483,7 +530,10 @@ def test_each_paper_keeps_its_size_and_halves_for_the_clipboard(paper, plan, tab
         size = plan if page in drawn else tables
         assert (page.width / MM, page.height / MM) == pytest.approx(size, rel=0, abs=0.01)
     cards = titled(pages, "Cards")
-    corners = [sum(word.text.startswith("Corner ") for word in page.words) for page in cards]
+    corners = [
+        sum(word.text.startswith(("Corner ", "Inside corner ")) for word in page.words)
+        for page in cards
+    ]
     assert corners[0] == (4 if paper in {"tabloid", "A3"} else 2)
     assert sum(corners) == 6
     assert all("revised ____________" in page.text for page in pages)
@@ -549,14 +599,3 @@ def test_the_pour_says_what_is_ordered_and_the_stone_under_it():
     assert 'Stone 6" thick lies tamped under every footing.' in lines
     ordered = "Concrete for the footings: 8.75 cu yd ordered (8.51 cu yd with waste), in one load"
     assert f"{ordered}, each to be out within 90 minutes." in lines
-
-
-def test_levels_without_a_height_of_the_boards_leave_the_string_out():
-    from staking.output.sheet.card.corner_card import corner_sheets
-
-    job = load_job(FIXTURES / "hillside-lot" / "job.yaml")
-    job = replace(job, options=replace(job.options, boards=replace(job.options.boards, at=None)))
-    sheets = prepare_sheets(resolve(job))
-    levels = corner_sheets(sheets)[0].narrow[0]
-    assert [column.heading for column in levels.columns] == ["", "benchmark plus"]
-    assert all(len(row) == 2 for row in levels.rows)

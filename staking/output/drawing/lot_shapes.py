@@ -114,6 +114,28 @@ def lot_lines(site: BuildingOnLot) -> list[Segment]:
     return lines
 
 
+def buried_on_plan(
+    site: BuildingOnLot,
+) -> tuple[tuple[str, tuple[Point, ...], tuple[tuple[Point, ...], ...]], ...]:
+    """List the buried lines with the ground that is dug by hand beside them.
+
+    Parameters
+    ----------
+    site
+        The lot, with the building placed.
+
+    Returns
+    -------
+    tuple of tuple
+        Each line's name, its points and the rings of its strip, on the building grid, m.
+    """
+    return tuple(
+        (line.name, points, hand_dig_strips(points, line.hand_dig))
+        for line in site.buried
+        for points in (_on_plan(site, line.points),)
+    )
+
+
 def lot_boxes(site: BuildingOnLot, mm: float) -> list[Box]:
     """Give what words must not cover: the surveyed points' markers.
 

@@ -44,6 +44,7 @@ SET_NAMES = (
     "plan.svg",
     "plan.png",
     "profiles.svg",
+    "steps.svg",
     "sheet.pdf",
     "page.html",
     "points.csv",

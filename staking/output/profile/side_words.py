@@ -290,7 +290,7 @@ def _rows(graded: Graded, level: Level, words: Words, base: float) -> list[tuple
         rows.append((heading, words.level(height)))
         add = add_to_benchmark(graded.benchmark_level, height)
         if add is not None:
-            rows.append(("add to benchmark", words.on_rod(add, graded.rod)))
+            rows.append(("add to benchmark", words.added(add, graded.rod)))
         if graded.string is not None:
             down = down_from_string(graded.string, height)
             rows.append(("down from string", words.length(down)))

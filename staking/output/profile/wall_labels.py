@@ -59,7 +59,10 @@ def labels(
         heights.append(("string", graded.string))
     for what, level in heights:
         add = add_to_benchmark(graded.benchmark_level, level)
-        said = "" if add is None else f", add {words.on_rod(add, graded.rod)}"
+        said = ""
+        if add is not None:
+            figure = words.added(add, graded.rod)
+            said = f", {figure}" if figure.startswith("less ") else f", add {figure}"
         text, sign = f"{what} {words.level(level)}{said}", -1 if what == "top of wall" else 1
         found.append(_at_level(text, seen.length, level, sign, height))
     for hole in shapes.openings:

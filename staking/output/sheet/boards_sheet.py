@@ -9,10 +9,9 @@ from reportlab.platypus import PageBreak
 from staking.kinds import StringLine
 from staking.output.blocks import Block, BlockTopic, Column, Listing, Table
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
-from staking.output.sheet.card.corner_card import READINGS
 from staking.output.sheet.drawing_page import BESIDE, DrawingPage, drawing_room, half_width
 from staking.output.sheet.picture_block import PictureBlock
-from staking.output.sheet.sheet_tables import flow, listing, table
+from staking.output.sheet.sheet_tables import READINGS, flow, listing, table
 from staking.output.sheet_drawings.board_plan import (
     MOST_DRAWN,
     ON_STRING,

@@ -1,12 +1,17 @@
-"""Sheet 5, Dig: the levels of every run, the steps, and what the trench is dug to."""
+"""Sheet 5, Dig: how deep in every run, where it steps, and a picture of the steps."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from staking.output.blocks import BlockTopic
+from reportlab.platypus import Spacer
+
+from staking.output.blocks import Table
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
-from staking.output.sheet.sheet_tables import flow
+from staking.output.pictures.steps_picture import steps_picture
+from staking.output.sheet.dig_plan import dig_plan
+from staking.output.sheet.picture_block import PictureBlock
+from staking.output.sheet.sheet_tables import table
 from staking.output.tables.grade_tables import grade_blocks
 
 if TYPE_CHECKING:
@@ -16,8 +21,14 @@ if TYPE_CHECKING:
 
     from staking.output.sheet.printed_job import PrintedJob
 
-_LISTED = (BlockTopic.CAUTIONS,)
-"""Blocks of the terminal that the sheets' own lists take the place of."""
+_ELSEWHERE = ("Boards", "From the ground", "Cover")
+"""Tables of levels that the cards and the boards' sheet have too, or that nobody digs by."""
+_SIZE = 11.0
+"""Size of what is read on the rod, points."""
+_PLAN = 0.6
+"""The plan's part of the page's height."""
+_AIR = 2.5
+"""Under each of the two, mm."""
 
 
 def dig_sheet(job: PrintedJob) -> Iterator[Flowable]:
@@ -26,10 +37,15 @@ def dig_sheet(job: PrintedJob) -> Iterator[Flowable]:
     Yields
     ------
     Flowable
-        In order; nothing for a job without levels.
+        The plan, the picture of the steps, then the rod's list; nothing for a job without levels.
     """
-    layout = job.sheets.layout
-    if layout.grade is None:
+    layout, column = job.sheets.layout, job.column
+    if layout.grade is None or not layout.grade.walls:
         return
-    blocks = [block for block in grade_blocks(layout) if block.topic not in _LISTED]
-    yield from flow(blocks, job.column.width * POINTS_PER_MM)
+    tall = column.height - 2 * _AIR
+    yield PictureBlock(dig_plan(layout, layout.grade, column.width, _PLAN * tall), column)
+    yield PictureBlock(steps_picture(layout, column.width, (1 - _PLAN) * tall), column)
+    for block in grade_blocks(layout):
+        if isinstance(block, Table) and block.rows and not block.title.startswith(_ELSEWHERE):
+            yield table(block, column.width * POINTS_PER_MM, _SIZE, tight=True)
+            yield Spacer(1, _SIZE)

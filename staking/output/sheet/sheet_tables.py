@@ -19,6 +19,10 @@ if TYPE_CHECKING:
 
     from staking.output.blocks import Block, Column
 
+READINGS = ("before digging", "on the forms", "on the poured footing")
+"""When a tape is read again: columns to write in."""
+SHORT_READINGS = ("stakes", "forms", "poured")
+"""The same where there is little room."""
 SIZE = 8.5
 """Size of the text in tables, points."""
 TITLE_SIZE = 1.15
@@ -92,7 +96,13 @@ def _alone(block: Block, width: float, size: float) -> Iterator[Flowable]:
 
 
 def table(
-    block: Table, width: float, size: float = SIZE, *, fill: bool = False, tight: bool = False
+    block: Table,
+    width: float,
+    size: float = SIZE,
+    *,
+    fill: bool = False,
+    tight: bool = False,
+    blank: float = _BLANK,
 ) -> Grid:
     """Set a table: its title, its note, its headings, its rows.
 
@@ -108,13 +118,15 @@ def table(
         Whether the table takes the whole width.
     tight
         Whether rows stand close.
+    blank
+        Least width of a column to write in, points.
 
     Returns
     -------
     Table
         Rows that go on with the one above, told by an empty first cell, stay with it.
     """
-    room = [max(each, 2.5 * size) for each in _widths(block, width, size, fill)]
+    room = [max(each, 2.5 * size) for each in _widths(block, width, size, fill, blank)]
     count = len(block.columns)
     head = [(block.title, BOLD_FACE, size * TITLE_SIZE)] if block.title else []
     head += [(block.note, FACE, size)] if block.note else []
@@ -251,6 +263,37 @@ def _at_one(words: str, face: str) -> float:
     return float(pdfmetrics.stringWidth(words, face, 1.0))
 
 
+def least_width(block: Table, size: float, blank: float = _BLANK) -> float:
+    """Tell how narrow a table may be whose first column alone is broken, and only between words.
+
+    Parameters
+    ----------
+    block
+        The table.
+    size
+        Size of the text, points.
+    blank
+        Least width of a column to write in, points.
+
+    Returns
+    -------
+    float
+        Points.
+    """
+    wide = 0.0
+    for at, column in enumerate(block.columns):
+        cells = [printable(row[at]) for row in block.rows]
+        if at == 0:
+            cells = [
+                word
+                for cell in cells
+                for word in _PARTED.sub("\N{NO-BREAK SPACE}", cell).split(" ")
+            ]
+        most = max((_wide(each, FACE, size) for each in cells), default=0.0)
+        wide += max(most or blank, _least(column.heading, size)) + 2 * _PAD
+    return wide
+
+
 def natural_width(block: Table, size: float) -> float:
     """Tell how wide a table is whose cells are not broken, though its headings may be.
 
@@ -274,12 +317,14 @@ def natural_width(block: Table, size: float) -> float:
     return wide
 
 
-def _widths(block: Table, width: float, size: float, fill: bool) -> list[float]:
+def _widths(
+    block: Table, width: float, size: float, fill: bool, blank: float = _BLANK
+) -> list[float]:
     wanted = []
     for at, column in enumerate(block.columns):
         cells = [printable(row[at]) for row in block.rows]
         wide = max((_wide(each, FACE, size) for each in cells), default=0.0)
-        name = _least(column.heading, size) if wide > 0 else _BLANK
+        name = _least(column.heading, size) if wide > 0 else blank
         wanted.append(max(wide, name) + 2 * _PAD)
     spare = width - sum(wanted)
     if spare < 0:

@@ -257,7 +257,7 @@ def _bottoms(layout: Layout, words: Words) -> Iterator[str]:
     if graded.benchmark_level is None:
         yield f"Footing tops checked with the rod: {', '.join(map(words.level, tops))}."
         return
-    rods = ", ".join(words.on_rod(graded.benchmark_level - top, graded.rod) for top in tops)
+    rods = ", ".join(words.added(graded.benchmark_level - top, graded.rod) for top in tops)
     yield f"Footing tops checked with the rod: benchmark reading plus {rods}."
 
 

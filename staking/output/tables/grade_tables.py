@@ -225,6 +225,11 @@ class _RodWords:
         )
         return f"{read} ({other})".replace(" ft", "")
 
+    def added(self, metres: float | None) -> str:
+        if metres is None or self._words.added(metres, self._marked).startswith("less ") is False:
+            return self.length(metres)
+        return f"less {self.length(-metres)}"
+
 
 def _rod(layout: Layout, graded: Graded) -> Table:
     words, rod = Words(layout.options), _RodWords(layout, graded)
@@ -242,7 +247,7 @@ def _rod(layout: Layout, graded: Graded) -> Table:
         (
             _SHORT.get(mark.what, mark.what),
             words.level(mark.level),
-            *((rod.length(mark.add_to_benchmark),) if graded.benchmark else ()),
+            *((rod.added(mark.add_to_benchmark),) if graded.benchmark else ()),
             *(((rod.length(mark.reading) or "turn"),) if reads else ()),
             *((words.length(mark.down_from_string or 0.0),) if graded.string is not None else ()),
             safe(", ".join(where)) or "all",

@@ -1,11 +1,10 @@
-"""The cards, two a page: half a page for each corner."""
+"""The cards: for every corner, inside corner, interior line and row of pads."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from staking.output.sheet.card.corner_card import corner_sheets
-from staking.output.sheet.card.half_page import CornerBlock
+from staking.output.sheet.card.pages_of_cards import card_flowables
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -21,8 +20,6 @@ def card_sheets(job: PrintedJob) -> Iterator[Flowable]:
     Yields
     ------
     Flowable
-        One for each card.
+        One for each card, or for two side by side.
     """
-    layout, column = job.sheets.layout, job.column
-    for corner in corner_sheets(job.sheets):
-        yield CornerBlock(layout, corner, column.width, column.height / 2, layout.mark)
+    yield from card_flowables(job.sheets, job.column)

@@ -1,0 +1,81 @@
+"""How cards are put on pages: four of a rectangle, else two, else one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from staking.laid_out.cards import Card, cards
+from staking.output.pictures.pdf_backend import POINTS_PER_MM
+from staking.output.sheet.card.card_block import CardBlock, CardPair, CardShape
+from staking.output.sheet.card.card_words import card_words
+
+if TYPE_CHECKING:
+    from reportlab.platypus import Flowable
+
+    from staking.output.sheet.page_sizes import PageColumn
+    from staking.project.sheets import Sheets
+
+_BETWEEN = 5.0
+"""Between two cards side by side, mm."""
+_HALVES = ((56.0, False), (50.0, False), (54.0, True), (46.0, True), (38.0, True))
+"""How a card of half a page is tried: the sketch's side, mm, and whether it is narrow."""
+_SMALL_SKETCHES = (44.0, 40.0, 36.0)
+"""Sides of a narrow card's sketch, mm."""
+_LARGE_SKETCH = 90.0
+"""Side of the sketch of a card that takes a whole page, mm."""
+
+
+def card_flowables(sheets: Sheets, column: PageColumn) -> Iterator[Flowable]:
+    """Set every card.
+
+    Parameters
+    ----------
+    sheets
+        What is shown of the job.
+    column
+        The room of a page.
+
+    Yields
+    ------
+    Flowable
+        One for each card, or for two that stand side by side.
+    """
+    waiting = list(cards(sheets.layout))
+    while waiting:
+        four = waiting[:4]
+        if len(four) == 4 and all(each.in_rectangle for each in four):
+            found = _four(sheets, four, column)
+            if found:
+                yield CardPair(found[:2], _BETWEEN)
+                yield CardPair(found[2:], _BETWEEN)
+                waiting = waiting[4:]
+                continue
+        yield _card(sheets, waiting.pop(0), column)
+
+
+def _four(sheets: Sheets, four: Sequence[Card], column: PageColumn) -> list[CardBlock]:
+    # Four cards on one page, or none where they do not all fit it.
+    for sketch in _SMALL_SKETCHES:
+        shape = CardShape(
+            width=(column.width - _BETWEEN) / 2, height=0.0, sketch=sketch, narrow=True
+        )
+        blocks = [CardBlock(sheets.layout, each, card_words(sheets, each), shape) for each in four]
+        rows = (blocks[:2], blocks[2:])
+        tall = sum(max(each.needed for each in row) for row in rows)
+        if all(each.unbroken for each in blocks) and tall < column.height * POINTS_PER_MM:
+            return blocks
+    return []
+
+
+def _card(sheets: Sheets, card: Card, column: PageColumn) -> CardBlock:
+    said = card_words(sheets, card)
+    for sketch, narrow in _HALVES:
+        shape = CardShape(
+            width=column.width, height=column.height / 2, sketch=sketch, narrow=narrow
+        )
+        block = CardBlock(sheets.layout, card, said, shape)
+        if block.fits:
+            return block
+    whole = CardShape(width=column.width, height=column.height, sketch=_LARGE_SKETCH, narrow=True)
+    return CardBlock(sheets.layout, card, said, whole)

@@ -1,0 +1,341 @@
+"""The plan of the dig: levels in every run, arrows down at the steps, the trench by its depth."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from staking.grade.dig_on_plan import (
+    SPOIL_BACK,
+    RunOnPlan,
+    SpoilSide,
+    runs_on_plan,
+    spoil_side,
+    steps_on_plan,
+    trench_pieces,
+)
+from staking.output.drawing.drawn_words import Box, Segment, Text, Variant, extent, scales, upright
+from staking.output.drawing.label_places import place
+from staking.output.drawing.plan_labels import around, beside
+from staking.output.drawing.plan_shapes import pad_quad
+from staking.output.drawing.short_names import ShownNames
+from staking.output.pictures.lettering import line_width
+from staking.output.pictures.sketch_pen import SketchPen
+from staking.output.wording import Words, safe
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from staking.grade.graded import Graded, LevelMark
+    from staking.laid_out.layout_value import Layout
+    from staking.output.pictures.picture import Picture
+    from staking.plan import Point
+
+SHADES = ("#ffffff", "#f2f2f2", "#e4e4e4", "#d2d2d2", "#b4b4b4", "#8c8c8c")
+"""The trench by its whole feet of depth, from under one to five and more."""
+_FIGURE = 2.82
+"""Height of a capital of what is read on the rod, mm: 11 points."""
+_NAME, _SMALL = 2.82, 2.1
+_DIG = (3.0, 1.2)
+_SPOIL = (6.0, 2.0, 1.0, 2.0)
+_LARGEST, _SMALLEST = 48, 1200
+_KEY = 9.0
+"""Height of the key under the plan, mm."""
+_ROUND = 17.0
+"""Air round the footing for the words, mm."""
+_WAY_OUT, _PROTECTED = 4, 5
+"""Whole feet at which a trench needs a way out, and protection."""
+
+
+def dig_plan(layout: Layout, graded: Graded, width: float, height: float) -> Picture:
+    """Draw the plan of the dig at the largest scale at which its words stand clear.
+
+    Parameters
+    ----------
+    layout, graded
+        The layout and its levels.
+    width, height
+        The room, mm.
+
+    Returns
+    -------
+    Picture
+        With its scale and the key of its shades under it.
+    """
+    drawn: _DigPlan | None = None
+    for ratio, scale in scales(layout.options.show):
+        if not _LARGEST <= ratio <= _SMALLEST:
+            continue
+        tried = _DigPlan(layout, graded, (width, height), ratio / 1000, scale)
+        if not tried.fits:
+            continue
+        tried.draw()
+        if drawn is None or tried.crowded < drawn.crowded:
+            drawn = tried
+        if not drawn.crowded or ratio > 2 * _first(layout, graded, (width, height)):
+            break
+    if drawn is None:
+        ratio, scale = scales(layout.options.show)[-1]
+        drawn = _DigPlan(layout, graded, (width, height), ratio / 1000, scale)
+        drawn.draw()
+    return drawn.pen.picture()
+
+
+def _first(layout: Layout, graded: Graded, size: tuple[float, float]) -> int:
+    # The largest scale at which the building fits: what is much smaller serves nobody.
+    return next(
+        (
+            ratio
+            for ratio, scale in scales(layout.options.show)
+            if ratio >= _LARGEST and _DigPlan(layout, graded, size, ratio / 1000, scale).fits
+        ),
+        _SMALLEST,
+    )
+
+
+class _DigPlan:
+    """One try at the plan, at one scale."""
+
+    def __init__(
+        self,
+        layout: Layout,
+        graded: Graded,
+        size: tuple[float, float],
+        mm: float,
+        scale: str,
+    ) -> None:
+        self.layout, self.graded, self.scale = layout, graded, scale
+        self.mm = mm
+        self.words = Words(layout.options)
+        self.shown = ShownNames(layout.plan)
+        self.runs = runs_on_plan(layout.plan, graded)
+        self.spoil = spoil_side(layout.plan, graded)
+        rings = [*layout.dig.outlines, *layout.footing.outlines]
+        low, high = extent([point for ring in rings for point in ring])
+        self.fits = all(
+            high[i] - low[i] <= (size[i] - 2 * _ROUND - (_KEY if i else 0.0)) * mm for i in (0, 1)
+        )
+        view = Box(
+            x=(low[0] + high[0]) / 2,
+            y=(low[1] + high[1]) / 2 - _KEY * mm / 2,
+            width=size[0] * mm,
+            height=size[1] * mm,
+        )
+        self.pen = SketchPen("dig", view, mm)
+        self.crowded = 0
+
+    def draw(self) -> None:
+        pen, layout = self.pen, self.layout
+        for piece in trench_pieces(self.graded):
+            pen.fill(piece.ring, SHADES[piece.whole_feet])
+        for ring in (*layout.footing.outlines, *layout.footing.holes):
+            pen.ring(ring, 0.35)
+        if layout.digs_wider:
+            for ring in (*layout.dig.outlines, *layout.dig.holes):
+                pen.ring(ring, 0.25, _DIG)
+        for pad in layout.plan.pads:
+            pen.ring(pad_quad(pad), 0.35)
+        for step in steps_on_plan(self.graded):
+            pen.line(*step.face, 0.5)
+            middle = _middle(step.face)
+            reach = 3.5 * self.mm
+            tip = (middle[0] + step.down[0] * reach, middle[1] + step.down[1] * reach)
+            pen.arrow(tip, step.down, 5.0, 1.6, 0.4)
+        if self.spoil is not None:
+            pen.line(*self.spoil.ends, 0.35, _SPOIL)
+        self._write()
+        self._draw_key()
+
+    def _write(self) -> None:
+        size = _NAME * self.mm
+        labels: list[Iterator[Variant]] = []
+        for run in self.runs:
+            labels.append(self._kept(self._run_label(run)))
+        for name, point, away in self._corners():
+            labels.append(self._kept(around(name, point, 1.2 * self.mm, 1.15 * size, away)))
+        for name, rows, point, reach in self._pads():
+            labels.append(self._kept(_rows_near((name, *rows), point, reach, size)))
+        for words, spot, run in self._deep():
+            labels.append(self._kept(_pointed(words, spot, run, _SMALL * self.mm)))
+        if self.spoil is not None:
+            labels.append(self._kept(self._spoil_label(self.spoil)))
+        chosen = place(labels, (), (), 4 * size, lot=self.pen.lines)
+        self._put(chosen)
+
+    def _put(self, chosen: Sequence[Variant]) -> None:
+        taken: list[Box] = []
+        for variant in chosen:
+            if not variant.texts:
+                self.crowded += 1
+                continue
+            covers = any(box.covers(other) for box in variant.boxes for other in taken)
+            struck = any(box.meets(line) for box in variant.boxes for line in self.pen.lines)
+            self.crowded += covers or struck
+            if covers:
+                continue
+            taken += variant.boxes
+            for text in variant.texts:
+                self.pen.write(text)
+            for line in variant.lines:
+                self.pen.line(*line, 0.18, kept_off=False)
+
+    def figures(self, mark: LevelMark) -> tuple[str, ...]:
+        # The level, and what is added to the benchmark's reading.
+        level = self.words.level(mark.level)
+        if mark.add_to_benchmark is None:
+            return (level,)
+        return (level, self.words.added(mark.add_to_benchmark, self.graded.rod))
+
+    def _run_label(self, run: RunOnPlan) -> Iterator[Variant]:
+        yield from _beside_run(self.figures(run.mark), run, _FIGURE * self.mm)
+
+    def _corners(self) -> Iterator[tuple[str, Point, float]]:
+        for building in self.layout.plan.buildings:
+            sides = building.sides
+            for i, corner in enumerate(building.corners):
+                out = [sides[i].outward[k] + sides[i - 1].outward[k] for k in (0, 1)]
+                yield self.shown(corner.name), corner.point, math.atan2(out[1], out[0])
+
+    def _pads(self) -> Iterator[tuple[str, tuple[str, ...], Point, float]]:
+        places = {pad.name: pad for pad in self.layout.plan.pads}
+        marks = {e.where: e for e in self.graded.levels if e.what == "dig under pad"}
+        for name, pad in places.items():
+            if name in marks:
+                reach = max(pad.size or (pad.diameter or 0.0,)) / 2
+                yield self.shown(name), self.figures(marks[name]), pad.point, reach
+
+    def _deep(self) -> Iterator[tuple[str, Point, RunOnPlan]]:
+        # Each deep stretch says how deep it gets.
+        by_wall = {run.wall: run for run in self.runs}
+        for wall in self.graded.walls:
+            for deep in wall.deep:
+                middle = wall.strand.place((deep.start + deep.end) / 2, 0.0)
+                words = (
+                    f"{self.words.length(deep.limit)} deep or more, up to "
+                    f"{self.words.length(deep.deepest)}"
+                )
+                yield words, middle, by_wall[wall.profile.wall]
+
+    def _spoil_label(self, spoil: SpoilSide) -> Iterator[Variant]:
+        why = ", downhill" if spoil.falls else ""
+        words = f"Spoil this side{why}: at least {self.words.length(SPOIL_BACK)} from the edge"
+        height = _SMALL * self.mm
+        yield from beside(words, *spoil.ends, 0.0, height, (1.2, 2.6, 4.0, 6.0, 9.0))
+
+    def _kept(self, variants: Iterator[Variant]) -> Iterator[Variant]:
+        # Only places inside the picture and over the key; one that is left out where there is none.
+        foot = self.pen.view.y - self.pen.view.height / 2 + _KEY * self.mm
+        for variant in variants:
+            spots = [spot for box in variant.boxes for spot in box.corners]
+            if all(self.pen.seen(spot, 0.5) and spot[1] > foot for spot in spots):
+                yield variant
+        yield Variant(penalty=150)
+
+    def _draw_key(self) -> None:
+        pen, mm, view = self.pen, self.mm, self.pen.view
+        left, foot = view.x - view.width / 2, view.y - view.height / 2
+        x, y = left + 1.0 * mm, foot + 5.6 * mm
+        words = self.words
+        feet = sorted({piece.whole_feet for piece in trench_pieces(self.graded)})
+        for whole in feet:
+            ring = ((x, y - 1.3 * mm), (x + 6 * mm, y - 1.3 * mm), (x + 6 * mm, y + 1.3 * mm),
+                    (x, y + 1.3 * mm))  # fmt: skip
+            pen.fill(ring, SHADES[whole])
+            pen.ring(ring, 0.18)
+            told = _depth_words(whole, words)
+            pen.write(Text(text=told, x=x + 7 * mm, y=y, height=_SMALL * mm, align=-1))
+            x += (9.5 + line_width(told, _SMALL)) * mm
+        last = (
+            f"{self.scale}. In every run: dig level"
+            + (", add to the benchmark" if self.graded.benchmark_level is not None else "")
+            + (f" {safe(self.graded.benchmark or '')}" if self.graded.benchmark else "")
+            + ". Arrows point down at the steps; dashed: dig line."
+        )
+        size = _SMALL * min(1.0, (view.width / mm - 2) / line_width(last, _SMALL))
+        pen.write(Text(text=last, x=left + 1.0 * mm, y=foot + 1.8 * mm, height=size * mm, align=-1))
+
+
+def _depth_words(whole: int, words: Words) -> str:
+    foot = 0.3048
+    if whole == 0:
+        return f"under {words.length(foot)}"
+    if whole >= _PROTECTED:
+        return f"{words.length(_PROTECTED * foot)} and deeper: protect"
+    if whole == _WAY_OUT:
+        return f"{words.length(_WAY_OUT * foot)} and deeper: way out"
+    return f"from {words.length(whole * foot)}"
+
+
+def _middle(line: Segment) -> Point:
+    return ((line[0][0] + line[1][0]) / 2, (line[0][1] + line[1][1]) / 2)
+
+
+def _beside_run(rows: tuple[str, ...], run: RunOnPlan, height: float) -> Iterator[Variant]:
+    # Along the run, outside and then inside, then farther off with a line to it.
+    (x1, y1), (x2, y2) = run.ends
+    turn = upright(math.atan2(y2 - y1, x2 - x1))
+    wide = max(line_width(row, height) for row in rows)
+    for worse, gap in enumerate((2.2, 3.4, 5.0, 7.0, 9.5, 12.5, 16.0)):
+        for inside, way in enumerate((run.out, (-run.out[0], -run.out[1]))):
+            for part in (0.5, 0.35, 0.65, 0.2, 0.8, 0.0, 1.0):
+                spot = (x1 + (x2 - x1) * part, y1 + (y2 - y1) * part)
+                off = (gap + 0.8 * (len(rows) - 1)) * height
+                centre = (spot[0] + way[0] * off, spot[1] + way[1] * off)
+                # Rows that stand off the run are led to it.
+                leader = ((spot, (centre[0] - way[0] * 0.9 * len(rows) * height,
+                                  centre[1] - way[1] * 0.9 * len(rows) * height)),)  # fmt: skip
+                yield Variant(
+                    texts=_stacked(rows, centre, turn, height),
+                    lines=leader,
+                    penalty=worse + inside + (math.dist(*run.ends) < wide and part != 0.5),
+                )
+
+
+def _stacked(rows: tuple[str, ...], centre: Point, turn: float, height: float) -> tuple[Text, ...]:
+    up = (-math.sin(turn), math.cos(turn))
+    middle = (len(rows) - 1) / 2
+    return tuple(
+        Text(
+            text=row,
+            x=centre[0] + up[0] * (middle - i) * 1.6 * height,
+            y=centre[1] + up[1] * (middle - i) * 1.6 * height,
+            height=height,
+            turn=turn,
+        )
+        for i, row in enumerate(rows)
+    )
+
+
+def _rows_near(
+    rows: tuple[str, ...], point: Point, reach: float, height: float
+) -> Iterator[Variant]:
+    half = max(line_width(row, height) for row in rows) / 2
+    tall = 0.8 * len(rows) * height
+    for worse, gap in enumerate((0.6, 1.8, 3.5, 6.0, 9.0)):
+        for turn in range(8):
+            cos, sin = math.cos(turn * math.pi / 4), math.sin(turn * math.pi / 4)
+            off = reach + gap * height
+            centre = (point[0] + cos * (off + half), point[1] + sin * (off + tall))
+            lines: tuple[Segment, ...] = ()
+            if worse > 1:
+                lines = ((point, (centre[0] - cos * half, centre[1] - sin * tall)),)
+            yield Variant(texts=_stacked(rows, centre, 0.0, height), lines=lines, penalty=2 * worse)
+
+
+def _pointed(words: str, spot: Point, run: RunOnPlan, height: float) -> Iterator[Variant]:
+    (x1, y1), (x2, y2) = run.ends
+    turn = upright(math.atan2(y2 - y1, x2 - x1))
+    along = (math.cos(turn), math.sin(turn))
+    for worse, gap in enumerate((3.0, 5.0, 8.0, 11.0, 15.0)):
+        for inside, way in enumerate(((-run.out[0], -run.out[1]), run.out)):
+            for shift in (0.0, 6.0, -6.0, 12.0, -12.0):
+                centre = (
+                    spot[0] + (way[0] * gap + along[0] * shift) * height,
+                    spot[1] + (way[1] * gap + along[1] * shift) * height,
+                )
+                tip = (centre[0] - way[0] * 0.9 * height, centre[1] - way[1] * 0.9 * height)
+                yield Variant(
+                    texts=(Text(text=words, x=centre[0], y=centre[1], height=height, turn=turn),),
+                    lines=((spot, tip),),
+                    penalty=worse + inside,
+                )
