@@ -7,14 +7,8 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from enum import StrEnum
 
-
-class ScanKind(StrEnum):
-    """What scanned ground is made of."""
-
-    CLOUD = "point cloud"
-    GRID = "height grid"
+from staking.kinds import ScanKind
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,11 +73,13 @@ class GroundScan:
     count
         All its points, or the cells with a height.
     ground
-        Those of them that are ground.
+        Those of them that are ground; where the ground round the building was kept, what was kept.
     classes
-        The points of a cloud by class, in the order of the codes; empty for a grid.
+        The points of a cloud by class, in the order of the codes; empty for a grid, and where the
+        ground round the building alone was looked for.
     withheld
-        Points that the file marks as not to be used; they are in no other count but `count`.
+        Points that the file marks as not to be used; they are in no other count but `count`. Where
+        the ground round the building was kept, those among it.
     extent
         Least and greatest northing, easting and elevation of all points, m; None without any.
     heights_unit

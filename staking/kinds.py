@@ -157,6 +157,13 @@ class GroundSource(StrEnum):
     CLOUD = "cloud"
 
 
+class ScanKind(StrEnum):
+    """What ground that was scanned, and not surveyed point by point, is made of."""
+
+    CLOUD = "point cloud"
+    GRID = "height grid"
+
+
 class RodMarks(StrEnum):
     """How a rod in feet is marked."""
 

@@ -10,7 +10,7 @@ import numpy as np
 
 from staking.errors import ComputationError
 from staking.grade.terrain.scanned_ground import GAP
-from staking.ground_scan import ScanKind
+from staking.kinds import ScanKind
 from staking.notices import Length, Notice, Severity, notice
 from staking.units import FOOT, INCH
 

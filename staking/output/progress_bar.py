@@ -8,6 +8,9 @@ from contextlib import contextmanager
 
 from staking.progress import Advance
 
+SHORT = 200_000
+"""Work of fewer parts than this is done before anybody looks."""
+
 
 @contextmanager
 def progress_bar(what: str, total: int) -> Iterator[Advance]:
@@ -25,7 +28,7 @@ def progress_bar(what: str, total: int) -> Iterator[Advance]:
     callable
         To be called with every part that is done.
     """
-    if not sys.stderr.isatty():
+    if total <= SHORT or not sys.stderr.isatty():
         yield lambda _: None
         return
     from rich.console import Console

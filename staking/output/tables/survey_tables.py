@@ -7,7 +7,8 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from staking.ground_scan import GroundScan, ScanKind
+from staking.ground_scan import GroundScan
+from staking.kinds import ScanKind
 from staking.output.blocks import Block, Column, Table
 from staking.output.points.stake_points import fixed
 from staking.output.points.survey_csv import DECIMALS

@@ -29,6 +29,9 @@ Array = npt.NDArray[np.float64]
 PART = 200_000
 """So many points are read at a time."""
 
+AT_ONCE = 16_384
+"""So many of them are looked at together, which is what a processor holds at hand."""
+
 GROUND = 2
 """The class of ground points (LAS 1.4 R15, tables 9 and 17)."""
 
@@ -66,13 +69,12 @@ class CloudGround:
         x, y and z, ``(n, 3)``, in the file's unit.
     margin
         How far round the window they were kept, in the file's unit.
-    by_class, withheld
-        As in `CloudCounts`.
+    withheld
+        Ground points there that the file marks as not to be used, and are left out.
     """
 
     places: Array
     margin: float
-    by_class: npt.NDArray[np.int64]
     withheld: int
 
 
@@ -136,61 +138,70 @@ def ground_in(
     Returns
     -------
     CloudGround
-        The points and what else the file holds.
+        The points, and what was left out there.
 
     Notes
     -----
     `staking.errors.InputError` comes where the points cannot be read, and where there are too
     many of them round the window.
     """
-    by_class = np.zeros(256, dtype=np.int64)
     withheld = 0
     kept = KeptWindow(head.path, window, margins)
+    limits = _whole_numbers(kept.window, head)
     for points in _parts(stream, head):
-        kinds, used = _kinds(points)
-        unused = len(kinds) - int(np.count_nonzero(used))
-        withheld += unused
-        by_class += np.bincount(kinds[used] if unused else kinds, minlength=256)
-        ground = (kinds == GROUND) & used
-        if not ground.any():
+        # Whole numbers are compared first, and the rest looked at only where they fit: most parts
+        # of a file lie elsewhere, and few numbers are turned into coordinates.
+        near = _between(points["Y"], limits[1])
+        if not len(near):
             continue
-        # Whole numbers are compared first, so that few are turned into coordinates.
-        for axis, name, (low, high) in (
-            (0, "X", (kept.window.west, kept.window.east)),
-            (1, "Y", (kept.window.south, kept.window.north)),
-        ):
-            least, most = _whole(low, high, head.scales[axis], head.offsets[axis])
-            numbers = points[name]
-            ground &= (numbers >= least) & (numbers <= most)
-        if ground.any():
-            chosen = points[ground]
+        near = near[_between(points["X"][near], limits[0])]
+        chosen = points[near]
+        kinds, used = _kinds(chosen)
+        withheld += int(np.count_nonzero((kinds == GROUND) & ~used))
+        chosen = chosen[(kinds == GROUND) & used]
+        if len(chosen):
             numbers = np.column_stack([chosen[name] for name in "XYZ"])
             kept.add(numbers * np.array(head.scales) + head.offsets)
-    return CloudGround(
-        places=kept.places(), margin=kept.margin, by_class=by_class, withheld=withheld
-    )
+            limits = _whole_numbers(kept.window, head)
+    return CloudGround(places=kept.places(), margin=kept.margin, withheld=withheld)
 
 
-def _whole(low: float, high: float, scale: float, offset: float) -> tuple[int, int]:
-    """Give the whole numbers between which a coordinate lies, as the file counts it."""
-    ends = sorted(((low - offset) / scale, (high - offset) / scale))
-    # One more each way for rounding: what is kept is compared as coordinates again.
-    limits = np.clip([np.floor(ends[0]) - 1, np.ceil(ends[1]) + 1], -(2.0**31), 2.0**31 - 1)
-    return int(limits[0]), int(limits[1])
+Limits = tuple[np.int32, np.int32]
+
+
+def _whole_numbers(window: Window, head: CloudHead) -> tuple[Limits, Limits]:
+    """Give the whole numbers between which x and y lie in a window, as the file counts them."""
+    found = []
+    for axis, low, high in ((0, window.west, window.east), (1, window.south, window.north)):
+        scale, offset = head.scales[axis], head.offsets[axis]
+        ends = sorted(((low - offset) / scale, (high - offset) / scale))
+        # One more each way for rounding: what is kept is compared as coordinates again.
+        least, most = np.clip(
+            [np.floor(ends[0]) - 1, np.ceil(ends[1]) + 1], -(2.0**31), 2.0**31 - 1
+        ).astype(np.int32)
+        found.append((least, most))
+    return found[0], found[1]
+
+
+def _between(numbers: npt.NDArray[np.int32], limits: Limits) -> npt.NDArray[np.intp]:
+    """Find the numbers from one to another."""
+    # Numbers side by side are compared in a third of the time of those a point apart.
+    together = np.ascontiguousarray(numbers)
+    return np.flatnonzero((together >= limits[0]) & (together <= limits[1]))
 
 
 def _kinds(points: npt.NDArray[Any]) -> tuple[npt.NDArray[np.uint8], npt.NDArray[np.bool_]]:
     """Give the class of each point, and whether it may be used."""
     if "raw_classification" in (points.dtype.names or ()):
         raw = np.ascontiguousarray(points["raw_classification"], dtype=np.uint8)
-        return np.bitwise_and(raw, np.uint8(0x1F)), np.bitwise_and(raw, np.uint8(0x80)) == 0
+        return np.bitwise_and(raw, np.uint8(0x1F)), raw < 0x80
     kinds = np.ascontiguousarray(points["classification"], dtype=np.uint8)
     flags = np.ascontiguousarray(points["classification_flags"], dtype=np.uint8)
     return kinds, np.bitwise_and(flags, np.uint8(0x04)) == 0
 
 
 def _parts(stream: BinaryIO, head: CloudHead) -> Iterator[npt.NDArray[Any]]:
-    """Read the points, `PART` at a time."""
+    """Read the points `PART` at a time, and give them `AT_ONCE`."""
     together = check_compressed(stream, head) if head.is_compressed else False
     with long_work(f"reading {PurePath(head.path).name}", head.count) as advance:
         with _own_faults(head):
@@ -206,7 +217,8 @@ def _parts(stream: BinaryIO, head: CloudHead) -> Iterator[npt.NDArray[Any]]:
                     "points"
                 )
             left -= len(points)
-            yield points
+            for start in range(0, len(points), AT_ONCE):
+                yield points[start : start + AT_ONCE]
             advance(len(points))
         if not sound:
             raise head.fault("the head of this point cloud cannot be read")

@@ -9,7 +9,8 @@ import numpy as np
 import numpy.typing as npt
 
 from staking.errors import InputError
-from staking.ground_scan import ClassCount, GroundScan, ScanKind, Window
+from staking.ground_scan import ClassCount, GroundScan, Window
+from staking.kinds import ScanKind
 from staking.notices import Notice, Severity, notice
 from staking.points import SurveyPoints, SurveySettings
 from staking.survey.cloud.class_names import class_words
@@ -122,23 +123,12 @@ def read_cloud_window(
     _refuse_doubtful_place(head, stated, settings, system)
     flat, margins = in_file_unit(window, system)
     found = ground_in(stream, head, flat, margins)
-    if not found.by_class[GROUND]:
-        words = ", ".join(
-            f"{each.count:,} of class {each.code} ({each.name})"
-            for each in _classes(found.by_class, head)
-        )
-        raise head.fault(
-            "none of the points is classified as ground"
-            + (f": there are {words}" if words else "")
-            + "; what is not ground may be grass, trees and roofs",
-            "get the file with its ground classified (class 2), or have a program that sorts "
-            "laser points do it",
-        )
+    if not len(found.places):
+        _refuse_without_ground(stream, head)
     scan = GroundScan(
         kind=ScanKind.CLOUD,
         count=head.count,
-        ground=int(found.by_class[GROUND]),
-        classes=_classes(found.by_class, head),
+        ground=len(found.places),
         withheld=found.withheld,
         extent=in_metres(np.array([head.least, head.greatest]), system),
         heights_unit=system.heights_unit.value,
@@ -146,6 +136,23 @@ def read_cloud_window(
     )
     return scan_points(
         name, _format(head), found.places, scan, system, tuple(_withheld(found.withheld))
+    )
+
+
+def _refuse_without_ground(stream: BinaryIO, head: CloudHead) -> None:
+    """Refuse a cloud no point of which is ground, wherever it lies."""
+    by_class = count_points(stream, head).by_class
+    if by_class[GROUND]:
+        return
+    words = ", ".join(
+        f"{each.count:,} of class {each.code} ({each.name})" for each in _classes(by_class, head)
+    )
+    raise head.fault(
+        "none of the points is classified as ground"
+        + (f": there are {words}" if words else "")
+        + "; what is not ground may be grass, trees and roofs",
+        "get the file with its ground classified (class 2), or have a program that sorts laser "
+        "points do it",
     )
 
 

@@ -11,7 +11,8 @@ import numpy as np
 import numpy.typing as npt
 
 from staking.errors import InputError
-from staking.ground_scan import GroundScan, ScanKind, Window
+from staking.ground_scan import GroundScan, Window
+from staking.kinds import ScanKind
 from staking.points import Array, SurveyPoints, SurveySettings
 from staking.progress import long_work
 from staking.survey.scanned.grid_head import GridHead, read_grid_head

@@ -36,8 +36,9 @@ def test_every_version_and_point_format_is_read(
     ground = np.round(places[kinds == 2], 3)
     rows = np.column_stack((found.easting, found.northing, found.elevation))
     assert np.abs(rows - ground).max() < 1e-6
-    assert found.scan is not None
-    assert [(each.code, each.count) for each in found.scan.classes] == [(2, 300), (5, 100)]
+    scan = read_survey(path, LOOK).scan
+    assert scan is not None
+    assert [(each.code, each.count) for each in scan.classes] == [(2, 300), (5, 100)]
     assert (f"LAS {version} point cloud" in found.format, "LAZ" in found.format) == (
         True,
         suffix == ".laz",

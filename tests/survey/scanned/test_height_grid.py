@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 
 from staking.errors import InputError
-from staking.ground_scan import ScanKind, Window
+from staking.ground_scan import Window
+from staking.kinds import ScanKind
 from staking.points import SurveySettings
 from staking.survey.read import read_survey
 from staking.survey.scanned import points_from_grid
