@@ -16,6 +16,7 @@ from staking.output.sheet.lot_sheet import lot_sheet
 from staking.output.sheet.order_sheet import order_sheet
 from staking.output.sheet.profile_sheets import profile_sheets
 from staking.output.sheet.start_here import start_here
+from staking.output.sheet.titles_of_sheets import TITLES
 from staking.output.sheet.work_sheet import work_sheet
 
 if TYPE_CHECKING:
@@ -32,8 +33,6 @@ class SheetOfSet:
     ----------
     kind
         Which it is.
-    title
-        What its pages and its bookmark are called.
     fill
         Gives what stands on it, in order; a sheet that gives nothing is left out.
     lies
@@ -42,21 +41,25 @@ class SheetOfSet:
     """
 
     kind: SheetKind
-    title: str
     fill: Callable[[PrintedJob], Iterable[Flowable]]
     lies: bool = False
 
+    @property
+    def title(self) -> str:
+        """What its pages and its bookmark are called."""
+        return TITLES[self.kind]
+
 
 SET = (
-    SheetOfSet(kind=SheetKind.START, title="Start here", fill=start_here),
-    SheetOfSet(kind=SheetKind.LOT, title="Lot", fill=lot_sheet, lies=True),
-    SheetOfSet(kind=SheetKind.DIMENSIONS, title="Dimensions", fill=dimensions_sheet, lies=True),
-    SheetOfSet(kind=SheetKind.BOARDS, title="Boards and tapes", fill=boards_sheet, lies=True),
-    SheetOfSet(kind=SheetKind.DIG, title="Dig", fill=dig_sheet),
-    SheetOfSet(kind=SheetKind.CARDS, title="Cards", fill=card_sheets),
-    SheetOfSet(kind=SheetKind.PROFILES, title="Profiles", fill=profile_sheets),
-    SheetOfSet(kind=SheetKind.BEFORE, title="Before you dig, before you pour", fill=before_sheets),
-    SheetOfSet(kind=SheetKind.WORK, title="Order of work", fill=work_sheet),
-    SheetOfSet(kind=SheetKind.ORDER, title="Order", fill=order_sheet),
+    SheetOfSet(kind=SheetKind.START, fill=start_here),
+    SheetOfSet(kind=SheetKind.LOT, fill=lot_sheet, lies=True),
+    SheetOfSet(kind=SheetKind.DIMENSIONS, fill=dimensions_sheet, lies=True),
+    SheetOfSet(kind=SheetKind.BOARDS, fill=boards_sheet, lies=True),
+    SheetOfSet(kind=SheetKind.DIG, fill=dig_sheet),
+    SheetOfSet(kind=SheetKind.CARDS, fill=card_sheets),
+    SheetOfSet(kind=SheetKind.PROFILES, fill=profile_sheets),
+    SheetOfSet(kind=SheetKind.BEFORE, fill=before_sheets),
+    SheetOfSet(kind=SheetKind.WORK, fill=work_sheet),
+    SheetOfSet(kind=SheetKind.ORDER, fill=order_sheet),
 )
 """Every sheet, in order."""

@@ -14,6 +14,7 @@ from staking.output.pictures.lettering import BOLD_FACE, FACE, printable
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.sheet.picture_block import PictureBlock
 from staking.output.sheet.sheet_tables import broken, flow, listing
+from staking.output.sheet.titles_of_sheets import TITLES
 from staking.output.sheet_drawings.dimension_plan import dimension_picture
 from staking.output.tables.notice_listings import notice_blocks, sentence
 from staking.output.tables.work_tables import step_texts
@@ -193,10 +194,7 @@ class _SheetList(Flowable):  # type: ignore[misc]
 
     def draw(self) -> None:
         """Write the titles, and leave word where their pages' numbers go."""
-        from staking.output.sheet.set_of_sheets import SET
-
         canvas = self.canv
-        titles = {each.kind: each.title for each in SET}
         y = self.height - 12.0
         canvas.setFillColor("#000000")
         canvas.setFont(BOLD_FACE, _LARGE * 1.15)
@@ -204,6 +202,6 @@ class _SheetList(Flowable):  # type: ignore[misc]
         canvas.setFont(FACE, _LARGE)
         for kind in self._kinds:
             y -= 15.0
-            canvas.drawString(0, y, printable(titles[kind]))
+            canvas.drawString(0, y, printable(TITLES[kind]))
             x, up = canvas.absolutePosition(self.width, y)
             canvas.refer_to(kind, x, up, _LARGE)
