@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import PurePath
 from typing import TYPE_CHECKING
 
@@ -82,7 +83,7 @@ def from_scans(
         *_against_surveys(surveyed, placement, made),
         *(each for each in made.notices if each.kind != "spike"),
     ]
-    return made, tuple(told)
+    return replace(made, is_scanned=True), tuple(told)
 
 
 def _called(scans: Sequence[SurveyPoints]) -> str:

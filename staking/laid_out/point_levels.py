@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from staking.grade.terrain.ground_readings import GroundReadings
+from staking.grade.terrain.surveyed_ground import SurveyedGround
 from staking.kinds import PointKind
 from staking.laid_out.ground_made import SAME_BENCHMARK
 from staking.layout.named_points import NamedPoint
@@ -36,9 +37,10 @@ def point_levels(layout: Layout, points: Sequence[NamedPoint]) -> Floats:
     -------
     ndarray
         ``(n,)``, m; not-a-number where the levels do not know it. Of a stake it is the stake's top
-        where the job gives that, else the existing ground at it; of a board's ends and marks the
-        board's top, which is the string. A placed building's elevations are the survey's, and all
-        are unknown where the levels count from another zero.
+        where the job gives that, else the existing ground at it, and nothing where that is only
+        scanned; of a board's ends and marks the board's top, which is the string. A placed
+        building's elevations are the survey's, and all are unknown where the levels count from
+        another zero.
     """
     found = np.full(len(points), np.nan)
     graded = layout.grade
@@ -47,9 +49,10 @@ def point_levels(layout: Layout, points: Sequence[NamedPoint]) -> Floats:
     on_boards = np.array([each.kind.is_on_board for each in points], dtype=bool)
     found[on_boards] = np.nan if graded.string is None else graded.string
     stakes = [each for each in points if not each.kind.is_on_board]
-    if stakes:
+    ground = graded.request.site.existing
+    if stakes and not (isinstance(ground, SurveyedGround) and ground.is_scanned):
         places = np.array([(each.x, each.y) for each in stakes], dtype=np.float64)
-        found[~on_boards] = graded.request.site.existing.at(places)
+        found[~on_boards] = ground.at(places)
     tops = dict(graded.stake_tops)
     for i, each in enumerate(points):
         if each.kind in {PointKind.CORNER, PointKind.PAD} and each.of in tops:

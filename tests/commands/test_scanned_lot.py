@@ -6,6 +6,7 @@ Delaunay triangles of all ground points of the file as laspy reads them.
 
 from __future__ import annotations
 
+import csv
 import json
 import shutil
 from pathlib import Path
@@ -167,6 +168,16 @@ def test_a_cloud_named_in_the_grade_section_gives_the_same_levels(folder: Path) 
     # One level of the survey lies at the cloud, and is held against it.
     assert any("the survey's 1 levels stand" in each for each in other["warnings"])
     assert not any("the survey's" in each and "levels stand" in each for each in one["warnings"])
+
+
+def test_a_scans_heights_go_to_no_stake(folder: Path) -> None:
+    done = run("layout", write(folder), "--only", "csv", "--out", folder / "out")
+    assert done.exit_code == 0, done.stderr
+    with (folder / "out" / "points.csv").open(encoding="utf-8", newline="") as stream:
+        rows = list(csv.DictReader(stream))
+    assert {"A", "B", "C", "D"} <= {row["point"] for row in rows}
+    heights = [text for row in rows for name, text in row.items() if "elevation" in name]
+    assert not any(heights)
 
 
 def test_a_survey_on_another_zero_is_said(folder: Path) -> None:

@@ -77,6 +77,8 @@ class SurveyedGround:
     hull
         Of the surveyed ground, ``(h, 2)``, m, where it is carried on beyond; None where it ends
         there.
+    is_scanned
+        Whether its heights are a scan's: good for a first idea of the steps, not for a stake.
     """
 
     surface: GroundSurface
@@ -85,6 +87,7 @@ class SurveyedGround:
     high: Point
     wider: Survey | GroundSurface
     hull: Floats | None = None
+    is_scanned: bool = False
 
     def is_beyond(self, places: Floats) -> npt.NDArray[np.bool_]:
         """Tell at which places the nearest surveyed ground is taken.
