@@ -181,6 +181,11 @@ LENGTH = re.compile(r"""-?[\d][\d' /"-]*["']|-?[\d.]+ (?:ft|m|mm)""")
 """A length as a cell of a table has it."""
 
 
+def _signed(text: str) -> str:
+    """What is less than the reading on the benchmark has its sign in words on paper."""
+    return re.sub(r"^less ", "-", text)
+
+
 def heights_on_sheet(papers: Papers) -> Said:
     """Rows of two tables beside one another stand on one line."""
     boards = {board["name"] for board in papers.layout["boards"]}
@@ -210,7 +215,7 @@ def _rod_rows_on_sheet(papers: Papers) -> Rows:
 
 def rods_on_sheet(papers: Papers) -> Said:
     return {
-        f"{WORDS.get(what, what)}, {place}, {level}": add.partition(" (")[0]
+        f"{WORDS.get(what, what)}, {place}, {level}": _signed(add.partition(" (")[0])
         for what, level, add, where in _rod_rows_on_sheet(papers)
         for place in _places(where)
     }
@@ -242,15 +247,17 @@ def profiles_on_sheet(papers: Papers) -> Said:
     heads: list[str] = []
     for row in papers.sheet_rows:
         for text in row:
-            if label := re.fullmatch(r"(?:string|top of wall|string and.*) (\S.*), add (.*)", text):
-                found[label[1].removeprefix("top of wall ")] = label[2]
+            if label := re.fullmatch(
+                r"(?:string|top of wall|string and.*) (\S.*), (?:add (?=[^l])|(?=less ))(.*)", text
+            ):
+                found[label[1].removeprefix("top of wall ")] = _signed(label[2])
         if row[0] == "add to benchmark" and before[0] in {"top of footing", "dig level"}:
-            found |= dict(zip(before[1:], row[1:], strict=True))
+            found |= dict(zip(before[1:], map(_signed, row[1:]), strict=True))
         if row[0] == "run" and "add to benchmark" in row:
             heads = row
         elif len(row) == len(heads) and row[0].isdigit():
             added = [at for at, head in enumerate(heads) if head == "add to benchmark"]
-            found |= {row[at - 1]: row[at] for at in added}
+            found |= {row[at - 1]: _signed(row[at]) for at in added}
         before = row
     return found
 
@@ -270,13 +277,20 @@ def cards_in_document(papers: Papers) -> Said:
 
 
 def cards_on_sheet(papers: Papers) -> Said:
-    return {
-        f"{' '.join(row[0].split()[:2])}, {row[1]}": ""
-        for page in papers.sheet
-        if any("benchmark plus" in row for row in page.rows)
-        for row in page.rows
-        if row[0].startswith(("footing top", "dig level"))
-    }
+    """The level rows of the corners' cards, the reading to add beside each."""
+    names = {"footing top": "footing top", "dig": "dig level"}
+    corners = {each["name"] for each in papers.layout["corners"]}
+    found: Said = {}
+    for page in papers.sheet:
+        if not any(row[0].removeprefix("Corner ") in corners for row in page.rows):
+            continue
+        for row in page.rows:
+            for at in range(len(row) - 1):
+                what = re.sub(r",? \S+-\S+$", "", row[at])
+                add = _signed(row[at + 1])
+                if what in names and LENGTH.fullmatch(add):
+                    found[f"{names[what]}, {add}"] = ""
+    return found
 
 
 FACTS += [

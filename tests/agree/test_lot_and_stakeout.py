@@ -129,11 +129,14 @@ def test_a_tie_reads_one_thing_in_document_table_and_on_the_card(lot: Papers) ->
         if (name := row[0].removeprefix("W-")) in corners:
             table |= {(name, row[1]): row[2], (name, row[3]): row[4]}
     assert table == truth
+    known = {point for _, point in truth}
     cards = [
-        (row[at].removeprefix("tie to "), row[at + 1])
-        for row in lot.sheet_rows
+        (row[at].removeprefix("to "), row[at + 1])
+        for page in lot.sheet
+        if any("Hubs and ties" in row for row in page.rows)
+        for row in page.rows
         for at in range(len(row) - 1)
-        if row[at].startswith("tie to ")
+        if row[at].startswith("to ") and row[at].removeprefix("to ") in known
     ]
     assert sorted(cards) == sorted((point, reading) for (_, point), reading in truth.items())
 
