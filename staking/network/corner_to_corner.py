@@ -46,7 +46,7 @@ def angle_error(triangle: CornerTriangle, tape: Tape) -> float:
 
     Examples
     --------
-    >>> round(angle_error(Triangle(legs=(3.0, 4.0), across=5.0), Tape(error=0.01)) * 100, 4)
+    >>> round(angle_error(CornerTriangle(legs=(3.0, 4.0), across=5.0), Tape(error=0.01)) * 100, 4)
     0.5893
     """
     (a, b), c = triangle.legs, triangle.across

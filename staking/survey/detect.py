@@ -41,6 +41,23 @@ def detect(head: bytes, name: str) -> str:
     return next(each.word for each in FORMATS if each.begins(start))
 
 
+def begins_as_scan(head: bytes, name: str) -> bool:
+    """Tell whether a file begins like scanned ground, whatever else is wrong with it.
+
+    Parameters
+    ----------
+    head, name
+        As for `detect`.
+
+    Returns
+    -------
+    bool
+        Whether it is a cloud or a height grid.
+    """
+    start = beginning_of(head, name)
+    return any(each.is_scan and each.begins(start) for each in FORMATS)
+
+
 def _refuse_web_page(start: FileStart, name: str) -> None:
     if start.element in {"html", "svg"}:
         raise InputError(Problem(path=name, message=WEB_PAGE.message, remedy=WEB_PAGE.remedy))

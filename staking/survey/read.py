@@ -11,8 +11,8 @@ from typing import BinaryIO, cast
 from staking.errors import InputError, Problem
 from staking.plain_file import refuse_other_files
 from staking.points import SurveyPoints, SurveySettings
-from staking.survey.detect import HEAD, detect
-from staking.survey.formats import FORMATS, SCANS
+from staking.survey.detect import HEAD, begins_as_scan, detect
+from staking.survey.formats import FORMATS
 
 Parser = Callable[[BinaryIO, str, SurveySettings], SurveyPoints]
 
@@ -46,7 +46,7 @@ def read_survey(path: Path, settings: SurveySettings | None = None) -> SurveyPoi
     """
     said = settings or SurveySettings()
     with opened(path) as (stream, head):
-        if detect(head, str(path)) not in SCANS:
+        if not begins_as_scan(head, str(path)):
             refuse_other_files(path, MOST_BYTES)
         elif not said.is_listing:
             raise InputError(

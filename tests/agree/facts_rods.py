@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from itertools import takewhile
 
 from tests.agree.facts import FACTS, Fact, Said
 from tests.agree.papers import Papers, Rows
@@ -146,7 +145,7 @@ def _places(where: str) -> list[str]:
 def rods_on_terminal(papers: Papers) -> Said:
     rows = papers.terminal_table("grade", RODS)
     return {
-        f"{WORDS.get(row[0], row[0])}, {place}, {row[1]}": row[2].partition(" (")[0]
+        f"{WORDS.get(row[0], row[0])}, {place}, {row[1]}": _signed(row[2].partition(" (")[0])
         for row in rows
         for place in _places(row[-1])
     }
@@ -184,18 +183,6 @@ LENGTH = re.compile(r"""-?[\d][\d' /"-]*["']|-?[\d.]+ (?:ft|m|mm)""")
 def _signed(text: str) -> str:
     """What is less than the reading on the benchmark has its sign in words on paper."""
     return re.sub(r"^less ", "-", text)
-
-
-def heights_on_sheet(papers: Papers) -> Said:
-    """Rows of two tables beside one another stand on one line."""
-    boards = {board["name"] for board in papers.layout["boards"]}
-    found: Said = {}
-    for row in papers.sheet_rows:
-        for at, name in enumerate(row):
-            cells = list(takewhile(LENGTH.fullmatch, row[at + 1 : at + 5]))
-            if name in boards and len(cells) >= 3:
-                found[name] = " ".join(cells)
-    return found
 
 
 def _rod_rows_on_sheet(papers: Papers) -> Rows:
@@ -300,7 +287,6 @@ FACTS += [
         outputs={
             "terminal": heights_on_terminal,
             "page": heights_on_page,
-            "sheet": heights_on_sheet,
         },
         applies=has_boards,
     ),

@@ -7,6 +7,7 @@ import math
 import numpy as np
 import pytest
 
+from staking.kinds import Hand
 from staking.site.stakeout import shots, ties
 from staking.site.taped import swing
 
@@ -101,7 +102,7 @@ def test_a_corner_swung_from_a_base_line_by_two_tapes():
     53.151), which puts corner E 0.067 ft along the base line.
     """
     c, d = (0.0, 0.0), (0.0, 40.0)  # the base line C-D runs east, E stands to the north
-    found = swing(c[::-1], d[::-1], 35.0, 53.1, "left")
+    found = swing(c[::-1], d[::-1], 35.0, 53.1, Hand.LEFT)
     assert isinstance(found, tuple)
     assert found[0] == pytest.approx((0.067375, 34.9999351515), rel=0, abs=0.0005)
     (tie,), _ = ties(("E",), np.array([[35.0, 0.0]]), ("C", "D"), np.array([c, d]), 100.0)
@@ -112,7 +113,7 @@ def test_a_corner_swung_from_a_base_line_by_two_tapes():
 def test_both_places_where_two_tapes_meet():
     """J. Squire, University of Maryland, Baltimore County, circle_circle_c.out: x east, y north."""
     one, other = (-0.2, -0.1), (1.0, 2.0)
-    for side, place in (("right", (1.793918, 0.055856)), ("left", (-1.078021, 1.696964))):
+    for side, place in ((Hand.RIGHT, (1.793918, 0.055856)), (Hand.LEFT, (-1.078021, 1.696964))):
         found = swing(one, other, 2.0, 2.1, side)
         assert isinstance(found, tuple)
         assert found[0] == pytest.approx(place, rel=0, abs=1e-6)
@@ -123,6 +124,6 @@ def test_two_tapes_at_survey_scale():
 
     The book works through rounded angles, which costs it 0.011 ft in Y.
     """
-    found = swing((865.40, 4527.15), (2432.55, 2047.25), 6049.00, 4736.83, "left")
+    found = swing((865.40, 4527.15), (2432.55, 2047.25), 6049.00, 4736.83, Hand.LEFT)
     assert isinstance(found, tuple)
     assert found[0] == pytest.approx((6861.325, 3727.596), rel=0, abs=0.02)

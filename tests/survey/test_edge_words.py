@@ -41,7 +41,7 @@ def read(name: str, said: str) -> OnFooting | None:
         ("7", "bottom A-B", "A-B", "", "bottom"),
         ("8", "A-BB inner", "A-BB", "inner", ""),
         ("9", "G left edge", "G", "left", ""),
-        ("10", "P1 edge", "P1", "edge", ""),
+        ("10", "P1 edge", "P1", "", ""),
     ],
 )
 def test_a_point_says_its_wall_and_edge(
@@ -49,7 +49,7 @@ def test_a_point_says_its_wall_and_edge(
 ) -> None:
     found = read(name, said)
     assert found is not None
-    assert (found.wheres, found.side, found.level) == ((where,), side, level)
+    assert (found.wheres, found.side or "", found.level or "") == ((where,), side, level)
 
 
 def test_a_corner_of_the_footing_is_on_two_walls() -> None:
@@ -64,3 +64,9 @@ def test_a_corner_of_the_footing_is_on_two_walls() -> None:
 )
 def test_a_point_that_does_not_say_is_left(said: str) -> None:
     assert read("1", said) is None
+
+
+def test_an_edge_of_a_pad_is_told_without_its_side() -> None:
+    found = read("10", "P1 edge")
+    assert found is not None
+    assert found.on_pad_edge
