@@ -185,6 +185,30 @@ def _signed(text: str) -> str:
     return re.sub(r"^less ", "-", text)
 
 
+def tops_over_ground_in_document(papers: Papers) -> Said:
+    """How high each board stands over its ground, where that is known."""
+    assert papers.grade is not None
+    return {
+        each["board"]: papers.shown(each["height"])
+        for each in papers.grade["boards"]
+        if each["height"] is not None
+    }
+
+
+def tops_over_ground_on_cards(papers: Papers) -> Said:
+    """The row of heights under the boards that head a card's nails."""
+    found: Said = {}
+    boards: list[str] = []
+    for row in papers.sheet_rows:
+        if "Nails, outside in" in row:
+            heads = (re.fullmatch(r"board (\w+),.*", cell) for cell in row)
+            boards = [head[1] for head in heads if head]
+        if "top above ground" in row:
+            at = row.index("top above ground") + 1
+            found |= dict(zip(boards, row[at : at + len(boards)], strict=True))
+    return found
+
+
 def _rod_rows_on_sheet(papers: Papers) -> Rows:
     """What, level, what to add and where, of the table of what the rod must read."""
     rows: Rows = []
@@ -288,6 +312,12 @@ FACTS += [
             "terminal": heights_on_terminal,
             "page": heights_on_page,
         },
+        applies=has_boards,
+    ),
+    Fact(
+        name="height of a board on its card",
+        truth=tops_over_ground_in_document,
+        outputs={"sheet": tops_over_ground_on_cards},
         applies=has_boards,
     ),
     Fact(
