@@ -211,7 +211,7 @@ class _Strip:
         self._lines("Before digging", layers.MAIN_HEIGHT)
         for caution in LAYOUT_CAUTIONS:
             self._lines(caution)
-            self._y -= 0.8
+            self._y -= 0.5
 
     def _key(self, layer: str, name: str) -> None:
         middle = self._y - layers.SMALL_HEIGHT / 2

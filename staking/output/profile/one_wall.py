@@ -250,8 +250,8 @@ def _add_key(
         sheet.foot -= 1.5 * mm
         note = (
             f"A trench {words.length(4 * FOOT)} deep needs a way out; one "
-            f"{words.length(5 * FOOT)} deep, or a shallower one unless a competent person found no "
-            "sign of a cave-in, is protected as that person chooses."
+            f"{words.length(5 * FOOT)} deep, and a shallower one in ground that may cave in, is "
+            "sloped, shored or shielded before anyone gets in, as a competent person chooses."
         )
         for each in wrap(note, SMALL, span[1] / mm):
             sheet.foot -= 3.0 * mm

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 from staking.kinds import CheckKind, LotPart
 from staking.notices import Severity
+from staking.output import cautions
 from staking.output.blocks import Listing
-from staking.output.cautions import LAYOUT_CAUTIONS
 from staking.output.tables.notice_listings import sentence
 from staking.output.wording import Words, safe
 
@@ -19,8 +19,6 @@ if TYPE_CHECKING:
     from staking.plan import Footing, Pad
     from staking.project.sheets import Sheets
 
-_SERVICES, _TRENCH, _BACKFILL, _CODE, _ENGINEER, _PROPERTY = range(6)
-"""Places of the cautions in their list."""
 _MOST = 16
 """Readings that a sentence lists."""
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
@@ -42,17 +40,19 @@ def before_the_dig(sheets: Sheets) -> Listing:
     layout = sheets.layout
     words = Words(layout.options)
     lines = [
-        LAYOUT_CAUTIONS[_SERVICES],
+        cautions.SERVICES,
         *_buried(layout, words),
-        LAYOUT_CAUTIONS[_PROPERTY],
+        cautions.PROPERTY,
         *_setbacks(layout, words),
         *_squared(layout, words),
         *_set_up(layout, words),
         _painted(layout, words),
         *_depths(layout, words),
-        LAYOUT_CAUTIONS[_TRENCH],
-        LAYOUT_CAUTIONS[_CODE],
-        LAYOUT_CAUTIONS[_ENGINEER],
+        cautions.TRENCH,
+        cautions.BUCKET,
+        cautions.WIRES,
+        cautions.CODE,
+        cautions.ENGINEER,
         *(
             sentence(words.notice(each))
             for each in layout.notices
@@ -89,8 +89,10 @@ def before_the_pour(sheets: Sheets) -> Listing:
         *_again(layout, words),
         *_loads(sheets),
         "The inspector has seen the trench, the forms and the steel and has signed.",
-        LAYOUT_CAUTIONS[_BACKFILL],
-        LAYOUT_CAUTIONS[_CODE],
+        cautions.CAPS,
+        cautions.FORMS,
+        cautions.BACKFILL,
+        cautions.CODE,
     ]
     return Listing(title="Before you pour", lines=tuple(dict.fromkeys(lines)))
 
