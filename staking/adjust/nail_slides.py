@@ -11,7 +11,10 @@ from staking.kinds import StringKind
 from staking.layout.layout_parts import Board, String
 from staking.measure.rounding import whole_steps
 from staking.network.geometry import Floats
-from staking.plan import Plan
+from staking.plan import Plan, Point
+
+_LEAST_STAKES = 2
+"""Stakes that show where a string runs."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,6 +46,68 @@ class BoardSlide:
     rounded: float
     x: float
     y: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SlidingString:
+    """A string as its nails slide.
+
+    Parameters
+    ----------
+    name
+        Its name.
+    by_wall
+        Whether it is a wall's string.
+    out
+        Unit vector, square to the string, along which slides count.
+    stakes
+        The corners and points on it, in order.
+    boards
+        The boards it hangs on, start before end.
+    """
+
+    name: str
+    by_wall: bool
+    out: Point
+    stakes: tuple[str, ...]
+    boards: tuple[Board, ...]
+
+
+def sliding_strings(
+    plan: Plan, strings: Iterable[String], boards: Iterable[Board]
+) -> tuple[SlidingString, ...]:
+    """Say of each string which way its nails slide and over which stakes it runs.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    strings, boards
+        The layout's.
+
+    Returns
+    -------
+    tuple of SlidingString
+        In the order of the strings.
+    """
+    standing = {board.name: board for board in boards}
+    outward = _outward(plan)
+    found = []
+    for string in strings:
+        run = np.subtract(string.end, string.start)
+        along = run / np.hypot(*run)
+        right = (float(along[1]), -float(along[0]))
+        by_wall = string.kind is StringKind.WALL
+        found.append(
+            SlidingString(
+                name=string.name,
+                by_wall=by_wall,
+                out=outward.get(string.walls[0], right) if by_wall else right,
+                stakes=_stakes_under(string),
+                boards=tuple(standing[name] for name in string.boards if name is not None),
+            )
+        )
+    return tuple(found)
 
 
 def slides(
@@ -83,32 +148,23 @@ def slides(
     known = tuple(names)
     now = dict(zip(known, here, strict=True))
     then = dict(zip(known, there, strict=True))
-    standing = {board.name: board for board in boards}
-    outward = _outward(plan)
     found = []
-    for string in strings:
-        pair = _longest_pair(string, now)
-        if pair is None:
+    for string in sliding_strings(plan, strings, boards):
+        taped = [name for name in string.stakes if name in now]
+        if len(taped) < _LEAST_STAKES:
             continue
-        run = np.subtract(string.end, string.start)
-        along = run / np.hypot(*run)
-        right = np.array([along[1], -along[0]])
-        out = outward.get(string.walls[0], right) if string.kind is StringKind.WALL else right
-        for name in string.boards:
-            if name is None:
-                continue
-            board = standing[name]
+        first, last, out = taped[0], taped[-1], np.array(string.out)
+        for board in string.boards:
             foot = np.array([board.x, board.y])
-            before = _crossing(now[pair[0]], now[pair[1]], foot, out)
-            after = _crossing(then[pair[0]], then[pair[1]], foot, out)
-            by = after - before
+            before = _crossing(now[first], now[last], foot, out)
+            by = _crossing(then[first], then[last], foot, out) - before
             size = whole_steps(by, step) * step + 0.0
             found.append(
                 BoardSlide(
-                    board=name,
+                    board=board.name,
                     string=string.name,
                     end=board.end,
-                    by_wall=string.kind is StringKind.WALL,
+                    by_wall=string.by_wall,
                     distance=by,
                     rounded=size,
                     x=size * float(out[0]),
@@ -118,13 +174,10 @@ def slides(
     return tuple(found)
 
 
-def _longest_pair(string: String, known: Mapping[str, Floats]) -> tuple[str, str] | None:
+def _stakes_under(string: String) -> tuple[str, ...]:
     if string.kind is StringKind.INTERIOR:
-        named = [f"{string.walls[0]} from", f"{string.walls[0]} to"]
-    else:
-        named = [each.name for each in string.passes]
-    taped = [name for name in named if name in known]
-    return (taped[0], taped[-1]) if len(taped) > 1 else None
+        return (f"{string.walls[0]} from", f"{string.walls[0]} to")
+    return tuple(each.name for each in string.passes)
 
 
 def _crossing(first: Floats, last: Floats, foot: Floats, out: Floats) -> float:
@@ -136,10 +189,10 @@ def _crossing(first: Floats, last: Floats, foot: Floats, out: Floats) -> float:
     return float((first + way * reach - foot) @ out)
 
 
-def _outward(plan: Plan) -> Mapping[str, Floats]:
-    found: dict[str, Floats] = {}
+def _outward(plan: Plan) -> Mapping[str, Point]:
+    found: dict[str, Point] = {}
     for building in plan.buildings:
         for side in building.sides:
-            wall, out = side.wall, np.array(side.outward)
-            found[wall.name] = found[wall.reversed_name] = out
+            wall = side.wall
+            found[wall.name] = found[wall.reversed_name] = side.outward
     return found

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from staking.adjust.holds import holds_of
 from staking.adjust.moves import Hold, Neighbours, neighbours
+from staking.adjust.nail_slides import SlidingString, sliding_strings
 from staking.adjust.racked_rectangles import rectangular_outlines
 from staking.adjust.reduce import corrected
 from staking.adjust.targets import Target, targets_of
@@ -39,6 +40,8 @@ class PageTapes:
         Pads and ends of interior lines.
     holds
         What may be held, that which is held where nobody says first; None for the best fit.
+    strings
+        What the nails slide by.
     stretch
         What a reading is multiplied by for the temperature and the pull of the tape.
     step
@@ -52,6 +55,7 @@ class PageTapes:
     beside: dict[str, Neighbours]
     targets: tuple[Target, ...]
     holds: tuple[Hold | None, ...]
+    strings: tuple[SlidingString, ...]
     stretch: float
     step: float
 
@@ -82,6 +86,7 @@ def page_tapes(layout: Layout) -> PageTapes:
         beside=neighbours(plan),
         targets=targets_of(plan),
         holds=holds_of(plan, base_line(layout)),
+        strings=sliding_strings(plan, layout.strings, layout.boards),
         stretch=corrected(options.tape, 1.0),
         step=options.step,
     )

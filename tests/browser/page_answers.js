@@ -17,7 +17,7 @@ globalThis.answered = (job, readings, hold) => {
   return {
     kind: "answer", square: found.square, decided: found.decided,
     verdict: verdictText({...found, coarse: job.limits.coarse}),
-    moves: moveLines(job, found, write), repeat: repeatLines(job, found, write),
+    moves: moveLines(job, found, write), slides: slideLines(found, write), repeat: repeatLines(job, found, write),
     hold: found.hold.wall ? \`\${found.hold.corner},\${found.hold.wall.join("-")}\` : "best",
     blamed: found.suspects.map((each) => each.members.map((p) => pairOf(job.tapes[p]))),
     limits: found.judged.map((each) => each.limit),

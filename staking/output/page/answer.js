@@ -117,7 +117,7 @@ function finish(given, found, hold, {foreign = false, common = null, repeat = []
   const all = [...job.corners, ...job.targets].map(({name}) => name);
   return {kind: "answer", ...more, square, decided: found.decided && !foreign && !common, judged: found.judged,
     suspects: foreign || common ? [] : found.suspects, out: found.out, unclear: found.unclear, foreign, common,
-    repeat, moves, after, hold: held, waits, untaped: all.filter((name) => !after.has(name))};
+    repeat, moves, after, slides: slidesOf(job, seen, after), hold: held, waits, untaped: all.filter((name) => !after.has(name))};
 }
 
 // stakes that move alike are said together: C and D both 1/2" toward D

@@ -34,6 +34,7 @@ SCRIPTS = (
     "adjust.js",
     "points.js",
     "verdict.js",
+    "nails.js",
     "answer.js",
     "diagonals.js",
     "memory.js",

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from staking.adjust.moves import Hold
+    from staking.adjust.nail_slides import SlidingString
     from staking.adjust.targets import Target
     from staking.checked.page_tapes import PageTapes
     from staking.laid_out.layout_value import Layout
@@ -82,6 +83,7 @@ def page_data(layout: Layout, tapes: PageTapes) -> Record:
         "targets": [_target(each) for each in tapes.targets],
         "tapes": [_tape(check, words) for check in tapes.tapes],
         "judged": [_judged(check) for check in tapes.judged],
+        "strings": [_string(each) for each in tapes.strings],
         "holds": [_hold(hold) for hold in tapes.holds],
         "stretch": tapes.stretch,
         "rectangles": [list(each) for each in tapes.rectangles],
@@ -166,6 +168,19 @@ def _hold(hold: Hold | None) -> Record:
     if hold is None:
         return {"corner": None, "wall": None}
     return {"corner": hold.corner, "wall": list(hold.wall)}
+
+
+def _string(string: SlidingString) -> Record:
+    return {
+        "name": string.name,
+        "byWall": string.by_wall,
+        "out": [_metres(each) for each in string.out],
+        "stakes": list(string.stakes),
+        "boards": [
+            {"name": each.name, "end": each.end, "x": _metres(each.x), "y": _metres(each.y)}
+            for each in string.boards
+        ],
+    }
 
 
 def _target(target: Target) -> Record:

@@ -109,6 +109,8 @@ class TapeBoxes {
         : "Every stake as little as can be") + (found.repeat.length ? "." : "") + then);
     }
     lines.push(...moveLines(job, found, write));
+    const slides = slideLines(found, write);
+    if (slides.length) lines.push("Or slide the nails:", ...slides);
     if (found.common) lines.push(FULL_CHECK);
     if (found.rule) lines.push("By the two diagonals alone, taking the sides as planned.");
     else if (found.spare === 0) lines.push("Nothing checks these readings: tape one more distance.");
