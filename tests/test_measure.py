@@ -412,6 +412,12 @@ def test_areas_are_written_in_the_jobs_way():
     assert format_area(0.55741824, Show.METRES) == "0.56 m²"
 
 
+@pytest.mark.parametrize("off", [-4e-7, 0.0, 4e-7])
+def test_a_floor_on_a_tie_is_one_area_however_its_corners_are_written(off):
+    # Corners to a billionth of a foot move the area of a floor of 100 feet by so much.
+    assert format_area((10116.125 + off) * 0.3048**2) == "10116.13 sq ft"
+
+
 def test_angles_carry_their_seconds():
     assert format_angle(math.radians(89.99999)) == "90° 00' 00\""
     assert format_angle(math.radians(-14.51)) == "-14° 30' 36\""

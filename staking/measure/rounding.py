@@ -12,11 +12,15 @@ import math
 TIE = 1e-7
 """What a computed value may be off its tie, in metres or in the unit that is printed."""
 
+AREA_TIE = 1e-5
+"""The same of an area, in the unit that is printed: what a hair of `TIE` on each side comes to over
+a hundred feet of sides."""
+
 _PART = 1e-3
 """The same as a part of the step that is rounded to, where that is less."""
 
 
-def whole_steps(value: float, step: float) -> int:
+def whole_steps(value: float, step: float, tie: float = TIE) -> int:
     """Give how many steps come nearest to a value.
 
     Parameters
@@ -25,11 +29,13 @@ def whole_steps(value: float, step: float) -> int:
         m, or any other unit.
     step
         In the same unit, over zero.
+    tie
+        What the value may be off its tie, in the same unit.
 
     Returns
     -------
     int
-        Halves away from nothing: 2.5 steps are 3, -2.5 steps are -3. A value within `TIE` under a
+        Halves away from nothing: 2.5 steps are 3, -2.5 steps are -3. A value within `tie` under a
         half, or a thousandth of a step where that is less, is the half.
 
     Examples
@@ -39,12 +45,12 @@ def whole_steps(value: float, step: float) -> int:
     >>> whole_steps(-2.5, 1.0)
     -3
     """
-    slack = min(TIE / step, _PART)
+    slack = min(tie / step, _PART)
     count = math.floor(abs(value) / step + 0.5 + slack)
     return -count if value < 0 else count
 
 
-def decimal_text(value: float, places: int) -> str:
+def decimal_text(value: float, places: int, tie: float = TIE) -> str:
     """Write a number with a fixed number of decimals.
 
     Parameters
@@ -53,6 +59,8 @@ def decimal_text(value: float, places: int) -> str:
         Finite.
     places
         How many decimals.
+    tie
+        What the value may be off its tie.
 
     Returns
     -------
@@ -64,7 +72,7 @@ def decimal_text(value: float, places: int) -> str:
     >>> decimal_text(0.125, 2), decimal_text(-2.675, 2), decimal_text(-0.001, 2)
     ('0.13', '-2.68', '0.00')
     """
-    count = whole_steps(value, 10.0**-places)
+    count = whole_steps(value, 10.0**-places, tie)
     return f"{count / 10**places:.{places}f}"
 
 

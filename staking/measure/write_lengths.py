@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from staking.measure.rounding import decimal_text, whole_steps
+from staking.measure.rounding import AREA_TIE, decimal_text, whole_steps
 from staking.units import FOOT, INCH
 
 FEET_INCHES = "feet-inches"
@@ -100,5 +100,5 @@ def format_area(square_metres: float, show: str = FEET_INCHES) -> str:
     if not math.isfinite(square_metres):
         raise ValueError(f"an area of {square_metres} cannot be written")
     if show in {"metres", "millimetres"}:
-        return f"{decimal_text(square_metres, 2)} m²"
-    return f"{decimal_text(square_metres / FOOT**2, 2)} sq ft"
+        return f"{decimal_text(square_metres, 2, AREA_TIE)} m²"
+    return f"{decimal_text(square_metres / FOOT**2, 2, AREA_TIE)} sq ft"

@@ -183,10 +183,9 @@ def slab_area(plan: Plan) -> float:
     Returns
     -------
     float
-        The outlines less the walls and interior walls that stand in them, m2, to the square
-        millimetre: a floor comes to the same figure however it lies and is written.
+        The outlines less the walls and interior walls that stand in them, m2.
     """
-    return round(float(slab_shape(plan).area), 6)
+    return float(slab_shape(plan).area)
 
 
 def slab_shape(plan: Plan) -> Any:
