@@ -10,7 +10,6 @@ from __future__ import annotations
 import functools
 import math
 import warnings
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -18,6 +17,7 @@ import numpy.typing as npt
 
 from staking.crs_register import UNITS, WGS84, CrsInfo, look_up, normal_code, resolve
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.notices import Length, Notice, notice
 from staking.site.plane.grid_factor import GridFigures, sea_level_factor
 
@@ -218,7 +218,7 @@ def to_crs(northing: Array, easting: Array, source: str, target: str) -> tuple[A
     return y * metres_after, x * metres_after
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class DatumShift:
     """How points get from one datum to another.
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import functools
 import re
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.units import FOOT, US_SURVEY_FOOT
 
 if TYPE_CHECKING:
@@ -41,7 +41,7 @@ _CODE = re.compile(
 _CRS84 = re.compile(rf"^{_REGISTER}OGC[:/](?:[\d.]*[:/])?CRS84h?$|^\[OGC:CRS84h?\]$", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CrsInfo:
     """A coordinate system in words.
 

@@ -12,11 +12,11 @@ import functools
 import json
 import re
 import warnings
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from staking.crs_register import UNITS, look_up
 from staking.errors import InputError
+from staking.frozen import frozen
 
 if TYPE_CHECKING:
     from pyproj import CRS
@@ -43,7 +43,7 @@ _NAMES = (
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class WrittenSystem:
     """A coordinate system as a text tells it.
 

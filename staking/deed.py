@@ -6,9 +6,9 @@ is kept beside its figures, so that each can be shown beside its words.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
+from staking.frozen import frozen
 from staking.units import Unit
 
 
@@ -19,7 +19,7 @@ class CurvesTo(StrEnum):
     RIGHT = "right"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CourseWords:
     """How a course is written.
 
@@ -39,7 +39,7 @@ class CourseWords:
     unit: Unit = Unit.FT
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class StraightCourse:
     """A straight course: `azimuth` in rad, `length` in m."""
 
@@ -48,7 +48,7 @@ class StraightCourse:
     words: CourseWords
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CurvedCourse:
     """A course along an arc of a circle, by those of its parts that the deed gives.
 
@@ -89,7 +89,7 @@ class CurvedCourse:
 Course = StraightCourse | CurvedCourse
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Deed:
     """A lot by its courses.
 

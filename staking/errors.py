@@ -6,7 +6,7 @@ cannot be computed or written is 4.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from staking.frozen import frozen
 
 
 class ProjectError(Exception):
@@ -34,7 +34,7 @@ class MeasureError(ProjectError, ValueError):
         self.remedy = remedy
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Problem:
     """One fault in something the user gave.
 

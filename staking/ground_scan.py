@@ -6,12 +6,12 @@ Such a file covers a district. Only a window of it is ever held, and its points 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.kinds import ScanKind
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Window:
     """A box in northing and easting, m.
 
@@ -53,7 +53,7 @@ class Window:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ClassCount:
     """How many points of a cloud are of one class: code and name are the LAS specification's."""
 
@@ -62,7 +62,7 @@ class ClassCount:
     count: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class GroundScan:
     """What a cloud or a height grid holds as a whole.
 

@@ -7,39 +7,40 @@ quantities that fill them; ``output/wording.py`` writes it out.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
+from staking.frozen import frozen
 
-@dataclass(frozen=True, slots=True)
+
+@frozen(kw_only=False)
 class Length:
     """A length in a notice, m."""
 
     metres: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Fine:
     """A length in a notice that is written finer than others: a limit or an error, m."""
 
     metres: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Area:
     """An area in a notice, m2."""
 
     square_metres: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Angle:
     """An angle in a notice, rad."""
 
     radians: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Azimuth:
     """A direction in a notice, rad clockwise from north."""
 
@@ -61,7 +62,7 @@ class Severity(StrEnum):
     BROKEN = "broken"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Notice:
     """One thing that the user is to know.
 

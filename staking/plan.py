@@ -8,9 +8,10 @@ made: names are resolved, defaults are filled in, stations are turned into coord
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
 
+from staking.frozen import frozen
 from staking.kinds import Casting
 from staking.lines import Point as Point
 from staking.lines import direction, is_anticlockwise
@@ -37,7 +38,7 @@ def reversed_name(wall: str) -> str:
     return "-".join(reversed(wall.split("-")))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Corner:
     """A corner of an outline, at the outside face of the wall; x and y in m."""
 
@@ -51,7 +52,7 @@ class Corner:
         return (self.x, self.y)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Footing:
     """The footing under one wall, m.
 
@@ -73,7 +74,7 @@ class Footing:
         return self.width - self.outside
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Existing:
     """What is known of a standing building along a side; elevations and lengths in m or None."""
 
@@ -82,7 +83,7 @@ class Existing:
     top: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Wall:
     """The foundation wall between two neighbouring corners, in the outline's own order.
 
@@ -117,7 +118,7 @@ class Wall:
         return (self.name, self.reversed_name)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Side:
     """A wall and where it runs along its outside face, from its first corner, m.
 
@@ -153,7 +154,7 @@ class Side:
         return (0.0 - x, 0.0 - y)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Building:
     """One closed outline; wall ``i`` runs from corner ``i`` to corner ``i + 1``.
 
@@ -190,7 +191,7 @@ class Building:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class InteriorLine:
     """A wall or bearing line inside, by its centre line, m.
 
@@ -209,7 +210,7 @@ class InteriorLine:
     building: int = 0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Pad:
     """An isolated square or round footing by its centre, m.
 
@@ -232,7 +233,7 @@ class Pad:
         return (self.x, self.y)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Opening:
     """A door opening: from `start` on `wall`, `width` wide, the wall dropped by `drop`, m."""
 
@@ -242,7 +243,7 @@ class Opening:
     drop: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Sleeve:
     """A pipe through a wall, m: `station` from the wall's first corner, `invert` an elevation."""
 
@@ -252,7 +253,7 @@ class Sleeve:
     size: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Slab:
     """The floor slab, m; `top` is an elevation."""
 
@@ -261,7 +262,7 @@ class Slab:
     base: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class StayClear:
     """A shape that no string may enter and no tape may cross, by its corners on the grid, m."""
 
@@ -269,7 +270,7 @@ class StayClear:
     corners: tuple[Point, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Plan:
     """The whole job on one building grid."""
 
@@ -297,7 +298,7 @@ class Show(StrEnum):
     MILLIMETRES = "millimetres"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BoardRules:
     """Where batter boards may stand, m; `at` is an elevation or None."""
 
@@ -308,7 +309,7 @@ class BoardRules:
     max_height: float = 5 * 0.3048
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Dig:
     """How the trench is dug, m.
 
@@ -323,7 +324,7 @@ class Dig:
     cast: Casting = Casting.EARTH
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Tape:
     """The tape: its length, m, and either one standard error, m, or its class I, II or III.
 
@@ -340,7 +341,7 @@ class Tape:
     standard_tension: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ToleranceRules:
     """What the layout may be out by: a named preset and what the job overrides of it, m.
 
@@ -353,7 +354,7 @@ class ToleranceRules:
     stake: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Options:
     """How the job is measured, shown and set out.
 

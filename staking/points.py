@@ -7,11 +7,12 @@ before easting everywhere, as on a plat; angles are radians clockwise from north
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import numpy as np
 import numpy.typing as npt
 
+from staking.frozen import frozen
 from staking.ground_scan import GroundScan
 from staking.notices import Notice
 
@@ -49,7 +50,7 @@ COLUMN_WORDS = (
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class KnownPoint:
     """A point of the survey that the job uses, m; elevation not-a-number where there is none.
 
@@ -64,7 +65,7 @@ class KnownPoint:
     description: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class SurveyLine:
     """A named chain of points from a format that has them: ``(n, 3)`` northing, easting, elevation.
 
@@ -76,7 +77,7 @@ class SurveyLine:
     is_break_line: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class Surface:
     """A triangulated ground surface.
 
@@ -104,7 +105,7 @@ class Surface:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class SurveyPoints:
     """The points of one survey file.
 
@@ -160,7 +161,7 @@ class SurveyPoints:
         return len(self.names)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SurveySettings:
     """What the user says of a survey file; None where the file or the evidence must tell.
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations
 from statistics import NormalDist
 
@@ -12,6 +12,7 @@ import numpy as np
 
 from staking.adjust.misfit_notices import misfit_notices, swapped_notices
 from staking.adjust.suspects import Suspect
+from staking.frozen import frozen
 from staking.network.fitted import Adjusted, FittedNetwork, Measurement
 from staking.network.geometry import Floats
 from staking.network.solve import solve
@@ -47,7 +48,7 @@ SLIPS = (
 """Slips by size, m: what makes a reading long, and short. Common practice, no source."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class Sifted:
     """An adjustment after the search for mistakes.
 

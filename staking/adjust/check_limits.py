@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from enum import StrEnum
 from statistics import NormalDist
 
 import numpy as np
 
+from staking.frozen import frozen
 from staking.network.fitted import FittedNetwork
 from staking.network.geometry import Floats
 from staking.network.measured import MeasuredRows
@@ -30,7 +30,7 @@ class LimitBy(StrEnum):
     TAPE = "tape"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Limit:
     """What a quantity may be off by, m.
 

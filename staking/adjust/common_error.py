@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 
 import numpy as np
@@ -12,6 +12,7 @@ import numpy as np
 from staking.adjust.blunders import LIMIT, misfit_limit
 from staking.adjust.explanations import left_by_one_stake, misfit_of, planned_lengths
 from staking.adjust.misfit_notices import chi_squared_limit
+from staking.frozen import frozen
 from staking.network.fitted import FittedNetwork, Measurement
 from staking.network.geometry import Floats
 from staking.network.measured import MeasuredRows
@@ -28,7 +29,7 @@ class CommonKind(StrEnum):
     FACTOR = "factor"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CommonError:
     """What is common to all readings.
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from staking.adjust.misfit_notices import chi_squared_limit
 from staking.errors import ComputationError
+from staking.frozen import frozen
 from staking.network.fitted import FittedNetwork, Measurement
 from staking.network.geometry import Floats
 from staking.network.measured import MeasuredRows
@@ -32,7 +32,7 @@ Chi-squared with the two degrees of freedom of a stake's place (derived).
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class StakeOff:
     """A single stake that explains all that is out, or several of which one does.
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from staking.adjust.reduce import corrected, level
 from staking.errors import ComputationError, InputError, Problem
+from staking.frozen import frozen
 from staking.network.fitted import Measurement
 from staking.network.tape_error import standard_error
 from staking.notices import Notice
@@ -22,7 +22,7 @@ WRONG_UNITS = {"feet and metres": FOOT, "metres and feet": 1 / FOOT, "inches and
 """What a reading is to the plan when it was typed in another unit: plain ones of a tape."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Reading:
     """One distance as it was read, m, and its line where it has one.
 
@@ -35,7 +35,7 @@ class Reading:
     line: int | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Readings:
     """What was taped: distances in order, heights of stake tops, m, and what was assumed."""
 

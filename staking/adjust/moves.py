@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from staking.adjust.point_places import Located
 from staking.adjust.targets import Target
+from staking.frozen import frozen
 from staking.lines import cross
 from staking.measure.rounding import whole_steps
 from staking.network.geometry import Floats
@@ -25,7 +25,7 @@ where its neighbours stand, not where they belong. What goes a tenth of a move a
 hundredth of it after the second round, 1/20" of 5" (our own choice)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Hold:
     """A corner that stays where it is and a wall that keeps its direction."""
 
@@ -33,7 +33,7 @@ class Hold:
     wall: tuple[str, str]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class MovePart:
     """One part of a move, m, more than nothing.
 
@@ -57,7 +57,7 @@ class MovePart:
     y: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Move:
     """What one stake is off by, m.
 
@@ -71,7 +71,7 @@ class Move:
     steps: tuple[MovePart, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Neighbours:
     """The corners before and after one in its outline, and which side the building is on."""
 
@@ -246,7 +246,7 @@ def moved(here: Floats, moves: Iterable[Move]) -> Floats:
     return np.asarray(here + np.array(shifts, dtype=float).reshape(-1, 2))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class _CornerWall:
     """A wall as it runs from a corner: to whom, its way and its inner side on the plan.
 

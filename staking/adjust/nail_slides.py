@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
 import numpy as np
 
+from staking.frozen import frozen
 from staking.kinds import StringKind
 from staking.layout.layout_parts import Board, String
 from staking.measure.rounding import whole_steps
@@ -17,7 +17,7 @@ _LEAST_STAKES = 2
 """Stakes that show where a string runs."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BoardSlide:
     """How far a string's nail slides along its board, m.
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from staking.frozen import frozen
 from staking.kinds import StringKind
 from staking.layout.layout_parts import Board, String
 from staking.lines import cross, intersect_lines
@@ -22,7 +22,7 @@ _STEPS = 30
 _CONVERGED = 1e-11
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Nail:
     """A nail as planned, m: `way` is the unit vector along its board, positive as its offsets.
 
@@ -41,7 +41,7 @@ class Nail:
     wall_string: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class NailSlide:
     """How far a surveyed nail slides along its board to its planned line, m.
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,6 +11,7 @@ from staking.adjust.blunders import first_of_most, likely_slip, misfit_limit
 from staking.adjust.check_limits import reading_covariance
 from staking.adjust.suspects import Suspect
 from staking.adjust.targets import Target
+from staking.frozen import frozen
 from staking.network.fitted import Adjusted, FittedNetwork, Measurement
 from staking.network.geometry import Floats
 from staking.network.unfixed import NotFixedError
@@ -27,7 +27,7 @@ _STEPS = 50
 _CONVERGED = 1e-12
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class Located:
     """Corners and points as they stand, in one frame.
 
@@ -57,7 +57,7 @@ class Located:
         return self.names[self.corners :]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PointShot:
     """A point as it was surveyed, in the frame of the adjusted corners, m."""
 
@@ -67,7 +67,7 @@ class PointShot:
     error: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class PointsFound:
     """The points fixed from the corners.
 
@@ -159,7 +159,7 @@ def find_points(
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class _Fix:
     """A point fixed: its place, its change with corners and tapes, and what its shot adds."""
 

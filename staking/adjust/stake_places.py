@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from staking.adjust.moves import neighbours
 from staking.adjust.point_places import Located
 from staking.adjust.verdict import corner_angle, radii95
+from staking.frozen import frozen
 from staking.network.geometry import Floats
 from staking.plan import Plan
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class StakeStanding:
     """How one stake stands: x and y with the hold, m; 95 % radius, m; angle, rad, or None."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -18,6 +18,7 @@ from staking.adjust.suspects import Suspect
 from staking.adjust.targets import Target
 from staking.adjust.verdict import Verdict, judge, measure
 from staking.errors import ComputationError
+from staking.frozen import frozen
 from staking.kinds import CheckKind
 from staking.layout.allowed import allowed_difference
 from staking.layout.layout_parts import Check
@@ -32,7 +33,7 @@ PAIR_KINDS = frozenset({CheckKind.SIDE, CheckKind.DIAGONAL, CheckKind.TIE})
 """Kinds of checks that run from corner to corner."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class StakesRequest:
     """What the stakes are held against.
 
@@ -74,7 +75,7 @@ class StakesRequest:
         return next(each.point for each in self.targets if each.name == name)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class StakesJudged:
     """What readings say of stakes, before anything is held or moved.
 

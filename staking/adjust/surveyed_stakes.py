@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -13,6 +12,7 @@ from staking.adjust.misfit_notices import pair_of
 from staking.adjust.shot_notices import shot_notices
 from staking.adjust.suspects import Suspect
 from staking.errors import ComputationError
+from staking.frozen import frozen
 from staking.lines import cross
 from staking.network.fitted import Adjusted, FittedNetwork, Measurement
 from staking.network.geometry import Floats
@@ -30,7 +30,7 @@ _STEPS = 50
 _CONVERGED = 1e-12
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class StakeShot:
     """A stake's place as it was surveyed, x and y on the building grid, m.
 
@@ -43,7 +43,7 @@ class StakeShot:
     error: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Displacement:
     """How the building as a whole stands off its planned place.
 
@@ -60,7 +60,7 @@ class Displacement:
     turn: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class StakedShape:
     """Stakes adjusted.
 
@@ -180,7 +180,7 @@ def displacement(plan: Floats, here: Floats) -> Displacement:
     return Displacement(x=float(shift[0]), y=float(shift[1]), turn=turn)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class _Result:
     """One adjustment: points, their cofactors, and residuals with theirs by kept reading."""
 

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
+from staking.frozen import frozen
 from staking.lines import nearest_shares
 from staking.plan import Plan, Point
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Target:
     """A pad's centre or an end of an interior line, as it is on the plan, m.
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from staking.adjust.check_limits import Limit, limit_of, z_of
 from staking.adjust.targets import Target
+from staking.frozen import frozen
 from staking.layout.layout_parts import Check
 from staking.lines import cross
 from staking.network.geometry import RADIUS_95, Floats
@@ -21,7 +21,7 @@ COARSE = 10.0
 practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Quantity:
     """One check as the stakes stand, m: what a perfect tape would read, and its standard error."""
 
@@ -37,7 +37,7 @@ class Quantity:
         return f"{self.check.from_name}-{self.check.to_name}"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Judged:
     """One check against its limit, m.
 
@@ -75,7 +75,7 @@ class Judged:
         return self.square and abs(self.off) > self.check.allowed + ON_LINE
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Verdict:
     """Every check judged, and what they come to together.
 

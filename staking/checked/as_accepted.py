@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from staking.adjust.targets import targets_of
 from staking.adjust.verdict import points_out
 from staking.checked.stakes_checked import Checked
 from staking.errors import ComputationError
+from staking.frozen import frozen
 from staking.kinds import CheckKind
 from staking.laid_out.layout_value import Layout
 from staking.order.order_results import Ordered
 from staking.plan import Point
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Became:
     """A length that changes, m: a wall's, or how far past its last corner a board stands."""
 
@@ -24,7 +24,7 @@ class Became:
     after: float | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Become:
     """What becomes of a building whose stakes are taken as they stand.
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from staking.adjust.holds import holds_of
 from staking.adjust.moves import Hold, Neighbours, neighbours
 from staking.adjust.nail_slides import SlidingString, sliding_strings
@@ -11,6 +9,7 @@ from staking.adjust.racked_rectangles import rectangular_outlines
 from staking.adjust.reduce import corrected
 from staking.adjust.targets import Target, targets_of
 from staking.checked.stakes_checked import tapes_of
+from staking.frozen import frozen
 from staking.kinds import CheckKind
 from staking.laid_out.layout_value import Layout
 from staking.laid_out.order_of_work import base_line
@@ -20,7 +19,7 @@ MOST_NUMBERS = 9000
 """Corners' coordinates times tapes of the largest network that a page adjusts at every key."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PageTapes:
     """What is taped, and what the page judges it by.
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -15,6 +15,7 @@ from staking.adjust.pour.poured import BESIDE, EdgeFound, LevelFound
 from staking.adjust.surveyed_stakes import displacement
 from staking.checked.shots_on_plan import lot_points, refuse_mirrored, refuse_wrong_size
 from staking.errors import ComputationError, InputError, Problem
+from staking.frozen import frozen
 from staking.kinds import FootingEdge, OntoPlan, PouredFigure
 from staking.laid_out.layout_value import Layout
 from staking.laid_out.staked_out import known_stakes
@@ -44,7 +45,7 @@ _PAST = 1.0
 Sides = Mapping[str, Mapping[FootingEdge, PlannedEdge]]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SurveyedFooting:
     """A survey of the poured footing on the plan.
 
@@ -245,7 +246,7 @@ def _by_edges(points: Sequence[OnFooting], raw: Floats, sides: Sides) -> Floats:
     return best[1]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class _PointReading:
     """What one point says of one footing: an edge, a level, or what is wrong with it.
 

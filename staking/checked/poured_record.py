@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from staking.adjust.pour.footing_edges import PlannedEdge
 from staking.adjust.pour.poured import EdgeFound, LevelFound, Poured, Terms, TopRun, judge_poured
 from staking.checked.stakes_checked import Checked
+from staking.frozen import frozen
 from staking.kinds import OntoPlan, PouredFigure, WallMaterial
 from staking.laid_out.layout_value import Layout
 from staking.notices import Notice, Severity, notice
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PouredRead:
     """What was measured after the pour, on the plan; `fitted` says how points came onto it.
 
@@ -28,7 +28,7 @@ class PouredRead:
     notices: tuple[Notice, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Record:
     """The record of a poured footing, complete at birth.
 

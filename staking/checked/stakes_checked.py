@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from staking.adjust import check_notices as notices
 from staking.adjust.check_limits import Limit
@@ -29,6 +28,7 @@ from staking.checked.staked_corners import frame_shots, stakes_shape
 from staking.checked.stakes_off_place import Staked, place_notices, tell_stakes
 from staking.checked.stakes_on_plan import StakesRead
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.kinds import CheckKind
 from staking.laid_out.layout_value import Layout
 from staking.laid_out.order_of_work import base_line
@@ -40,7 +40,7 @@ from staking.notices import Notice, Severity
 from staking.plan import Options, Plan
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class After:
     """What a check reads once the advice is followed, and on the plan, m."""
 
@@ -50,7 +50,7 @@ class After:
     planned: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class Checked:
     """Everything that a check of the stakes comes to, complete at birth.
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from staking.adjust.check_limits import Limit, limit_of, plane_z_of, z_of
 from staking.adjust.nails import NailSlide, slide_of
 from staking.adjust.stakes_check import StakesJudged
 from staking.adjust.surveyed_stakes import Displacement, StakedShape
 from staking.checked.stakes_on_plan import Spot, StakesRead
+from staking.frozen import frozen
 from staking.kinds import CheckKind, PointKind
 from staking.layout.allowed import allowed_difference
 from staking.notices import Angle, Length, Notice, notice
@@ -24,7 +24,7 @@ NOT_TURNED = math.radians(0.5 / 3600)
 """A turn by less than this, rad, counts as no turn: it would print as no second."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Off:
     """How far a point stands off its planned place, m: on the building grid, north and east.
 
@@ -59,7 +59,7 @@ class Off:
         return off <= self.limit.limit
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Staked:
     """What surveyed stakes and nails say beside the shape.
 
@@ -173,7 +173,7 @@ def tell_stakes(
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class _Held:
     """What stakes are held against: the job's tolerances, the step of lengths, and the normal z."""
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,6 +11,7 @@ from staking.adjust.nails import Nail, crossings, fit_to_lines, planned_nails
 from staking.adjust.surveyed_stakes import StakeShot, displacement
 from staking.checked.shots_on_plan import lot_points, refuse_mirrored, refuse_wrong_size
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.kinds import PointKind
 from staking.laid_out.layout_value import Layout
 from staking.laid_out.staked_out import known_stakes
@@ -27,7 +27,7 @@ REPEATED = 3.29 * math.sqrt(2)
 """Two shots of one stake further apart than this many standard errors are two places."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Spot:
     """A named point that was found: as planned, and where, x and y on the building grid, m.
 
@@ -40,7 +40,7 @@ class Spot:
     across: Point | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class StakesRead:
     """A survey of stakes brought onto the building grid.
 

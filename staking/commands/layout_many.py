@@ -6,13 +6,14 @@ import os
 import sys
 import traceback
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from staking.errors import InputError, Problem, ProjectError
+from staking.frozen import frozen
 from staking.output.standard_streams import end_when_told
 
 if TYPE_CHECKING:
@@ -31,7 +32,7 @@ _interrupted: list[Path] = []
 """The job at which this process was interrupted, if it was."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class JobOfMany:
     """One job of several: what a process is told."""
 
@@ -44,7 +45,7 @@ class JobOfMany:
     sheets: tuple[SheetKind, ...] | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class JobEnded:
     """What a process answers: the status, one line, and what is told on standard error."""
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.output.files import Source
 from staking.project.paper_day import paper_day
 
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from staking.job.build import Job
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class WriteTarget:
     """Where files go.
 

@@ -8,12 +8,12 @@ same points to the last bit.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
 from staking.footing.bands_and_outlines import Band, Ring
+from staking.frozen import frozen
 from staking.kinds import FootingKind
 from staking.lines import Array, convex_hull, cross, cross_of, dot, intersect_lines, left_of, unit
 from staking.notices import Length, Notice, Severity, notice
@@ -109,7 +109,7 @@ def _bands(plan: Plan, dig: Dig, edge: str) -> tuple[tuple[Band, ...], tuple[Not
     return tuple(bands), tuple(notices)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class _OutlineCorners:
     """The corners of one outline as arrays: row ``i`` joins wall ``i - 1`` to wall ``i``.
 
@@ -127,7 +127,7 @@ class _OutlineCorners:
     spike: Array
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class _Edge:
     """One footing edge at every corner, ``(n, 2)`` each, m, relative to the corner.
 

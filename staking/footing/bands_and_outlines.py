@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from staking.frozen import frozen
 from staking.kinds import FootingKind
 from staking.plan import Point
 
@@ -11,7 +10,7 @@ Ring = tuple[Point, ...]
 """A closed ring without the repeated last point, m."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Band:
     """The convex strip of ground one wall, interior line or pad covers.
 
@@ -23,7 +22,7 @@ class Band:
     hull: Ring
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Outline:
     """Merged bands: outer rings anticlockwise, holes clockwise, area in m2.
 

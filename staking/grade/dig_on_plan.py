@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from staking.footing.bands_and_outlines import Ring
+from staking.frozen import frozen
 from staking.grade.graded import Graded, GradedWall, LevelMark
 from staking.grade.run_digs import stretch_of
 from staking.plan import Plan, Point
@@ -16,7 +16,7 @@ SPOIL_BACK = 2 * FOOT
 """Spoil is kept this far back from the edge of a trench, m (OSHA 29 CFR 1926.651(j)(2))."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class TrenchPiece:
     """A stretch of trench of about one depth: the ground over its footing, its depths, m.
 
@@ -29,7 +29,7 @@ class TrenchPiece:
     deepest: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class RunOnPlan:
     """A level run of dig: its stations and the two ends of its line on the plan, m, its level.
 
@@ -45,7 +45,7 @@ class RunOnPlan:
     mark: LevelMark
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class StepOnPlan:
     """A step: both ends of its riser face, and the unit direction in which it goes down."""
 
@@ -54,7 +54,7 @@ class StepOnPlan:
     down: Point
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SpoilSide:
     """Where spoil goes: beside which wall, and the line it is kept behind, m.
 

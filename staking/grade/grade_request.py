@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from staking.errors import Problem
+from staking.frozen import frozen
 from staking.grade.neighbours import LINE
 from staking.grade.stepped_footing import Inside, WallSteps
 from staking.grade.stepping.step_rules import GradeRules
@@ -12,7 +11,7 @@ from staking.kinds import GroundSource, RodMarks
 from staking.units import FOOT, Unit
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ScanAsked:
     """The clouds or height grids that are the ground.
 
@@ -31,7 +30,7 @@ class ScanAsked:
     crs: str | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class GroundAsked:
     """Where the ground's elevations come from.
 
@@ -70,7 +69,7 @@ class GroundAsked:
     unit: Unit = Unit.FT
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FinishedAsked:
     """Finished grade: so much above the existing ground, m, or its own points."""
 
@@ -78,7 +77,7 @@ class FinishedAsked:
     points: GroundAsked | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BenchmarkAsked:
     """The benchmark: a survey point, or a thing with a name and an elevation, m."""
 
@@ -86,7 +85,7 @@ class BenchmarkAsked:
     elevation: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class TopAsked:
     """Top of wall: an elevation, m, or so much above the highest ground round the building."""
 
@@ -94,7 +93,7 @@ class TopAsked:
     above_highest: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SectionPlace:
     """Where the section stands, for faults that show only beside the survey.
 
@@ -133,7 +132,7 @@ class SectionPlace:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class GradeAsked:
     """The job's grade section.
 

@@ -5,9 +5,9 @@ Elevations and lengths in metres, on the survey's or the benchmark's own zero.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.grade.neighbours import Undercut
 from staking.grade.stepped_footing import Alternative, PadLevel, SteppedFooting, WallProfile
 from staking.grade.stepping.built_steps import BuiltStep
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from staking.grade.stepping.cheapest import GradeRequest
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class GroundLine:
     """The ground along one wall's outside face, for its profile.
 
@@ -39,7 +39,7 @@ class GroundLine:
     undisturbed: Floats
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class GradedWall:
     """One wall or interior line: its levels and steps, its ground, and where it is deep.
 
@@ -54,7 +54,7 @@ class GradedWall:
     depths: tuple[TrenchDepth, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LevelMark:
     """One level to set with the rod.
 
@@ -90,7 +90,7 @@ class LevelMark:
     down_from_string: float | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class StakeLevel:
     """The ground at a corner stake or a hub, and cut or fill from it to the dig; m.
 
@@ -117,7 +117,7 @@ class StakeLevel:
     cut: float | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BoardLevel:
     """A batter board on sloping ground.
 
@@ -141,7 +141,7 @@ class BoardLevel:
     tier: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LowerString:
     """A second string under one that hangs too high, level from end to end.
 
@@ -165,7 +165,7 @@ class LowerString:
     across: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class Graded:
     """Everything the grade section gives.
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from staking.errors import ComputationError
 from staking.footing.bands_and_outlines import Ring
+from staking.frozen import frozen
 from staking.notices import Length, Notice, Severity, notice
 from staking.tolerances import ON_LINE
 
@@ -15,7 +15,7 @@ LINE = math.radians(30)
 """Fall of the line from a footing's lower edge, rad (IBC 1809.6, from memory; granular soil)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Beside:
     """A footing or a dig.
 
@@ -38,7 +38,7 @@ class Beside:
     stands: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Undercut:
     """A dig below the line from another footing.
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
 from staking.footing.bands import dig_bands, footing_bands
 from staking.footing.bands_and_outlines import Band, Ring
+from staking.frozen import frozen
 from staking.grade.neighbours import Beside
 from staking.grade.stepped_footing import PadLevel, SteppedFooting, WallProfile
 from staking.grade.stepping.built_steps import BuiltStep
@@ -19,7 +20,7 @@ from staking.plan import Dig, Plan, Point
 from staking.tolerances import ON_LINE
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class RunDig:
     """The dig under one level stretch of a wall, or under a pad; m.
 

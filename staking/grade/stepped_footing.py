@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from staking.frozen import frozen
 from staking.kinds import Governs
 from staking.notices import Notice
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Inside:
     """The ground inside the building: its finished elevation, m, and whether it is heated."""
 
@@ -16,7 +15,7 @@ class Inside:
     heated: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class WallSteps:
     """What the job says of one wall's steps.
 
@@ -49,7 +48,7 @@ class WallSteps:
         return tuple(sorted(length - station if turned else station for station in self.fixed))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CellBounds:
     """What the ground asks of one wall, cell by cell.
 
@@ -73,7 +72,7 @@ class CellBounds:
     required: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Level:
     """One level stretch of a wall's footing.
 
@@ -101,7 +100,7 @@ class Level:
     governs: Governs
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Step:
     """One step: `station` of the riser, m; `down` along the wall; `rise`, m; both bottoms, m."""
 
@@ -113,7 +112,7 @@ class Step:
     lower: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class WallProfile:
     """The footing under one wall: courses by cell, level stretches and steps in order."""
 
@@ -125,7 +124,7 @@ class WallProfile:
     steps: tuple[Step, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PadLevel:
     """A pad's own level: elevations, m; `pier` is from the footing's top to the wall's top."""
 
@@ -136,7 +135,7 @@ class PadLevel:
     governs: Governs
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Alternative:
     """Another way: what was changed, how many steps, and the objective, m2."""
 
@@ -149,7 +148,7 @@ class Alternative:
         return self.objective - self.steps * step_cost
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SteppedFooting:
     """The cheapest stepped footing.
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
+from staking.frozen import frozen
 from staking.grade.stepped_footing import WallProfile
 from staking.grade.stepping.built_steps import BuiltStep
 from staking.grade.stepping.cells import Floats, SiteGround, cell_patches
@@ -26,7 +26,7 @@ _DEEPEST_SHADE = 5
 """Depths from here on are told alike, whole feet: every one of them needs protection."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class DeepStretch:
     """A stretch of trench at least `limit` deep: stations and the greatest depth, m."""
 
@@ -37,7 +37,7 @@ class DeepStretch:
     deepest: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class TrenchDepth:
     """A stretch of trench of about one depth, m.
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import combinations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.job.building.building_outline import automatic_names, read_outline, too_many_corners
 from staking.job.building.building_parts import Home, read_parts, sides_of, too_many_parts
 from staking.job.building.closed_shapes import sides_meet
@@ -53,7 +53,7 @@ PART_KEYS = (
 """What may stand in each building, or once beside a list of them."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Job:
     """A job file read: the plan, the options, what was assumed, and what the lot asks for."""
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.grade.grade_request import (
     BenchmarkAsked,
     FinishedAsked,
@@ -44,7 +45,7 @@ _DOUBTFUL_FROST = 2.0
 source)."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class _Own:
     """What is said of one wall: its name as written, its fixed steps and its top, m."""
 

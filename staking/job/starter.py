@@ -5,16 +5,16 @@ from __future__ import annotations
 import math
 import os
 import tempfile
-from dataclasses import dataclass
 from pathlib import Path
 
 from staking.errors import WriteError
+from staking.frozen import frozen
 from staking.measure.lengths import Unit, format_length, parse_length
 
 Point = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Beginning:
     """What a starter says of the building, each as it is to stand in the file.
 

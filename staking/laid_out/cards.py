@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.grade.setting_out.rods import add_to_benchmark
 from staking.grade.setting_out.slope_tape import slope_tapes
 from staking.kinds import StringKind
@@ -30,7 +30,7 @@ class CardKind(StrEnum):
     PADS = "pads"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Neighbour:
     """What lies next along a wall: its name, its place and how far it is, m."""
 
@@ -39,7 +39,7 @@ class Neighbour:
     distance: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class HubTie:
     """A hub of a corner: on which wall's line, where, and how far past the corner, m.
 
@@ -52,7 +52,7 @@ class HubTie:
     distance: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CardLevel:
     """A level to set at a card's place, m.
 
@@ -68,7 +68,7 @@ class CardLevel:
     end: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CardStep:
     """A step as one comes to it: along what, down or up, and where, m from where one starts."""
 
@@ -79,7 +79,7 @@ class CardStep:
     dig_to: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PassedPad:
     """What a string passes: its name, and how far it is from where one starts, m."""
 
@@ -87,7 +87,7 @@ class PassedPad:
     distance: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Card:
     """Everything that one sets out at one place.
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from staking.errors import ComputationError, InputError, Problem
+from staking.frozen import frozen
 from staking.kinds import FootingKind
 from staking.notices import Length, Notice, Severity, notice
 
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from staking.plan import Dig, Options, Plan
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class GroundRead:
     """What is known of the ground, elevations in m.
 

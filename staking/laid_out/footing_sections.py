@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.laid_out.layout_value import Layout
 from staking.order.order_request import OrderAsked, SteelAsked
 from staking.plan import Footing
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FootingSection:
     """One kind of wall on its footing.
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Point
 
@@ -16,7 +16,7 @@ _NAMED = 8
 """So many are named; of more their number is given."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BoardMemory:
     """A board: at which end of which string, where (m), and its nails' offsets by name, m."""
 
@@ -25,7 +25,7 @@ class BoardMemory:
     nails: Mapping[str, float]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Memory:
     """What a layout says, as it is kept for the next one; lengths in m.
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from staking.footing.bands_and_outlines import Band, Outline
+from staking.frozen import frozen
 from staking.laid_out.content_mark import Content, content_mark
 from staking.layout.layout_parts import Accuracy, Board, Check, Hub, String
 from staking.notices import Notice, Severity
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from staking.site.building_on_lot import BuildingOnLot
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Layout:
     """Everything a layout consists of, complete at birth; metres on the building grid.
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.grade.grade_request import GradeAsked
 from staking.grade.graded import GradedWall, LevelMark
 from staking.grade.notices.dig_and_bond import bond_notices, dig_notices
@@ -32,7 +33,7 @@ from staking.plan import Options, Plan, Point
 from staking.units import Unit
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class LevelsGiven:
     """What the job says of its levels, and what was worked out from it.
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from shapely import LineString, Polygon, union_all
 from shapely import Point as ShapelyPoint
 
+from staking.frozen import frozen
 from staking.laid_out.layout_value import Layout
 from staking.laid_out.staked_out import StakeOut
 from staking.plan import Point
@@ -22,7 +22,7 @@ _FEWEST = 3
 """Points that a plane needs."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class TapeArc:
     """A tape from a known point to a stake: the arc it swings goes through the stake.
 
@@ -43,7 +43,7 @@ class TapeArc:
     distance: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class GroundFall:
     """How the ground falls over the building.
 
@@ -64,7 +64,7 @@ class GroundFall:
     drop: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PropertyTie:
     """How far the building stands from a line of the boundary.
 
@@ -78,7 +78,7 @@ class PropertyTie:
     setback: float | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LotFigures:
     """What is worked out for the sheet of the lot.
 

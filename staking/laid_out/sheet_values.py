@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from staking.frozen import frozen
 from staking.laid_out.footing_sections import FootingSection, footing_sections
 from staking.laid_out.layout_value import Layout
 from staking.laid_out.lot_figures import LotFigures, lot_figures
@@ -18,7 +17,7 @@ from staking.layout.nail_patterns import BoardsAlike, boards_alike
 from staking.order.order_request import OrderAsked
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SheetValues:
     """The values that the drawings of the sheets are made from.
 

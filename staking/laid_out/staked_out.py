@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.laid_out.layout_value import Layout
 from staking.layout.named_points import NamedPoint, named_points
 from staking.notices import Length, Notice, notice
@@ -87,7 +87,7 @@ def refuse_names_of_the_survey(layout: Layout) -> None:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class StakeOut:
     """How to stake a layout out.
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from staking.footing.bands import dig_bands, footing_bands
 from staking.footing.bands_and_outlines import Band, Outline
 from staking.footing.footing_outline import merge
 from staking.footing.minimums import minimum_notices
 from staking.footing.odd_plan import odd_plan_notices
+from staking.frozen import frozen
 from staking.grade.graded import Graded
 from staking.grade.notices.levels_without_ground import loose_level_notices
 from staking.grade.notices.trench_notices import without_levels
@@ -26,7 +27,7 @@ from staking.site.building_on_lot import BuildingOnLot
 from staking.units import Unit
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FootingStrips:
     """The strips that the footings cover, their outline, and the notices about them."""
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 
 from staking.footing.footing_outline import merge
+from staking.frozen import frozen
 from staking.grade.graded import Graded
 from staking.grade.stepping.wall_network import Strand, build_network
 from staking.grade.terrain.volume import Facet, ground_facets, level_facets
@@ -94,7 +95,7 @@ def order_of(layout: Layout, asked: OrderAsked | None) -> Ordered:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class _InWalls:
     """Steel, block and bolts: how they are cut and laid, what is bought, and the notices."""
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from staking.errors import ComputationError
+from staking.frozen import frozen
 from staking.kinds import CheckKind
 from staking.notices import Notice, Severity, notice
 from staking.plan import ToleranceRules
@@ -14,7 +14,7 @@ from staking.tolerances import ON_LINE
 from staking.units import FOOT, INCH
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Preset:
     """A published set of tolerances; each rule takes a distance, m, and gives what is allowed, m.
 

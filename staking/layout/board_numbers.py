@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from staking.footing.bands_and_outlines import Outline
+from staking.frozen import frozen
 from staking.kinds import StringKind
 from staking.lines import (
     Array,
@@ -24,7 +24,7 @@ from staking.plan import Building, Plan, Point
 from staking.tolerances import SAME_POINT, STRAIGHT_RAD
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BoardSpot:
     """A board that has no number yet.
 
@@ -110,7 +110,7 @@ def _at_one_place(placed: list[tuple[int, int, int, float, float, int]]) -> list
     return [[each[5] for each in group] for group in groups]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class _Ring:
     """A ring of the footing, anticlockwise from where it is entered: corners in m, ``(n, 2)``.
 
@@ -134,7 +134,7 @@ class _Ring:
         return float(reach[far <= least + SAME_POINT].min()), least
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class _Walk:
     """The rings round one building in the order in which they are walked."""
 

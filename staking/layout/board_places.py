@@ -8,6 +8,7 @@ from enum import StrEnum
 
 import numpy as np
 
+from staking.frozen import frozen
 from staking.layout.keep_clear import InTheWay
 from staking.layout.obstacles import (
     Array,
@@ -42,7 +43,7 @@ class Why(StrEnum):
     NONE = "none"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Ray:
     """A string's line past one of its ends; places along it count from the last corner, m.
 
@@ -75,7 +76,7 @@ class Ray:
     edges: Indices
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BoardPlace:
     """Where a string ends past its last corner.
 
@@ -183,7 +184,7 @@ def find_place(
     return min(places, key=lambda place: (place.why is Why.REDUCED, place.station))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class _Way:
     """What is in a ray's way: inside stretches, sorted, and what blocks boards; m along it."""
 

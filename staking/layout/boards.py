@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from staking.footing.bands_and_outlines import Band, Outline
+from staking.frozen import frozen
 from staking.layout.board_numbers import BoardSpot, walking_order
 from staking.layout.board_places import (
     INSIDE_CLEARANCE,
@@ -28,7 +28,7 @@ from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Options, Plan, Point
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class StringsAndBoards:
     """The strings, the boards they are tied to, and what had to be said."""
 
@@ -91,7 +91,7 @@ def lay_out(
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class _End:
     """One end of a string: its line, which end, where it is tied, and its board's two ends, m.
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from staking.frozen import frozen
 from staking.kinds import CheckKind
 from staking.layout.allowed import allowed_difference
 from staking.layout.braces import MANY, brace_pairs
@@ -21,7 +20,7 @@ from staking.plan import Options, Plan
 from staking.tolerances import ON_LINE, SAME_POINT
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CheckSet:
     """What to tape, and how well the stakes are then known.
 
@@ -41,7 +40,7 @@ class CheckSet:
     notices: tuple[Notice, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class _SortedCorners:
     """All corners sorted by name, and what lies between each two of them."""
 

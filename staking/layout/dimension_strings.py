@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.lines import direction
 from staking.plan import Building, InteriorLine, Pad, Plan, Point, Side
 from staking.tolerances import ON_LINE
@@ -14,7 +14,7 @@ _NO_TAPE_TELLS = 0.003
 """Two lengths no farther apart than this are one dimension, m."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class DimensionPart:
     """One dimension: from one point to another, and how long it is, m."""
 
@@ -23,7 +23,7 @@ class DimensionPart:
     length: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class DimensionString:
     """What is read off along one line.
 
@@ -49,7 +49,7 @@ class DimensionString:
     reach: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PadPlace:
     """Where a pad's centre is: from a corner along its wall, then square off it, m.
 

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from staking.footing.bands_and_outlines import Band
+from staking.frozen import frozen
 from staking.layout.obstacles import Array, Hulls, Indices, Stretch, in_frame, inside_stretches
 from staking.lines import nearest_shares
 from staking.plan import Plan, Point
 from staking.tolerances import SAME_POINT
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen(kw_only=False, eq=False)
 class StandingSides:
     """The sides against standing buildings: ends and outward unit normals, ``(k, 2)``, m."""
 
@@ -55,7 +54,7 @@ class StandingSides:
         return [float(s) for s in np.concatenate((s0[on0], s1[on1], crossing[proper]))]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen(kw_only=False, eq=False)
 class LineHindrances:
     """What a whole line meets; places along it count from its origin, m.
 
@@ -78,7 +77,7 @@ class LineHindrances:
     edges: Indices
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen(kw_only=False, eq=False)
 class InTheWay:
     """Everything in the way.
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from staking.frozen import frozen
 from staking.kinds import CheckKind, StringKind, StringLine
 from staking.plan import Point
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Pass:
     """A corner (or pad) that a string passes, and how far from the string's start, m."""
 
@@ -17,7 +16,7 @@ class Pass:
     from_start: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class String:
     """A line pulled from board to board.
 
@@ -49,7 +48,7 @@ class String:
     passes: tuple[Pass, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Mark:
     """A nail or kerf on a board; `offset` along the board from the string, m.
 
@@ -63,7 +62,7 @@ class Mark:
     y: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Board:
     """A batter board: numbered name, where it stands, its two ends and its marks, m.
 
@@ -85,7 +84,7 @@ class Board:
     far_face: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Check:
     """Something to tape.
 
@@ -105,7 +104,7 @@ class Check:
     in_network: bool = True
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Hub:
     """An offset stake on the extended line of `wall` past `corner`, m."""
 
@@ -115,7 +114,7 @@ class Hub:
     y: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Accuracy:
     """The 95 % radius to expect at a corner with the given tape, m; None when not determined."""
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.plan import Dig, Footing, InteriorLine, Pad, Point, Wall
 from staking.tolerances import ON_LINE, SAME_POINT
 
@@ -17,7 +17,7 @@ BOARD_PAST_MARKS = 6 * 0.0254
 """How far a board reaches past its outermost marks, m (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LineMark:
     """A mark by its place across a string.
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.kinds import StringLine
 from staking.layout.layout_parts import Board, Mark, String
 
@@ -14,7 +14,7 @@ _ALIKE = 6
 """Decimals of a metre to which lengths are alike."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BoardNail:
     """One nail.
 
@@ -33,7 +33,7 @@ class BoardNail:
     offset: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class NailPattern:
     """Boards with the same nails.
 
@@ -52,7 +52,7 @@ class NailPattern:
     nails: tuple[BoardNail, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BoardFront:
     """One board as it is seen from the building.
 
@@ -74,7 +74,7 @@ class BoardFront:
     string: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BoardsAlike:
     """What boards have in common, the exceptions apart.
 

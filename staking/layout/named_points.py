@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from staking.frozen import frozen
 from staking.kinds import PointKind
 from staking.layout.layout_parts import Board, Hub
 from staking.plan import Plan, Point
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class NamedPoint:
     """A point to set out: its name, once in the layout, x and y in m, and what it is.
 

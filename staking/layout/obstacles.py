@@ -11,11 +11,11 @@ circle of radius r about a board's end; all of these are tried, so no step lengt
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from staking.frozen import frozen
 from staking.lines import nearest_shares
 from staking.plan import Point
 from staking.tolerances import ON_LINE, SAME_POINT
@@ -62,7 +62,7 @@ def to_the_left(points: Array, origin: Point, direction: Point) -> Array:
     return (points[:, 1] - origin[1]) * ux - (points[:, 0] - origin[0]) * uy
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen(kw_only=False, eq=False)
 class Hulls:
     """Convex shapes in flat arrays: shape ``i`` has vertices ``first[i]`` to ``first[i + 1]``.
 

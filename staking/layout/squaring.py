@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.tolerances import ON_LINE
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class RightTriangle:
     """A right triangle of sides 3, 4 and 5 times one length, m.
 
@@ -20,7 +20,7 @@ class RightTriangle:
     across: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SideSlide:
     """What sliding a side along its own line does to the diagonals, m.
 

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from staking.frozen import frozen
 from staking.kinds import StringKind, StringLine
 from staking.layout.keep_clear import InTheWay
 from staking.layout.layout_parts import Pass
@@ -24,7 +24,7 @@ from staking.plan import Dig, InteriorLine, Plan, Point, Side
 from staking.tolerances import SAME_POINT
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BuildingLine:
     """A string's line between its first and its last corner, m.
 

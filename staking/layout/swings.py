@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
+from staking.frozen import frozen
 from staking.kinds import CheckKind
 from staking.layout.allowed import allowed_difference
 from staking.layout.layout_parts import Check
@@ -29,7 +29,7 @@ _STEPS = {"ft": FOOT, "in": FOOT, "us-ft": US_SURVEY_FOOT}
 _METRIC_STEP = 0.5
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class _Angle:
     """A corner with its two neighbours sorted by name, and the angle between its legs, rad."""
 

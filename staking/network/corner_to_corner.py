@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
+from staking.frozen import frozen
 from staking.network.geometry import RADIUS_95, Floats
 from staking.network.measured import inner_constraints
 from staking.network.tape_error import standard_error
 from staking.plan import Tape
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CornerTriangle:
     """A triangle taped at a corner: its two legs along the walls and the tape across, m."""
 

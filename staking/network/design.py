@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
+from staking.frozen import frozen
 from staking.network.geometry import (
     Floats,
     PairDistances,
@@ -33,7 +32,7 @@ TIE = 1e-9
 """Variances nearer than this share are the same: the first pair by name is taken."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Choice:
     """The distances to tape.
 

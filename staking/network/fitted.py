@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 import numpy.typing as npt
+
+from staking.frozen import frozen
 
 Array = npt.NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Measurement:
     """One taped distance between two corners, reduced to the level and to standard, m.
 
@@ -23,7 +23,7 @@ class Measurement:
     standard_error: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Adjusted:
     """A measurement after the adjustment.
 
@@ -38,7 +38,7 @@ class Adjusted:
     redundancy: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class FittedNetwork:
     """A network adjusted by least squares.
 

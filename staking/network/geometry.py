@@ -7,11 +7,11 @@ tape is read. Covariances are by inner constraints: the points as a whole neithe
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from staking.frozen import frozen
 from staking.network.tape_error import standard_error
 from staking.plan import Tape
 from staking.tolerances import SAME_POINT
@@ -26,7 +26,7 @@ FREE = 1e-7
 """A motion that changes every taped distance by less than this share of itself is free."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PairDistances:
     """Distances between n points; all of them in the order (0, 1), (0, 2) … (n - 2, n - 1).
 

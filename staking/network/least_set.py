@@ -5,11 +5,11 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from staking.frozen import frozen
 from staking.network.design import choose_distances
 from staking.network.geometry import (
     RADIUS_95,
@@ -45,7 +45,7 @@ TIE = 1e-9
 BATCH = 4096
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LeastSet:
     """The fewest distances found for a wanted radius.
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from staking.frozen import frozen
 from staking.grade.stepping.wall_network import Strand
 from staking.kinds import FootingKind
 from staking.order.bond import Cost, WallEnd, bond_ends
@@ -18,7 +19,7 @@ from staking.tolerances import ON_LINE, SAME_POINT
 Span = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CourseFill:
     """One unbroken stretch of a course: whole blocks, halves and cut blocks."""
 
@@ -137,7 +138,7 @@ def _spans(strand: Strand, levels: Levels) -> tuple[tuple[Span, ...], ...]:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class _LaidWall:
     """A wall to be laid: what each course covers, from the top, and its openings' stations, m."""
 

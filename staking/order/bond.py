@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.grade.stepping.wall_network import Network, Strand
 from staking.kinds import FootingKind
 from staking.lines import cross_of, direction
@@ -16,7 +16,7 @@ _SQUARE = 0.0005
 """A corner this near to a right angle is one, as sine."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class WallEnd:
     """One end of a wall.
 

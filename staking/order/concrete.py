@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from staking.footing.bands import dig_bands, footing_bands
 from staking.footing.bands_and_outlines import Band
 from staking.footing.footing_outline import merge
+from staking.frozen import frozen
 from staking.grade.stepping.wall_network import build_network
 from staking.kinds import Casting, FootingKind
 from staking.order.shape_areas import stretch_ring
@@ -18,7 +19,7 @@ from staking.plan import Dig, Footing, Plan
 from staking.tolerances import AREA
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FootingClass:
     """All footing of one thickness: its plan area, m2, no corner counted twice.
 
@@ -204,7 +205,7 @@ def slab_shape(plan: Plan) -> Any:
     return inside.difference(walls)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class WallPart:
     """Wall of one height, m, and its plan area, m2, no corner counted twice."""
 

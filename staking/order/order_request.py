@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
+from staking.frozen import frozen
 from staking.kinds import Grout
 from staking.units import FOOT, INCH
 
@@ -12,7 +12,7 @@ CUBIC_YARD = (3 * FOOT) ** 3
 """27 cubic feet, m3."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SteelAsked:
     """The reinforcing of the footings.
 
@@ -53,7 +53,7 @@ class SteelAsked:
     pad_bars: int = 0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BlockAsked:
     """The block of the walls, by nominal sizes with the joint, m.
 
@@ -87,7 +87,7 @@ class MortarType(StrEnum):
     O = "O"  # noqa: E741
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class MortarAsked:
     """The mortar that the block is laid in.
 
@@ -107,7 +107,7 @@ class MortarAsked:
     block_per_bag: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class OrderAsked:
     """The job's order section.
 

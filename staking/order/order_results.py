@@ -2,55 +2,54 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from staking.frozen import frozen
 from staking.notices import Area, Length, Notice
 from staking.order.ordered_by import Measured
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Volume:
     """A volume as it is computed: cubic feet or cubic metres; m3."""
 
     cubic_metres: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Bulk:
     """A volume as it is ordered: cubic yards or cubic metres; m3."""
 
     cubic_metres: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Turned:
     """A computed volume turned into what is ordered: cubic feet over 27, cubic yards; m3."""
 
     cubic_metres: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Carried:
     """A volume carried over from other lines, as `Bulk` but to more places; m3."""
 
     cubic_metres: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Mass:
     """A mass: pounds or kilograms; kg."""
 
     kilograms: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class UnitMass:
     """A bar's mass by its length: pounds a foot or kilograms a metre; kg/m."""
 
     kilograms_per_metre: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Share:
     """A share of the whole, written as a percentage."""
 
@@ -62,7 +61,7 @@ Figure = (
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Working:
     """The arithmetic of one figure: a sentence with gaps and the figures that fill them."""
 
@@ -93,7 +92,7 @@ def working(text: str, /, **figures: Figure) -> Working:
     return Working(text=text, figures=tuple(figures.items()))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Item:
     """One thing to order or to know.
 
@@ -126,7 +125,7 @@ class Item:
     sizes: tuple[tuple[str, Figure], ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Pour:
     """One casting: the volume ordered, m3, in `count` loads of which the last is `last`, m3.
 
@@ -141,7 +140,7 @@ class Pour:
     minutes: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PourLevel:
     """The footing at one level: where it is, its bottom, m, and its concrete with waste, m3.
 
@@ -155,7 +154,7 @@ class PourLevel:
     load: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Piece:
     """Bars of one length: what they are, where, their size, how long, m, and how many."""
 
@@ -166,7 +165,7 @@ class Piece:
     count: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Stick:
     """One way to cut a bar as bought: the pieces, m, longest first, and for how many bars."""
 
@@ -175,7 +174,7 @@ class Stick:
     left: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CutList:
     """How bars of one size are cut.
 
@@ -203,7 +202,7 @@ class CutList:
         return self.bars == self.fewest
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CourseBlocks:
     """The block of one wall's course, counted from the top of the wall down.
 
@@ -225,7 +224,7 @@ class CourseBlocks:
         return self.stretchers + self.corners + self.cuts
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Bolts:
     """Anchor bolts of one plate: stations from the wall's first corner, m."""
 
@@ -233,7 +232,7 @@ class Bolts:
     stations: tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Ordered:
     """A job's whole order.
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
 from staking.footing.bands_and_outlines import Band, Ring
+from staking.frozen import frozen
 from staking.grade.stepping.wall_network import Strand
 from staking.grade.terrain.volume import Facet, HalfPlane, covered_area, left_of, volume_above
 from staking.order.shape_areas import stretch_ring
@@ -32,7 +32,7 @@ _DEEPEST = 30.0
 """No trench is this deep, m: so far out a sloping side is looked for, times its run."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class DigPiece:
     """Ground dug to one level, less what deeper pieces take.
 

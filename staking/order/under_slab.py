@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.grade.terrain.volume import Facet, prism
 from staking.lines import clip_ring
 from staking.notices import Area, Length, Notice, Severity, notice
@@ -24,7 +24,7 @@ EARTH = 8 * INCH
 """The same of earth, m (IRC R506.2.1)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class MissingFill:
     """What is missing under a slab, compacted.
 

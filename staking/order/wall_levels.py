@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.grade.stepping.wall_network import Network, Strand
 from staking.kinds import FootingKind
 from staking.notices import Length, Notice, notice
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from staking.grade.graded import Graded, GradedWall
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LevelStretch:
     """A level stretch of one footing.
 
@@ -42,7 +42,7 @@ class LevelStretch:
     courses: int | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class StepFill:
     """One step's overlap: how far it reaches and how high it rises, m."""
 
@@ -53,7 +53,7 @@ class StepFill:
     width: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PadAt:
     """A pad at its level: bottom and dig, m, and the height of its pier, m, or None."""
 
@@ -63,7 +63,7 @@ class PadAt:
     pier: float | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Levels:
     """All footings of a job at their levels; `course` is the height of one, m, or None."""
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.units import Unit
 
 if TYPE_CHECKING:
@@ -25,7 +25,7 @@ class CurveKind(StrEnum):
     ARC = "arc"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class DrawnCurve:
     """One curve of a drawing.
 
@@ -44,7 +44,7 @@ class DrawnCurve:
     points: Floats
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class DrawnDimension:
     """A dimension of a drawing between two points.
 
@@ -70,7 +70,7 @@ class DrawnDimension:
     bare: float | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class PlanDrawing:
     """A drawing as it is read, before anything is made of it.
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.notices import Notice, Severity, notice
 from staking.units import INCH, Unit
 
@@ -31,7 +31,7 @@ class UnitSource(StrEnum):
     HEADER = "header"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class DrawnUnit:
     """The unit of a drawing, and where it was taken from; both None where nothing decides it."""
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from staking.errors import ComputationError, InputError, Problem
+from staking.frozen import frozen
 from staking.notices import Length, Notice, Severity, notice
 from staking.outline.designers_drawing import plain_layer
 from staking.outline.drawn_unit import DrawnUnit, drawn_unit
@@ -26,7 +26,7 @@ _MOST_CORNERS = 400
 """Corners of all buildings of a job at most."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LayerListed:
     """One layer of a drawing.
 
@@ -54,7 +54,7 @@ class LayerListed:
     one_outline: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class NamedCorner:
     """A corner of the outline, m from its first corner."""
 
@@ -63,7 +63,7 @@ class NamedCorner:
     y: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FoundOutline:
     """What a drawing comes to.
 

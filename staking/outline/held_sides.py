@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.units import INCH
 
 if TYPE_CHECKING:
@@ -20,7 +20,7 @@ NEAR_SIXTEENTH = INCH / 64
 """Corners all this near to sixteenths were drawn to sixteenths (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class HeldSide:
     """A side of the outline, and the drawing's own dimension of it; m.
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from staking.frozen import frozen
 from staking.outline.designers_drawing import CurveKind, DrawnCurve
 from staking.tolerances import ON_LINE
 from staking.units import INCH
@@ -25,7 +25,7 @@ _GRID = 1e-7
 """Ends nearer than this, m, are one point: rounding of turned blocks, far under any gap drawn."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ClosedJoint:
     """A gap that was closed: where the lines now meet, m, and how wide it was, m."""
 
@@ -34,7 +34,7 @@ class ClosedJoint:
     gap: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class LineWork:
     """Line work cut at every crossing.
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from staking.frozen import frozen
 from staking.units import INCH
 
 if TYPE_CHECKING:
@@ -30,7 +30,7 @@ _FARTHEST = 4.0
 source)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FootingReadOff:
     """The footing as drawn, m: its width and how far it projects past the outside face."""
 

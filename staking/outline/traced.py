@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from staking.errors import ComputationError
+from staking.frozen import frozen
 from staking.lines import cross, signed_area
 from staking.outline.line_work import LineWork
 from staking.tolerances import AREA
@@ -33,7 +33,7 @@ _ROUND = 0.02
 no source)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SmallShape:
     """A small closed shape beside or within the outline: a pad where it is square or round.
 
@@ -53,7 +53,7 @@ class SmallShape:
     diameter: float | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class TracedOutline:
     """The outline that line work encloses.
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
+
+from staking.frozen import frozen
 
 
 class BlockTopic(StrEnum):
@@ -16,7 +18,7 @@ class BlockTopic(StrEnum):
     WALL_PAINT = "paint of walls"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Column:
     """A column's heading, whether its cells stand to the right, and whether they are written in."""
 
@@ -25,7 +27,7 @@ class Column:
     blank: bool = field(default=False, repr=False)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Table:
     """A titled table of text; `note` is a sentence to be read with it, or empty."""
 
@@ -36,7 +38,7 @@ class Table:
     topic: BlockTopic | None = field(default=None, repr=False)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Listing:
     """A titled list of sentences."""
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from staking.frozen import frozen
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -13,7 +14,7 @@ if TYPE_CHECKING:
     from staking.project.resolve import Resolved
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Accepted:
     """The stakes as they stand, as a job: the file with their corners, and what it comes to."""
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from staking.errors import InputError, MeasureError, Problem
+from staking.frozen import frozen
 from staking.units import Unit
 
 if TYPE_CHECKING:
@@ -19,7 +20,7 @@ FEWEST = 3
 """Courses round a lot, at least."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class DeedInFile:
     """A deed as a file holds it.
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.kinds import WallMaterial
 
 if TYPE_CHECKING:
@@ -67,7 +67,7 @@ def record_job(
     return record_poured(layout, planned, read, said, carries=carries, top=top)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class _Measured:
     """What the files hold: rows of poured books, tape books, surveys and what was assumed."""
 

@@ -7,9 +7,9 @@ different boards or different tapes.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.laid_out.layout_value import Layout
 from staking.project.layout import lay_out_job, load_job
 
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from staking.site.building_on_lot import BuildingOnLot
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class Resolved:
     """A job with its lot, ground, dig depth, obstacles and levels, and its one layout.
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.kinds import SheetKind
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ _FEWEST_KNOWN = 2
 """Known points that two tapes need."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Sheets:
     """What is printed and shown of a job.
 

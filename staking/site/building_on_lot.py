@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.lines import Array, crossed_pair, inverse
 from staking.notices import Angle, Notice, notice
 from staking.plan import StayClear
@@ -32,7 +33,7 @@ source).
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class NamedLine:
     """A buried line or a shape through surveyed points; `hand_dig` each side, m, or None."""
 
@@ -41,7 +42,7 @@ class NamedLine:
     hand_dig: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BuildingOnLot:
     """The building on its lot, all of it on the lot's plane of ground distances.
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from staking.footing.bands_and_outlines import Band, Outline
+from staking.frozen import frozen
 from staking.kinds import LotPart
 from staking.layout.layout_parts import Board, Hub
 from staking.notices import Length, Notice, notice
@@ -26,7 +27,7 @@ from staking.site.site_results import (
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Built:
     """What the layout puts on the lot."""
 

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
 from staking.footing.bands_and_outlines import Outline
+from staking.frozen import frozen
 from staking.kinds import LotPart
 from staking.lines import (
     Array,
@@ -34,7 +34,7 @@ from staking.site.site_results import Clearance, Placement
 from staking.tolerances import ON_LINE
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class Lot:
     """The boundary on the building grid, m.
 

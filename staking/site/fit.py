@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
 from staking.errors import ComputationError, InputError, Problem
+from staking.frozen import frozen
 from staking.lines import cross
 from staking.network.tape_error import standard_error
 from staking.notices import Length, Notice, Severity, notice
@@ -40,7 +40,7 @@ LEFT_BY_ONE = 3
 """So many stakes must be left for that: two would fit any shift and turn but for their distance."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Fit:
     """A least-squares turn and shift.
 

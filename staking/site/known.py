@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
 from staking.errors import ComputationError, InputError, Problem
+from staking.frozen import frozen
 from staking.plan import Plan, Point
 from staking.site.plane.ground_plane import AS_SURVEYED, GroundPlane
 from staking.tolerances import SAME_POINT
@@ -16,7 +16,7 @@ LISTED = 8
 """How many names an error lists before it says how many more there are."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Known:
     """The plan, the survey's points and what to say them in.
 

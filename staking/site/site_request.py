@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
 from staking.deed import Deed
+from staking.frozen import frozen
 from staking.kinds import Hand, LotPart
 
 
@@ -16,7 +16,7 @@ class Distances(StrEnum):
     GROUND = "ground"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PlaceByBearing:
     """One corner's coordinates and the azimuth of one wall.
 
@@ -31,7 +31,7 @@ class PlaceByBearing:
     azimuth: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PlaceAlong:
     """A wall parallel to the line from one known point to another.
 
@@ -45,14 +45,14 @@ class PlaceAlong:
     offset: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PlaceByFit:
     """Corners that stand at surveyed stakes: pairs of corner and point name."""
 
     pairs: tuple[tuple[str, str], ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class TapedCorner:
     """One corner by two tapes: ``(point, distance)`` twice, m."""
 
@@ -60,7 +60,7 @@ class TapedCorner:
     ties: tuple[tuple[str, float], tuple[str, float]]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PlaceByTape:
     """Two corners by two tapes each; `side` is left or right, seen from the first point."""
 
@@ -71,7 +71,7 @@ class PlaceByTape:
 Place = PlaceByBearing | PlaceAlong | PlaceByFit | PlaceByTape
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Shape:
     """A named shape through surveyed points."""
 
@@ -79,7 +79,7 @@ class Shape:
     through: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Buried:
     """A buried line through surveyed points, to be dug by hand within `hand_dig` each side, m."""
 
@@ -88,7 +88,7 @@ class Buried:
     hand_dig: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Setback:
     """What a boundary line between two points asks for, m."""
 
@@ -97,7 +97,7 @@ class Setback:
     distance: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BearingGiven:
     """A boundary bearing as the plat prints it, rad clockwise from the plat's north."""
 
@@ -106,7 +106,7 @@ class BearingGiven:
     azimuth: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class DeedAsked:
     """A boundary by its deed, and the survey points at which its corners were found.
 
@@ -117,7 +117,7 @@ class DeedAsked:
     pins: tuple[tuple[str, str], ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class KeepOff:
     """A thing through surveyed points from which a part of the building keeps a distance.
 
@@ -131,7 +131,7 @@ class KeepOff:
     keeps: LotPart
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SiteAsked:
     """The site section of the job file.
 

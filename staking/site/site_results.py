@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
+from staking.frozen import frozen
 from staking.kinds import LotPart
 from staking.notices import Notice
 from staking.site.deed.curves import Curve
@@ -15,7 +15,7 @@ from staking.site.deed.curves import Curve
 Array = npt.NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Residual:
     """A placed corner against its stake: placed minus staked, m."""
 
@@ -30,7 +30,7 @@ class Residual:
         return math.hypot(self.northing, self.easting)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Placement:
     """The building on the lot's plane of ground distances, by a turn and a shift, never a stretch.
 
@@ -101,7 +101,7 @@ class Placement:
         return np.stack((self.x0 + east * c + north * s, self.y0 - east * s + north * c), axis=1)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Clearance:
     """The least distance from a boundary line to one part of the building, m.
 
@@ -128,7 +128,7 @@ class Clearance:
         return self.distance >= (self.setback or 0.0) + self.doubt - 1e-4
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class HandDig:
     """A stretch of a wall's dig within a buried line's hand-dig width, stations in m."""
 
@@ -138,7 +138,7 @@ class HandDig:
     end: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class KeptOff:
     """The least distance from a thing that is kept off to a part of the building, m.
 
@@ -163,7 +163,7 @@ class KeptOff:
         return self.distance >= self.least + self.doubt - 1e-4
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BoundaryLine:
     """A boundary line.
 

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from staking.frozen import frozen
 from staking.kinds import Hand
 from staking.lines import Array
 from staking.notices import Angle, Length, Notice, Severity, notice
@@ -22,7 +22,7 @@ from staking.tolerances import SAME_POINT
 TURN = 2 * math.pi
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Tie:
     """A point by two tapes.
 
@@ -49,7 +49,7 @@ class Tie:
     side: Hand
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SetUpShot:
     """A point from a set-up: angle right from the backsight, azimuth, rad, distance, m."""
 
@@ -59,7 +59,7 @@ class SetUpShot:
     distance: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Delta:
     """A point from a known point: how far north and east, m; negative south and west."""
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.notices import Notice, notice
 from staking.plan import Options, Plan
 from staking.points import KnownPoint, SurveyPoints
@@ -34,7 +35,7 @@ from staking.tolerances import SAME_POINT
 from staking.units import Unit
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LotSurveys:
     """The surveys of a lot, as read and on its plane of ground distances.
 

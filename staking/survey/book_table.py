@@ -6,10 +6,10 @@ import csv
 import io
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import BinaryIO, NoReturn
 
 from staking.errors import InputError, MeasureError, Problem
+from staking.frozen import frozen
 from staking.measure.lengths import Unit, parse_length
 from staking.survey.delimited.heading import unit_named
 
@@ -19,7 +19,7 @@ MOST_BYTES = 64 * 2**20
 _SEPARATORS = (",", ";", "\t", "|")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BookRow:
     """One line of a book: its number and its cells by meaning; an empty cell is left out."""
 
@@ -31,7 +31,7 @@ class BookRow:
         return self.cells.get(role, "")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BookTable:
     """A book's rows, the meanings its heading has, and the unit the heading names, or None."""
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
 from staking import crs as reference
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.notices import Length, Notice, Severity, notice
 from staking.points import Array
 from staking.survey.name_list import listed
@@ -36,7 +36,7 @@ _SAMPLED = 5000
 _SAME = 5e-10
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Degrees:
     """Positions as a file gives them.
 

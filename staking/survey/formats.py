@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import PurePath
 
+from staking.frozen import frozen
 from staking.survey.scanned.grid_head import HEAD_WORD
 
 DEED = "deed"
@@ -32,7 +32,7 @@ _SECTION = re.compile(r"(?:999\s.*?\n)?\s*0\s*\r?\n\s*SECTION\s")
 _ELEMENT = re.compile(r"<(?:[\w.-]+:)?([A-Za-z][\w.-]*)")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FileStart:
     """How a file begins.
 
@@ -59,7 +59,7 @@ class FileStart:
         return self.body.startswith("<")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SurveyFormat:
     """A format of survey files.
 

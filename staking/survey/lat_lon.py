@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from staking import crs as reference
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.notices import Length, Notice, Severity, notice
 from staking.points import Array, SurveyLine, SurveyPoints, SurveySettings
 from staking.survey.assemble import survey_points
@@ -25,7 +25,7 @@ _VERTICES_COUNTED = notice(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class NamedPlace:
     """A named place: degrees, and m above the sea or not-a-number."""
 
@@ -37,7 +37,7 @@ class NamedPlace:
     line: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Track:
     """A chain of places."""
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from typing import Any, BinaryIO
 
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 
 MOST_BYTES = 1 << 30
 """A file longer than this is refused: some ten million points."""
@@ -80,7 +81,7 @@ class Element:
         return "" if self.parent is None else self.parent.name
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Event:
     """An element opens, or closes with its text whole."""
 

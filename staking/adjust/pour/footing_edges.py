@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.kinds import FootingEdge
 from staking.plan import InteriorLine, Pad, Plan, Point, Side
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PlannedEdge:
     """One planned edge of a footing, m.
 

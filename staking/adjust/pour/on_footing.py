@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
+from staking.frozen import frozen
 from staking.kinds import FootingEdge
 
 
@@ -15,7 +15,7 @@ class PointLevel(StrEnum):
     BOTTOM = "bottom"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class OnFooting:
     """A surveyed point on a footing.
 

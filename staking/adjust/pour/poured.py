@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from staking.adjust.pour.footing_edges import PlannedEdge, place_on
 from staking.adjust.pour.poured_limits import (
@@ -15,6 +14,7 @@ from staking.adjust.pour.poured_limits import (
     top_limit,
     width_limit,
 )
+from staking.frozen import frozen
 from staking.kinds import Casting, FootingEdge, PouredFigure, WallMaterial
 from staking.plan import Plan, Point
 
@@ -26,7 +26,7 @@ AT_STEP = 0.1
 """This near to a step, m, a top may belong to either run (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class EdgeFound:
     """An edge of the poured footing at one place.
 
@@ -56,7 +56,7 @@ class EdgeFound:
     y: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LevelFound:
     """A level on the poured footing, m: a top is an elevation, a thickness a length."""
 
@@ -69,7 +69,7 @@ class LevelFound:
     y: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class TopRun:
     """A planned level run: stations along its wall and the top of its footing, m."""
 
@@ -79,7 +79,7 @@ class TopRun:
     top: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Deviation:
     """One figure of the poured footing against the plan, m.
 
@@ -113,7 +113,7 @@ class Deviation:
         return self.limit.share(self.off)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FootingVerdict:
     """One wall's, line's or pad's footing: everything measured on it, in order."""
 
@@ -131,7 +131,7 @@ class FootingVerdict:
         return max(there, key=lambda each: each.share, default=None)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Poured:
     """The poured footing judged: in the plan's order, and what was not measured at all."""
 
@@ -149,7 +149,7 @@ class Poured:
         return tuple(each for verdict in self.verdicts for each in verdict.deviations)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Terms:
     """What the footing is judged by: what it carries, and what it was cast against."""
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.kinds import Casting, WallMaterial
 from staking.units import FOOT, INCH
 
@@ -21,7 +21,7 @@ LARGE = 8 * FOOT
 """From this size of a footing on, the location of its edge has the wider limit (ACI 117M-10)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PouredLimit:
     """What a figure may be under and over its planned value, m, both positive; and who says so.
 

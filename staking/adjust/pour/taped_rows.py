@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 from staking.adjust.pour.footing_edges import PlannedEdge
 from staking.adjust.pour.poured import EdgeFound, LevelFound
+from staking.frozen import frozen
 from staking.kinds import FootingEdge, PouredFigure
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PouredRow:
     """One place on a wall or interior line, or a pad, as it was taped, m.
 

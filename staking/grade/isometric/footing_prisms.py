@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 from staking.footing.bands import footing_bands
 from staking.footing.bands_and_outlines import Ring
+from staking.frozen import frozen
 from staking.grade.graded import Graded, GradedWall
 from staking.grade.run_digs import stretch_of
 from staking.kinds import FootingKind
@@ -19,7 +20,7 @@ _NOTHING = 1e-6
 """Ground smaller than this is left by rounding alone, m2."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Prism:
     """Concrete over a convex piece of ground.
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from staking.footing.bands_and_outlines import Ring
+from staking.frozen import frozen
 from staking.grade.graded import Graded
 from staking.grade.isometric.depth_order import back_to_front
 from staking.grade.isometric.footing_prisms import Prism, footing_prisms
@@ -38,7 +38,7 @@ class FaceSide(StrEnum):
     RIGHT = "right"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class IsometricView:
     """A parallel view from above.
 
@@ -77,7 +77,7 @@ class IsometricView:
         return (across, away * math.sin(_STEEP) + up * math.cos(_STEEP))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SeenFace:
     """What is seen of one flat face.
 
@@ -100,7 +100,7 @@ class SeenFace:
     holes: tuple[Ring, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SeenFooting:
     """A stepped footing as it is seen: its view and its faces, tops first."""
 
@@ -159,7 +159,7 @@ def seen_footing(plan: Plan, graded: Graded, stretch: float = 1.0) -> SeenFootin
     return SeenFooting(view=view, faces=seen_faces(prisms, view))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class _Face:
     side: FaceSide
     plane: tuple[float, float, float]

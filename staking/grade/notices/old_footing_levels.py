@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from staking.errors import Problem
+from staking.frozen import frozen
 from staking.grade.notices.probable_level import probable_level
 from staking.notices import Length, Notice, notice
 from staking.plan import Existing
@@ -22,7 +22,7 @@ HIGHEST_WALL = 12 * FOOT
 """An old foundation wall's top farther over the ground, m, is said (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class OldSide:
     """A side against a standing building, with the lowest and highest ground along it, m."""
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from staking.errors import Problem
+from staking.frozen import frozen
 from staking.grade.graded import LevelMark
 from staking.grade.notices.probable_level import probable_level, with_meant
 from staking.notices import Length, Notice
@@ -22,7 +22,7 @@ NEAR_GROUND = 5 * FOOT
 """A level that was meant lies this near the ground, m: where a slip is looked for."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SetUp:
     """What levels are set from, and the ground they are set on; m.
 

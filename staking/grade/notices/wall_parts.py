@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from staking.errors import Problem
+from staking.frozen import frozen
 from staking.grade.graded import GradedWall
 from staking.grade.notices.probable_level import probable_level, with_meant
 from staking.grade.stepped_footing import Inside
@@ -35,7 +35,7 @@ STRINGS_OFF = 12 * FOOT
 source)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class WallParts:
     """What is held against one another; elevations in m.
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from staking.frozen import frozen
 from staking.grade.graded import BoardLevel, GroundLine, LevelMark
 from staking.grade.setting_out.rods import add_to_benchmark, down_from_string, rod_reading
 from staking.grade.stepped_footing import SteppedFooting
@@ -18,7 +18,7 @@ from staking.plan import Slab
 from staking.tolerances import ON_LINE
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LevelReferences:
     """What levels are set from, m: the benchmark, the instrument and the strings, or None."""
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from staking.frozen import frozen
 from staking.tolerances import ON_LINE
 
 
@@ -34,7 +33,7 @@ def add_to_benchmark(benchmark: float | None, elevation: float) -> float | None:
     return None if benchmark is None else benchmark - elevation
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class RodReading:
     """A rod reading, m; `turning_point` tells why it cannot be taken, or is empty."""
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.layout.layout_parts import Check
 from staking.units import INCH
 
@@ -46,7 +46,7 @@ def level_within(distance: float, error: float) -> float:
     return math.sqrt(error * (2 * distance + error))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SlopeTape:
     """What to read on the tape for one check, m.
 

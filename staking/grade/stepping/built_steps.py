@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from staking.frozen import frozen
 from staking.grade.stepped_footing import Step, WallProfile
 from staking.grade.stepping.step_rules import GradeRules, overlap
 from staking.grade.stepping.wall_network import Strand
@@ -18,7 +17,7 @@ UPHILL = INCH / 2
 source)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BuiltStep:
     """A step to dig and form, m.
 

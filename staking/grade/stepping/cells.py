@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
@@ -12,6 +11,7 @@ import numpy.typing as npt
 
 from staking.errors import ComputationError
 from staking.footing.bands_and_outlines import Ring
+from staking.frozen import frozen
 from staking.grade.stepped_footing import CellBounds, Inside
 from staking.grade.stepping.step_rules import GradeRules
 from staking.grade.stepping.wall_network import Strand
@@ -23,7 +23,7 @@ from staking.tolerances import MOST_COURSES, ON_LINE
 Floats = npt.NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Patch:
     """A convex piece of ground under a footing.
 
@@ -59,7 +59,7 @@ class Ground(Protocol):
         ...
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SiteGround:
     """The ground as it is and as it will be.
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 import numpy.typing as npt
 
 from staking.errors import ComputationError
+from staking.frozen import frozen
 from staking.grade.notices.step_limits import height_notices, overlap_notices
 from staking.grade.stepped_footing import Alternative, CellBounds, SteppedFooting, WallSteps
 from staking.grade.stepping.cells import SiteGround, cell_bounds, cell_edges, courses_needed
@@ -26,7 +27,7 @@ from staking.units import FOOT
 Costs = npt.NDArray[np.int64]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class GradeRequest:
     """What to step: the building, the ground, the rules and the top of the wall, m."""
 
@@ -37,7 +38,7 @@ class GradeRequest:
     walls: tuple[WallSteps, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SteppedSolution:
     """Courses by wall and cell, the objective, m2, and the number of steps."""
 

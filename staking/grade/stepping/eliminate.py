@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 import numpy.typing as npt
 
+from staking.frozen import frozen
 from staking.grade.stepping.stretch import NEVER
 
 Costs = npt.NDArray[np.int64]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen(kw_only=False, eq=False)
 class Factor:
     """A cost by the levels of some nodes, in ascending order of node, one axis each.
 

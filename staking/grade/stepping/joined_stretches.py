@@ -8,12 +8,13 @@ before it is chosen among the few there are, and the nearest one after it keeps 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import product
 
 import numpy as np
 import numpy.typing as npt
 
+from staking.frozen import frozen
 from staking.grade.stepped_footing import CellBounds
 from staking.grade.stepping.eliminate import Factor, least_totals, only_levels
 from staking.grade.stepping.step_places import WallRun, stretches
@@ -24,7 +25,7 @@ from staking.tolerances import ON_LINE
 Costs = npt.NDArray[np.int64]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class Part:
     """A stretch and what may be chosen at the junctions it ends on.
 

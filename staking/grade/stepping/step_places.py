@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from staking.errors import ComputationError
+from staking.frozen import frozen
 from staking.grade.stepped_footing import CellBounds, WallSteps
 from staking.grade.stepping.step_rules import GradeRules, overlap
 from staking.grade.stepping.stretch import CellStretch
@@ -17,7 +17,7 @@ from staking.kinds import FootingKind
 from staking.tolerances import ON_LINE
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class WallRun:
     """Where one wall may step.
 

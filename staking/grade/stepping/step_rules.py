@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from staking.errors import ComputationError
+from staking.frozen import frozen
 from staking.units import FOOT, INCH
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class StepRule:
     """A published rule for stepped footings, m.
 
@@ -118,7 +118,7 @@ def preset(name: str) -> StepRule:
     raise ComputationError(f"there is no step rule {name!r}; name one of {known}")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class GradeRules:
     """How deep and how to step, m and m2.
 

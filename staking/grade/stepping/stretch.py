@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import accumulate
 
 import numpy as np
 import numpy.typing as npt
 
 from staking.errors import ComputationError
+from staking.frozen import frozen
 
 Costs = npt.NDArray[np.int64]
 Floats = npt.NDArray[np.float64]
@@ -30,7 +30,7 @@ REACHED = 1e-6
 """A distance short by less than this, m, is kept."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class CellStretch:
     """The cells between two nodes.
 
@@ -55,7 +55,7 @@ class CellStretch:
     must: npt.NDArray[np.bool_]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class CostTable:
     """Costs to go.
 
@@ -79,7 +79,7 @@ class CostTable:
     following: list[int]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen(kw_only=False, eq=False)
 class _Halts:
     # The places of one stretch where something is decided, counted from its end: place 0 is the
     # end, the last one is the start.

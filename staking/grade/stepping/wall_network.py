@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,6 +10,7 @@ from numpy.typing import NDArray
 from staking.errors import ComputationError
 from staking.footing.bands import footing_bands
 from staking.footing.bands_and_outlines import Ring
+from staking.frozen import frozen
 from staking.kinds import FootingKind
 from staking.lines import cross, cross_within, meeting_shares
 from staking.plan import Footing, Plan, Point, reversed_name
@@ -19,7 +19,7 @@ from staking.tolerances import ON_LINE, SAME_POINT
 Floats = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Strand:
     """One wall or interior line.
 
@@ -99,7 +99,7 @@ class Strand:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Network:
     """Strands in the plan's order and the names of the nodes that join them."""
 
@@ -127,7 +127,7 @@ class Network:
         raise ComputationError(f"there is no wall {name} with a footing; name one of {names}")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class _NetworkLine:
     name: str
     kind: FootingKind

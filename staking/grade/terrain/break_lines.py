@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import NoReturn
 
@@ -11,6 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from staking.errors import ComputationError
+from staking.frozen import frozen
 from staking.lines import cross, cross_within, meeting_shares
 from staking.tolerances import SAME_POINT
 from staking.units import FOOT
@@ -19,7 +19,7 @@ Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.intp]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class BreakLine:
     """A named chain of points along an edge of the ground.
 
@@ -34,7 +34,7 @@ class BreakLine:
     vertices: Floats
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class Lined:
     """Points with break lines cut into them.
 

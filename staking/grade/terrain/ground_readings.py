@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import numpy as np
 import numpy.typing as npt
 
 from staking.errors import ComputationError
+from staking.frozen import frozen
 from staking.grade.stepping.cells import Patch
 from staking.grade.stepping.wall_network import Network, Strand
 from staking.grade.terrain.beyond import nearest_on
@@ -32,7 +33,7 @@ CROSS_FALL = INCH / 2
 at that edge, m (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class GroundReadings:
     """Ground known along the walls: straight between readings, level across the width.
 

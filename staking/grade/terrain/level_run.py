@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from staking.errors import ComputationError
+from staking.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Sight:
     """One line of a level book, in m; None where nothing was read or is known.
 
@@ -29,7 +30,7 @@ class Sight:
     known: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LevelledPoint:
     """One line of the run, reduced, m.
 
@@ -51,7 +52,7 @@ class LevelledPoint:
     setup: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Closing:
     """Where the run met a known elevation: carried less known, m, and over how many set-ups."""
 
@@ -60,7 +61,7 @@ class Closing:
     setups: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LevelRun:
     """A reduced run: one point a line of the book, and every closing in order."""
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from staking.errors import InputError, Problem
 from staking.footing.bands_and_outlines import Ring
+from staking.frozen import frozen
 from staking.grade.grade_request import GradeAsked, GroundAsked
 from staking.grade.stepping.wall_network import Network
 from staking.grade.terrain.level_run import LevelRun, Sight, reduce_run
@@ -25,7 +26,7 @@ SAME_BENCHMARK = INCH / 16
 source)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LevelLine:
     """One line of a level book, in m; None where nothing was read or is known.
 
@@ -50,7 +51,7 @@ class LevelLine:
     line: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LevelBook:
     """A level book as it was kept: its lines in order, the unit, and whether the book names it."""
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 
 from staking.errors import MeasureError
+from staking.frozen import frozen
 from staking.measure.lengths import parse_length
 from staking.plan import reversed_name
 from staking.tolerances import SAME_POINT
@@ -26,7 +26,7 @@ class _PlaceKind(StrEnum):
     ALONG = "along"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class TwiceLevelled:
     """A place that was levelled more than once, and by how much its levels differ, m."""
 
@@ -34,7 +34,7 @@ class TwiceLevelled:
     apart: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class MisplacedLevel:
     """A name that means no place: its number in the list, what is wrong, what would be right."""
 
@@ -43,7 +43,7 @@ class MisplacedLevel:
     remedy: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class NamedLevels:
     """Levels by the places they belong to, m.
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
+from staking.frozen import frozen
 from staking.notices import Length, Notice, notice
 from staking.plan import Point
 from staking.units import FOOT, INCH
@@ -40,7 +40,7 @@ _HELD = 0.4
 that stands out beyond the others is held by them so little that a small hump looks like a slip."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class GroundReading:
     """One reading of the ground.
 
@@ -65,7 +65,7 @@ class GroundReading:
     level: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class _Off:
     """How far a reading stands over the plane of the others, m, and their misfit without it.
 

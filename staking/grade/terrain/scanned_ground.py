@@ -7,11 +7,11 @@ points themselves: from how far each lies off the plane through its neighbours.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
+from staking.frozen import frozen
 from staking.plan import Point
 from staking.tolerances import ON_LINE
 from staking.units import FOOT
@@ -36,7 +36,7 @@ GAP = 10 * FOOT
 practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ScanWorth:
     """What scanned points are worth under a footing, m.
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import numpy as np
 import numpy.typing as npt
 
 from staking.errors import ComputationError
+from staking.frozen import frozen
 from staking.grade.stepping.cells import Patch
 from staking.lines import cross, cross_within, meeting_shares
 
@@ -20,7 +21,7 @@ _EDGE = 1e-9
 _AT_ONCE = 4_000_000
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen(kw_only=False, eq=False)
 class GroundSurface:
     """Triangles over the building grid.
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
 from staking.errors import ComputationError
+from staking.frozen import frozen
 from staking.grade.stepping.cells import Patch
 from staking.grade.terrain.beyond import reach_notices, window_beyond
 from staking.grade.terrain.break_lines import BreakLine
@@ -21,7 +21,7 @@ from staking.units import FOOT
 Floats = npt.NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class Survey:
     """All surveyed points with an elevation, and the break lines, on the building grid, m.
 
@@ -64,7 +64,7 @@ class Survey:
         return window_surface(*known, partly=partly)[0]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class SurveyedGround:
     """A surface of surveyed points under the footing and the notices about it.
 

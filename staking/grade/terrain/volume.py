@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from staking.frozen import frozen
 from staking.grade.stepping.cells import Ground
 from staking.grade.stepping.wall_network import Strand
 from staking.grade.terrain.ground_readings import GroundReadings
@@ -27,7 +27,7 @@ Plane = tuple[float, float, float]
 """An elevation ``p x + q y + r``, m."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Facet:
     """A convex part of the ground and the plane it lies in.
 

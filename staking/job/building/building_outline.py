@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from itertools import count
 
 from staking.errors import MeasureError
+from staking.frozen import frozen
 from staking.job.building.closed_shapes import first_clash, has_no_area, repeated
 from staking.job.keys.fields import check_name, length_of
 from staking.job.keys.models import BuildingKeys
@@ -33,7 +33,7 @@ _WORD = re.compile(r"(?P<bearing>\S+)\s+(?P<length>\S.*)", re.DOTALL)
 _EXAMPLE = "write a direction and a length, such as east 36' or N 14 30 E 36'"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BuildingOutline:
     """One building's corners, and where its outline stands in the file."""
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from staking.errors import MeasureError
+from staking.frozen import frozen
 from staking.job.building.closed_shapes import stretch_outside
 from staking.job.building.outlines_by_name import OutlinesByName, plain_name
 from staking.job.building.walls import check_widths, first_given, stated
@@ -17,7 +17,7 @@ from staking.plan import Footing, InteriorLine, Point
 from staking.tolerances import SAME_POINT
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Entry:
     """An interior line as given: its keys, the building it stands under, where it inherits from."""
 
@@ -27,7 +27,7 @@ class Entry:
     homes: list[Branch]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class _Run:
     """Where a line runs: its ends, what they stand on, and its building."""
 

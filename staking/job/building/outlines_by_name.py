@@ -5,9 +5,9 @@ from __future__ import annotations
 import difflib
 import math
 import re
-from dataclasses import dataclass
 
 from staking.errors import MeasureError
+from staking.frozen import frozen
 from staking.job.building.building_outline import BuildingOutline
 from staking.job.tree.faults import Faults
 from staking.job.tree.source import Place
@@ -15,7 +15,7 @@ from staking.plan import Point, reversed_name
 from staking.tolerances import SAME_POINT
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class WallOn:
     """A wall by its building and position; `turned` where it was named from its other end."""
 

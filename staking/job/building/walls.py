@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.job.building.building_outline import BuildingOutline
 from staking.job.building.outlines_by_name import OutlinesByName
 from staking.job.contradictions import check_old_levels
@@ -17,7 +17,7 @@ from staking.plan import Existing, Footing, Wall
 from staking.tolerances import ON_LINE
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Given:
     """A length and where in the file it was given."""
 

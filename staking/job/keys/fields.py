@@ -8,12 +8,12 @@ to write instead.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Annotated, Any
 
 from pydantic import ValidationInfo, WithJsonSchema
 
 from staking.errors import MeasureError
+from staking.frozen import frozen
 from staking.job.keys.read_by import ReadBy
 from staking.job.tree.job_limits import THINNEST_WALL
 from staking.job.tree.source import Branch, Items, Scalar
@@ -40,7 +40,7 @@ _QUANTITY = re.compile(r"(?P<number>[+-]?[0-9]+(?:\.[0-9]+)?)\s*(?P<unit>\S+)")
 FLAGS = {"yes": True, "true": True, "no": False, "false": False}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Station:
     """A point on a wall or an interior line: its name as typed and the length along it, m."""
 

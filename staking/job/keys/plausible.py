@@ -7,12 +7,11 @@ the job is written in; zero, where a key takes it, stands for nothing and is in 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from staking.frozen import frozen
 from staking.units import FOOT, INCH
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Range:
     """What one or several keys commonly are.
 

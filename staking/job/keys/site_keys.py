@@ -6,12 +6,12 @@ Point names are the survey's own and may be anything, so they are taken as typed
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Annotated, Any, ClassVar
 
 from pydantic import AfterValidator, Field, ValidationInfo, WithJsonSchema
 
 from staking.errors import MeasureError
+from staking.frozen import frozen
 from staking.job.keys.containers import (
     by_its_keys,
     list_of,
@@ -255,7 +255,7 @@ class BuriedKeys(Section):
         return '{name: gas line, through: [31, 32], hand_dig: 24"}'
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class WrittenCourses:
     """The courses of a deed as typed: each with its line, or a whole description in one."""
 

@@ -10,11 +10,11 @@ from __future__ import annotations
 import stat
 import unicodedata
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.job.tree.job_limits import MOST_BYTES, MOST_NODES
 
 DEEPEST = 20
@@ -31,7 +31,7 @@ PASTED = ("site", "boundary", "deed")
 _BIDI = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\u200e\u200f")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Scalar:
     """One value as it was typed, its line counted from 1, and whether it stood in quotes."""
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.kinds import BaseLineKind
 from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Plan
@@ -15,7 +15,7 @@ LEAST_SHARE = 0.5
 """A base line is at least this share of the longest wall (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class BaseLine:
     """The line that everything else is taped from.
 

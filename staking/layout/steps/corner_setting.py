@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from staking.frozen import frozen
 from staking.kinds import Hand, SettingMethod
 from staking.lines import cross
 from staking.network.geometry import Floats
@@ -28,7 +28,7 @@ ALIKE = 6
 """Sines are compared to this many decimals, so that equal swings stay equal when turned."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CornerSetting:
     """How one corner's stake is set.
 

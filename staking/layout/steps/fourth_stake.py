@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.layout.steps.base_line import BaseLine
 from staking.lines import cross_of, place_in, signed_area
 from staking.plan import Plan, Point
@@ -17,7 +17,7 @@ TIE = 1e-9
 """Areas nearer than this share are the same: the one at the base line's first end is taken."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FourthStake:
     """The stake and the rectangle it makes.
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from staking.frozen import frozen
 from staking.kinds import WorkKind, WorkPart
 from staking.layout.steps.base_line import BaseLine
 from staking.layout.steps.corner_setting import CornerSetting
@@ -11,7 +10,7 @@ from staking.layout.steps.fourth_stake import FourthStake
 from staking.notices import Notice
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Squaring:
     """The large rectangle, squared before the rest is added.
 
@@ -38,7 +37,7 @@ class Squaring:
     slide: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class WorkStep:
     """One thing to do.
 
@@ -63,7 +62,7 @@ class WorkStep:
     says: Notice
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Expected:
     """How near one stake comes, 19 times in 20, m; None where it is not fixed or not known.
 
@@ -85,7 +84,7 @@ class Expected:
     squared_off: float | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LeastTapes:
     """The fewest distances for a wanted radius, m.
 
@@ -120,7 +119,7 @@ class LeastTapes:
         return self.reached and len(self.tapes) <= self.at_least
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class WorkPlan:
     """The whole order of work, complete at birth.
 

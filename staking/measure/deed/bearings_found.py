@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.measure.deed.distances import NEW, NUMBER, OLD
 
 _DEGREES = r"(?:°|d\b|deg\b\.?|degrees?\b)"
@@ -33,7 +33,7 @@ _THEN_DISTANCE = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Found:
     """A piece of text, and where in the whole it stands."""
 

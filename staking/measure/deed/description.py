@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
-from dataclasses import dataclass
 from enum import StrEnum
 
 from staking.deed import Course
 from staking.errors import MeasureError
+from staking.frozen import frozen
 from staking.measure.deed.bearings_found import find_bearings
 from staking.measure.deed.course import read_course
 from staking.measure.deed.prose import refuse_uncomputed
@@ -65,7 +65,7 @@ class PieceKind(StrEnum):
     CLOSING = "closing"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class DescriptionPiece:
     """A piece of a description.
 
@@ -87,7 +87,7 @@ class DescriptionPiece:
     fault: MeasureError | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Description:
     """A legal description as read.
 

@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 
+from staking.frozen import frozen
+
 _LEAST = 1e-9
 """A filling dearer by less is not dearer."""
 
@@ -32,7 +34,7 @@ class Effort:
         return self.left <= 0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Filling:
     """The dearest filling found.
 

@@ -6,8 +6,8 @@ A size up to 8 is the number of an inch bar; one from 10 on is the diameter of a
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.units import FOOT, INCH
 
 POUND = 0.45359237
@@ -95,7 +95,7 @@ def mass_per_length(size: int) -> float:
     return POUNDS_PER_FOOT[size] * POUND / FOOT
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LapRule:
     """A published lap: fixed lengths by size, m, or so many diameters."""
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from dataclasses import dataclass
 from itertools import count
 
 import numpy as np
 import numpy.typing as npt
 
+from staking.frozen import frozen
 from staking.order.bars.fillings import Effort, dearest
 
 Floats = npt.NDArray[np.float64]
@@ -24,7 +24,7 @@ _RENEWED = 40
 """The basis is inverted anew after so many patterns, so that rounding does not grow."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Relaxed:
     """The relaxation: a bound, and what its solution uses of each pattern.
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.grade.stepping.wall_network import Strand
 from staking.kinds import FootingKind
 from staking.lines import cross_of
@@ -13,7 +13,7 @@ from staking.order.wall_levels import Levels, LevelStretch
 from staking.tolerances import ON_LINE, STRAIGHT_RAD
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Straight:
     """A straight run of footing, one wall or several in line.
 
@@ -44,7 +44,7 @@ class Straight:
     ends: tuple[str, str]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Straights:
     """All straight runs, the corners that bars turn, and the junctions of interior lines."""
 

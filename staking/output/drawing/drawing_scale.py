@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.output.drawing import layers
 from staking.output.drawing.dimensions import dimension_labels
 from staking.output.drawing.drawing_sheet import view_size
@@ -34,7 +34,7 @@ STAKE_SIZE = 1.8
 """Size of a stake's marker, mm on paper."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ScaledPlan:
     """The plan with its words placed for one scale; m on the ground.
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.output.cautions import LAYOUT_CAUTIONS
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import PAPERS, Text, text_width
@@ -56,7 +57,7 @@ _BAR_HIGH = 1.4
 """Its height, mm."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PlanSheet:
     """What the sheet shows.
 

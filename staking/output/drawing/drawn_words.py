@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.plan import Point, Show
 
 Segment = tuple[Point, Point]
@@ -50,7 +50,7 @@ _WIDE = frozenset("mwMW%@")
 _LIGHT = frozenset("acksvxyz")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Box:
     """A rectangle turned by `turn`, rad anticlockwise, about its centre; all lengths in m."""
 
@@ -149,7 +149,7 @@ class Box:
         return True
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Text:
     """One line of text, m and rad.
 
@@ -178,7 +178,7 @@ class Text:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Dimension:
     """A linear dimension: from `start` to `end` along `turn`, its line through `base`, m.
 
@@ -192,7 +192,7 @@ class Dimension:
     text: Text
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Variant:
     """One way to put a label: its texts, leader or dimension lines, and its dimension if any.
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from staking.frozen import frozen
 from staking.output.drawing.drawn_words import Box, Segment, Text, text_width, upright
 from staking.output.drawing.layers import SMALL_HEIGHT
 from staking.plan import Point
@@ -24,7 +25,7 @@ _SLANT = math.sqrt(0.5) - 1e-9
 """An edge shows the lines it crosses at 45 degrees or more."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Tick:
     """A grid line's end at the window: mm from its lower left corner; `text` None where no room."""
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.measure.lengths import format_bearing
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Box, Segment, Variant
@@ -37,7 +37,7 @@ _MARKER = 2.4
 """Size of a surveyed point's marker, mm on paper."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SiteView:
     """What is drawn of a site, on the building grid.
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from staking.frozen import frozen
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Dimension, Text, Variant
 from staking.plan import Point
@@ -28,7 +28,7 @@ HUB, STAKE, SURVEYED = "hub", "stake", "surveyed"
 """Markers: a hub's square, a corner stake's cross in a circle, a surveyed point's triangle."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Grid:
     """Where the building grid lies in model space.
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.lines import cross_of, direction
 from staking.output.drawing.drawn_words import Box, Segment, extent
 from staking.plan import Building, InteriorLine, Pad, Plan, Point
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 Quad = tuple[Point, Point, Point, Point]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class _WallFace:
     """A wall's outside face: its first corner, direction, inward normal and thickness, m."""
 

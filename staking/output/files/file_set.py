@@ -12,10 +12,10 @@ import contextlib
 import os
 import time
 from contextlib import contextmanager
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, BinaryIO, TextIO
 
 from staking.errors import WriteError
+from staking.frozen import frozen
 from staking.notices import Notice, Severity, notice
 from staking.output.documents.document_text import document_text
 from staking.output.files.folder_lock import Lock, locked
@@ -61,14 +61,14 @@ _STALE_SECONDS = 3600.0
 _ANOTHER = "give another --out"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Binary:
     """What writes a file that is no text: it is given a binary stream."""
 
     write: Callable[[BinaryIO], None]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FilesWritten:
     """The files now in place, in order, and what was noticed about the set."""
 

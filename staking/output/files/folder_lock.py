@@ -7,10 +7,10 @@ import errno
 import os
 import time
 from contextlib import contextmanager
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from staking.errors import WriteError
+from staking.frozen import frozen
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -21,7 +21,7 @@ PATIENCE = 60.0
 _PAUSE = 0.05
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Lock:
     """Whether other runs are kept out, and whether one of them had to be waited for."""
 

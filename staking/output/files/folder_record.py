@@ -10,8 +10,10 @@ import hashlib
 import json
 import os
 import stat
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING
+
+from staking.frozen import frozen
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -24,7 +26,7 @@ DOCUMENT = "layout.json"
 """The layout's document, which names the hashes of the files that were made with it."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FolderRecord:
     """What is recorded of a folder; SHA-256 by file name, in hexadecimal.
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import os
 import stat
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from staking.errors import WriteError
+from staking.frozen import frozen
 from staking.output.files.folder_record import hash_of, hashes_beside_document, read_record
 
 if TYPE_CHECKING:
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Source:
     """A file that is read, and what it is: ``the job file``, ``a survey`` of the job."""
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING, Any
+
+from staking.frozen import frozen
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -34,7 +35,7 @@ _HIDDEN = frozenset({"0", "Defpoints", "S-ANNO-NPLT", "S-ANNO-TTLB"})
 Spot = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PlanLayer:
     """One layer of the picture: its name, what is on it, and its shapes as SVG."""
 
@@ -43,7 +44,7 @@ class PlanLayer:
     svg: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PlanPicture:
     """The picture: its width and height, the box of the first view, and its layers."""
 
@@ -53,7 +54,7 @@ class PlanPicture:
     layers: tuple[PlanLayer, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class _Shape:
     # points in drawing units, dashes in mm on paper; `kind` is line, ring, circle or text
     layer: str

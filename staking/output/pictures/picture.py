@@ -8,9 +8,10 @@ no second one. Text stays text.
 from __future__ import annotations
 
 import random
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.output.pictures.picture_parts import FINEST, Fill, Lettering, Stroke
 
 if TYPE_CHECKING:
@@ -27,7 +28,7 @@ PALE = "#d4d4d4"
 """Colour of filled shapes where nothing else has a colour."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Picture:
     """What lies on a paper `width` by `height` mm, fills under lines under words."""
 

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.plan import Point
 
 FINEST = 0.01
 """How far a curve's chords may be off it, mm."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Fill:
     """A filled shape, mm."""
 
@@ -20,7 +20,7 @@ class Fill:
     points: tuple[Point, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Lettering:
     """One line of text: the left end of its baseline, the height of a capital, its width, mm.
 
@@ -48,7 +48,7 @@ class Lettering:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Stroke:
     """A line through points, mm from the lower left corner of the paper.
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from staking.frozen import frozen
 from staking.output.wording import safe
 from staking.site.building_on_lot import coordinates
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from staking.points import Array
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class NamedRing:
     """A closed line.
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, TextIO
 
 import numpy as np
 
+from staking.frozen import frozen
 from staking.output.points.xml_text import attribute
 from staking.units import Unit
 
@@ -40,7 +40,7 @@ _NO_DAY = dt.date(2000, 1, 1)
 """The schema wants a date; one that stays makes the same points give the same bytes."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LayoutInLandXml:
     """What a layout adds to its points.
 

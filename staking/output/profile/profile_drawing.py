@@ -6,10 +6,10 @@ elevation, in the job's unit, for all of them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, TextIO
 
 from staking.errors import ComputationError
+from staking.frozen import frozen
 from staking.output.drawing import layers
 from staking.output.drawing.drawing_sheet import MARGIN
 from staking.output.drawing.drawn_words import PAPERS, extent, scales
@@ -37,7 +37,7 @@ _LARGER = {"letter": "tabloid", "A4": "A3"}
 """The next larger paper, for a wall that does not fit on the job's."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class ProfileView:
     """One wall in the profile drawing.
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.kinds import FootingKind
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Segment, Text, extent
@@ -23,7 +24,7 @@ _SHADING = 1.2
 """Between the slanting lines in the footing, mm on paper."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ProfileStroke:
     """A line through points, m; a circle of `radius` about its one point where that is given.
 
@@ -45,7 +46,7 @@ class ProfileStroke:
         return tuple(pairwise(points))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class WallDrawing:
     """One wall's profile with all its words; m, y being the elevation.
 
@@ -91,7 +92,7 @@ class WallDrawing:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Seen:
     """From which side a wall is looked at: `left` where its first end is on the left.
 

@@ -6,12 +6,12 @@ Stations run from the wall's first corner whichever end is seen on the left.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from staking.frozen import frozen
 from staking.output.drawing.drawn_words import Segment
 from staking.plan import Point, reversed_name
 from staking.tolerances import ON_LINE
@@ -26,7 +26,7 @@ Reach = tuple[float, float, float]
 """First and last station and the elevation of a level, m."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Junction:
     """Where other walls join: their names, the station, and the wall's foot there, m."""
 
@@ -35,7 +35,7 @@ class Junction:
     foot: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class WallShapes:
     """What a profile draws of one wall.
 

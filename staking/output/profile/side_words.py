@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.grade.setting_out.rods import add_to_benchmark, down_from_string
 from staking.kinds import FootingKind
 from staking.output.drawing import layers
@@ -70,7 +71,7 @@ class ProfileSheet:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class _WallStation:
     station: float
     text: str

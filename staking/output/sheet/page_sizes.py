@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from staking.frozen import frozen
 from staking.output.drawing.drawn_words import PAPERS
 
 MARGIN = 11.0
@@ -18,7 +17,7 @@ TWO_COLUMNS = ("tabloid", "A3")
 """Papers whose half is a page for a clipboard: they lie on their side and hold two."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PageColumn:
     """Where the content of a page goes, mm from the lower left corner of the paper."""
 

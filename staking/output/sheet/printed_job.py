@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.output.sheet.page_sizes import PageColumn, columns, whole_page
 
 if TYPE_CHECKING:
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from staking.project.sheets import Sheets
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PrintedJob:
     """One job as it is printed.
 

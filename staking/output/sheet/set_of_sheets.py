@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.kinds import SheetKind
 from staking.output.sheet.before_sheets import before_sheets
 from staking.output.sheet.boards_sheet import boards_sheet
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from staking.output.sheet.printed_job import PrintedJob
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SheetOfSet:
     """One sheet of the set; it may take several pages.
 

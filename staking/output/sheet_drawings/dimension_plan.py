@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import (
     Box,
@@ -48,7 +48,7 @@ _BAR = 10.0
 """Height kept for the scale bar under the plan, mm."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ScaledPicture:
     """A picture with the name of its scale and ground over paper."""
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from staking.deed import CurvedCourse, CurvesTo
 from staking.errors import ComputationError
+from staking.frozen import frozen
 from staking.units import FOOT
 
 PARTS_APART = 0.1 * FOOT
@@ -20,7 +20,7 @@ ANGLE_APART = math.radians(30 / 3600)
 _STEPS = 80
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Curve:
     """A circular curve: `angle` at the centre in rad, all lengths in m."""
 
@@ -53,7 +53,7 @@ class Curve:
         return self.radius**2 / 2 * (self.angle - math.sin(self.angle))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PartApart:
     """A part of a curve that is not what its other parts make of it; m, or rad for an angle."""
 

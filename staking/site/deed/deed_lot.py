@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from staking.deed import CurvedCourse, Deed, StraightCourse
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.lines import Array
 from staking.points import KnownPoint
 from staking.site.deed.arcs import arc_between
@@ -34,7 +34,7 @@ SHORTEST = 1e-3
 """No course is shorter than this, m: its two corners would be one place."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class DeedLot:
     """A boundary by its deed.
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from staking.errors import ComputationError, InputError, Problem
+from staking.frozen import frozen
 from staking.lines import Array
 from staking.points import KnownPoint
 from staking.site.deed.traverse import Traverse
@@ -23,7 +23,7 @@ NOT_THESE = 100
 no source)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PinOff:
     """A found pin beside where the deed puts its corner: pin minus deed, m."""
 
@@ -38,7 +38,7 @@ class PinOff:
         return math.hypot(self.northing, self.easting)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class PinFit:
     """A deed on its found pins.
 

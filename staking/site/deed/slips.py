@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 from itertools import pairwise
 
 from staking.deed import Course, CurvedCourse, CurvesTo, Deed, StraightCourse
 from staking.errors import MeasureError
+from staking.frozen import frozen
 from staking.measure.angles import parse_bearing
 from staking.measure.deed.distances import read_distance
 from staking.site.deed.traverse import Leg, Traverse, leg_of
@@ -43,7 +44,7 @@ class SlipKind(StrEnum):
     BEARING = "bearing out"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Slip:
     """One course with which, otherwise written, the deed would close.
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
 from staking.deed import Course, CurvedCourse, CurvesTo, Deed, StraightCourse
 from staking.errors import ComputationError, InputError, Problem
+from staking.frozen import frozen
 from staking.lines import Array, signed_area
 from staking.site.deed.curves import Curve, PartApart, solve_curve
 
@@ -17,7 +18,7 @@ CLOSED = 1e-6
 """A misclosure under this, m, is what the roundings of the computer leave."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Leg:
     """A course worked out.
 
@@ -55,7 +56,7 @@ class Leg:
         return self.length * math.cos(self.azimuth), self.length * math.sin(self.azimuth)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class Traverse:
     """The courses of a deed from its first corner round and back.
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from staking.errors import ComputationError, InputError, Problem
+from staking.frozen import frozen
 from staking.notices import Angle, Length, Notice, Severity, Value, notice
 from staking.units import INCH
 
@@ -30,7 +30,7 @@ MOST_FROM_ONE = 0.005
 no source)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class GridFigures:
     """How the grid differs from the ground at one place.
 

@@ -9,15 +9,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
+from staking.frozen import frozen
 from staking.lines import Array
 from staking.points import SurveyPoints
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class GroundPlane:
     """A plane of ground distances, its axes along the survey's northing and easting.
 
@@ -99,7 +100,7 @@ AS_SURVEYED = GroundPlane()
 """The plane of a survey whose coordinates are ground distances as they stand."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ScaledCoordinates:
     """How a surveyor scaled grid coordinates to the ground about a point that did not move.
 

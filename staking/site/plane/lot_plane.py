@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 
+from staking.frozen import frozen
 from staking.lines import Array
 from staking.notices import Notice, Severity, notice
 from staking.plan import Plan
@@ -30,7 +30,7 @@ from staking.site.site_request import Distances, PlaceByBearing, SiteAsked
 from staking.units import Unit
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LotGround:
     """How the survey of a lot and the ground go together.
 
@@ -175,7 +175,7 @@ def _corners(plan: Plan) -> Array:
     return np.array([corner.point for each in plan.buildings for corner in each.corners])
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class FarthestControl:
     """The known point farthest from the building.
 

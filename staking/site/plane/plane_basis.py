@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
 
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.lines import Array
 from staking.notices import Length, Notice, Severity, notice
 from staking.points import SurveyPoints
@@ -40,7 +40,7 @@ class HeightSource(StrEnum):
     UNKNOWN = "unknown"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PlaneBasis:
     """What the plane of a lot is made from.
 

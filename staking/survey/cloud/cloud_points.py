@@ -8,13 +8,13 @@ from __future__ import annotations
 import logging
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import PurePath
 from typing import TYPE_CHECKING, Any, BinaryIO
 
 import numpy as np
 import numpy.typing as npt
 
+from staking.frozen import frozen
 from staking.ground_scan import Window
 from staking.progress import long_work
 from staking.survey.cloud.compressed_chunks import check_compressed
@@ -39,7 +39,7 @@ GROUND = 2
 logging.getLogger("laspy").addHandler(logging.NullHandler())
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class CloudCounts:
     """What a cloud holds.
 
@@ -59,7 +59,7 @@ class CloudCounts:
     greatest: Array | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@frozen(eq=False)
 class CloudGround:
     """The ground points of a cloud in a window.
 

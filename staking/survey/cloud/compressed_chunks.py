@@ -15,9 +15,9 @@ from __future__ import annotations
 
 import struct
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import BinaryIO
 
+from staking.frozen import frozen
 from staking.survey.cloud.las_header import CloudHead
 
 _RECORD = struct.Struct("<HHBBHIIqqH")
@@ -49,7 +49,7 @@ TOGETHER = 250_000
 """Chunks of more points than this are taken apart one after the other, in little memory."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Compression:
     """How the points of a LAZ file are compressed.
 

@@ -8,7 +8,8 @@ OGC GeoTIFF Standard 1.1 (OGC 19-008r4), 7.1 (the directory of keys) and annex B
 from __future__ import annotations
 
 import struct
-from dataclasses import dataclass
+
+from staking.frozen import frozen
 
 DIRECTORY = 34735
 """Number of the record that holds the directory."""
@@ -20,7 +21,7 @@ _UNITS = {9001: "m", 9002: "ft", 9003: "us-ft"}
 """Units by their code in the EPSG register."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class GeoKeys:
     """What the keys of a coordinate system say; None where one is not there.
 

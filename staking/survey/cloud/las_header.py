@@ -15,10 +15,10 @@ from __future__ import annotations
 
 import math
 import struct
-from dataclasses import dataclass
 from typing import BinaryIO
 
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 
 SIGNATURE = b"LASF"
 
@@ -54,7 +54,7 @@ _PROJECTION, _COMPRESSION = "LASF_Projection", "laszip encoded"
 _AGAIN = "get the file anew; a download may have been cut short"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class HeadRecord:
     """One variable length record: whose it is, its number, what it holds."""
 
@@ -63,7 +63,7 @@ class HeadRecord:
     data: bytes
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CloudHead:
     """The head of a cloud, each number of which fits the file.
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.notices import Notice, Severity, notice
 from staking.points import SurveySettings
 from staking.survey.delimited.dialect import AngleColumns
@@ -29,7 +30,7 @@ _DEGREE_WORDS = {
 _BEHIND = ("minutes", "seconds", "letter")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class _Part:
     role: str
     part: str

@@ -5,12 +5,12 @@ from __future__ import annotations
 import codecs
 import io
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import BinaryIO
 
 import numpy as np
 
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 
 BLOCK = 1 << 20
 """How many bytes are read at once."""
@@ -25,7 +25,7 @@ MOST_UTF16_BYTES = 1 << 27
 """The largest file in sixteen-bit characters that is read, bytes."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Block:
     """Whole lines of the file.
 

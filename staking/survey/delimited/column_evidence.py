@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from statistics import median
 
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.survey.delimited.first_lines import Sample
 
 NO_ORDER = ""
@@ -21,7 +21,7 @@ WIDEST_SITE = 0.5
 """A site in degrees is not wider than this, degrees (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Decided:
     """Which two columns are northing and easting (or latitude and longitude), and why."""
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.notices import Notice, Severity, notice
 from staking.points import SurveySettings
 from staking.survey.delimited.column_evidence import (
@@ -40,7 +40,7 @@ def column_word(role: str, *, is_packed: bool, counts_back: bool) -> str:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Meaning:
     """The columns' roles and where they come from.
 

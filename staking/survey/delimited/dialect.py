@@ -5,8 +5,8 @@ from __future__ import annotations
 import csv
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.survey.delimited.degrees import is_marked_angle
 
 EMPTY = frozenset({"", "-", "--", "*", "n/a", "na", "none", "null", "nan"})
@@ -26,7 +26,7 @@ _SEPARATORS = ("\t", ";", ",", "|", " ")
 _IN_WORDS = {"\t": "tabs", ";": "semicolons", ",": "commas", "|": "bars", " ": "blanks"}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class AngleColumns:
     """The columns over which one angle is spread, by their indices; None for one there is not.
 
@@ -63,7 +63,7 @@ class AngleColumns:
 _SIDES = {"n", "north", "s", "south", "e", "east", "w", "west"}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Dialect:
     """How a line is cut.
 

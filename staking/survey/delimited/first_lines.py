@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.survey.delimited.degrees import is_marked_angle, side_of
 from staking.survey.delimited.dialect import Dialect, choose_dialect, is_comment
 from staking.survey.delimited.heading import (
@@ -24,7 +25,7 @@ _PREAMBLE = 20
 """A heading stands within this many lines of the top."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Sample:
     """What the first lines show.
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+
+from staking.frozen import frozen
 
 ROLES = (
     "point",
@@ -78,7 +80,7 @@ _UNITS = {
 }  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Heading:
     """One word of a heading, understood.
 
@@ -255,7 +257,7 @@ def _trailing_unit(words: list[str]) -> tuple[list[str], str | None]:
     return words, None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ReadHeading:
     """A whole heading, understood.
 

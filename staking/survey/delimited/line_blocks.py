@@ -14,6 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from staking.errors import InputError, MeasureError, Problem
+from staking.frozen import frozen
 from staking.points import Array, Texts
 from staking.survey.delimited.byte_blocks import LONGEST_LINE, Block, refuse_long_line
 from staking.survey.delimited.cut_lines import Columns, blank_columns, plain_columns, quoted_columns
@@ -50,7 +51,7 @@ NEAREST_MARK = 9999.0
 """No mark for no elevation is nearer to zero than this."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Fault:
     """A line that cannot be read."""
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 import numpy.typing as npt
 
+from staking.frozen import frozen
 from staking.points import Array, Texts
 from staking.survey.delimited.dialect import Dialect
 from staking.survey.delimited.number_columns import LEAD, decimal_column
@@ -19,7 +18,7 @@ _ODD_STARTS[list(b"#/%!*;\n")] = True
 _SMALL_R = ord("r")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class Places:
     """The indices of the columns that are read, and how many columns there may be."""
 
@@ -31,7 +30,7 @@ class Places:
     width: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class PlainFields:
     """What was read: names and words are None where no column has them.
 

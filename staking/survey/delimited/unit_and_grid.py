@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import contextlib
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from statistics import median
 from typing import TYPE_CHECKING
 
@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from staking.errors import InputError, MeasureError, Problem
+from staking.frozen import frozen
 from staking.notices import Notice, Severity, notice
 from staking.points import Array, SurveySettings
 from staking.survey.degree_doubts import Degrees, degree_doubts
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CoordinateFrame:
     """In what the coordinates are.
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from staking.errors import MeasureError
+from staking.frozen import frozen
 from staking.measure.lengths import parse_length
 from staking.outline.designers_drawing import DrawnDimension
 from staking.outline.drawn_unit import most_votes, unit_votes
@@ -24,7 +24,7 @@ _IN_FEET_AND_INCHES = {3, 4}
 and take one unit of the drawing for an inch."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class DimensionsSay:
     """What most dimensions say.
 

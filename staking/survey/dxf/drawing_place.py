@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from staking import crs as reference
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.notices import Notice, Severity, notice
 from staking.points import Array, SurveySettings
 from staking.survey.dxf.drawing_dimensions import DimensionsSay, dimensions_say
@@ -27,7 +27,7 @@ _UNITS = {1: Unit.IN, 2: Unit.FT, 4: Unit.MM, 6: Unit.M, 21: Unit.US_FT}
 _LOCAL_GRID, _PROJECTED_GRID = 1, 2
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Placed:
     """From the drawing's x, y, z to northing, easting, elevation, m.
 

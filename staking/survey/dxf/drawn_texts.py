@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 from typing import Any
+
+from staking.frozen import frozen
 
 _LETTER = 0.8
 """A letter with the gap behind it is so wide, as a part of the text's height (common practice, no
@@ -18,7 +19,7 @@ _MIDDLE, _ALIGNED, _FIT = 4, 3, 5
 and right."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class DrawnText:
     """One TEXT or MTEXT.
 

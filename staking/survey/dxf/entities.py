@@ -7,6 +7,7 @@ from collections import Counter
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
+from staking.frozen import frozen
 from staking.notices import Notice, Severity, notice
 from staking.survey.dxf.drawn_texts import DrawnText, drawn_text, plain
 from staking.survey.name_list import listed
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
 Xyz = tuple[float, float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class DrawnBlock:
     """A block reference with attributes: where it stands, and their texts by their names."""
 
@@ -27,7 +28,7 @@ class DrawnBlock:
     attributes: dict[str, str]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class DrawnLine:
     """A chain of vertices, named by its layer."""
 
@@ -35,7 +36,7 @@ class DrawnLine:
     vertices: tuple[Xyz, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class DrawnFace:
     """A face with three or four corners."""
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 
+from staking.frozen import frozen
 from staking.survey.delimited.heading import understand
 from staking.survey.dxf.drawn_texts import DrawnText
 from staking.survey.dxf.labels import Place, key
@@ -37,7 +37,7 @@ _WORDS_IN = {
 """What a label that is no elevation is on a layer of such labels."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Said:
     """What the labels of one point say.
 

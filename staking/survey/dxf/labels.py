@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import numpy as np
 import numpy.typing as npt
 
+from staking.frozen import frozen
 from staking.points import Array
 from staking.survey.dxf.drawn_texts import DrawnText
 
@@ -36,7 +37,7 @@ _CROWDED = 200
 Place = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Labels:
     """What stands beside points.
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.notices import Length, Notice, Severity, notice
 from staking.survey.delimited.heading import understand
 from staking.survey.dxf.drawn_texts import DrawnText
@@ -27,7 +27,7 @@ _FEW = 3
 (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class DrawnPoint:
     """A point of the drawing; its name is empty where nothing gives one."""
 
@@ -36,7 +36,7 @@ class DrawnPoint:
     description: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class NamedPoints:
     """The points of a drawing.
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
+from staking.frozen import frozen
 from staking.survey.delimited.dialect import has_thousands
 from staking.units import Unit
 
@@ -21,7 +21,7 @@ _FINE = {Unit.MM, Unit.IN}
 """Units in which nobody writes an elevation with decimals (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class WrittenLevel:
     """An elevation as written.
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.notices import Notice, Severity, notice
 from staking.survey.name_list import listed
 from staking.survey.xml_faults import MOST_TOLD, PointFaults, shown
@@ -75,7 +76,7 @@ class FeatureFaults(PointFaults):
         ]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Feature:
     """One shape: chains of positions from `geometry`, and the same from `place` or None."""
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 from typing import BinaryIO
 
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 
 HEAD_WORD = re.compile(rb"\A(?:\xef\xbb\xbf)?\s*ncols\s+[0-9]", re.IGNORECASE)
 """How a file of this form begins."""
@@ -26,7 +26,7 @@ _EXAMPLE = (
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class GridHead:
     """The head of a height grid.
 

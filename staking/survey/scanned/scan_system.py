@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from staking import crs as reference
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.notices import Notice, Severity, notice
 from staking.points import SurveySettings
 from staking.survey.stated_system import overruled_system
@@ -14,7 +15,7 @@ from staking.survey.unit_words import IN_WORDS, unit_of_the_job
 from staking.units import Unit
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class Stated:
     """What a file itself says of its system; None where it says nothing.
 
@@ -42,7 +43,7 @@ class Stated:
     doubts: tuple[Problem, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ScanSystem:
     """In what a scan is read.
 

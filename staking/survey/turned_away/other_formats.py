@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from pathlib import PurePath
 
 from staking.errors import InputError, Problem
+from staking.frozen import frozen
 from staking.survey.turned_away.raw_records import is_raw_records
 
 _EXPORT = "export the points as text, LandXML, GeoJSON, GPX, KML or DXF"
@@ -17,7 +17,7 @@ _FROM_INSTRUMENT = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen(kw_only=False)
 class OtherFormat:
     """A format that is not read.
 

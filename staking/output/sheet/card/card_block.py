@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from reportlab.platypus import Flowable
 
+from staking.frozen import frozen
 from staking.output.pictures.lettering import BOLD_FACE, CAP_HEIGHT, FACE, line_width, printable
 from staking.output.pictures.pdf_backend import POINTS_PER_MM, draw_picture
 from staking.output.sheet.card.card_words import CardWords
@@ -46,7 +46,7 @@ _Either = tuple[Flowable | None, Flowable]
 """A piece set for the left column, None where it does not fit, and for the right one."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CardShape:
     """How a card is parted: width and height, the sketch's side, mm, and whether it is narrow.
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.kinds import CheckKind
 from staking.laid_out.cards import Card, CardKind, CardLevel
 from staking.layout.marks import dig_growth
@@ -37,7 +37,7 @@ _TITLES = {
 }
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class CardWords:
     """What stands on a card beside its sketch.
 
