@@ -48,7 +48,7 @@ class BoardSlide:
     y: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class SlidingString:
     """A string as its nails slide.
 
