@@ -51,12 +51,14 @@ class CheckKind(StrEnum):
 class BaseLineKind(StrEnum):
     """Why a line is the base line.
 
-    The survey says where it is; it lies along a standing building; it is the longest wall at the
-    corner on the highest ground; or it is the longest wall.
+    The survey says where it is; it lies along a standing building; it starts at the end of a side
+    against a standing building that is too short itself; it is the longest wall at the corner on
+    the highest ground; or it is the longest wall.
     """
 
     PLACED = "placed"
     NEIGHBOUR = "neighbour"
+    FROM_NEIGHBOUR = "from-neighbour"
     HIGHEST = "highest"
     LONGEST = "longest"
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from staking.adjust.moves import Hold
 from staking.errors import InputError, Problem
+from staking.layout.steps.base_line import LEAST_SHARE
 from staking.plan import Plan, Wall
 
 BEST = "best"
@@ -80,18 +81,23 @@ def default_hold(plan: Plan, names: Sequence[str], base: tuple[str, str]) -> Hol
     Returns
     -------
     Hold
-        The base line; where it was not taped, the longest taped side against a standing building,
-        else the longest taped wall, else the first corner and the farthest one from it.
+        The base line; where it was not taped, the longest taped side against a standing building
+        that is at least half as long as the longest taped wall, else that wall, else the first
+        corner and the farthest one from it.
     """
     if set(base) <= set(names):
         return Hold(corner=base[0], wall=base)
     places = plan.corner_points
     taped = _taped(plan, names)
-    against = [wall for wall in taped if wall.existing is not None]
-    pairs = [(min(w.start, w.end), max(w.start, w.end)) for w in against or taped]
-    if pairs:
-        pair = min(pairs, key=lambda p: (-round(math.dist(places[p[0]], places[p[1]]), 4), p))
-        return Hold(corner=pair[0], wall=pair)
+
+    def length(wall: Wall) -> float:
+        return round(math.dist(places[wall.start], places[wall.end]), 4)
+
+    least = LEAST_SHARE * max(map(length, taped), default=0.0)
+    against = [wall for wall in taped if wall.existing is not None and length(wall) >= least]
+    if taped:
+        held = min(against or taped, key=lambda wall: (-length(wall), _by_name(wall)))
+        return Hold(corner=_by_name(held)[0], wall=_by_name(held))
     first = names[0]
     other = max(names[1:], key=lambda name: math.dist(places[first], places[name]))
     return Hold(corner=first, wall=(first, other))
@@ -120,6 +126,10 @@ def holds_of(plan: Plan, base: tuple[str, str]) -> tuple[Hold | None, ...]:
         hold for hold in others if (hold.corner, set(hold.wall)) != (first.corner, set(first.wall))
     ]
     return (first, *kept, None)
+
+
+def _by_name(wall: Wall) -> tuple[str, str]:
+    return min(wall.start, wall.end), max(wall.start, wall.end)
 
 
 def _taped(plan: Plan, names: Sequence[str]) -> list[Wall]:

@@ -94,6 +94,22 @@ def test_a_side_against_a_standing_building_is_the_base_line() -> None:
     assert (base.first, base.second, base.kind) == ("C", "B", "neighbour")
 
 
+def test_from_a_short_side_on_a_standing_building_the_longer_wall_there_is_the_base_line() -> None:
+    points = [(0, 0), (20, 0), (20, 10), (20.25, 10), (20.25, 24), (0, 24)]
+    plan = strategies.plan_of([(x * FOOT, y * FOOT) for x, y in points], existing=(2,))
+    for ground, placed in (({"D": 30.0, "E": 31.0}, None), (None, ("A", "F"))):
+        base = choose_base_line(plan, ground, placed)
+        assert (base.first, base.second, base.kind) == ("D", "E", "from-neighbour")
+        assert base.why_corner.text == "it stands on the standing building"
+
+
+def test_a_standing_building_at_short_walls_only_is_no_place_to_line_up_from() -> None:
+    points = [(0, 0), (30, 0), (30, 10), (30.25, 10), (30.25, 24), (0, 24)]
+    plan = strategies.plan_of([(x * FOOT, y * FOOT) for x, y in points], existing=(2,))
+    base = choose_base_line(plan)
+    assert (base.first, base.second, base.kind) == ("E", "F", "longest")
+
+
 def test_what_the_survey_places_comes_before_the_longest_wall_unless_it_is_short() -> None:
     plan = strategies.plan_of(WING)
     base = choose_base_line(plan, placed=("A", "F"))

@@ -14,6 +14,9 @@ from staking.tolerances import ON_LINE, SAME_POINT
 LEAST_SHARE = 0.5
 """A base line is at least this share of the longest wall (common practice, no source)."""
 
+_AS_GIVEN = (BaseLineKind.PLACED, BaseLineKind.FROM_NEIGHBOUR)
+"""Lines whose first end is known with them."""
+
 
 @frozen
 class BaseLine:
@@ -58,13 +61,14 @@ def choose_base_line(
     Returns
     -------
     BaseLine
-        The longest side against a standing building before any other; then a placed line; then
-        the longest wall at the corner on the highest ground; then the longest wall.
+        The longest side against a standing building before any other, or the longest wall at an
+        end of it, from there; then a placed line; then the longest wall at the corner on the
+        highest ground; then the longest wall.
 
     Notes
     -----
-    A placed line or a wall at the highest corner is taken only where it is at least half as long as
-    the longest wall: from a short line a small error swings the far corners by many times itself.
+    Every line but the longest wall is taken only where it is at least half as long as the longest
+    wall: from a short line a small error swings the far corners by many times itself.
     The end on the higher ground comes first where the ground is known: levels are carried from
     there, and strings that clear it clear all else. Of walls equally long the first by name.
     """
@@ -72,7 +76,7 @@ def choose_base_line(
     ground = {name: level for name, level in (ground or {}).items() if name in places}
 
     def made(pair: tuple[str, str], kind: BaseLineKind, why: Notice) -> BaseLine:
-        ends = pair if kind is BaseLineKind.PLACED else _sorted(pair)
+        ends = pair if kind in _AS_GIVEN else _sorted(pair)
         first, reason = _first_end(ends, ground, kind)
         second = ends[1] if first == ends[0] else ends[0]
         length = math.dist(places[first], places[second])
@@ -86,14 +90,25 @@ def choose_base_line(
         for wall in building.walls
     ]
     against = [(a, b) for a, b, existing in walls if existing]
-    if against:
-        why = _because(
-            BaseLineKind.NEIGHBOUR, "it lies along the standing building, which cannot move"
-        )
-        return made(_longest(against, places), BaseLineKind.NEIGHBOUR, why)
     own = [(a, b) for a, b, _ in walls]
     longest = _longest(own, places)
     least = LEAST_SHARE * math.dist(places[longest[0]], places[longest[1]])
+    if against:
+        beside = _longest(against, places)
+        if _is_long(beside, places, least):
+            why = _because(
+                BaseLineKind.NEIGHBOUR, "it lies along the standing building, which cannot move"
+            )
+            return made(beside, BaseLineKind.NEIGHBOUR, why)
+        away = _longest([pair for pair in own if set(pair) & set(beside)], places)
+        if _is_long(away, places, least):
+            why = _because(
+                BaseLineKind.FROM_NEIGHBOUR,
+                "it is the longer wall at the standing building, whose own side is too short to "
+                "line up from",
+            )
+            start, end = away if away[0] in beside else away[::-1]
+            return made((start, end), BaseLineKind.FROM_NEIGHBOUR, why)
     if placed is not None and _is_long(placed, places, least):
         why = _because(BaseLineKind.PLACED, "the survey says where it is")
         return made(placed, BaseLineKind.PLACED, why)
@@ -135,6 +150,8 @@ def _longest(
 def _first_end(
     ends: tuple[str, str], ground: Mapping[str, float], kind: BaseLineKind
 ) -> tuple[str, Notice]:
+    if kind is BaseLineKind.FROM_NEIGHBOUR:
+        return ends[0], _because_first("neighbour", "it stands on the standing building")
     if all(end in ground for end in ends) and abs(ground[ends[0]] - ground[ends[1]]) > SAME_POINT:
         first = max(ends, key=lambda end: ground[end])
         other = ends[1] if first == ends[0] else ends[0]

@@ -89,6 +89,9 @@ def _people() -> WorkStep:
     )
 
 
+_MARK_IT = "start at {a}: mark it on the standing building"
+
+
 def _base_steps(base: BaseLine, options: Options) -> tuple[WorkStep, ...]:
     a, b = base.first, base.second
     values: dict[str, str | float] = {"a": a, "b": b, "d": float(base.length)}
@@ -97,10 +100,14 @@ def _base_steps(base: BaseLine, options: Options) -> tuple[WorkStep, ...]:
         start = "start at {a}, set from the survey's points as staking stakeout gives it"
         line = "{b}: set it from the survey's points too; then hook on {a}, reel reads {d} at {b}"
     elif base.kind is BaseLineKind.NEIGHBOUR:
-        start = "start at {a}: mark it on the standing building"
+        start = _MARK_IT
         line = "{b}: hook on {a}, reel pulls {d} along the standing building and marks it there"
     else:
-        start = "start at {a}: reel drives its stake and puts a nail in the top"
+        start = (
+            _MARK_IT
+            if base.kind is BaseLineKind.FROM_NEIGHBOUR
+            else "start at {a}: reel drives its stake and puts a nail in the top"
+        )
         line = (
             "{b}: hook on {a}, reel pulls {d} along the base line {a}-{b}, drives the stake and "
             "nails it at that reading"

@@ -14,6 +14,7 @@ from staking.adjust.explanations import FOREIGN
 from staking.adjust.moves import SEEN_SINE, SQUARE_SINE
 from staking.adjust.verdict import COARSE
 from staking.job.typed_tapes import COLUMNS
+from staking.layout.steps.base_line import LEAST_SHARE
 from staking.network.tape_error import CLASSES
 from staking.network.unfixed import LOOSE
 from staking.output.blocks import Block, Listing
@@ -80,6 +81,7 @@ def page_data(layout: Layout, tapes: PageTapes) -> Record:
         ],
         "walls": [[wall.start, wall.end] for wall in walls],
         "against": [wall.existing is not None for wall in walls],
+        "least_share": LEAST_SHARE,
         "targets": [_target(each) for each in tapes.targets],
         "tapes": [_tape(check, words) for check in tapes.tapes],
         "judged": [_judged(check) for check in tapes.judged],

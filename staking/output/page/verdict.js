@@ -189,9 +189,11 @@ function heldOf(job, names, hold) {
   const at = new Map(job.corners.map((corner) => [corner.name, [corner.x, corner.y]]));
   const taped = job.walls.map((wall, k) => ({wall: [...wall].sort(), against: job.against[k]}))
     .filter(({wall}) => wall.every((name) => names.includes(name)));
-  const against = taped.filter((each) => each.against), listed = against.length ? against : taped;
+  const long = ({wall}) => Number(distance(at.get(wall[0]), at.get(wall[1])).toFixed(4));
+  const least = job.least_share * Math.max(0, ...taped.map(long));
+  const against = taped.filter((each) => each.against && long(each) >= least);
+  const listed = against.length ? against : taped;
   if (listed.length) {
-    const long = ({wall}) => Number(distance(at.get(wall[0]), at.get(wall[1])).toFixed(4));
     listed.sort((a, b) => long(b) - long(a) || (a.wall.join() < b.wall.join() ? -1 : 1));
     return {corner: listed[0].wall[0], wall: listed[0].wall};
   }
