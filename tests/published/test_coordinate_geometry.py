@@ -7,6 +7,7 @@ on the way. Lengths stay in the source's feet: the line work has no unit of its 
 
 from __future__ import annotations
 
+import itertools
 import json
 import math
 from pathlib import Path
@@ -36,6 +37,22 @@ def test_inverse_of_a_traverse_line():
     # Easting over northing is 4.755376, the tangent of 78.1244 degrees.
     assert math.tan(azimuth) == pytest.approx(3701.68 / 778.42, rel=0, abs=1e-9)
     assert math.degrees(azimuth) == pytest.approx(78.1244, rel=0, abs=5e-5)
+
+
+@pytest.mark.parametrize(
+    ("east", "north", "length", "azimuth"),
+    [
+        (4.922, 372.425, 372.457, (0, 45, 25.85)),
+        (164.742, -11.551, 165.146, (94, 0, 38.77)),
+        (-12.726, -241.94, 242.274, (183, 0, 39.5)),
+        (-156.938, -118.934, 196.913, (232, 50, 37.2)),
+    ],
+)
+def test_corrected_coordinates_back_to_length_and_azimuth(east, north, length, azimuth):
+    """NPTEL course 105107122, module 9, examples 29-4 and 29-7, table 29.5."""
+    found, way = inverse((0.0, 0.0), (east, north))
+    assert found == pytest.approx(length, rel=0, abs=0.0006)
+    assert way % (2 * math.pi) == pytest.approx(dms(*azimuth), rel=0, abs=dms(0, 0, 0.02))
 
 
 def corners_of(folder: Path, job: str) -> dict[str, tuple[float, float]]:
@@ -136,6 +153,36 @@ AREAS = [
         1,
     ),
 ]
+
+
+def ring_of(*steps: tuple[float, float]) -> list[tuple[float, float]]:
+    """Corners, easting first, from latitudes and departures."""
+    north = east = 0.0
+    ring = []
+    for latitude, departure in steps:
+        ring.append((east, north))
+        north, east = north + latitude, east + departure
+    return ring
+
+
+def test_areas_by_latitudes_and_departures():
+    """A print that is wrong by a slip of its own, and one whose parts alone are printed."""
+    # askfilo.com 3430333632313630 prints 56,888.75, with 64,035.25 for 290.5 times 220.5, which
+    # is 64,055.25: half the difference, 10, more.
+    ring = ring_of((220.5, 100.5), (-260.0, 190.0), (-140.5, -125.5), (180.0, -165.0))
+    assert abs(signed_area(ring)) == pytest.approx(56_888.75 + 10, rel=0, abs=0.005)
+    # T. G. Hicks (ed.), Handbook of Civil Engineering Calculations, balanced latitudes and
+    # departures of its example of double meridian distances; the sum of the products of latitude
+    # and double meridian distance, worked out here with the departures of the page.
+    steps = [
+        (97.9, -198.5), (161.9, 143.6), (-35.3, 246.7), (-101.8, 21.3), (-132.3, -135.6),
+        (9.6, -77.5),
+    ]  # fmt: skip
+    distance, twice = steps[0][1], steps[0][0] * steps[0][1]
+    for (_, before), (latitude, departure) in itertools.pairwise(steps):
+        distance += before + departure
+        twice += latitude * distance
+    assert abs(signed_area(ring_of(*steps))) == pytest.approx(abs(twice) / 2, rel=0, abs=0.005)
 
 
 @pytest.mark.parametrize(("northing_easting", "printed", "tolerance"), AREAS)

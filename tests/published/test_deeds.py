@@ -77,6 +77,57 @@ def test_four_courses_by_bearing() -> None:
     assert feet(walked.east) == close_to(0.128, 0.0015)
 
 
+def test_four_courses_with_their_latitudes_and_departures() -> None:
+    # J. Mahun, Open Access surveying text, Traverse Computations, ch. I: raw latitudes and
+    # departures to 0.001; their sums, 0.083 and 0.075, are of the printed parts.
+    walked = walk(
+        "S 68 05 35 W 472.68'", "N 19 46 00 W 216.13'", "N 45 55 20 E 276.52'",
+        "S 54 59 15 E 382.24'",
+    )  # fmt: skip
+    north = [-176.357, 203.395, 192.357, -219.312]
+    east = [-438.548, -73.093, 198.651, 313.065]
+    for own, printed in zip(walked.legs, zip(north, east, strict=True), strict=True):
+        assert (feet(own.step[0]), feet(own.step[1])) == close_to(printed, 0.0005)
+    assert feet(walked.north) == close_to(-0.083, 0.001)
+    assert feet(walked.east) == close_to(-0.075, 0.001)
+    assert feet(walked.perimeter) == close_to(1347.57, 1e-6)
+
+
+def test_five_courses_to_hundredths_of_a_foot() -> None:
+    # Purdue University, ASM 215, "Traverse calculations": latitudes and departures to 0.01;
+    # misclosure 0.89, one in 2,771, by parts rounded to 0.01, where unrounded ones give 0.883.
+    lines = [
+        (26, 10, 285.1), (104, 35, 610.45), (195, 30, 720.48), (358, 18, 203.0),
+        (306, 54, 647.02),
+    ]  # fmt: skip
+    words = [f"{_quadrant(d, m, 0)} {length}'" for d, m, length in lines]
+    north = [255.88, -153.70, -694.28, 202.91, 388.48]
+    east = [125.72, 590.78, -192.54, -6.02, -517.41]
+    for own, printed in zip(steps(*words), zip(north, east, strict=True), strict=True):
+        assert own == close_to(printed, 0.005)
+    walked = walk(*words)
+    assert feet(walked.misclosure) == close_to(0.89, 0.01)
+    assert walked.one_in == pytest.approx(2_771, rel=0.01)
+
+
+def test_five_courses_of_a_textbook() -> None:
+    # C. D. Ghilani and P. R. Wolf, Elementary Surveying, the traverse of the chapter on traverse
+    # computations; latitudes and departures as a course note repeats them, which carries 0.01.
+    # The misclosure of 0.08 and the area of 272,600 sq ft: from memory.
+    lines = [
+        (126, 55, 17, 647.25), (178, 18, 58, 203.03), (15, 31, 54, 720.35),
+        (284, 35, 20, 610.24), (206, 9, 41, 285.13),
+    ]  # fmt: skip
+    words = [f"{_quadrant(d, m, s)} {length}'" for d, m, s, length in lines]
+    north = [-388.82, -202.94, 694.05, 153.70, -255.92]
+    east = [517.45, 5.97, 192.89, -590.57, -125.72]
+    for own, printed in zip(steps(*words), zip(north, east, strict=True), strict=True):
+        assert own == close_to(printed, 0.0085)
+    walked = walk(*words)
+    assert feet(walked.misclosure) == close_to(0.08, 0.005)
+    assert square_feet(walked.area) == close_to(272_600, 50)
+
+
 def test_six_courses_that_close_to_one_in_two_hundred() -> None:
     # "Sample Traverse Computations", scribd.com/doc/279716815, tables 1 to 3.
     walked = walk(
@@ -315,6 +366,18 @@ def test_printed_segments() -> None:
     walked = walk("E 40'", "curve right radius 20' angle 90 00 00", "S 100'", "W 60'", "N 120'")
     assert square_feet(walked.area) == close_to(7_114, 0.5)
     assert feet(walked.misclosure) < 1e-6
+
+
+def test_printed_sectors() -> None:
+    # solvely.ai 580386738: radius 40, 60 degrees: 837.758, the segment and its triangle.
+    course = CurvedCourse(
+        to=CurvesTo.LEFT, words=CourseWords(text=""), radius=40.0, angle=math.radians(60)
+    )
+    triangle = 40.0**2 * math.sin(math.radians(60)) / 2
+    assert solve_curve(course)[0].segment + triangle == close_to(837.758, 0.0005)
+    # allexperts, a lot between two arcs: radius 50, arc 72.08: 1.44 radians.
+    course = CurvedCourse(to=CurvesTo.LEFT, words=CourseWords(text=""), radius=50.0, arc=72.08)
+    assert solve_curve(course)[0].angle == close_to(1.44, 0.005)
 
 
 def test_a_lot_worked_out_by_hand() -> None:
