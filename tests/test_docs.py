@@ -59,8 +59,10 @@ def quoted_anew(text: str) -> str:
 
 
 def part_of(output: str, beginning: str) -> str:
-    """Return the paragraph of `output` that begins so."""
-    (part,) = (each for each in output.split("\n\n") if each.startswith(beginning))
+    """Return the paragraph of `output` with that title, or else the one that begins so."""
+    parts = output.split("\n\n")
+    titled = [each for each in parts if each.partition("\n")[0] == beginning]
+    (part,) = titled or [each for each in parts if each.startswith(beginning)]
     return part
 
 
@@ -92,6 +94,13 @@ def test_the_readme_has_two_commands_each_on_its_own() -> None:
     assert "-m pytest" in test
     for block in blocks:
         assert "python3 -m venv" in block
+
+
+def test_the_first_job_has_every_caution_in_full() -> None:
+    from staking.output.cautions import LAYOUT_CAUTIONS
+
+    said = " ".join((ROOT / "docs" / "first-job.md").read_text(encoding="utf-8").split())
+    assert [each for each in LAYOUT_CAUTIONS if each not in said] == []
 
 
 def test_the_readme_names_an_example_that_is_there() -> None:

@@ -98,6 +98,11 @@ class Verdict:
     count: int = 1
 
     @property
+    def worst(self) -> Judged | None:
+        """What takes the greatest part of its limit; None where nothing is judged."""
+        return max(self.judged, key=lambda each: abs(each.off) / each.limit.limit, default=None)
+
+    @property
     def coarse(self) -> bool:
         """Whether some distance may be off by ten times what is allowed before it shows."""
         return any(

@@ -15,13 +15,12 @@ from staking.notices import Severity
 from staking.units import Unit
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable
 
     from staking.checked.stakes_checked import Checked
     from staking.checked.stakes_on_plan import StakesRead
     from staking.job.build import Job
     from staking.job.typed_tapes import Readings
-    from staking.notices import Notice
     from staking.plan import Options
     from staking.project.accepted import Accepted
     from staking.project.resolve import Resolved
@@ -105,6 +104,7 @@ def command(
     does not stand in its place on the lot (with --hold best or a wall its shape alone counts).
     --accept takes the stakes as they stand instead: what walls, boards and block become is said.
     """
+    from staking.commands.last_words import say_notices
     from staking.output.wording import safe
     from staking.project.check import check_job
     from staking.project.layout import load_job
@@ -128,10 +128,12 @@ def command(
         _tell(checked, quiet=quiet, tables=not as_json)
         if accept is not None and accepted is not None:
             _write_accepted(accept, accepted, read.options, sys.stderr if as_json else sys.stdout)
+        if not quiet and not as_json:
+            _end(checked, accept)
     except ProjectError as error:
         if read is not None and readings is not None:
             # which column was read may be what is wrong
-            _tell_notices(readings.notices, read.options)
+            say_notices(readings.notices, read.options)
         for line in str(error).splitlines():
             click.echo(safe(line), err=True)
         context.exit(error.exit_status)
@@ -225,21 +227,18 @@ def _stakes(
     return read_stakes(resolved, paths, SurveySettings(unit=unit, columns=columns), sigma)
 
 
-def _tell_notices(notices: Sequence[Notice], options: Options) -> None:
-    from staking.output.tables.notice_listings import notice_blocks
-    from staking.output.terminal import print_blocks
-    from staking.output.wording import Words
-
-    print_blocks(notice_blocks(tuple(notices), Words(options)), sys.stderr)
-
-
 def _tell(checked: Checked, *, quiet: bool, tables: bool) -> None:
+    from staking.commands.last_words import say_notices
     from staking.output.tables.check_tables import brief_blocks, check_blocks
     from staking.output.terminal import print_blocks
 
-    notices = checked.notices
-    if quiet:
-        notices = tuple(each for each in notices if each.severity is not Severity.NOTE)
-    _tell_notices(notices, checked.options)
     if tables:
         print_blocks(brief_blocks(checked) if quiet else check_blocks(checked), sys.stdout)
+    say_notices(checked.notices, checked.options, quiet=quiet)
+
+
+def _end(checked: Checked, accept: Path | None) -> None:
+    from staking.commands.last_words import say_ending
+    from staking.output.endings.measured_ending import check_ending
+
+    say_ending(check_ending(checked, () if accept is None else (accept,)))

@@ -11,6 +11,7 @@ import click
 
 from staking.commands.option_values import force_option
 from staking.errors import InputError, MeasureError, Problem, ProjectError
+from staking.notices import Severity
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -20,7 +21,6 @@ if TYPE_CHECKING:
     from staking.job.build import Job
     from staking.laid_out.layout_value import Layout
     from staking.output.files import FilesWritten
-    from staking.output.wording import Words
 
 BROKEN_STATUS = 5
 
@@ -61,12 +61,11 @@ def command(
     files are written only where --out is given.
     """
     from staking.commands.write_target import write_target
-    from staking.output.wording import Words, safe
+    from staking.output.wording import safe
 
     _refuse_two_instruments(context, instrument, reading_on_benchmark)
     try:
         read, done = _compute(job, instrument, reading_on_benchmark)
-        words = Words(done.options)
         written = None
         if not as_json or out is not None:
             written = _write(done, write_target(job, read, out, force=force))
@@ -74,10 +73,7 @@ def command(
             _print_document(done)
         elif not quiet:
             _print_tables(done)
-        _tell(done, written, words, quiet=quiet)
-        if written is not None and not quiet:
-            for path in written.paths:
-                click.echo(f"wrote {safe(str(path))}", err=as_json)
+        _end(done, written, as_json=as_json, quiet=quiet)
     except ProjectError as error:
         for line in str(error).splitlines():
             click.echo(safe(line), err=True)
@@ -189,12 +185,17 @@ def _print_tables(done: Layout) -> None:
     print_blocks(grade_blocks(done), sys.stdout)
 
 
-def _tell(done: Layout, written: FilesWritten | None, words: Words, *, quiet: bool) -> None:
-    from staking.notices import Severity
-    from staking.output.tables.notice_listings import notice_blocks
-    from staking.output.terminal import print_blocks
+def _end(done: Layout, written: FilesWritten | None, *, as_json: bool, quiet: bool) -> None:
+    from staking.commands.last_words import say_ending, say_notices, say_paths
+    from staking.laid_out.first_things import first_things
+    from staking.output.endings.layout_ending import levels_ending
 
-    notices = (*done.notices, *(written.notices if written is not None else ()))
-    if quiet:
-        notices = tuple(each for each in notices if each.severity is not Severity.NOTE)
-    print_blocks(notice_blocks(notices, words), sys.stderr)
+    # What the layout only notes is told by staking layout.
+    own = () if done.grade is None else done.grade.notices
+    said = [n for n in done.notices if n.severity is not Severity.NOTE or n in own]
+    say_notices((*said, *(() if written is None else written.notices)), done.options, quiet=quiet)
+    paths = () if written is None else written.paths
+    if as_json:
+        say_paths(() if quiet else paths)
+    elif not quiet:
+        say_ending(levels_ending(first_things(done), done.options, paths))

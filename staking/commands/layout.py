@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from staking.notices import Notice
     from staking.output.files import FilesWritten
     from staking.output.wording import Words
+    from staking.project.sheets import Sheets
 
 BROKEN_STATUS = 5
 
@@ -137,7 +138,10 @@ def _lay_out_one(
     pairs: bool,
     quiet: bool,
 ) -> int:
+    from staking.commands.last_words import say_ending, say_notices, say_paths
+    from staking.commands.layout_files import LayoutPapers, changes_since, kinds_of, write_files
     from staking.commands.write_target import write_target
+    from staking.output.endings.layout_ending import layout_ending
     from staking.output.wording import Words, safe
 
     out, force = to
@@ -151,24 +155,25 @@ def _lay_out_one(
         done = resolved.layout
         refuse_names_of_the_survey(done)
         table = pair_table(done) if pairs else ()
-        words = Words(done.options)
+        target = write_target(path, resolved.job, out, force=force)
+        made = LayoutPapers(resolved, target.day, sheets)
         written: FilesWritten | None = None
         changes: tuple[Notice, ...] = ()
         if not as_json or out is not None:
-            from staking.commands.layout_files import changes_since, kinds_of, write_files
-
-            target = write_target(path, resolved.job, out, force=force)
             changes = changes_since(done, target.folder)
-            written = write_files(resolved, table, target, kinds_of(done, only), sheets)
+            written = write_files(made, table, target, kinds_of(done, only))
         if as_json:
             _print_document(done, table)
         elif not quiet:
-            _print_tables(done, table, words)
-        _tell(done, written, words, quiet=quiet)
-        if written is not None and not quiet:
-            for place in written.paths:
-                click.echo(f"wrote {safe(str(place))}", err=as_json)
-        _tell_changes(changes, words, quiet=quiet, err=as_json)
+            _print_tables(made.sheets, table)
+        told = (*done.notices, *(() if written is None else written.notices))
+        say_notices(told, done.options, quiet=quiet)
+        _tell_changes(changes, Words(done.options), quiet=quiet, err=as_json)
+        paths = () if written is None else written.paths
+        if as_json:
+            say_paths(() if quiet else paths)
+        elif not quiet:
+            say_ending(layout_ending(made.sheets.first, done.options, paths))
     except ProjectError as error:
         for line in str(error).splitlines():
             click.echo(safe(line), err=True)
@@ -196,22 +201,14 @@ def _print_document(done: Layout, pairs: tuple[Check, ...]) -> None:
     click.echo(document_text(layout_document(done, pairs)), nl=False)
 
 
-def _print_tables(done: Layout, pairs: tuple[Check, ...], words: Words) -> None:
-    from staking.output.tables.layout_tables import checks_table, layout_blocks
+def _print_tables(sheets: Sheets, pairs: tuple[Check, ...]) -> None:
+    from staking.output.layout_on_terminal import terminal_blocks
+    from staking.output.tables.layout_tables import checks_table
     from staking.output.terminal import print_blocks
+    from staking.output.wording import Words
 
-    blocks = layout_blocks(done)
+    blocks = terminal_blocks(sheets)
     if pairs:
+        words = Words(sheets.layout.options)
         blocks = (*blocks, checks_table("Every pair of corners", pairs, words))
     print_blocks(blocks, sys.stdout)
-
-
-def _tell(done: Layout, written: FilesWritten | None, words: Words, *, quiet: bool) -> None:
-    from staking.notices import Severity
-    from staking.output.tables.notice_listings import notice_blocks
-    from staking.output.terminal import print_blocks
-
-    notices = (*done.notices, *(written.notices if written is not None else ()))
-    if quiet:
-        notices = tuple(each for each in notices if each.severity is not Severity.NOTE)
-    print_blocks(notice_blocks(notices, words), sys.stderr)

@@ -102,26 +102,20 @@ def kinds_of(done: Layout, only: tuple[str, ...] | None) -> tuple[str, ...]:
 
 
 def write_files(
-    resolved: Resolved,
-    pairs: tuple[Check, ...],
-    target: WriteTarget,
-    kinds: tuple[str, ...],
-    sheets: tuple[SheetKind, ...] | None = None,
+    made: LayoutPapers, pairs: tuple[Check, ...], target: WriteTarget, kinds: tuple[str, ...]
 ) -> FilesWritten:
     """Write the files of a layout.
 
     Parameters
     ----------
-    resolved
-        The resolved job.
+    made
+        Its drawings and papers.
     pairs
         The full table of pairs, where it was asked for.
     target
         Where to.
     kinds
         The kinds of files.
-    sheets
-        The sheets asked for; None for all.
 
     Returns
     -------
@@ -131,9 +125,8 @@ def write_files(
     from staking.output.documents.layout_document import layout_document
     from staking.output.files import write_set
 
-    done = resolved.layout
-    made = _Drawings(resolved, target.day, sheets)
-    lacking = _lacking(made, sheets) if "pdf" in kinds else ()
+    done = made.resolved.layout
+    lacking = _lacking(made, made.asked) if "pdf" in kinds else ()
     found = {**_drawings(made), **_points(done, target.day)}
     writers = {FILES[kind]: found[kind] for kind in kinds if kind != "json"}
     written = write_set(
@@ -146,7 +139,7 @@ def write_files(
     return replace(written, notices=(*written.notices, *lacking))
 
 
-def _lacking(made: _Drawings, asked: tuple[SheetKind, ...] | None) -> tuple[Notice, ...]:
+def _lacking(made: LayoutPapers, asked: tuple[SheetKind, ...] | None) -> tuple[Notice, ...]:
     # Which of the sheets asked for there cannot be; none at all of them is a fault.
     if asked is None:
         return ()
@@ -187,8 +180,18 @@ def changes_since(done: Layout, folder: Path) -> tuple[Notice, ...]:
     return () if earlier is None else layout_changes(earlier, memory_of(done))
 
 
-class _Drawings:
-    """The drawings and papers of a layout: each made once, and only where a file needs it."""
+class LayoutPapers:
+    """The drawings and papers of a layout: each made once, and only where it is needed.
+
+    Parameters
+    ----------
+    resolved
+        The resolved job.
+    day
+        The date that they carry; None for none.
+    asked
+        The sheets asked for; None for all.
+    """
 
     def __init__(
         self,
@@ -273,7 +276,7 @@ class _Drawings:
         write_page(self.sheets, stream, self.drawing)
 
 
-def _drawings(made: _Drawings) -> dict[str, Writer]:
+def _drawings(made: LayoutPapers) -> dict[str, Writer]:
     from staking.output.files import Binary
 
     return {

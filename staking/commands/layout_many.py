@@ -162,7 +162,7 @@ def _without_path(error: ProjectError, path: str) -> str:
 
 
 def _laid_out(asked: JobOfMany, name: str) -> JobEnded:
-    from staking.commands.layout_files import changes_since, kinds_of, write_files
+    from staking.commands.layout_files import LayoutPapers, changes_since, kinds_of, write_files
     from staking.commands.write_target import write_target
     from staking.laid_out.staked_out import refuse_names_of_the_survey
     from staking.notices import Severity
@@ -177,7 +177,8 @@ def _laid_out(asked: JobOfMany, name: str) -> JobEnded:
     table = pair_table(done) if asked.pairs else ()
     target = write_target(asked.path, resolved.job, asked.folder, force=asked.force)
     changes = changes_since(done, target.folder)
-    written = write_files(resolved, table, target, kinds_of(done, asked.only), asked.sheets)
+    made = LayoutPapers(resolved, target.day, asked.sheets)
+    written = write_files(made, table, target, kinds_of(done, asked.only))
     words = Words(done.options)
     notices = (*done.notices, *written.notices)
     broken = [words.notice(each) for each in notices if each.severity is Severity.BROKEN]

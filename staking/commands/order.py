@@ -64,10 +64,7 @@ def command(
             from staking.output.terminal import print_blocks
 
             print_blocks(order_blocks(layout, ordered), sys.stdout)
-        _tell(layout, ordered, written, quiet=quiet)
-        if written is not None and not quiet:
-            for path in written.paths:
-                click.echo(f"wrote {safe(str(path))}", err=as_json)
+        _end(layout, ordered, written, as_json=as_json, quiet=quiet)
     except ProjectError as error:
         for line in str(error).splitlines():
             click.echo(safe(line), err=True)
@@ -99,11 +96,18 @@ def _put(stream: TextIO, text: str) -> None:
     stream.write(text)
 
 
-def _tell(layout: Layout, ordered: Ordered, written: FilesWritten | None, *, quiet: bool) -> None:
+def _end(
+    layout: Layout,
+    ordered: Ordered,
+    written: FilesWritten | None,
+    *,
+    as_json: bool,
+    quiet: bool,
+) -> None:
+    from staking.commands.last_words import say_ending, say_notices, say_paths
+    from staking.laid_out.first_things import first_things
     from staking.notices import Severity
-    from staking.output.tables.notice_listings import notice_blocks
-    from staking.output.terminal import print_blocks
-    from staking.output.wording import Words
+    from staking.output.endings.order_ending import order_ending
 
     # What is broken in the layout is told here as well; the rest belongs to its own command.
     own = [
@@ -111,7 +115,10 @@ def _tell(layout: Layout, ordered: Ordered, written: FilesWritten | None, *, qui
         for each in layout.notices
         if each.severity is Severity.BROKEN or each.kind == "us-sizes"
     ]
-    notices = (*own, *ordered.notices, *(written.notices if written is not None else ()))
-    if quiet:
-        notices = tuple(each for each in notices if each.severity is not Severity.NOTE)
-    print_blocks(notice_blocks(notices, Words(layout.options)), sys.stderr)
+    notices = (*own, *ordered.notices, *(() if written is None else written.notices))
+    say_notices(notices, layout.options, quiet=quiet)
+    paths = () if written is None else written.paths
+    if as_json:
+        say_paths(() if quiet else paths)
+    elif not quiet:
+        say_ending(order_ending(first_things(layout), ordered, layout.options, paths))

@@ -63,7 +63,7 @@ def command(
         found = _find(drawing, layers, footings, close, unit)
         if target is not None:
             _write(found, target)
-        _show(found, target, as_json=as_json)
+        _show(found, drawing, target, as_json=as_json)
     except ProjectError as error:
         for line in str(error).splitlines():
             click.echo(safe(line), err=True)
@@ -110,9 +110,11 @@ def _words(found: FoundOutline) -> Words:
     return Words(Options(show=Show(shown_in(unit))))
 
 
-def _show(found: FoundOutline, target: Path | None, *, as_json: bool) -> None:
+def _show(found: FoundOutline, drawing: Path, target: Path | None, *, as_json: bool) -> None:
+    from staking.commands.last_words import say_ending
     from staking.output.documents.document_text import document_text
     from staking.output.documents.outline_document import outline_document
+    from staking.output.endings.file_ending import outline_ending
     from staking.output.tables.notice_listings import notice_blocks
     from staking.output.tables.outline_tables import outline_blocks
     from staking.output.terminal import print_blocks
@@ -122,20 +124,8 @@ def _show(found: FoundOutline, target: Path | None, *, as_json: bool) -> None:
         click.echo(document_text(outline_document(found, words)), nl=False)
     else:
         print_blocks(outline_blocks(found, words), sys.stdout)
-    print_blocks(notice_blocks(found.notices, words), sys.stderr)
-    if target is not None:
-        missing = [
-            word
-            for word, value in (("wall", found.wall), ("footing", found.footing))
-            if value is None
-        ]
-        click.echo(
-            f"{target} is written. Put your figures in, then run: staking layout {target}",
-            err=as_json,
-        )
-        if missing:
-            click.echo(
-                f"Not read off the drawing: {' and '.join(missing)}. What stands in the file is "
-                "only usual; put yours in.",
-                err=True,
-            )
+    print_blocks(reversed(notice_blocks(found.notices, words)), sys.stderr)
+    if not as_json:
+        say_ending(outline_ending(found, words, drawing, target))
+    elif target is not None:
+        click.echo(f"wrote {target}", err=True)

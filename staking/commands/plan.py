@@ -75,19 +75,19 @@ def _radius(text: str | None, options: Options) -> float | None:
 
 
 def _show(done: Layout, work: WorkPlan, *, as_json: bool, quiet: bool) -> None:
-    from staking.notices import Severity
+    from staking.commands.last_words import say_ending, say_notices
+    from staking.laid_out.first_things import first_things
     from staking.output.documents.document_text import document_text
     from staking.output.documents.work_document import work_document
-    from staking.output.tables.notice_listings import notice_blocks
+    from staking.output.endings.layout_ending import work_ending
     from staking.output.tables.work_tables import step_tables, work_blocks
     from staking.output.terminal import print_blocks
-    from staking.output.wording import Words
 
     if as_json:
         click.echo(document_text(work_document(done, work)), nl=False)
     else:
         print_blocks((step_tables if quiet else work_blocks)(done, work), sys.stdout)
     # what the layout only notes is told by staking layout
-    notices = (*done.notices, *work.notices)
-    told = tuple(each for each in notices if each.severity is not Severity.NOTE)
-    print_blocks(notice_blocks(told, Words(done.options)), sys.stderr)
+    say_notices((*done.notices, *work.notices), done.options, quiet=True)
+    if not as_json and not quiet:
+        say_ending(work_ending(first_things(done, work), done, work))

@@ -170,19 +170,14 @@ def _put(stream: object, text: str) -> None:
 
 
 def _tell(record: Record, written: FilesWritten | None, *, quiet: bool, as_json: bool) -> None:
-    from staking.notices import Severity
+    from staking.commands.last_words import say_ending, say_notices, say_paths
     from staking.output.blocks import Listing
     from staking.output.documents.document_text import document_text
     from staking.output.documents.record_files import record_document
-    from staking.output.tables.notice_listings import notice_blocks
+    from staking.output.endings.measured_ending import record_ending
     from staking.output.tables.record_tables import record_blocks
     from staking.output.terminal import print_blocks
-    from staking.output.wording import Words, safe
 
-    notices = (*record.notices, *(written.notices if written is not None else ()))
-    if quiet:
-        notices = tuple(each for each in notices if each.severity is not Severity.NOTE)
-    print_blocks(notice_blocks(notices, Words(record.layout.options)), sys.stderr)
     if as_json:
         click.echo(document_text(record_document(record)), nl=False)
     else:
@@ -190,6 +185,10 @@ def _tell(record: Record, written: FilesWritten | None, *, quiet: bool, as_json:
         if quiet:
             blocks = tuple(block for block in blocks if isinstance(block, Listing))
         print_blocks(blocks, sys.stdout)
-    if written is not None and not quiet:
-        for path in written.paths:
-            click.echo(f"wrote {safe(str(path))}", err=as_json)
+    notices = (*record.notices, *(() if written is None else written.notices))
+    say_notices(notices, record.layout.options, quiet=quiet)
+    paths = () if written is None else written.paths
+    if as_json:
+        say_paths(() if quiet else paths)
+    elif not quiet:
+        say_ending(record_ending(record, paths))

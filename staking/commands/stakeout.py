@@ -66,15 +66,25 @@ def _compute(job: Path, setup: str | None, backsight: str | None) -> tuple[Layou
 
 
 def _show(done: Layout, found: StakeOut, as_json: bool) -> None:
+    from dataclasses import replace
+
+    from staking.commands.last_words import say_ending, say_notices
+    from staking.laid_out.first_things import first_things, stake_by_tapes
     from staking.output.documents.document_text import document_text
-    from staking.output.tables.notice_listings import notice_blocks
+    from staking.output.endings.layout_ending import stakeout_ending
     from staking.output.tables.stakeout_tables import stakeout_blocks, stakeout_document
     from staking.output.terminal import print_blocks
-    from staking.output.wording import Words
 
     if as_json:
         click.echo(document_text(stakeout_document(done, found)), nl=False)
     else:
         print_blocks(stakeout_blocks(done, found), sys.stdout)
-    notices = (*done.notices, *found.notices)
-    print_blocks(notice_blocks(notices, Words(done.options)), sys.stderr)
+    say_notices((*done.notices, *found.notices), done.options)
+    if not as_json:
+        acts = tuple(
+            stake_by_tapes(
+                tie.name, ((tie.first, tie.first_distance), (tie.second, tie.second_distance))
+            )
+            for tie in found.ties[:1]
+        )
+        say_ending(stakeout_ending(replace(first_things(done), acts=acts), done, found))

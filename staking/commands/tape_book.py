@@ -32,7 +32,9 @@ def command(context: click.Context, job: Path, out: Path | None, force: bool) ->
     footing. When it is filled in, `staking check JOB --tapes FILE` reads it.
     """
     from staking.checked.stakes_checked import tapes_of
+    from staking.commands.last_words import say_ending
     from staking.commands.write_target import job_sources
+    from staking.output.endings.file_ending import tape_book_ending
     from staking.output.tables.blank_tape_book import tape_book_text
     from staking.output.wording import safe
     from staking.project.layout_marks import dated
@@ -41,14 +43,13 @@ def command(context: click.Context, job: Path, out: Path | None, force: bool) ->
 
     try:
         resolved = read_and_resolve(job)
-        text = tape_book_text(
-            tapes_of(resolved.layout), resolved.options, dated(resolved.layout, paper_day(job))
-        )
+        tapes = tapes_of(resolved.layout)
+        text = tape_book_text(tapes, resolved.options, dated(resolved.layout, paper_day(job)))
         if out is None:
             click.echo(text, nl=False)
         else:
             _write(out, text, job_sources(job, resolved.job), force=force)
-            click.echo(f"wrote {safe(str(out))}", err=True)
+            say_ending(tape_book_ending(job, out, len(tapes)))
     except ProjectError as error:
         for line in str(error).splitlines():
             click.echo(safe(line), err=True)

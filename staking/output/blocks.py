@@ -14,6 +14,10 @@ class BlockTopic(StrEnum):
     CAUTIONS = "cautions"
     CHECKS = "checks"
     ACCURACY = "accuracy"
+    BOARDS = "boards"
+    CORNERS = "corners on the plan"
+    CORNERS_ON_GRID = "corners on the survey's grid"
+    CLEARANCES = "clear of the boundary"
     ROD = "rod"
     WALL_PAINT = "paint of walls"
 

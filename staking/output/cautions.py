@@ -43,3 +43,8 @@ lets trenches all in stable rock go without). Standing bars are 1926.701(b), for
 wall: International Residential Code 2024, R404.1.7. Metres are the feet's. The rest is common
 practice, no source.
 """
+
+CAUTIONS_IN_SHORT = (
+    "Cautions: utilities, wires, trench, bucket, bars, forms, fill, code, soil, lot."
+)
+"""The same cautions by name, in one line of the terminal; sheets and page have them in full."""

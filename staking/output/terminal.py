@@ -43,6 +43,8 @@ def print_blocks(blocks: Iterable[Block], stream: TextIO) -> None:
         return
     for block in blocks:
         stream.write("\n".join(plain(block)) + "\n\n")
+    # What follows on the other stream must not overtake it.
+    stream.flush()
 
 
 def plain(block: Block, width: int = WIDTH) -> list[str]:
@@ -68,22 +70,42 @@ def plain(block: Block, width: int = WIDTH) -> list[str]:
     if isinstance(block, Listing):
         lines = [block.title]
         for text in block.lines:
-            lines += _wrapped(text, width, "- ", "  ")
+            lines += wrapped(text, width, "- ", "  ")
         return lines
-    lines = [*_wrapped(block.title, width), *_rows(block, width)]
+    lines = [*wrapped(block.title, width), *_rows(block, width)]
     if block.note:
-        lines += _wrapped(block.note, width)
+        lines += wrapped(block.note, width)
     return lines
 
 
-def _wrapped(text: str, width: int, first: str = "", rest: str = "") -> list[str]:
-    """Wrap a sentence, and leave a length such as 36' 6 1/2" on one line."""
+def wrapped(
+    text: str, width: int, first: str = "", rest: str = "", *, break_long: bool = True
+) -> list[str]:
+    """Wrap a sentence, and leave a length such as 36' 6 1/2" on one line.
+
+    Parameters
+    ----------
+    text
+        The sentence.
+    width
+        Characters to a line.
+    first, rest
+        What the first line and the others begin with.
+    break_long
+        Whether a word longer than a line is broken, which a path is not.
+
+    Returns
+    -------
+    list of str
+        The lines.
+    """
     lines = textwrap.wrap(
         _WITHIN.sub(_TIE, text),
         width,
         initial_indent=first,
         subsequent_indent=rest,
         break_on_hyphens=False,
+        break_long_words=break_long,
     )
     return [line.replace(_TIE, " ") for line in lines]
 
@@ -93,7 +115,7 @@ def _rows(table: Table, width: int) -> list[str]:
     widths = _widths((headings, *table.rows), width)
     lines: list[str] = []
     for row in (headings, *table.rows):
-        cells = [_wrapped(cell, room) or [""] for cell, room in zip(row, widths, strict=True)]
+        cells = [wrapped(cell, room) or [""] for cell, room in zip(row, widths, strict=True)]
         for at in range(max(map(len, cells))):
             parts = []
             for cell, room, column in zip(cells, widths, table.columns, strict=True):
@@ -143,7 +165,7 @@ def _draw(blocks: Iterable[Block], stream: TextIO) -> None:
         headings = tuple(column.heading for column in block.columns)
         widths = _widths((headings, *block.rows), console.width - 2)
         for row in block.rows:
-            cells = ("\n".join(_wrapped(*each)) for each in zip(row, widths, strict=True))
+            cells = ("\n".join(wrapped(*each)) for each in zip(row, widths, strict=True))
             drawn.add_row(*map(Text, cells))
         console.print(Text(block.title, style="bold"))
         console.print(drawn)

@@ -10,6 +10,7 @@ from staking.kinds import SheetKind
 if TYPE_CHECKING:
     import datetime as dt
 
+    from staking.laid_out.first_things import FirstThings
     from staking.laid_out.layout_value import Layout
     from staking.laid_out.sheet_values import SheetValues
     from staking.laid_out.staked_out import StakeOut
@@ -30,6 +31,8 @@ class Sheets:
     ----------
     layout
         The layout.
+    first
+        What is broken, the first acts, the deepest dig.
     work
         The order of work; None where there is no outline to set out.
     asked, ordered
@@ -44,6 +47,7 @@ class Sheets:
     """
 
     layout: Layout
+    first: FirstThings
     work: WorkPlan | None = None
     asked: OrderAsked | None = None
     ordered: Ordered | None = None
@@ -90,6 +94,7 @@ def prepare_sheets(resolved: Resolved, revised: dt.date | None = None) -> Sheets
     Sheets
         The complete content.
     """
+    from staking.laid_out.first_things import first_things
     from staking.laid_out.sheet_values import sheet_values
 
     job, layout = resolved.job, resolved.layout
@@ -108,14 +113,16 @@ def prepare_sheets(resolved: Resolved, revised: dt.date | None = None) -> Sheets
         from staking.project.order import order_job
 
         ordered = order_job(resolved)
+    values = sheet_values(
+        layout, job.order, staked, None if work is None else (work.base.first, work.base.second)
+    )
     return Sheets(
         layout=layout,
+        first=first_things(layout, work, () if values.lot is None else values.lot.arcs),
         work=work,
         asked=job.order,
         ordered=ordered,
         staked=staked,
         revised=revised,
-        values=sheet_values(
-            layout, job.order, staked, None if work is None else (work.base.first, work.base.second)
-        ),
+        values=values,
     )

@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 
 from tests.agree.facts import FACTS, Fact, Said
-from tests.agree.papers import Papers, Rows
+from tests.agree.papers import Papers, Rows, run_on
 
+NAILS = "Nails, in order across the board"
 TITLE = "Boards, with their nails in order across the board"
 
 
@@ -22,7 +23,7 @@ def _of_rows(rows: Rows) -> Said:
 
 
 def on_terminal(papers: Papers) -> Said:
-    return _of_rows(papers.terminal_table("layout", TITLE))
+    return _of_rows(papers.terminal_table("layout", "Boards"))
 
 
 def on_page(papers: Papers) -> Said:
@@ -132,7 +133,21 @@ def _called(mark: str, walls: list[str]) -> set[str]:
 
 
 def nails_on_terminal(papers: Papers) -> Said:
-    return _nails_of_rows(papers, papers.terminal_table("layout", TITLE))
+    """The nails of boards that are alike stand once, several at one place as one nail."""
+    lines = {string["name"]: string["line"] for string in papers.layout["strings"]}
+    found: Said = {}
+    boards: list[str] = []
+    for row in run_on(papers.terminal_table("layout", NAILS), 2):
+        boards = row[0].split(", ") if row[0] else boards
+        for name in boards:
+            board = next(each for each in papers.layout["boards"] if each["name"] == name)
+            for mark in board["marks"]:
+                offset = _offset(papers, lines[board["string"]], mark["offset"])
+                walls = {each["wall"] for each in board["marks"] if each["mark"] == mark["mark"]}
+                named = row[1].endswith(mark["wall"]) or len(walls) == 1 or offset == row[2]
+                if mark["mark"] in row[1] and named and offset == row[2]:
+                    found[f"{name} {mark['mark']} {mark['wall']}"] = row[2]
+    return found
 
 
 def nails_on_page(papers: Papers) -> Said:

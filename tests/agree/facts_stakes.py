@@ -33,7 +33,20 @@ def _clear_of_rows(rows: Rows) -> Said:
 
 
 def clear_on_terminal(papers: Papers) -> Said:
-    return _clear_of_rows(papers.terminal_table("layout", CLEAR))
+    """One row for each line of the boundary; what is kept by all its parts is said once."""
+    heads, *rows = papers.terminal_table("layout", CLEAR, heads=True)
+    parts = heads[1:-2]
+    found: Said = {}
+    for row in rows:
+        for part, apart in zip(parts, row[1:-2], strict=True):
+            said = row[-1]
+            if said not in {"yes", "no", "not sure", ""}:
+                said = {
+                    name: kept for name, _, kept in (e.partition(" ") for e in said.split(", "))
+                }.get(part, "yes")
+            if apart:
+                found[f"{row[0]} {part}"] = " ".join((apart, row[-2] or "-", said))
+    return found
 
 
 def clear_on_page(papers: Papers) -> Said:

@@ -173,17 +173,18 @@ class Papers:
                 ]
         raise AssertionError(f"the page has no table {title!r}")
 
-    def terminal_table(self, command: str, title: str) -> Rows:
+    def terminal_table(self, command: str, title: str, *, heads: bool = False) -> Rows:
         """The rows of a table that a command prints, cells told apart by the rule under the head.
 
-        A cell that runs on in the next line is put together again.
+        A cell that runs on in the next line is put together again. With `heads` the first row
+        holds the headings.
         """
         printed = self.laid.stdout if command == "layout" else self._printed[command]
         lines = printed.splitlines()
         start = next(i for i, line in enumerate(lines) if line.startswith(title))
         rule = next(i for i in range(start, len(lines)) if re.fullmatch(r"[- ]*-[- ]*", lines[i]))
         spans = [(m.start(), m.end()) for m in re.finditer(r"-+", lines[rule])]
-        rows: Rows = []
+        rows: Rows = [[lines[rule - 1][low:high].strip() for low, high in spans]] if heads else []
         for line in lines[rule + 1 :]:
             if not line.strip() or not _in_spans(line, spans):
                 break

@@ -16,6 +16,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from staking.cli import main
+from tests.commands.printed import last_lines, widest
 
 ROOT = Path(__file__).parents[2]
 SCHEMA = json.loads((ROOT / "docs" / "order.schema.json").read_text(encoding="utf-8"))
@@ -49,11 +50,6 @@ def run(tmp_path: Path) -> Run:
         return CliRunner().invoke(main, line, catch_exceptions=False)
 
     return invoke
-
-
-def widest(text: str) -> int:
-    """The longest line but for those that name a file."""
-    return max(len(line) for line in text.splitlines() if not line.startswith("wrote "))
 
 
 def document(done: Result) -> dict:
@@ -93,7 +89,7 @@ def test_the_files_hold_what_the_schema_says(run: Run, tmp_path: Path) -> None:
     jsonschema.Draft202012Validator(SCHEMA).validate(written)
     rows = list(csv.DictReader(io.StringIO((folder / "order.csv").read_text(encoding="utf-8"))))
     assert [row["what"] for row in rows] == [each["what"] for each in written["items"]]
-    assert f"wrote {folder / 'order.json'}" in done.stdout
+    assert last_lines(done.stdout)[-2:] == ["Files: order.csv, order.json in", f"  {folder}"]
 
 
 def test_json_prints_the_document_and_writes_nothing(run: Run, tmp_path: Path) -> None:

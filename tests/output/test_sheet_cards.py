@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from staking.laid_out.cards import Card, CardKind, cards
+from staking.laid_out.first_things import first_things
 from staking.layout.layout_parts import Hub
 from staking.notices import Severity, notice
 from staking.output.blocks import Table
@@ -21,7 +22,7 @@ def card(layout, name: str) -> Card:
 
 
 def said(layout, name: str) -> CardWords:
-    return card_words(Sheets(layout=layout), card(layout, name))
+    return card_words(Sheets(layout=layout, first=first_things(layout)), card(layout, name))
 
 
 def table(layout, name: str, heading: str) -> Table | None:

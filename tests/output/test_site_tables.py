@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
+from staking.laid_out.first_things import first_things
 from staking.output.blocks import Table
 from staking.output.sheet.tick_lists import before_the_dig
 from staking.output.tables.site_tables import site_blocks
@@ -35,6 +36,6 @@ def test_a_pad_beside_a_buried_line_is_dug_by_hand_as_a_whole() -> None:
         ("gas line", "A-F", "10' 0\"", "20' 0\""),
         ("gas line", "P1", "all of it", ""),
     )
-    said = before_the_dig(Sheets(layout=done)).lines
+    said = before_the_dig(Sheets(layout=done, first=first_things(done))).lines
     assert "Dig by hand for gas line along A-F, from 10' 0\" to 20' 0\" from A." in said
     assert "Dig all of P1 by hand for gas line." in said

@@ -148,6 +148,11 @@ class Poured:
         """Everything measured."""
         return tuple(each for verdict in self.verdicts for each in verdict.deviations)
 
+    @property
+    def worst(self) -> Deviation | None:
+        """What takes the greatest part of its limit; None where nothing was measured."""
+        return max(self.deviations, key=lambda each: each.share, default=None)
+
 
 @frozen
 class Terms:

@@ -7,32 +7,36 @@ from typing import TYPE_CHECKING
 from reportlab.platypus import Flowable, Spacer
 from reportlab.platypus import Table as Grid
 
-from staking.kinds import LevelKind, SheetKind, WorkKind
+from staking.kinds import SheetKind
 from staking.notices import Severity
 from staking.output.blocks import Listing
+from staking.output.first_words import (
+    NOTHING_BROKEN,
+    SETTLE_FIRST,
+    act_texts,
+    benchmark_text,
+    broken_texts,
+    deepest_text,
+)
 from staking.output.pictures.lettering import BOLD_FACE, FACE, printable
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.sheet.picture_block import PictureBlock
 from staking.output.sheet.sheet_tables import broken, flow, listing
 from staking.output.sheet.titles_of_sheets import TITLES
 from staking.output.sheet_drawings.dimension_plan import dimension_picture
-from staking.output.tables.notice_listings import notice_blocks, sentence
-from staking.output.tables.work_tables import step_texts
-from staking.output.wording import Words, safe
+from staking.output.tables.notice_listings import notice_blocks
+from staking.output.wording import Words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from staking.laid_out.lot_figures import TapeArc
+    from staking.laid_out.first_things import DeepestDig
     from staking.output.sheet.printed_job import PrintedJob
-    from staking.project.sheets import Sheets
 
 _LARGE = 11.0
 """Size of what is read on site, points."""
 _SMALL = 9.0
 """Size of other words, points."""
-_ACTS = 3
-"""Acts that are told here: the order of work has the rest."""
 _PLAN = (92.0, 74.0)
 """Room of the small plan, mm."""
 _BLANK = "________________"
@@ -48,9 +52,9 @@ def start_here(job: PrintedJob) -> Iterator[Flowable]:
     """
     sheets, width = job.sheets, job.column.width * POINTS_PER_MM
     words = Words(sheets.layout.options)
-    yield _Verdict(_broken(sheets, words), width)
+    yield _Verdict(broken_texts(sheets.first.broken, words), width)
     yield Spacer(1, 8)
-    acts = _first_acts(sheets, words)
+    acts = act_texts(sheets.first, words)
     if acts:
         yield listing(Listing(title="First", lines=acts), width, _LARGE, tick=True)
         yield Spacer(1, 6)
@@ -60,7 +64,7 @@ def start_here(job: PrintedJob) -> Iterator[Flowable]:
     )
     yield listing(Listing(title="Before anyone digs", lines=call), width, _LARGE, tick=True)
     yield Spacer(1, 6)
-    levels = _levels(sheets, words)
+    levels = _levels(sheets.first.deepest, words)
     if levels:
         yield listing(Listing(title="Levels", lines=levels), width, _LARGE)
         yield Spacer(1, 6)
@@ -70,61 +74,11 @@ def start_here(job: PrintedJob) -> Iterator[Flowable]:
     yield from flow(notice_blocks(notices, words), width, _SMALL)
 
 
-def _broken(sheets: Sheets, words: Words) -> tuple[str, ...]:
-    found = [
-        sentence(words.notice(each))
-        for each in sheets.layout.notices
-        if each.severity is Severity.BROKEN
-    ]
-    return tuple(dict.fromkeys(found))
-
-
-def _first_acts(sheets: Sheets, words: Words) -> tuple[str, ...]:
-    if sheets.work is None:
+def _levels(deepest: DeepestDig | None, words: Words) -> tuple[str, ...]:
+    if deepest is None:
         return ()
-    texts = step_texts(sheets.work, words)
-    acts = list(_first_tapes(sheets, words))
-    staked = {each.stake for each in _arcs(sheets)}
-    acts += [
-        text
-        for step, text in zip(sheets.work.steps, texts, strict=True)
-        if step.kind is not WorkKind.RULE and not staked & {*step.names[:1]}
-    ]
-    return tuple(acts[:_ACTS])
-
-
-def _arcs(sheets: Sheets) -> tuple[TapeArc, ...]:
-    lot = None if sheets.values is None else sheets.values.lot
-    return () if lot is None else lot.arcs
-
-
-def _first_tapes(sheets: Sheets, words: Words) -> Iterator[str]:
-    # Two tapes from known points to each of the first two stakes.
-    tapes: dict[str, list[str]] = {}
-    for arc in _arcs(sheets):
-        said = f"{words.length(arc.distance)} from {safe(arc.known)}"
-        tapes.setdefault(arc.stake, []).append(said)
-    for stake, each in tapes.items():
-        yield f"Stake {safe(stake)} where the tapes read {' and '.join(each)}."
-
-
-def _levels(sheets: Sheets, words: Words) -> tuple[str, ...]:
-    graded = sheets.layout.grade
-    if graded is None:
-        return ()
-    digs = [each for each in graded.levels if each.what is LevelKind.DIG]
-    if not digs:
-        return ()
-    deepest = min(digs, key=lambda each: each.level)
-    lines = []
-    if graded.benchmark is not None and graded.benchmark_level is not None:
-        level = words.level(graded.benchmark_level)
-        lines.append(f"benchmark {safe(graded.benchmark)}, elevation {level}")
-    said = f"deepest dig level {words.level(deepest.level)}"
-    if deepest.add_to_benchmark is not None:
-        added = words.on_rod(deepest.add_to_benchmark, graded.rod)
-        said += f": add {added} to the reading on the benchmark"
-    return (*lines, said)
+    benchmark = benchmark_text(deepest, words)
+    return (*(() if benchmark is None else (benchmark,)), deepest_text(deepest, words))
 
 
 def _plan_and_list(job: PrintedJob, width: float) -> Flowable:
@@ -150,11 +104,7 @@ class _Verdict(Flowable):  # type: ignore[misc]
         super().__init__()
         self._pad = 7.0 if lines else 0.0
         room = width - 2 * self._pad
-        self._title = (
-            "Broken: settle this before anything is staked or dug"
-            if lines
-            else "Nothing that the job sets is broken"
-        )
+        self._title = f"Broken: {SETTLE_FIRST}" if lines else NOTHING_BROKEN
         self._rows = [row for line in lines for row in broken(printable(line), FACE, _LARGE, room)]
         self.width = width
         self.height = 18.0 + 2 * self._pad + 13.5 * len(self._rows)

@@ -82,7 +82,7 @@ def verdict_text(checked: Checked) -> str:
             return "Square."
         return "Square, as near as these readings can tell."
     bad = [each for each in verdict.judged if not each.square]
-    names = ", ".join(dict.fromkeys(_what(each) for each in bad))
+    names = ", ".join(dict.fromkeys(check_name(each) for each in bad))
     sure = "Not square" if verdict.decided else "Not square, as near as these readings can tell"
     return f"{sure}: more than allowed at {names}."
 
@@ -229,7 +229,8 @@ def _hold_title(checked: Checked) -> str:
     return f"What to move{then}, holding {held}"
 
 
-def _what(each: Judged) -> str:
+def check_name(each: Judged) -> str:
+    """Name a check: its corner, or the two ends of its tape."""
     check = each.check
     if check.at is not None:
         return f"the corner {check.at}"
@@ -261,7 +262,7 @@ def _checks(checked: Checked, words: Words) -> Table:
     for each in checked.verdict.judged:
         said = "good" if each.square else "out"
         rows.append((
-            _what(each),
+            check_name(each),
             words.length(each.now),
             words.length(each.check.distance),
             signed(each.off, checked.options),

@@ -36,18 +36,19 @@ def layout_blocks(layout: Layout) -> tuple[Block, ...]:
     Returns
     -------
     tuple of Table or Listing
-        What to read from top to bottom; parts with nothing in them are left out.
+        In the order one works: lot, stakes and tapes, hubs, boards, strings, paint; parts with
+        nothing in them are left out.
     """
     words = Words(layout.options)
     blocks: list[Block] = [
         _corners(layout, words),
         *site_blocks(layout, words),
-        _strings(layout, words),
-        _boards(layout, words),
-        *paint_blocks(layout, words),
         checks_table("Tape these", layout.checks, words),
-        _hubs(layout, words),
         _accuracy(layout, words),
+        _hubs(layout, words),
+        _boards(layout, words),
+        _strings(layout, words),
+        *paint_blocks(layout, words),
         Listing(title="Before you dig", lines=LAYOUT_CAUTIONS, topic=BlockTopic.CAUTIONS),
     ]
     return tuple(
@@ -111,6 +112,7 @@ def _corners(layout: Layout, words: Words) -> Table:
     )
     return Table(
         title=f"{safe(layout.plan.job)}: corners at the outside face of the wall",
+        topic=BlockTopic.CORNERS,
         columns=(
             *((Column(heading="building"),) if several else ()),
             Column(heading="corner"),
@@ -167,6 +169,7 @@ def _boards(layout: Layout, words: Words) -> Table:
 
     return Table(
         title="Boards, with their nails in order across the board",
+        topic=BlockTopic.BOARDS,
         columns=(
             Column(heading="board"),
             Column(heading="string"),

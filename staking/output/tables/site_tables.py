@@ -8,7 +8,7 @@ import numpy as np
 
 from staking.kinds import LotPart
 from staking.measure.lengths import format_bearing
-from staking.output.blocks import Block, Column, Table
+from staking.output.blocks import Block, BlockTopic, Column, Table
 from staking.output.tables.deed_tables import (
     deed_blocks,
     lines_from_paper,
@@ -89,6 +89,7 @@ def _corners(layout: Layout, site: BuildingOnLot) -> Table:
         grid = f"the deed's bearings, from its corner {safe(site.boundary[0].name)}"
     return Table(
         title=f"Corners on {grid}, {unit.value}",
+        topic=BlockTopic.CORNERS_ON_GRID,
         note=_stretched(site),
         columns=(
             Column(heading="corner"),
@@ -142,6 +143,7 @@ def _clearances(site: BuildingOnLot, words: Words) -> Table:
     ]
     return Table(
         title="Clear of the boundary",
+        topic=BlockTopic.CLEARANCES,
         columns=(
             Column(heading="line"),
             Column(heading="what"),

@@ -12,7 +12,8 @@ from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
-    from staking.layout.steps.work import LeastTapes, WorkPlan, WorkStep
+    from staking.layout.steps.work import LeastTapes, WorkPlan
+    from staking.notices import Notice
     from staking.plan import Options
 
 MOST_READINGS = 4
@@ -74,14 +75,13 @@ def step_texts(work: WorkPlan, words: Words) -> tuple[str, ...]:
     tuple of str
         In order, each with its stop.
     """
-    return tuple(_sentence(step, words) for step in work.steps)
+    return tuple(act_text(step.says, words) for step in work.steps)
 
 
-def _sentence(step: WorkStep, words: Words) -> str:
-    text = words.notice(step.says)
-    # a sentence that begins with a name keeps it as it is
-    lead = text if step.says.text.startswith("{") else text[0].upper() + text[1:]
-    return sentence(lead)
+def act_text(says: Notice, words: Words) -> str:
+    """Write out one act as a sentence that begins with a capital, or with a name as it is."""
+    text = words.notice(says)
+    return sentence(text if says.text.startswith("{") else text[0].upper() + text[1:])
 
 
 def near_table(layout: Layout, work: WorkPlan) -> Table:
