@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from staking.kinds import Grout
+from staking.kinds import Grout, OrderGroup
 from staking.notices import Length, Notice, Severity, notice
 from staking.order.mortar import mortar_items
 from staking.order.order_request import BlockAsked, OrderAsked
@@ -84,7 +84,7 @@ def _grout(cells: float, block: BlockAsked, waste: float) -> Item:
     each = GROUT_PER_BLOCK / 2 * (block.length * block.height) / (128 * INCH**2)
     gross = cells * each * (1 + waste)
     return Item(
-        group="block",
+        group=OrderGroup.BLOCK,
         what="grout for filled cells",
         quantity=gross,
         measured=Measured.BULK,
@@ -131,7 +131,7 @@ def _count(
     what: str, count: int, price: str, arithmetic: Working, sizes: tuple[tuple[str, Length], ...]
 ) -> Item:
     return Item(
-        group="block",
+        group=OrderGroup.BLOCK,
         what=what,
         quantity=float(count),
         measured=Measured.COUNT,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from staking.kinds import FootingKind
+from staking.kinds import FootingKind, OrderGroup
 from staking.notices import Length, Notice, Severity, notice
 from staking.order.block import butted, wall_thicknesses
 from staking.order.order_results import Bolts, Item, working
@@ -125,7 +125,7 @@ def bolt_item(bolts: tuple[Bolts, ...]) -> tuple[Item, ...]:
         return ()
     return (
         Item(
-            group="block",
+            group=OrderGroup.BLOCK,
             what="anchor bolts 1/2 in (12.7 mm), at least 7 in (178 mm) into the wall, with nut "
             "and washer",
             quantity=float(count),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from staking.kinds import Casting
+from staking.kinds import Casting, OrderGroup
 from staking.notices import Area, Length, Notice, notice
 from staking.order.concrete import (
     FootingClass,
@@ -42,7 +42,7 @@ def footing_items(plan: Plan, levels: Levels, dig: Dig, waste: float) -> tuple[I
     """
     items = [_class_item(each) for each in footing_classes(plan, cast_bands(plan, dig), dig)]
     items += step_items(levels.steps, dig)
-    return (*items, _with_waste("footing concrete", "concrete", items, waste))
+    return (*items, _with_waste("footing concrete", OrderGroup.CONCRETE, items, waste))
 
 
 def step_items(steps: Sequence[StepFill], dig: Dig) -> list[Item]:
@@ -70,7 +70,7 @@ def step_items(steps: Sequence[StepFill], dig: Dig) -> list[Item]:
         volume = count * overlap * width * rise
         items.append(
             Item(
-                group="concrete",
+                group=OrderGroup.CONCRETE,
                 what="steps, the overlap under the upper footing",
                 quantity=volume,
                 measured=Measured.BULK,
@@ -106,7 +106,7 @@ def wall_items(plan: Plan, levels: Levels, height: float | None, waste: float) -
     """
     items = [
         Item(
-            group="concrete",
+            group=OrderGroup.CONCRETE,
             what="walls",
             quantity=part.area * part.height,
             measured=Measured.BULK,
@@ -132,7 +132,7 @@ def wall_items(plan: Plan, levels: Levels, height: float | None, waste: float) -
         volume = -opening.width * opening.drop * thick
         items.append(
             Item(
-                group="concrete",
+                group=OrderGroup.CONCRETE,
                 what=f"opening in {opening.wall}, not cast",
                 quantity=volume,
                 measured=Measured.BULK,
@@ -145,7 +145,7 @@ def wall_items(plan: Plan, levels: Levels, height: float | None, waste: float) -
                 ),
             )
         )
-    return (*items, _with_waste("wall concrete", "concrete", items, waste))
+    return (*items, _with_waste("wall concrete", OrderGroup.CONCRETE, items, waste))
 
 
 def pier_items(levels: Levels, asked: OrderAsked) -> tuple[Item, ...]:
@@ -169,7 +169,7 @@ def pier_items(levels: Levels, asked: OrderAsked) -> tuple[Item, ...]:
     area = math.pi * asked.pier**2 / 4
     volume = area * sum(heights)
     item = Item(
-        group="concrete",
+        group=OrderGroup.CONCRETE,
         what="piers on the pads",
         quantity=volume,
         measured=Measured.BULK,
@@ -180,7 +180,7 @@ def pier_items(levels: Levels, asked: OrderAsked) -> tuple[Item, ...]:
             volume=Turned(volume),
         ),
     )
-    return (item, _with_waste("pier concrete", "concrete", [item], asked.waste))
+    return (item, _with_waste("pier concrete", OrderGroup.CONCRETE, [item], asked.waste))
 
 
 def slab_items(plan: Plan, waste: float) -> tuple[Item, ...]:
@@ -203,7 +203,7 @@ def slab_items(plan: Plan, waste: float) -> tuple[Item, ...]:
     area = slab_area(plan)
     volume = area * plan.slab.thickness
     slab = Item(
-        group="concrete",
+        group=OrderGroup.CONCRETE,
         what="slab between the walls",
         quantity=volume,
         measured=Measured.BULK,
@@ -214,12 +214,12 @@ def slab_items(plan: Plan, waste: float) -> tuple[Item, ...]:
             volume=Turned(volume),
         ),
     )
-    items = [slab, _with_waste("slab concrete", "concrete", [slab], waste)]
+    items = [slab, _with_waste("slab concrete", OrderGroup.CONCRETE, [slab], waste)]
     if plan.slab.base > 0:
         stone = area * plan.slab.base
         items.append(
             Item(
-                group="dig",
+                group=OrderGroup.DIG,
                 what="stone under the slab, in place",
                 quantity=stone,
                 measured=Measured.BULK,
@@ -291,7 +291,7 @@ def _class_item(each: FootingClass) -> Item:
     else:
         text = "{length} mean length x {width} x {thick} = {volume}"
     return Item(
-        group="concrete",
+        group=OrderGroup.CONCRETE,
         what="footing, no corner counted twice",
         quantity=each.volume,
         measured=Measured.BULK,
@@ -310,7 +310,7 @@ def _class_item(each: FootingClass) -> Item:
 def _with_waste(what: str, price: str, items: Sequence[Item], waste: float) -> Item:
     net = sum(item.quantity for item in items)
     return Item(
-        group="concrete",
+        group=OrderGroup.CONCRETE,
         what=f"{what} to order",
         quantity=net * (1 + waste),
         measured=Measured.BULK,

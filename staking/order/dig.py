@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from staking.footing.bands import footing_bands
 from staking.grade.stepping.wall_network import Strand, build_network
 from staking.grade.terrain.volume import volume_above
-from staking.kinds import FootingKind
+from staking.kinds import FootingKind, OrderGroup
 from staking.notices import Area, Length, Notice, notice
 from staking.order.concrete import trench_bottom, wall_plan
 from staking.order.order_request import OrderAsked
@@ -96,7 +96,7 @@ def _spoil(dug: float, filled: float, asked: OrderAsked) -> tuple[Item, Item]:
             spoil=Bulk(spoil),
         ),
         Item(
-            group="dig",
+            group=OrderGroup.DIG,
             what="loads of spoil",
             quantity=float(loads),
             measured=Measured.COUNT,
@@ -126,7 +126,7 @@ def _bulk(
     what: str, quantity: float, text: str, /, price: str = "", up: bool = False, **figures: object
 ) -> Item:
     return Item(
-        group="dig",
+        group=OrderGroup.DIG,
         what=what,
         quantity=quantity,
         measured=Measured.BULK,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from staking.kinds import OrderGroup
 from staking.notices import Notice, Severity, notice
 from staking.order.order_request import BlockAsked, MortarAsked, MortarKind, MortarType
 from staking.order.order_results import Item, Share, Turned, Volume, working
@@ -75,7 +76,7 @@ def mortar_items(
     grade = f", type {mortar.type}" if mortar.type is not None else ""
     holds = "to be mixed with sand" if mixed else "the sand is in the bag"
     counted = Item(
-        group="block",
+        group=OrderGroup.BLOCK,
         what=f"{'masonry cement' if mixed else 'preblended mortar'}{grade}, 80 lb (36 kg) bags, "
         f"{holds}",
         quantity=float(bags),
@@ -96,7 +97,7 @@ def mortar_items(
     return (
         counted,
         Item(
-            group="block",
+            group=OrderGroup.BLOCK,
             what="mason's sand for the mortar, loose",
             quantity=sand,
             measured=Measured.BULK,

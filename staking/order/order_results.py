@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from staking.frozen import frozen
+from staking.kinds import OrderGroup
 from staking.notices import Area, Length, Notice
 from staking.order.ordered_by import Measured
 
@@ -99,7 +100,7 @@ class Item:
     Parameters
     ----------
     group
-        ``concrete``, ``steel``, ``block``, ``dig`` or ``layout``.
+        Under which heading it stands.
     what
         In words.
     quantity
@@ -114,7 +115,7 @@ class Item:
         What tells items of one name apart.
     """
 
-    group: str
+    group: OrderGroup
     what: str
     quantity: float
     measured: Measured

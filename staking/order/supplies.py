@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from staking.footing.bands_and_outlines import Outline
 from staking.grade.graded import LowerString
+from staking.kinds import OrderGroup
 from staking.layout.layout_parts import Board, Hub, String
 from staking.notices import Length
 from staking.order.order_results import Item, Working, working
@@ -138,7 +139,7 @@ def _paint(painted: Outline) -> Item:
 
 def _count(what: str, count: int, counted: str, price: str, arithmetic: Working) -> Item:
     return Item(
-        group="layout",
+        group=OrderGroup.LAYOUT,
         what=what,
         quantity=float(count),
         measured=Measured.COUNT,
@@ -150,7 +151,7 @@ def _count(what: str, count: int, counted: str, price: str, arithmetic: Working)
 
 def _length(what: str, length: float, price: str, arithmetic: Working) -> Item:
     return Item(
-        group="layout",
+        group=OrderGroup.LAYOUT,
         what=what,
         quantity=length,
         measured=Measured.LENGTH,

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from staking.frozen import frozen
 from staking.grade.terrain.volume import Facet, prism
+from staking.kinds import OrderGroup
 from staking.lines import clip_ring
 from staking.notices import Area, Length, Notice, Severity, notice
 from staking.order.concrete import slab_shape
@@ -113,7 +114,7 @@ def missing_items(fill: MissingFill | None) -> tuple[Item, ...]:
         return ()
     return (
         Item(
-            group="dig",
+            group=OrderGroup.DIG,
             what="fill missing under the slab, compacted, not ordered here",
             quantity=fill.volume,
             measured=Measured.BULK,

@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from staking.errors import ComputationError
-from staking.kinds import FootingKind
+from staking.kinds import FootingKind, OrderGroup
 from staking.notices import Length, Notice, Severity, notice
 from staking.order.bars.bars_in_footing import dowel_length, dowel_size
 from staking.order.bars.cutting import cut_list
@@ -202,7 +202,7 @@ def steel_items(lists: Sequence[CutList]) -> tuple[Item, ...]:
         mass = each.bars * each.stock * mass_per_length(each.size)
         items += [
             Item(
-                group="steel",
+                group=OrderGroup.STEEL,
                 what=f"bars {bar_name(each.size)}",
                 quantity=float(each.bars),
                 measured=Measured.COUNT,
@@ -218,7 +218,7 @@ def steel_items(lists: Sequence[CutList]) -> tuple[Item, ...]:
                 sizes=(("stock", Length(each.stock)),),
             ),
             Item(
-                group="steel",
+                group=OrderGroup.STEEL,
                 what=f"weight of the bars {bar_name(each.size)}",
                 quantity=mass,
                 measured=Measured.MASS,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from staking.kinds import OrderGroup
 from staking.measure.rounding import decimal_text
 from staking.notices import Length as LengthOf
 from staking.order.bars.laps import bar_name
@@ -17,11 +18,11 @@ if TYPE_CHECKING:
     from staking.order.order_results import CutList, Item, Ordered
 
 _GROUPS = {
-    "concrete": "Concrete",
-    "steel": "Steel",
-    "block": "Block, mortar and bolts",
-    "dig": "Dig, stone and spoil",
-    "layout": "To lay out with",
+    OrderGroup.CONCRETE: "Concrete",
+    OrderGroup.STEEL: "Steel",
+    OrderGroup.BLOCK: "Block, mortar and bolts",
+    OrderGroup.DIG: "Dig, stone and spoil",
+    OrderGroup.LAYOUT: "To lay out with",
 }
 
 ORDER_CAUTION = (
@@ -61,7 +62,9 @@ def order_blocks(layout: Layout, ordered: Ordered) -> tuple[Block, ...]:
     return tuple(b for b in blocks if (b.rows if isinstance(b, Table) else b.lines))
 
 
-def _items(group: str, title: str, ordered: Ordered, words: Words, sums: OrderWords) -> Table:
+def _items(
+    group: OrderGroup, title: str, ordered: Ordered, words: Words, sums: OrderWords
+) -> Table:
     rows = []
     for item in ordered.items:
         if item.group == group:
@@ -255,6 +258,6 @@ def _unpriced(ordered: Ordered) -> list[str]:
         if item.price
         and item.quantity > 0
         and item.what not in priced | weighed
-        and not (by_weight and item.group == "steel")
+        and not (by_weight and item.group == OrderGroup.STEEL)
     )
     return list(dict.fromkeys(missing))
