@@ -62,6 +62,25 @@ class Severity(StrEnum):
     BROKEN = "broken"
 
 
+class NoticeKind(StrEnum):
+    """The kinds of notice that something is done with beyond saying them.
+
+    A notice of any other kind carries a short name of its own.
+    """
+
+    SPIKE = "spike"
+    BOARD_TIER = "board-tier"
+    READINGS_APART = "readings-apart"
+    OUTSIDE_ITS_SYSTEM = "crs-area"
+    SETBACK_UNPROVEN = "setback-unproven"
+    FIT_STAKE = "fit-stake"
+    PROJECTED = "projected"
+    US_SIZES = "us-sizes"
+    STRING_ON_BUILDING = "string-on-building"
+    TRENCH_WAY_OUT = "trench-way-out"
+    TRENCH_PROTECTION = "trench-protection"
+
+
 @frozen
 class Notice:
     """One thing that the user is to know.

@@ -10,7 +10,7 @@ from staking.adjust.surveyed_stakes import StakedShape
 from staking.checked.stakes_off_place import Staked
 from staking.checked.stakes_on_plan import StakesRead
 from staking.laid_out.layout_value import Layout
-from staking.notices import Length, Notice, Severity, notice
+from staking.notices import Length, Notice, NoticeKind, Severity, notice
 from staking.site.built_on_lot import Built, clearances_on, keeping_off
 from staking.site.clearance import clearance_notices
 from staking.site.keep_off import keep_off_notices
@@ -90,7 +90,9 @@ def setback_notices(layout: Layout, staked: Staked) -> tuple[Notice, ...]:
     sure = [
         n
         for n in told
-        if n.severity is not Severity.BROKEN or n.kind == "setback-unproven" or n.values in said
+        if n.severity is not Severity.BROKEN
+        or n.kind == NoticeKind.SETBACK_UNPROVEN
+        or n.values in said
     ]
     sure += keep_off_notices(near)
     if sure:

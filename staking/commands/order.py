@@ -10,6 +10,7 @@ import click
 
 from staking.commands.option_values import force_option
 from staking.errors import ProjectError
+from staking.notices import NoticeKind
 
 if TYPE_CHECKING:
     from typing import TextIO
@@ -113,7 +114,7 @@ def _end(
     own = [
         each
         for each in layout.notices
-        if each.severity is Severity.BROKEN or each.kind == "us-sizes"
+        if each.severity is Severity.BROKEN or each.kind == NoticeKind.US_SIZES
     ]
     notices = (*own, *ordered.notices, *(() if written is None else written.notices))
     say_notices(notices, layout.options, quiet=quiet)

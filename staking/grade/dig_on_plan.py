@@ -8,6 +8,7 @@ from staking.footing.bands_and_outlines import Ring
 from staking.frozen import frozen
 from staking.grade.graded import Graded, GradedWall, LevelMark
 from staking.grade.run_digs import stretch_of
+from staking.kinds import StakeKind
 from staking.plan import Plan, Point
 from staking.tolerances import ON_LINE
 from staking.units import FOOT
@@ -174,7 +175,7 @@ def _fall(graded: Graded) -> Point:
     # The way the ground falls, by a plane through the corner stakes.
     import numpy as np
 
-    known = [e for e in graded.stakes if e.kind == "corner" and e.ground is not None]
+    known = [e for e in graded.stakes if e.kind is StakeKind.CORNER and e.ground is not None]
     if len(known) < 3:
         return (0.0, 0.0)
     places = np.array([(each.x, each.y) for each in known])

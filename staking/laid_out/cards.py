@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from staking.frozen import frozen
 from staking.grade.setting_out.rods import add_to_benchmark
 from staking.grade.setting_out.slope_tape import slope_tapes
-from staking.kinds import StringKind
+from staking.kinds import StakeKind, StringKind
 from staking.lines import cross_of
 
 if TYPE_CHECKING:
@@ -267,7 +267,9 @@ def _corner_levels(
     layout: Layout, graded: Graded, corner: str, walls: Sequence[str]
 ) -> Iterator[CardLevel]:
     known = graded.benchmark_level
-    stake = next((e for e in graded.stakes if e.kind == "corner" and e.name == corner), None)
+    stake = next(
+        (e for e in graded.stakes if e.kind is StakeKind.CORNER and e.name == corner), None
+    )
     if stake is not None and stake.ground is not None:
         add = add_to_benchmark(known, stake.ground)
         yield CardLevel(what="ground now", of="", level=stake.ground, add=add)

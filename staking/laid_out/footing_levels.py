@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from staking.errors import ComputationError, InputError, Problem
 from staking.frozen import frozen
 from staking.kinds import FootingKind
-from staking.notices import Length, Notice, Severity, notice
+from staking.notices import Length, Notice, NoticeKind, Severity, notice
 
 if TYPE_CHECKING:
     from staking.footing.bands_and_outlines import Band
@@ -362,7 +362,7 @@ def _tiers_once(
     if len(high) < 2:
         return list(told)
     together = notice(
-        "board-tier",
+        NoticeKind.BOARD_TIER,
         "boards {boards} would stand over {limit} above the ground, {height} at the most: set a "
         "lower pair of boards there for a lower string, whole courses below, and plumb down from "
         "the string above; `staking grade` gives the levels",
@@ -371,7 +371,7 @@ def _tiers_once(
         limit=Length(options.boards.max_height),
         height=Length(max(each.height or 0.0 for each in high)),
     )
-    return [together, *(each for each in told if each.kind != "board-tier")]
+    return [together, *(each for each in told if each.kind != NoticeKind.BOARD_TIER)]
 
 
 def other_ways(graded: Graded) -> Graded:

@@ -10,7 +10,7 @@ import numpy as np
 
 from staking.errors import ComputationError, InputError, Problem
 from staking.kinds import FootingKind
-from staking.notices import Length, Notice, Severity, notice
+from staking.notices import Length, Notice, NoticeKind, Severity, notice
 from staking.tolerances import SAME_POINT
 from staking.units import INCH
 
@@ -190,13 +190,13 @@ def refuse_two_benchmarks(
 
 def _apart_once(told: Sequence[Notice]) -> tuple[Notice, ...]:
     """Tell of readings that stand far apart in one sentence for all walls."""
-    apart = [each for each in told if each.kind == "readings-apart"]
+    apart = [each for each in told if each.kind == NoticeKind.READINGS_APART]
     if len(apart) < 2:
         return tuple(told)
     values = [dict(each.values) for each in apart]
     lengths = [each["apart"] for each in values if isinstance(each["apart"], Length)]
     together = notice(
-        "readings-apart",
+        NoticeKind.READINGS_APART,
         "readings stand up to {apart} apart, on {walls}; a hollow between them would be missed",
         walls=", ".join(str(each["wall"]) for each in values),
         apart=max(lengths, key=lambda each: each.metres),
@@ -402,7 +402,7 @@ def check_top(
     clues = [
         Problem(message=each.text.format(**dict(each.values)), field="site")
         for each in lot_notices
-        if each.kind == "crs-area"
+        if each.kind == NoticeKind.OUTSIDE_ITS_SYSTEM
     ]
     raise InputError(
         *clues,

@@ -12,7 +12,7 @@ import numpy as np
 from staking.errors import ComputationError
 from staking.grade.terrain.scanned_ground import GAP
 from staking.kinds import ScanKind
-from staking.notices import Length, Notice, Severity, notice
+from staking.notices import Length, Notice, NoticeKind, Severity, notice
 from staking.units import FOOT, INCH
 
 if TYPE_CHECKING:
@@ -76,12 +76,12 @@ def from_scans(
         text = f"{_called(scans)}: {error}"
         raise ComputationError(str(asked.written.problem("ground", text, ""))) from error
     worth = scan_worth(points, elevations, rings)
-    spikes = [each for each in made.notices if each.kind == "spike"]
+    spikes = [each for each in made.notices if each.kind == NoticeKind.SPIKE]
     told = [
         *_worth_notices(scans, worth),
         *_spike_notices(spikes),
         *_against_surveys(surveyed, placement, made),
-        *(each for each in made.notices if each.kind != "spike"),
+        *(each for each in made.notices if each.kind != NoticeKind.SPIKE),
     ]
     return replace(made, is_scanned=True), tuple(told)
 

@@ -24,7 +24,7 @@ from staking.layout.marks import board_reach
 from staking.layout.obstacles import Stretch
 from staking.layout.pad_strings import pad_lines
 from staking.layout.strings import BuildingLine, interior_lines, wall_lines
-from staking.notices import Length, Notice, Severity, notice
+from staking.notices import Length, Notice, NoticeKind, Severity, notice
 from staking.plan import Options, Plan, Point
 
 
@@ -297,7 +297,13 @@ def _told(line: BuildingLine, end: str, name: str | None, place: BoardPlace) -> 
                 "there"
             )
         return [
-            notice("string-on-building", text, severity=Severity.NOTE, string=line.name, end=end)
+            notice(
+                NoticeKind.STRING_ON_BUILDING,
+                text,
+                severity=Severity.NOTE,
+                string=line.name,
+                end=end,
+            )
         ]
     if name is None:
         text = (

@@ -28,7 +28,7 @@ from staking.lines import (
     signed_area,
     unit,
 )
-from staking.notices import Length, Notice, Severity, notice
+from staking.notices import Length, Notice, NoticeKind, Severity, notice
 from staking.plan import Building, Plan, Point
 from staking.site.site_results import Clearance, Placement
 from staking.tolerances import ON_LINE
@@ -349,7 +349,7 @@ def _unproven(found: Clearance) -> Notice:
     if found.setback is not None:
         lead += ", where {setback} is asked for"
     return notice(
-        "setback-unproven",
+        NoticeKind.SETBACK_UNPROVEN,
         lead + "; that line is drawn from the deed and may be {doubt} off, so nobody can say that "
         "it is kept: find the pins, or have a surveyor set them",
         Severity.WARNING if found.setback is None else Severity.BROKEN,

@@ -11,7 +11,7 @@ from staking.errors import ComputationError, InputError, Problem
 from staking.frozen import frozen
 from staking.lines import cross
 from staking.network.tape_error import standard_error
-from staking.notices import Length, Notice, Severity, notice
+from staking.notices import Length, Notice, NoticeKind, Severity, notice
 from staking.plan import Tape
 from staking.site.known import Known
 from staking.site.site_request import PlaceByFit
@@ -182,7 +182,7 @@ def place_by_fit(asked: PlaceByFit, known: Known, tape: Tape) -> Placement:
         scale = _scale(fit, length, ends_named, doubt)
         which = [] if _is_unit_slip(fit) else _which(fit, plan, site, residuals, doubt)
         # One stake that is off by itself makes the scale, which then says nothing.
-        is_one = any(n.kind == "fit-stake" for n in which)
+        is_one = any(n.kind == NoticeKind.FIT_STAKE for n in which)
         told += which if is_one else scale + which
     return Placement(
         turn=fit.turn,
@@ -300,7 +300,7 @@ def _which(
         should = (rest.target[0] + x * c - y * s, rest.target[1] + x * s + y * c)
         return [
             notice(
-                "fit-stake",
+                NoticeKind.FIT_STAKE,
                 "stake {point} at corner {corner} is {distance} off; without it the others fit "
                 "to {rest}",
                 point=residuals[index].point,

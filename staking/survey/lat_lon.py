@@ -9,7 +9,7 @@ import numpy as np
 from staking import crs as reference
 from staking.errors import InputError, Problem
 from staking.frozen import frozen
-from staking.notices import Length, Notice, Severity, notice
+from staking.notices import Length, Notice, NoticeKind, Severity, notice
 from staking.points import Array, SurveyLine, SurveyPoints, SurveySettings
 from staking.survey.assemble import survey_points
 from staking.survey.degree_doubts import Degrees, degree_doubts
@@ -173,7 +173,7 @@ def _projected(
     if asked is not None:
         code, unit = asked.code, asked.unit
         word = notice(
-            "projected",
+            NoticeKind.PROJECTED,
             "latitude and longitude are projected to {crs}",
             severity=Severity.NOTE,
             crs=code,
@@ -181,7 +181,7 @@ def _projected(
     else:
         code = _utm_zone(name, *_middle(latitudes, longitudes))
         word = notice(
-            "projected",
+            NoticeKind.PROJECTED,
             "latitude and longitude are projected to {crs}, the UTM zone they lie in, for want of "
             "a coordinate system of the job",
             severity=Severity.NOTE,

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from staking.grade.trench_depth import PROTECTION, WAY_OUT, DeepStretch
-from staking.notices import Length, Notice, notice
+from staking.notices import Length, Notice, NoticeKind, notice
 from staking.plan import Plan
 from staking.tolerances import ON_LINE
 
@@ -38,7 +38,7 @@ def trench_notices(stretches: Sequence[DeepStretch]) -> tuple[Notice, ...]:
         )
         told.append(
             notice(
-                "trench-protection" if protects else "trench-way-out",
+                NoticeKind.TRENCH_PROTECTION if protects else NoticeKind.TRENCH_WAY_OUT,
                 f"the trench is {{limit}} deep or more on {{walls}}, and {{deepest}} at the most, "
                 f"on {{wall}}: it needs {what}",
                 limit=Length(limit),

@@ -10,7 +10,7 @@ import numpy.typing as npt
 
 from staking.grade.graded import BoardLevel
 from staking.layout.layout_parts import Board, String
-from staking.notices import Length, Notice, Severity, notice
+from staking.notices import Length, Notice, NoticeKind, Severity, notice
 from staking.tolerances import ON_LINE
 from staking.units import FOOT, INCH
 
@@ -130,7 +130,7 @@ def _told(levels: Sequence[BoardLevel], course: float, max_height: float) -> lis
             continue
         told.append(
             notice(
-                "board-tier",
+                NoticeKind.BOARD_TIER,
                 "board {board} would stand {height} above the ground, over {limit}: set a lower "
                 "pair of boards there, its string {below} below the others ({courses} courses) "
                 "and {low} above the ground, and plumb down from the string above",

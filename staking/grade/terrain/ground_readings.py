@@ -18,7 +18,7 @@ from staking.grade.terrain.surface import GroundSurface
 from staking.grade.terrain.triangulate import window_surface
 from staking.kinds import FootingKind
 from staking.lines import convex_hull
-from staking.notices import Length, Notice, notice
+from staking.notices import Length, Notice, NoticeKind, notice
 from staking.plan import Point
 from staking.tolerances import AREA, ON_LINE, SAME_POINT
 from staking.units import FOOT, INCH
@@ -216,7 +216,7 @@ def ground_from_readings(
             known.setdefault(number, float(np.interp(station, *profiles[strand.name])))
     told = [
         notice(
-            "readings-apart",
+            NoticeKind.READINGS_APART,
             "on {wall} readings stand {apart} apart; a hollow between them would be missed",
             wall=name,
             apart=Length(float(np.diff(stations).max())),

@@ -14,7 +14,7 @@ from staking.grade.terrain.beyond import reach_notices, window_beyond
 from staking.grade.terrain.break_lines import BreakLine
 from staking.grade.terrain.surface import GroundSurface
 from staking.grade.terrain.triangulate import hull_of, spikes, window_surface, within_hull
-from staking.notices import Length, Notice, notice
+from staking.notices import Length, Notice, NoticeKind, notice
 from staking.plan import Point
 from staking.units import FOOT
 
@@ -204,7 +204,7 @@ def surveyed_ground(
 
     told = [
         notice(
-            "spike",
+            NoticeKind.SPIKE,
             "{point} stands {height} off the ground round it; check its elevation",
             point=called(int(sources[i])),
             height=Length(abs(height)),

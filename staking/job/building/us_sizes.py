@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from staking.job.tree.source import Branch
 from staking.measure.lengths import Unit
-from staking.notices import Length, Notice, Severity, notice
+from staking.notices import Length, Notice, NoticeKind, Severity, notice
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -82,7 +82,7 @@ def _told(
         return None
     taken = ", ".join(f"{key}: {{{key}}}" for key in missing)
     return notice(
-        "us-sizes",
+        NoticeKind.US_SIZES,
         f"{section}: leaves to their defaults, which are United States sizes, {taken}; write your "
         "own where they differ",
         Severity.WARNING if grave & missing.keys() else Severity.NOTE,

@@ -8,7 +8,7 @@ import numpy as np
 
 from staking.frozen import frozen
 from staking.lines import Array
-from staking.notices import Notice, Severity, notice
+from staking.notices import Notice, NoticeKind, Severity, notice
 from staking.plan import Plan
 from staking.points import KnownPoint, SurveyPoints
 from staking.site.building_on_lot import BuildingOnLot, coordinates
@@ -256,7 +256,7 @@ def lot_ground_notices(site: BuildingOnLot, plan: Plan, ground: LotGround) -> tu
 def outside_notice(crs: str) -> Notice:
     """Say that the building does not stand where a coordinate system is used."""
     return notice(
-        "crs-area",
+        NoticeKind.OUTSIDE_ITS_SYSTEM,
         "the building does not stand where {crs} is used: a wrong unit, swapped columns "
         "or another system",
         Severity.BROKEN,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from staking.errors import InputError, Problem
+from staking.notices import NoticeKind
 from staking.points import SurveyPoints
 from staking.site.plane.ground_plane import survey_scaled
 from staking.site.plane.lot_plane import scaled_coordinates
@@ -56,7 +57,9 @@ def scaled_alike(surveys: Sequence[SurveyPoints], asked: SiteAsked) -> tuple[Sur
 
 def _is_on_the_grid(survey: SurveyPoints) -> bool:
     # Whatever the lot's own coordinates are: nobody scales degrees or a laser cloud to a lot.
-    return survey.scan is not None or any(each.kind == "projected" for each in survey.notices)
+    return survey.scan is not None or any(
+        each.kind == NoticeKind.PROJECTED for each in survey.notices
+    )
 
 
 def _how(survey: SurveyPoints) -> str:

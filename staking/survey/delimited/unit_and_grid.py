@@ -12,7 +12,7 @@ import numpy.typing as npt
 
 from staking.errors import InputError, MeasureError, Problem
 from staking.frozen import frozen
-from staking.notices import Notice, Severity, notice
+from staking.notices import Notice, NoticeKind, Severity, notice
 from staking.points import Array, SurveySettings
 from staking.survey.degree_doubts import Degrees, degree_doubts
 from staking.survey.delimited.column_evidence import lies_in_area
@@ -324,7 +324,7 @@ def _degrees_frame(
         text = "latitude and longitude are projected to {crs}, the UTM zone the points lie in"
     else:
         text = "latitude and longitude are projected to {crs}"
-    notices.append(notice("projected", text, crs=crs))
+    notices.append(notice(NoticeKind.PROJECTED, text, crs=crs))
     own = _heading_units(sample, "elevation")
     level = settings.unit or (own.pop() if own else None)
     if level is None:

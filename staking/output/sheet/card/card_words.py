@@ -8,7 +8,7 @@ from staking.frozen import frozen
 from staking.kinds import CheckKind
 from staking.laid_out.cards import Card, CardKind, CardLevel
 from staking.layout.marks import dig_growth
-from staking.notices import Severity
+from staking.notices import NoticeKind, Severity
 from staking.output.blocks import Column, Table
 from staking.output.sheet.sheet_tables import SHORT_READINGS
 from staking.output.tables.layout_tables import offset_words
@@ -25,7 +25,12 @@ if TYPE_CHECKING:
     from staking.plan import Footing, Pad
     from staking.project.sheets import Sheets
 
-_ELSEWHERE = frozenset({"board-tier", "trench-way-out", "trench-protection", "readings-apart"})
+_ELSEWHERE = frozenset({
+    NoticeKind.BOARD_TIER,
+    NoticeKind.TRENCH_WAY_OUT,
+    NoticeKind.TRENCH_PROTECTION,
+    NoticeKind.READINGS_APART,
+})
 """Notices whose matter a card's tables or the lists tell already, or that clash with nothing."""
 _SHORT = 11
 """A string's name of more letters is left to the sheet of boards."""
@@ -340,7 +345,9 @@ def _notices(layout: Layout, card: Card, words: Words) -> Iterator[str]:
     names = {card.name, *card.walls}
     boards = {board.name for board in card.boards}
     for each in layout.notices:
-        tied = each.kind == "string-on-building" and dict(each.values).get("end") == card.name
+        tied = (
+            each.kind == NoticeKind.STRING_ON_BUILDING and dict(each.values).get("end") == card.name
+        )
         clash = (
             each.severity is not Severity.NOTE
             and each.kind not in _ELSEWHERE
