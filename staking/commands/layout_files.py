@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from staking.notices import Notice
     from staking.output.files import FilesWritten, Writer
     from staking.output.pictures.picture import Picture
+    from staking.output.profile.profile_rows import ProfileRows
     from staking.project.resolve import Resolved
     from staking.project.sheets import Sheets
 
@@ -220,8 +221,8 @@ class LayoutPapers:
         return paper_picture(self.drawing)
 
     @cached_property
-    def walls(self) -> dict[str, Picture]:
-        """The profile of every wall, by its name."""
+    def walls(self) -> ProfileRows | None:
+        """The profile of every wall, in rows; None without levels."""
         from staking.output.profile.profile_pictures import profile_pictures
 
         return profile_pictures(self.resolved.layout)
@@ -267,7 +268,7 @@ class LayoutPapers:
         """Write the sheets."""
         from staking.output.sheet.sheet_pdf import write_sheet
 
-        write_sheet(self.sheets, stream, tuple(self.walls.values()), self.asked)
+        write_sheet(self.sheets, stream, self.walls, self.asked)
 
     def html(self, stream: TextIO) -> None:
         """Write the page."""

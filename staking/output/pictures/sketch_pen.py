@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 from staking.output.drawing.drawn_words import Box, Segment, Text
 from staking.output.drawing.plan_shapes import ring_lines
@@ -52,6 +53,12 @@ class SketchPen:
         self._stroke((start, end), width, dashes, closed=False)
         if kept_off and self.view.meets((start, end)):
             self.lines.append((start, end))
+
+    def chain(self, points: Sequence[Point], width: float, dashes: tuple[float, ...] = ()) -> None:
+        """Draw a line through points, `width` mm wide, that words keep off."""
+        if self._reaches(points):
+            self._stroke(points, width, dashes, closed=False)
+            self.lines += [line for line in pairwise(points) if self.view.meets(line)]
 
     def ring(self, points: Sequence[Point], width: float, dashes: tuple[float, ...] = ()) -> None:
         """Draw a closed ring, `width` mm wide, that words keep off."""

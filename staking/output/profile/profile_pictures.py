@@ -5,27 +5,22 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from staking.errors import ComputationError
-from staking.output.pictures.picture import model_pictures
 from staking.output.pictures.svg_and_png import svg_text
-from staking.output.profile.profile_drawing import profile_views
+from staking.output.profile.profile_rows import profile_rows
 from staking.output.sheet.page_sizes import columns
 
 if TYPE_CHECKING:
     from typing import TextIO
 
     from staking.laid_out.layout_value import Layout
-    from staking.output.pictures.picture import Picture
+    from staking.output.profile.profile_rows import ProfileRows
 
 _MARGIN = 10.0
 """Air round each profile, mm."""
-_AIR = 5.0
-"""Under a profile on the sheet, mm."""
-_KEY = 33.0
-"""What a profile's key and scale bar take, which the sheet shows once, mm."""
 
 
-def profile_pictures(layout: Layout) -> dict[str, Picture]:
-    """Draw every wall in profile, at the largest scale at which two go on a page of the sheets.
+def profile_pictures(layout: Layout) -> ProfileRows | None:
+    """Draw every wall in profile, each at its own scale, in rows for a page of the sheets.
 
     Parameters
     ----------
@@ -34,26 +29,17 @@ def profile_pictures(layout: Layout) -> dict[str, Picture]:
 
     Returns
     -------
-    dict
-        The picture of each wall and interior line under its name, layers in their colours, all
-        to one scale; empty without levels. Where no scale lets two of them go on a page, each
-        fits one by itself.
+    ProfileRows or None
+        Black on white; None without levels.
     """
     if layout.grade is None or not layout.grade.walls:
-        return {}
+        return None
     column = columns(layout.options.paper)[0]
-    half, whole = column.height / 2 + _KEY, column.height - _AIR
-    views = profile_views(layout, (column.width, half))
-    if any(view.height_mm > half or view.width_mm > column.width for view in views):
-        views = profile_views(layout, (column.width, whole))
-    per_mm = (views[0].high[0] - views[0].low[0]) / views[0].width_mm
-    windows = [(view.low, view.high) for view in views]
-    pictures = model_pictures(views[0].document, per_mm, windows)
-    return {view.wall: picture for view, picture in zip(views, pictures, strict=True)}
+    return profile_rows(layout, layout.grade, column.width, column.height)
 
 
-def write_profiles(layout: Layout, stream: TextIO, drawn: dict[str, Picture] | None = None) -> None:
-    """Write the profile of every wall as one SVG picture, true to scale in millimetres.
+def write_profiles(layout: Layout, stream: TextIO, drawn: ProfileRows | None = None) -> None:
+    """Write the key and the profile of every wall as one SVG picture, in millimetres on paper.
 
     Parameters
     ----------
@@ -69,12 +55,14 @@ def write_profiles(layout: Layout, stream: TextIO, drawn: dict[str, Picture] | N
     ComputationError
         Where there are no levels.
     """
-    pictures = profile_pictures(layout) if drawn is None else drawn
-    if not pictures:
+    profiles = profile_pictures(layout) if drawn is None else drawn
+    if profiles is None:
         raise ComputationError("there are no walls with levels to draw; give a grade section")
     parts, down, across = [], _MARGIN, 0.0
-    for wall, picture in pictures.items():
-        head, rest = svg_text(picture, f"Profile of {wall}").split("\n", 1)
+    for label, picture in (("Key of the profiles", profiles.key), *(
+        (f"Profile of {wall}", picture) for row in profiles.rows for wall, picture in row
+    )):  # fmt: skip
+        head, rest = svg_text(picture, label).split("\n", 1)
         # within the whole a millimetre is the unit itself
         head = head.removeprefix("<svg ").replace('mm" height=', '" height=')
         head = head.replace('mm" role=', '" role=')

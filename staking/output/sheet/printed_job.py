@@ -9,7 +9,7 @@ from staking.output.sheet.page_sizes import PageColumn, columns, whole_page
 
 if TYPE_CHECKING:
     from staking.kinds import SheetKind
-    from staking.output.pictures.picture import Picture
+    from staking.output.profile.profile_rows import ProfileRows
     from staking.project.sheets import Sheets
 
 
@@ -22,13 +22,13 @@ class PrintedJob:
     sheets
         What is shown of the job.
     profiles
-        Every wall in profile, black.
+        Every wall in profile, in rows; None without levels.
     kinds
         The sheets that are printed, in their order.
     """
 
     sheets: Sheets
-    profiles: tuple[Picture, ...]
+    profiles: ProfileRows | None
     kinds: tuple[SheetKind, ...]
 
     @property

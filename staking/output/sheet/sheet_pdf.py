@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
     from reportlab.platypus import BaseDocTemplate, Flowable, Frame
 
-    from staking.output.pictures.picture import Picture
+    from staking.output.profile.profile_rows import ProfileRows
     from staking.output.sheet.page_sizes import PageColumn
     from staking.output.sheet.printed_job import PrintedJob
     from staking.output.sheet.set_of_sheets import SheetOfSet
@@ -24,7 +24,7 @@ _UPRIGHT, _LYING = "upright", "lying"
 def write_sheet(
     sheets: Sheets,
     stream: BinaryIO,
-    profiles: Sequence[Picture] | None = None,
+    profiles: ProfileRows | None = None,
     only: Sequence[SheetKind] | None = None,
 ) -> None:
     """Write the sheets of a job as a PDF; the same job gives the same bytes.
@@ -44,10 +44,10 @@ def write_sheet(
     from staking.output.sheet.printed_job import PrintedJob
 
     layout = sheets.layout
-    drawn = tuple(profile_pictures(layout).values()) if profiles is None else profiles
+    drawn = profile_pictures(layout) if profiles is None else profiles
     job = PrintedJob(
         sheets=sheets,
-        profiles=tuple(each.black for each in drawn),
+        profiles=drawn,
         kinds=tuple(
             kind
             for kind in SheetKind
