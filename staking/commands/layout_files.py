@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from staking.notices import Notice
     from staking.output.files import FilesWritten, Writer
     from staking.output.pictures.picture import Picture
-    from staking.output.profile.profile_rows import ProfileRows
+    from staking.output.profile.on_paper.walls_in_rows import ProfileRows
     from staking.project.resolve import Resolved
     from staking.project.sheets import Sheets
 

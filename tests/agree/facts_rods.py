@@ -6,6 +6,7 @@ import re
 
 from tests.agree.facts import FACTS, Fact, Said
 from tests.agree.papers import Papers, Rows
+from tests.output.profile_reading import read_profiles
 
 BOARDS = "Boards, all tops level with the strings"
 RODS = "What the rod must read"
@@ -254,22 +255,16 @@ def profiles_in_document(papers: Papers) -> Said:
 
 def profiles_on_sheet(papers: Papers) -> Said:
     found: Said = {}
-    before: list[str] = []
-    heads: list[str] = []
     for row in papers.sheet_rows:
         for text in row:
             if label := re.fullmatch(
                 r"(?:string|top of wall|string and.*) (\S.*), (?:add (?=[^l])|(?=less ))(.*)", text
             ):
                 found[label[1].removeprefix("top of wall ")] = _signed(label[2])
-        if row[0] == "add to benchmark" and before[0] in {"top of footing", "dig level"}:
-            found |= dict(zip(before[1:], map(_signed, row[1:]), strict=True))
-        if row[0] == "run" and "add to benchmark" in row:
-            heads = row
-        elif len(row) == len(heads) and row[0].isdigit():
-            added = [at for at, head in enumerate(heads) if head == "add to benchmark"]
-            found |= {row[at - 1]: _signed(row[at]) for at in added}
-        before = row
+    for wall in read_profiles(papers.sheet).values():
+        for what in ("top of footing", "dig level"):
+            added = map(_signed, wall.values(what, "add to benchmark"))
+            found |= dict(zip(wall.values(what), added, strict=True))
     return found
 
 

@@ -13,15 +13,18 @@ ROOT = Path(__file__).parents[2]
 SVG = "{http://www.w3.org/2000/svg}"
 
 
-def test_every_wall_has_its_profile_to_one_scale_and_within_the_picture() -> None:
+def test_the_key_and_every_wall_have_their_place_within_the_picture() -> None:
     layout = lay_out_job(load_job(ROOT / "fixtures" / "hillside-lot" / "job.yaml"))
     stream = io.StringIO()
     write_profiles(layout, stream)
     root = ElementTree.fromstring(stream.getvalue())
     assert layout.grade is not None
     parts = root.findall(f"{SVG}svg")
-    walls = [each.profile.wall for each in layout.grade.walls]
-    assert [part.get("aria-label") for part in parts] == [f"Profile of {wall}" for wall in walls]
+    walls = {f"Profile of {each.profile.wall}" for each in layout.grade.walls}
+    labels = [part.get("aria-label") for part in parts]
+    assert labels[0] == "Key of the profiles"
+    assert len(labels) == 1 + len(walls)
+    assert set(labels[1:]) == walls
     wide, high = (float(root.get(name, "").removesuffix("mm")) for name in ("width", "height"))
     down = 0.0
     for part in parts:

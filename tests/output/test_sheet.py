@@ -28,6 +28,7 @@ from staking.project.resolve import resolve
 from staking.project.sheets import prepare_sheets
 from staking.units import Unit
 from tests.output.pdf_reading import Page, holds, read_pages
+from tests.output.profile_reading import read_profiles
 
 FIXTURES = Path(__file__).resolve().parents[2] / "fixtures"
 DEMOS = ("orchard-workshop", "boat-shed", "hillside-lot")
@@ -494,8 +495,9 @@ def test_a_rod_in_inches_is_read_in_inches_where_lengths_are_in_tenths():
     cards = [row[1:] for row in titled(pages, "Cards")[0].rows if row[0] == "footing top"]
     # BM1 stands at 100.96 ft. At A the top of footing, 96.00 ft, lies 59 1/2 inches under it.
     assert cards[0] == ["4' 11 1/2\""]
-    profiles = [row for page in pages for row in page.rows if row[0] == "add to benchmark"]
-    assert profiles[0][1:] == ["4' 11 1/2\"", "5' 7 1/2\"", "6' 3 1/2\""]
+    wall = read_profiles(pages)["A-B"]
+    added = wall.values("top of footing", "add to benchmark")
+    assert added == ["4' 11 1/2\"", "5' 7 1/2\"", "6' 3 1/2\""]
     assert any("top of wall 103.33 ft, less 2' 4 1/2\"" in page.text for page in pages)
     (pour,) = (row for page in pages for row in page.rows if "benchmark reading plus" in row[-1])
     assert "plus 2' 3 1/2\", 2' 11 1/2\"" in pour[-1]
@@ -573,20 +575,6 @@ def test_the_lists_carry_this_jobs_numbers_and_every_caution():
     steel = 'Two bars No. 4 along every footing, 3" of concrete under and beside them, laps'
     assert f"{steel} 2' 6\"." in pour
     assert set(LAYOUT_CAUTIONS) <= {*dig, *pour}
-
-
-def test_every_wall_stands_in_profile_two_to_a_page_with_one_key():
-    job = load_job(FIXTURES / "hillside-lot" / "job.yaml")
-    resolved = resolve(job)
-    stream = BytesIO()
-    write_sheet(prepare_sheets(resolved), stream)
-    texts = [page.text for page in read_pages(stream.getvalue())]
-    titles = [f"Wall {each.profile.wall}," for each in resolved.layout.grade.walls[:-1]]
-    titles.append("Interior line G,")
-    held = [sum(title in text for title in titles) for text in texts]
-    assert sum(held) == len(titles)
-    assert max(held) == 2
-    assert sum(text.count("riser face of a step") for text in texts) == 1
 
 
 def test_the_pour_says_what_is_ordered_and_the_stone_under_it():

@@ -6,14 +6,14 @@ from typing import TYPE_CHECKING
 
 from staking.errors import ComputationError
 from staking.output.pictures.svg_and_png import svg_text
-from staking.output.profile.profile_rows import profile_rows
+from staking.output.profile.on_paper.walls_in_rows import profile_rows
 from staking.output.sheet.page_sizes import columns
 
 if TYPE_CHECKING:
     from typing import TextIO
 
     from staking.laid_out.layout_value import Layout
-    from staking.output.profile.profile_rows import ProfileRows
+    from staking.output.profile.on_paper.walls_in_rows import ProfileRows
 
 _MARGIN = 10.0
 """Air round each profile, mm."""

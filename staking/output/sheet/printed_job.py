@@ -9,7 +9,7 @@ from staking.output.sheet.page_sizes import PageColumn, columns, whole_page
 
 if TYPE_CHECKING:
     from staking.kinds import SheetKind
-    from staking.output.profile.profile_rows import ProfileRows
+    from staking.output.profile.on_paper.walls_in_rows import ProfileRows
     from staking.project.sheets import Sheets
 
 

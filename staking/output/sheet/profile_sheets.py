@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from reportlab.platypus import Flowable
 
 from staking.output.pictures.pdf_backend import POINTS_PER_MM, draw_picture
-from staking.output.profile.profile_rows import AIR
+from staking.output.profile.on_paper.walls_in_rows import AIR
 from staking.output.sheet.picture_block import PictureBlock
 
 if TYPE_CHECKING:

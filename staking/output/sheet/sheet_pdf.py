@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
     from reportlab.platypus import BaseDocTemplate, Flowable, Frame
 
-    from staking.output.profile.profile_rows import ProfileRows
+    from staking.output.profile.on_paper.walls_in_rows import ProfileRows
     from staking.output.sheet.page_sizes import PageColumn
     from staking.output.sheet.printed_job import PrintedJob
     from staking.output.sheet.set_of_sheets import SheetOfSet

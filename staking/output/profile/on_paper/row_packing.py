@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from staking.frozen import frozen
 
 _WINDOW = 7
 """So many pieces at once are put together in the best way there is."""
@@ -12,7 +13,7 @@ _FREE = 30.0
 """What the least width of a piece leaves free for what is drawn, mm."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class PieceInRow:
     """The least width of a piece, mm, and how long what is drawn in it is."""
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.grade.setting_out.rods import add_to_benchmark, down_from_string
 
 if TYPE_CHECKING:
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from staking.output.wording import Words
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class LevelRow:
     """One row of the levels.
 

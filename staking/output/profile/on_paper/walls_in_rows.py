@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.grade.setting_out.rods import add_to_benchmark
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Box, Text
 from staking.output.drawing.short_names import ShownNames
 from staking.output.pictures.lettering import line_width
 from staking.output.pictures.sketch_pen import SketchPen
-from staking.output.profile.line_looks import LOOKS
-from staking.output.profile.paper_wall import SAID, SAID_ROW, TAPED, TAPED_ROW, PaperWall
-from staking.output.profile.row_packing import PieceInRow, packed
+from staking.output.profile.on_paper.line_looks import LOOKS
+from staking.output.profile.on_paper.paper_wall import SAID, SAID_ROW, TAPED, TAPED_ROW, PaperWall
+from staking.output.profile.on_paper.row_packing import PieceInRow, packed
 from staking.output.wording import Words
 from staking.tolerances import ON_LINE
 from staking.units import FOOT
@@ -37,7 +37,7 @@ AIR = 3.0
 """Under each row and under the key, mm."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class ProfileRows:
     """Every wall in profile.
 

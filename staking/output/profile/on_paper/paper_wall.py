@@ -6,17 +6,17 @@ Everything here is in millimetres on paper, from the block's lower left corner.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.kinds import FootingKind
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Box, Text, scales
 from staking.output.pictures.lettering import line_width
 from staking.output.pictures.sketch_pen import SketchPen
-from staking.output.profile.level_rows import LevelRow, level_rows, numbered_rows
-from staking.output.profile.line_looks import LOOKS, PALE
+from staking.output.profile.on_paper.level_rows import LevelRow, level_rows, numbered_rows
+from staking.output.profile.on_paper.line_looks import LOOKS, PALE
 from staking.output.profile.side_parts import Seen, spread
 from staking.output.profile.side_shapes import wall_shapes
 from staking.output.profile.side_words import common_rise, end_names
@@ -56,7 +56,7 @@ _WORDS_OVER = 1.0
 """Over what a table's column needs for its longest word, mm."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class _Station:
     text: str
     across: float
@@ -65,7 +65,7 @@ class _Station:
     """Where its line begins, m."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen
 class _Scale:
     ratio: int
     name: str
@@ -148,6 +148,8 @@ class PaperWall:
             self._head + max(sum(self._tables[0]), _NARROWEST + self._deep_room),
             self._head + TAPED_ROW * len(self._stations),
             line_width(self._title, SAID),
+            # the longest that may be said of the scale
+            *(line_width(self._said(name, _STRETCHES[0]), SAID) for _, name in self._scales),
             *(line_width(each, TAPED) for each in self._notes),
         )
 
@@ -259,6 +261,14 @@ class PaperWall:
         length = self._words.length(self._wall.profile.length)
         return f"{what} {layers.clean_text(self.name)}, {length}"
 
+    def _said(self, scale: str, stretch: int) -> str:
+        heights = f"heights stretched {stretch} times" if stretch > 1 else "heights as lengths"
+        rise = common_rise(self._wall)
+        if rise is None:
+            return f"{scale}, {heights}"
+        which = "steps" if len(self._wall.built) > 1 else "step"
+        return f"{scale}, {heights}, {which} {self._words.length(rise)}"
+
     @cached_property
     def _longest_station(self) -> float:
         return max((line_width(each.text, TAPED) for each in self._stations), default=0.0)
@@ -283,6 +293,10 @@ class PaperWall:
         first, last = sorted((self._seen.across(level.start), self._seen.across(level.end)))
         return first, last
 
+    @property
+    def _scales(self) -> list[tuple[int, str]]:
+        return [each for each in scales(self._options.show) if each[0] >= _LARGEST]
+
     def _scale(self, width: float, tall: float) -> _Scale:
         # The largest at which the wall goes between the headings and the edge; then the most that
         # heights can be stretched.
@@ -290,7 +304,7 @@ class PaperWall:
         long = max(*ends, self._wall.profile.length) - min(*ends, 0.0)
         rise = self.shapes.high - self.shapes.low
         room = width - self._head - self._deep_room - 2.0
-        listed = [each for each in scales(self._options.show) if each[0] >= _LARGEST]
+        listed = self._scales
         ratio, name = next(
             (
                 each
@@ -308,17 +322,7 @@ class PaperWall:
         size = min(_TITLE, SAID * pen.view.width / line_width(self._title, SAID))
         pen.write(Text(text=self._title, x=0.0, y=y, height=size, align=-1))
         y -= 0.8 * _TITLE + SAID_ROW / 2
-        stretched = (
-            f"heights stretched {scale.stretch} times"
-            if scale.stretch > 1
-            else "heights as lengths"
-        )
-        rise = common_rise(self._wall)
-        every = ""
-        if rise is not None:
-            several = "every step" if len(self._wall.built) > 1 else "the step"
-            every = f", {several} {self._words.length(rise)}"
-        said = f"{scale.name}, {stretched}{every}"
+        said = self._said(scale.name, scale.stretch)
         pen.write(Text(text=said, x=0.0, y=y, height=SAID, align=-1))
         return y - 2.0 * SAID_ROW
 
