@@ -69,6 +69,21 @@ class CardLevel:
 
 
 @frozen
+class CardBoard:
+    """How high a board stands, m: its top, that over the ground, and its lower string.
+
+    `height` is None where the ground is not known; `lower` and `add` are None without a lower
+    string, `add` without a benchmark too: it is added to the reading there for the lower string.
+    """
+
+    board: str
+    top: float
+    height: float | None
+    lower: float | None
+    add: float | None
+
+
+@frozen
 class CardStep:
     """A step as one comes to it: along what, down or up, and where, m from where one starts."""
 
@@ -112,6 +127,8 @@ class Card:
         The first step each way, or all steps along a line.
     tapes
         The checks that are hooked on here: each stands on one card.
+    heights
+        How high each of the boards stands; empty without levels.
     stations
         What the string passes, from where stations are counted.
     in_rectangle
@@ -131,6 +148,7 @@ class Card:
     courses: tuple[int, ...] = ()
     steps: tuple[CardStep, ...] = ()
     tapes: tuple[SlopeTape, ...] = ()
+    heights: tuple[CardBoard, ...] = ()
     stations: tuple[PassedPad, ...] = ()
     in_rectangle: bool = False
 
@@ -172,6 +190,7 @@ def _corner(layout: Layout, building: Building, at: int, hooked: dict[str, list[
     on = (after.x - corner.x, after.y - corner.y)
     turn = cross_of(on, back) * (1.0 if building.is_anticlockwise else -1.0)
     over = tuple(_strings_over(layout, corner.name))
+    boards = _boards_at(layout, corner.name, over)
     names = tuple(wall.name for wall in walls)
     points = layout.plan.corner_points
     graded = layout.grade
@@ -182,7 +201,7 @@ def _corner(layout: Layout, building: Building, at: int, hooked: dict[str, list[
         points=(corner.point,),
         walls=names,
         strings=tuple(string.name for string, _ in over),
-        boards=_boards_at(layout, corner.name, over),
+        boards=boards,
         neighbours=tuple(
             Neighbour(
                 name=each.name, point=each.point, distance=math.dist(corner.point, each.point)
@@ -206,6 +225,7 @@ def _corner(layout: Layout, building: Building, at: int, hooked: dict[str, list[
         courses=() if graded is None else tuple(_courses(graded, corner.name, names)),
         steps=() if graded is None else tuple(_first_steps(graded, corner.name, names)),
         tapes=slope_tapes(hooked.get(corner.name, [])),
+        heights=_heights(graded, boards),
         in_rectangle=len(building.corners) == 4,
     )
 
@@ -315,8 +335,27 @@ def _first_steps(graded: Graded, corner: str, walls: Sequence[str]) -> Iterator[
             )
 
 
+def _heights(graded: Graded | None, boards: Sequence[Board]) -> tuple[CardBoard, ...]:
+    if graded is None:
+        return ()
+    stood = {each.board: each for each in graded.boards}
+    known = graded.benchmark_level
+    return tuple(
+        CardBoard(
+            board=board.name,
+            top=found.top,
+            height=found.height,
+            lower=found.tier,
+            add=None if found.tier is None else add_to_benchmark(known, found.tier),
+        )
+        for board in boards
+        if (found := stood.get(board.name)) is not None
+    )
+
+
 def _line(layout: Layout, line: InteriorLine) -> Card:
     strings = [each for each in layout.strings if line.name in each.walls]
+    boards = _boards_of(layout, strings)
     graded = layout.grade
     wall = None
     if graded is not None:
@@ -330,7 +369,8 @@ def _line(layout: Layout, line: InteriorLine) -> Card:
         points=(line.start, line.end),
         walls=(line.name,),
         strings=tuple(each.name for each in strings),
-        boards=_boards_of(layout, strings),
+        boards=boards,
+        heights=_heights(graded, boards),
         neighbours=(
             Neighbour(name=line.end_on, point=line.end, distance=math.dist(line.start, line.end)),
             Neighbour(
@@ -403,6 +443,7 @@ def _pad_card(
 ) -> Card:
     places = {pad.name: pad.point for pad in layout.plan.pads}
     graded = layout.grade
+    boards = _boards_of(layout, strings)
     levels: list[CardLevel] = []
     for pad in () if graded is None else graded.pads:
         if pad.pad not in pads or graded is None:
@@ -418,7 +459,8 @@ def _pad_card(
         points=tuple(places[pad] for pad in pads),
         walls=tuple(pads),
         strings=tuple(each.name for each in strings),
-        boards=_boards_of(layout, strings),
+        boards=boards,
+        heights=_heights(graded, boards),
         levels=tuple(levels),
         stations=stations,
     )

@@ -20,6 +20,9 @@ class BlockTopic(StrEnum):
     CLEARANCES = "clear of the boundary"
     ROD = "rod"
     WALL_PAINT = "paint of walls"
+    KEPT_OFF = "what is kept off"
+    HAND_DIG = "what is dug by hand"
+    RESIDUALS = "corners beside their stakes"
 
 
 @frozen

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reportlab.platypus import PageBreak
-
-from staking.kinds import StringLine
-from staking.output.blocks import Block, BlockTopic, Column, Listing, Table
+from staking.grade.setting_out.level_groups import levels_by_place
+from staking.kinds import LevelKind, StringLine
+from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.sheet.drawing_page import BESIDE, DrawingPage, drawing_room, half_width
 from staking.output.sheet.picture_block import PictureBlock
-from staking.output.sheet.sheet_tables import READINGS, flow, listing, table
+from staking.output.sheet.sheet_tables import listing, table
 from staking.output.sheet_drawings.board_plan import (
     MOST_DRAWN,
     ON_STRING,
@@ -20,25 +19,35 @@ from staking.output.sheet_drawings.board_plan import (
     front_picture,
 )
 from staking.output.sheet_drawings.paper_drawing import NumberedNames
-from staking.output.tables.layout_tables import layout_blocks
-from staking.output.wording import Words
+from staking.output.wording import Words, safe
+from staking.tolerances import ON_LINE
+from staking.units import INCH
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from reportlab.platypus import Flowable
 
+    from staking.grade.graded import Graded
+    from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Board, Check
     from staking.layout.nail_patterns import BoardsAlike, NailPattern
     from staking.output.sheet.printed_job import PrintedJob
-    from staking.project.sheets import Sheets
 
 _TAPED = 11.0
 """Size of what is taped, points."""
 _SAID = 9.0
 """Size of other words, points."""
-_ELSEWHERE = (BlockTopic.CAUTIONS,)
-"""Blocks of the terminal that other sheets take the place of."""
+_ELSEWHERE = frozenset({
+    LevelKind.LOWER_STRING,
+    LevelKind.TOP_OF_FOOTING,
+    LevelKind.BOTTOM_OF_FOOTING,
+    LevelKind.DIG,
+    LevelKind.TOP_OF_PAD,
+    LevelKind.BOTTOM_OF_PAD,
+    LevelKind.DIG_UNDER_PAD,
+})
+"""Levels that stand on the dig's plan, the cards and the profiles."""
 
 
 def boards_sheet(job: PrintedJob) -> Iterator[Flowable]:
@@ -47,14 +56,14 @@ def boards_sheet(job: PrintedJob) -> Iterator[Flowable]:
     Yields
     ------
     Flowable
-        The page with the plan, what finds no room beside it, and all of it in figures.
+        The page with the plan, and what finds no room beside it; the cards have the rest.
     """
     sheets = job.sheets
     layout, values = sheets.layout, sheets.values
     if values is None or not (layout.boards or layout.checks):
         return
     drawn = board_picture(layout, drawing_room(job.whole))
-    beside = [] if values.boards is None else list(_beside(job, values.boards))
+    beside = [] if values.boards is None else list(beside_boards(job, values.boards))
     taped = diagonals(layout)
     if len(taped) > MOST_DRAWN:
         tapes = _diagonals(taped, Words(layout.options), NumberedNames(layout.plan))
@@ -62,33 +71,25 @@ def boards_sheet(job: PrintedJob) -> Iterator[Flowable]:
     page = DrawingPage("Boards and tapes", drawn.scale, drawn.picture, beside, job.whole)
     yield page
     yield from page.after(job.whole)
-    yield PageBreak()
-    yield from flow(_tables(sheets), job.whole.width * POINTS_PER_MM)
 
 
-def _tables(sheets: Sheets) -> Iterator[Block]:
-    layout = sheets.layout
-    # The order of work tells how near stakes come, beside other ways to tape.
-    out = _ELSEWHERE if sheets.work is None else (*_ELSEWHERE, BlockTopic.ACCURACY)
-    for block in layout_blocks(layout):
-        if isinstance(block, Table) and block.topic is BlockTopic.CHECKS:
-            yield _with_blanks(block)
-        elif block.topic not in out:
-            yield block
+def beside_boards(job: PrintedJob, alike: BoardsAlike) -> Iterator[Flowable]:
+    """Set what stands beside the boards: one from the front, how far and how high they stand.
 
+    Parameters
+    ----------
+    job
+        The job.
+    alike
+        What its boards have in common.
 
-def _with_blanks(found: Table) -> Table:
-    return Table(
-        title=found.title,
-        note=found.note,
-        columns=(*found.columns, *(Column(heading=each, blank=True) for each in READINGS)),
-        rows=tuple((*row, *("" for _ in READINGS)) for row in found.rows),
-    )
-
-
-def _beside(job: PrintedJob, alike: BoardsAlike) -> Iterator[Flowable]:
-    options, width = job.sheets.layout.options, BESIDE * POINTS_PER_MM
-    words = Words(options)
+    Yields
+    ------
+    Flowable
+        In order.
+    """
+    layout, width = job.sheets.layout, BESIDE * POINTS_PER_MM
+    options, words = layout.options, Words(layout.options)
     first = alike.patterns[0]
     drawn = front_picture(alike.front, first.line, options, BESIDE)
     title = Listing(
@@ -98,24 +99,62 @@ def _beside(job: PrintedJob, alike: BoardsAlike) -> Iterator[Flowable]:
             f"boards with these nails: {', '.join(first.boards)}",
         ),
     )
-    yield listing(title, width, _SAID)
+    yield listing(title, width, _SAID, tight=True)
     yield PictureBlock(drawn.picture, job.whole)
-    for block in _lists(alike, words, NumberedNames(job.sheets.layout.plan)):
+    for block in _lists(layout, alike, words, NumberedNames(layout.plan)):
         yield (
-            listing(block, width, _TAPED)
+            listing(block, width, _TAPED, tight=True)
             if isinstance(block, Listing)
             else table(block, width, _TAPED, tight=True)
         )
 
 
-def _lists(alike: BoardsAlike, words: Words, names: NumberedNames) -> Iterator[Block]:
+def _lists(
+    layout: Layout, alike: BoardsAlike, words: Words, names: NumberedNames
+) -> Iterator[Block]:
     lines = [f"every board stands {words.length(alike.stand_off)} past its corner"]
     if alike.others:
         lines[0] += ", but"
         lines += [f"board {each.name}: {_stands(each, words, names)}" for each in alike.others]
     yield Listing(title="How far", lines=tuple(lines))
+    if layout.grade is not None:
+        yield Listing(title="How high", lines=tuple(_heights(layout, layout.grade, words)))
     for pattern in alike.patterns[1:]:
         yield _nails(pattern, words, names)
+    if layout.grade is not None:
+        yield _off_level(words)
+
+
+def _heights(layout: Layout, graded: Graded, words: Words) -> Iterator[str]:
+    # The levels that no run, no card and no pad has, and the boards that stand higher or lower.
+    stone = layout.options.dig.base
+    for mark, where in levels_by_place(graded.levels, on_stone=stone > 0):
+        if mark.what in _ELSEWHERE:
+            continue
+        of = f" of {safe(', '.join(where))}" if where else ""
+        said = f"{mark.what}{of} {words.level(mark.level)}"
+        if mark.add_to_benchmark is not None:
+            added = words.added(mark.add_to_benchmark, graded.rod)
+            said += f", {added}" if added.startswith("less ") else f", add {added}"
+        yield said
+    if graded.benchmark is not None:
+        yield f"added to the rod's reading on {safe(graded.benchmark)}"
+    for each in graded.boards:
+        if graded.string is not None and abs(each.top - graded.string) > ON_LINE:
+            yield f"board {each.board}: top {words.level(each.top)}"
+    if stone > 0:
+        yield f"footings' bottom {words.length(stone)} over the dig level, on stone"
+
+
+def _off_level(words: Words) -> Listing:
+    more = words.length(INCH / 16)
+    return Listing(
+        title="Off level",
+        lines=(
+            f"What the cards give: one end of the tape so much higher, and it reads {more} too "
+            "long. Plumb down from the high end.",
+        ),
+    )
 
 
 def _stands(board: Board, words: Words, names: NumberedNames) -> str:

@@ -18,9 +18,9 @@ from staking.output.drawing.drawn_words import Box, Segment, Text, Variant, exte
 from staking.output.drawing.label_places import place
 from staking.output.drawing.plan_labels import around, beside
 from staking.output.drawing.plan_shapes import pad_quad
-from staking.output.drawing.short_names import ShownNames
 from staking.output.pictures.lettering import line_width
 from staking.output.pictures.sketch_pen import SketchPen
+from staking.output.sheet_drawings.paper_drawing import NumberedNames
 from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:
@@ -107,7 +107,7 @@ class _DigPlan:
         self.layout, self.graded, self.scale = layout, graded, scale
         self.mm = mm
         self.words = Words(layout.options)
-        self.shown = ShownNames(layout.plan)
+        self.shown = NumberedNames(layout.plan)
         self.runs = runs_on_plan(layout.plan, graded)
         self.spoil = spoil_side(layout.plan, graded)
         rings = [*layout.dig.outlines, *layout.footing.outlines]

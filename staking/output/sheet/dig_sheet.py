@@ -4,15 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reportlab.platypus import Spacer
-
-from staking.output.blocks import Table
-from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.pictures.steps_picture import steps_picture
 from staking.output.sheet.dig_plan import dig_plan
 from staking.output.sheet.picture_block import PictureBlock
-from staking.output.sheet.sheet_tables import table
-from staking.output.tables.grade_tables import grade_blocks
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -45,7 +39,3 @@ def dig_sheet(job: PrintedJob) -> Iterator[Flowable]:
     tall = column.height - 2 * _AIR
     yield PictureBlock(dig_plan(layout, layout.grade, column.width, _PLAN * tall), column)
     yield PictureBlock(steps_picture(layout, column.width, (1 - _PLAN) * tall), column)
-    for block in grade_blocks(layout):
-        if isinstance(block, Table) and block.rows and not block.title.startswith(_ELSEWHERE):
-            yield table(block, column.width * POINTS_PER_MM, _SIZE, tight=True)
-            yield Spacer(1, _SIZE)

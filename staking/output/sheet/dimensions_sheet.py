@@ -43,30 +43,43 @@ def dimensions_sheet(job: PrintedJob) -> Iterator[Flowable]:
     if values is None or not values.dimensions:
         return
     drawn = dimension_picture(sheets.layout, values.dimensions, drawing_room(job.whole))
-    beside = list(_beside(job))
+    beside = list(beside_dimensions(job))
     page = DrawingPage(
-        "Dimensions", drawn.scale, drawn.picture, beside, job.whole, _drawn(sheets.layout)
+        "Dimensions", drawn.scale, drawn.picture, beside, job.whole, what_is_drawn(sheets.layout)
     )
     yield page
     yield from page.after(job.whole)
 
 
-def _beside(job: PrintedJob) -> Iterator[Flowable]:
+def beside_dimensions(job: PrintedJob) -> Iterator[Flowable]:
+    """Set what stands beside the dimensions: the section, the pads, names and coordinates.
+
+    Parameters
+    ----------
+    job
+        The job.
+
+    Yields
+    ------
+    Flowable
+        In order; nothing for a job without values for its drawings.
+    """
     sheets, width = job.sheets, BESIDE * POINTS_PER_MM
     values = sheets.values
-    assert values is not None
+    if values is None:
+        return
     words = Words(sheets.layout.options)
     names = NumberedNames(sheets.layout.plan)
     for at, section in enumerate(values.sections):
         if at == 0:
             drawn = section_picture(section, sheets.layout.options, BESIDE)
-            yield listing(_titled(section, drawn.scale), width, _SAID)
+            yield listing(_titled(section, drawn.scale), width, _SAID, tight=True)
             yield PictureBlock(drawn.picture, job.whole)
-        yield listing(_said(section, words, names, at == 0), width, _TAPED)
+        yield listing(_said(section, words, names, at == 0), width, _TAPED, tight=True)
     for block in _tables(sheets, words):
         size = _TAPED if block.title == _PADS else _SAID
         if isinstance(block, Listing):
-            yield listing(block, width, size)
+            yield listing(block, width, size, tight=True)
         else:
             yield table(block, width, size, tight=True)
 
@@ -136,12 +149,32 @@ def _tables(sheets: Sheets, words: Words) -> Iterator[Block]:
             title="Names",
             lines=tuple(f"{number} is {safe(name)}" for number, name in names.numbered),
         )
+    yield Table(
+        title="Corners on the plan's own grid",
+        columns=(
+            Column(heading="corner"),
+            Column(heading="x", right=True),
+            Column(heading="y", right=True),
+        ),
+        rows=tuple(
+            (names(each.name), words.length(each.x), words.length(each.y))
+            for building in layout.plan.buildings
+            for each in building.corners
+        ),
+    )
 
 
 def _way(words: Words, length: float, ways: tuple[str, str]) -> str:
     return f"{words.length(abs(length))} {ways[length < 0]}"
 
 
-def _drawn(layout: Layout) -> str:
+def what_is_drawn(layout: Layout) -> str:
+    """Say what the lines of the plan are, and where lengths run.
+
+    Returns
+    -------
+    str
+        Sentences.
+    """
     edge = "footing edge, dashed: dig line" if layout.digs_wider else "footing edge and dig line"
     return f"Heavy: wall. Thin: {edge}. To the outside face; inside to centre lines."

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from staking.output.pictures.picture import Picture
     from staking.output.sheet.page_sizes import PageColumn
 
-BESIDE = 68.0
+BESIDE = 70.0
 """Width of what stands beside the drawing, mm."""
 _GAP = 5.0
 """Between the drawing and what stands beside it, mm."""
@@ -30,6 +30,10 @@ _BETWEEN = 20.0
 """Between two columns of what found no room beside the drawing, points."""
 _AIR = 5.0
 """Under each piece beside the drawing, points."""
+_NOTE_HIGH = 6.0
+"""Kept at the foot for the sentence beside the scale bar, mm."""
+_SHORT = 40.0
+"""Less height than this is not used, points."""
 
 
 def drawing_room(page: PageColumn) -> tuple[float, float]:
@@ -55,7 +59,7 @@ def half_width(page: PageColumn) -> float:
 
 
 class DrawingPage(Flowable):  # type: ignore[misc]
-    """A drawing under its title, with pieces beside it from the top down.
+    """A drawing under its title, with pieces beside it, and over it, where it leaves room.
 
     Parameters
     ----------
@@ -66,7 +70,7 @@ class DrawingPage(Flowable):  # type: ignore[misc]
     picture
         The drawing; one too large for its room is made to fit and said to be to no scale.
     beside
-        What stands beside it. What finds no room there is left in `rest`.
+        What stands beside it. What finds no room on the page is left in `rest`.
     page
         Where the content of a page on its side goes.
     note
@@ -90,20 +94,48 @@ class DrawingPage(Flowable):  # type: ignore[misc]
         self._scale = f"scale {scale}" if self._shrunk == 1.0 else "to no scale"
         self._picture = picture
         self.width, self.height = page.width * POINTS_PER_MM, page.height * POINTS_PER_MM - 0.5
-        self._left = (page.width - BESIDE) * POINTS_PER_MM
-        self._beside: list[Flowable] = []
-        self.rest: list[Flowable] = []
-        free = self.height - _TITLE * POINTS_PER_MM
-        for piece in beside:
-            high = piece.wrap(BESIDE * POINTS_PER_MM, free)[1]
-            if self.rest or high > free:
-                self.rest.append(piece)
-                continue
-            self._beside.append(piece)
-            free -= high + _AIR
+        self._placed: list[tuple[Flowable, float, float]] = []
+        self.rest = self._place(list(beside))
+
+    def _place(self, pieces: list[Flowable]) -> list[Flowable]:
+        # Fills one free place after the other; what is left finds no room.
+        for x, top, high in self._free():
+            while pieces:
+                tall = pieces[0].wrap(BESIDE * POINTS_PER_MM, high)[1]
+                if tall > high:
+                    parts = pieces[0].split(BESIDE * POINTS_PER_MM, high) if high > _SHORT else []
+                    if len(parts) < 2:
+                        break
+                    pieces[:1] = parts
+                    tall = parts[0].wrap(BESIDE * POINTS_PER_MM, high)[1]
+                self._placed.append((pieces.pop(0), x, top - tall))
+                top -= tall + _AIR
+                high -= tall + _AIR
+        return pieces
+
+    def _free(self) -> Iterator[tuple[float, float, float]]:
+        # Left edge, top and height of each place: at the right, then between it and the drawing,
+        # then over the drawing.
+        mm = POINTS_PER_MM
+        top = self.height - _TITLE * mm
+        right = self.width - BESIDE * mm
+        yield right, top, top
+        wide, tall = (
+            each * self._shrunk * mm for each in (self._picture.width, self._picture.height)
+        )
+        step = (BESIDE + _GAP) * mm
+        free = right - wide - _GAP * mm
+        if free >= step:
+            right -= step
+            yield right, top, top - _NOTE_HIGH * mm
+        over = top - tall - _GAP * mm
+        x = 0.0
+        while over > _SHORT and x + BESIDE * mm <= right:
+            yield x, top, over
+            x += step
 
     def after(self, page: PageColumn) -> Iterator[Flowable]:
-        """Give what found no room beside the drawing, for the next page, in two columns."""
+        """Give what found no room on the page, for the next one, in two columns."""
         if self.rest:
             yield PageBreak()
             yield TwoColumns(self.rest, page.width * POINTS_PER_MM, _BETWEEN)
@@ -132,8 +164,6 @@ class DrawingPage(Flowable):  # type: ignore[misc]
             canvas.setFillColor("#000000")
             canvas.setFont(FACE, 8.5)
             canvas.drawString(_NOTE_AT * mm, 1.5 * mm, printable(self._note))
-        top = self.height - _TITLE * mm
-        for piece in self._beside:
-            high = piece.wrap(BESIDE * mm, top)[1]
-            piece.drawOn(canvas, self._left, top - high)
-            top -= high + _AIR
+        for piece, x, y in self._placed:
+            piece.wrap(BESIDE * mm, self.height)
+            piece.drawOn(canvas, x, y)

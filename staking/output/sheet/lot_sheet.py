@@ -5,15 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from reportlab.platypus import PageBreak
-
-from staking.output.blocks import Block, Column, Listing, Table
+from staking.output.blocks import Block, BlockTopic, Column, Listing, Table
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.sheet.drawing_page import BESIDE, DrawingPage, drawing_room
-from staking.output.sheet.sheet_tables import flow, listing, table
+from staking.output.sheet.sheet_tables import listing, table
 from staking.output.sheet_drawings.lot_plan import lot_picture
 from staking.output.sheet_drawings.paper_drawing import NumberedNames
-from staking.output.tables.stakeout_tables import stakeout_blocks
+from staking.output.tables.site_tables import site_blocks
 from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:
@@ -21,14 +19,21 @@ if TYPE_CHECKING:
 
     from reportlab.platypus import Flowable
 
+    from staking.laid_out.layout_value import Layout
     from staking.laid_out.lot_figures import LotFigures
-    from staking.laid_out.staked_out import StakeOut
     from staking.output.sheet.printed_job import PrintedJob
 
 _TAPED = 11.0
 """Size of what is taped, points."""
 _SAID = 9.0
 """Size of other words, points."""
+_BESIDE = (
+    BlockTopic.CLEARANCES,
+    BlockTopic.KEPT_OFF,
+    BlockTopic.HAND_DIG,
+    BlockTopic.RESIDUALS,
+)
+"""What the tables of the lot have that is read beside its drawing."""
 _DRAWN = "Dash dot dot: property line. Dashed: setback. Short dashes: eaves. Hatched: dig by hand."
 
 
@@ -47,7 +52,7 @@ def lot_sheet(job: PrintedJob) -> Iterator[Flowable]:
     drawn = lot_picture(layout, values.lot, drawing_room(job.whole))
     width = BESIDE * POINTS_PER_MM
     beside = [
-        listing(each, width, _SAID if each.title in {"Names", "Lines"} else _TAPED)
+        listing(each, width, _SAID if each.title in {"Names", "Lines"} else _TAPED, tight=True)
         if isinstance(each, Listing)
         else table(each, width, _TAPED, tight=True)
         for each in _beside(job, values.lot)
@@ -55,10 +60,6 @@ def lot_sheet(job: PrintedJob) -> Iterator[Flowable]:
     page = DrawingPage("Lot", drawn.scale, drawn.picture, beside, job.whole, _DRAWN)
     yield page
     yield from page.after(job.whole)
-    if job.sheets.staked is not None:
-        yield PageBreak()
-        blocks = stakeout_blocks(layout, _without_nails(job.sheets.staked))
-        yield from flow(blocks, job.whole.width * POINTS_PER_MM)
 
 
 def _beside(job: PrintedJob, figures: LotFigures) -> Iterator[Block]:
@@ -78,23 +79,7 @@ def _beside(job: PrintedJob, figures: LotFigures) -> Iterator[Block]:
                 for each in figures.arcs
             ),
         )
-    if figures.ties:
-        yield Table(
-            title="From the wall to the property lines",
-            columns=(
-                Column(heading="line"),
-                Column(heading="clear", right=True),
-                Column(heading="setback", right=True),
-            ),
-            rows=tuple(
-                (
-                    safe(each.line),
-                    words.length(each.distance),
-                    "" if each.setback is None else words.length(each.setback),
-                )
-                for each in figures.ties
-            ),
-        )
+    yield from _clear(layout, words)
     if layout.site is not None and layout.site.buried:
         yield Listing(
             title="Buried lines",
@@ -122,12 +107,18 @@ def _beside(job: PrintedJob, figures: LotFigures) -> Iterator[Block]:
     )
 
 
-def _without_nails(staked: StakeOut) -> StakeOut:
-    # Nails are measured on their boards; what is staked is corners, hubs, pads and lines' ends.
-    nails = {each.name for each in staked.points if each.kind.is_on_board}
-    return replace(
-        staked,
-        ties=tuple(each for each in staked.ties if each.name not in nails),
-        shots=tuple(each for each in staked.shots if each.name not in nails),
-        deltas=tuple(each for each in staked.deltas if each.name not in nails),
-    )
+_SHORT_HEADS = {"setback": "least"}
+"""Headings that must be short beside a drawing."""
+
+
+def _clear(layout: Layout, words: Words) -> Iterator[Table]:
+    # What stands clear of the lines and of what is kept off, and what is dug by hand.
+    for block in site_blocks(layout, words):
+        if isinstance(block, Table) and block.topic in _BESIDE and block.rows:
+            yield replace(
+                block,
+                columns=tuple(
+                    replace(each, heading=_SHORT_HEADS.get(each.heading, each.heading))
+                    for each in block.columns
+                ),
+            )

@@ -91,8 +91,10 @@ class CountedCanvas(Canvas):  # type: ignore[misc]
             self.bookmarkPage(kind.value)
             self.addOutlineEntry(printable(title), kind.value)
         before = [page for page in self._begun if page <= at]
-        sheet = self._begun[max(before)][-1][1] if before else ""
-        pages = {kind: page for page, begun in self._begun.items() for kind, _ in begun}
+        # Sheets that share a page are both named; on the pages after them the last one is.
+        begun = self._begun[max(before)] if before else []
+        sheet = ", ".join(title for _, title in (begun if at in self._begun else begun[-1:]))
+        pages = {kind: page for page, begins in self._begun.items() for kind, _ in begins}
         for page, kind, x, level, size in self._referred:
             if page == at and kind in pages:
                 self.setFillColor("#000000")

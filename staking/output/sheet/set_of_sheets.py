@@ -14,7 +14,9 @@ from staking.output.sheet.dig_sheet import dig_sheet
 from staking.output.sheet.dimensions_sheet import dimensions_sheet
 from staking.output.sheet.lot_sheet import lot_sheet
 from staking.output.sheet.order_sheet import order_sheet
+from staking.output.sheet.page_frame import SheetBegins
 from staking.output.sheet.profile_sheets import profile_sheets
+from staking.output.sheet.shared_sheet import shared_sheet
 from staking.output.sheet.start_here import start_here
 from staking.output.sheet.titles_of_sheets import TITLES
 from staking.output.sheet.work_sheet import work_sheet
@@ -63,3 +65,32 @@ SET = (
     SheetOfSet(kind=SheetKind.ORDER, fill=order_sheet),
 )
 """Every sheet, in order."""
+
+
+def filled_sheets(job: PrintedJob) -> list[tuple[SheetOfSet, list[Flowable]]]:
+    """Fill the sheets of a job.
+
+    Parameters
+    ----------
+    job
+        The job.
+
+    Returns
+    -------
+    list of tuple of SheetOfSet and list
+        Each sheet that has something on it, with that, in order. A sheet that shares the page of
+        the one before has nothing but its beginning there.
+    """
+    shared = shared_sheet(job)
+    found: list[tuple[SheetOfSet, list[Flowable]]] = []
+    for each in SET:
+        if each.kind not in job.kinds:
+            continue
+        if shared is not None and each.kind is SheetKind.DIMENSIONS:
+            boards = next(sheet for sheet in SET if sheet.kind is SheetKind.BOARDS)
+            found.append((each, [SheetBegins(boards.kind, boards.title), shared]))
+        elif shared is None or each.kind is not SheetKind.BOARDS:
+            content = list(each.fill(job))
+            if content:
+                found.append((each, content))
+    return found

@@ -14,7 +14,6 @@ if TYPE_CHECKING:
 
     from staking.output.profile.on_paper.walls_in_rows import ProfileRows
     from staking.output.sheet.page_sizes import PageColumn
-    from staking.output.sheet.printed_job import PrintedJob
     from staking.output.sheet.set_of_sheets import SheetOfSet
     from staking.project.sheets import Sheets
 
@@ -42,6 +41,7 @@ def write_sheet(
     """
     from staking.output.profile.profile_pictures import profile_pictures
     from staking.output.sheet.printed_job import PrintedJob
+    from staking.output.sheet.set_of_sheets import filled_sheets
 
     layout = sheets.layout
     drawn = profile_pictures(layout) if profiles is None else profiles
@@ -54,7 +54,7 @@ def write_sheet(
             if (only is None or kind in only) and sheets.lacking(kind) is None
         ),
     )
-    filled = _filled(job)
+    filled = filled_sheets(job)
     pages = _document(sheets, stream, first_lies=bool(filled) and filled[0][0].lies)
     pages.build(list(_story(filled)), canvasmaker=_canvas(sheets))
 
@@ -113,13 +113,6 @@ def _frame(column: PageColumn) -> Frame:
         *(each * POINTS_PER_MM for each in sides),
         leftPadding=0, rightPadding=0, topPadding=0, bottomPadding=0,
     )  # fmt: skip
-
-
-def _filled(job: PrintedJob) -> list[tuple[SheetOfSet, list[Flowable]]]:
-    from staking.output.sheet.set_of_sheets import SET
-
-    sheets = [(each, list(each.fill(job))) for each in SET if each.kind in job.kinds]
-    return [(sheet, content) for sheet, content in sheets if content]
 
 
 def _story(filled: list[tuple[SheetOfSet, list[Flowable]]]) -> Iterator[Flowable]:

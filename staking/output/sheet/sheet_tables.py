@@ -324,8 +324,7 @@ def _widths(
     for at, column in enumerate(block.columns):
         cells = [printable(row[at]) for row in block.rows]
         wide = max((_wide(each, FACE, size) for each in cells), default=0.0)
-        name = _least(column.heading, size) if wide > 0 else blank
-        wanted.append(max(wide, name) + 2 * _PAD)
+        wanted.append(max(wide or blank, _least(column.heading, size)) + 2 * _PAD)
     spare = width - sum(wanted)
     if spare < 0:
         return _narrowed(wanted, width)
@@ -365,11 +364,18 @@ class _TickLine(Flowable):  # type: ignore[misc]
     """A sentence with a box to tick or a dash before it, wrapped."""
 
     def __init__(
-        self, rows: list[str], width: float, size: float, indent: float, sign: str
+        self,
+        rows: list[str],
+        width: float,
+        size: float,
+        indent: float,
+        sign: str,
+        *,
+        air: float = 0.35,
     ) -> None:
         super().__init__()
         self._rows, self._size, self._indent, self._sign = rows, size, indent, sign
-        self.width, self.height = width, (len(rows) * 1.18 + 0.35) * size
+        self.width, self.height = width, (len(rows) * 1.18 + air) * size
 
     def wrap(self, *_: float) -> tuple[float, float]:
         """Give the size, points."""
@@ -392,7 +398,9 @@ class _TickLine(Flowable):  # type: ignore[misc]
             y -= 1.18 * size
 
 
-def listing(block: Listing, width: float, size: float = SIZE, *, tick: bool = False) -> Flowable:
+def listing(
+    block: Listing, width: float, size: float = SIZE, *, tick: bool = False, tight: bool = False
+) -> Flowable:
     """Set a titled list.
 
     Parameters
@@ -405,6 +413,8 @@ def listing(block: Listing, width: float, size: float = SIZE, *, tick: bool = Fa
         Size of the text, points.
     tick
         Whether each sentence has a box to tick.
+    tight
+        Whether sentences stand close.
 
     Returns
     -------
@@ -417,7 +427,10 @@ def listing(block: Listing, width: float, size: float = SIZE, *, tick: bool = Fa
         rows = broken(printable(each), FACE, size, width - indent)
         for at in range(0, len(rows), _TALL):
             sign = "" if at else _BOX if tick else "-"
-            lines.append([_TickLine(rows[at : at + _TALL], width, size, indent, sign)])
+            line = _TickLine(
+                rows[at : at + _TALL], width, size, indent, sign, air=0.1 if tight else 0.35
+            )
+            lines.append([line])
     return Grid(
         [[printable(block.title)], *lines],
         colWidths=[width],

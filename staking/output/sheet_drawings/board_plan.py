@@ -9,14 +9,15 @@ from typing import TYPE_CHECKING
 
 from staking.kinds import CheckKind, StringLine
 from staking.output.drawing import layers
-from staking.output.drawing.drawn_words import Segment, Text, Variant, scales
+from staking.output.drawing.drawn_words import Box, Segment, Text, Variant, scales, upright
 from staking.output.drawing.label_places import place
 from staking.output.drawing.pen import HUB, STAKE
-from staking.output.drawing.plan_labels import Labels, around, beside, corner_labels
+from staking.output.drawing.plan_labels import Labels, around, corner_labels
 from staking.output.drawing.plan_shapes import interior_quad, ring_lines, solids, wall_quads
 from staking.output.pictures.lettering import line_width
-from staking.output.sheet_drawings.dimension_plan import ScaledPicture
+from staking.output.sheet_drawings.dimension_plan import BAR_ROOM, ScaledPicture, finished
 from staking.output.sheet_drawings.paper_drawing import (
+    SAID,
     TAPED,
     NumberedNames,
     PaperDrawing,
@@ -34,10 +35,12 @@ ON_STRING = 0.0005
 """A nail no farther from its string than this holds the string, m."""
 _STAKE = 2.2
 """Size of a stake's or a hub's marker, mm."""
-_BAR = 10.0
-"""Height kept for the scale bar under the plan, mm."""
 MOST_DRAWN = 8
 """More diagonals than this are not drawn: the table has them."""
+_BLANK = "reads ________"
+"""Where a tape's reading is written."""
+_CLEAR = 1.1
+"""Between a diagonal and what stands over or under it, mm."""
 _BOARD_HIGH = 6.0
 """How high the board is drawn, mm; its height is not to scale."""
 _PITCH = 4.6
@@ -70,27 +73,25 @@ def board_picture(layout: Layout, room: tuple[float, float]) -> ScaledPicture:
     ScaledPicture
         No larger than the room, but where no scale is small enough.
     """
-    shown = _BoardPlan(layout)
+    shown = BoardPlan(layout)
     ratio, scale, words, (low, high) = largest_scale(
-        scales(layout.options.show), (room[0], room[1] - _BAR), shown.words
+        scales(layout.options.show), (room[0], room[1] - BAR_ROOM), shown.words
     )
     paper = PaperDrawing(ratio)
+    shown.draw_walls(paper)
     shown.draw(paper)
-    for variant in words:
-        for line in variant.lines:
-            paper.pen.line(*line, layers.DIMENSIONS)
-        for text in variant.texts:
-            paper.pen.text(text)
-    mm = paper.mm
-    low = (low[0], low[1] - _BAR * mm)
-    paper.scale_bar((low[0] + 2 * mm, low[1] + mm), layout.options.show)
-    high = (max(high[0], low[0] + 60 * mm), high[1])
-    picture = paper.picture((low[0] - mm, low[1] - 0.5 * mm), (high[0] + mm, high[1] + 0.5 * mm))
+    picture = finished(paper, words, (low, high), layout.options.show)
     return ScaledPicture(picture=picture, scale=scale, ratio=ratio)
 
 
-class _BoardPlan:
-    """What is drawn of the plan, with its words at any scale."""
+class BoardPlan:
+    """What is drawn of the plan of boards, with its words at any scale.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+    """
 
     def __init__(self, layout: Layout) -> None:
         self._layout = layout
@@ -102,19 +103,19 @@ class _BoardPlan:
             (check, (places[check.from_name], places[check.to_name]))
             for check in (drawn if len(drawn) <= MOST_DRAWN else ())
         ]
-        self._lines: list[Segment] = [
+        self.lines: list[Segment] = [
             side
             for ring in (*layout.footing.outlines, *layout.footing.holes)
             for side in ring_lines(ring)
         ]
         for building in layout.plan.buildings:
             for quad, _ in wall_quads(building):
-                self._lines += [(quad[0], quad[1]), (quad[2], quad[3])]
-        self._strings: list[Segment] = [(each.start, each.end) for each in layout.strings]
-        self._strings += [line for _, line in self._diagonals]
+                self.lines += [(quad[0], quad[1]), (quad[2], quad[3])]
+        self.strings: list[Segment] = [(each.start, each.end) for each in layout.strings]
+        self.strings += [line for _, line in self._diagonals]
 
-    def draw(self, paper: PaperDrawing) -> None:
-        """Draw walls, footing edges, strings, boards, stakes, hubs and diagonals."""
+    def draw_walls(self, paper: PaperDrawing) -> None:
+        """Draw walls and footing edges, thin under the boards."""
         layout, pen = self._layout, paper.pen
         for building in layout.plan.buildings:
             for quad, is_existing in wall_quads(building):
@@ -124,6 +125,10 @@ class _BoardPlan:
             pen.ring(interior_quad(layout.plan, line), layers.DIMENSIONS)
         for ring in (*layout.footing.outlines, *layout.footing.holes):
             pen.ring(ring, layers.DIMENSIONS, "STK_STAY")
+
+    def draw(self, paper: PaperDrawing) -> None:
+        """Draw strings, boards, stakes, hubs and diagonals."""
+        layout, pen = self._layout, paper.pen
         for string in layout.strings:
             pen.line(string.start, string.end, layers.STRINGS)
         for board in layout.boards:
@@ -137,26 +142,61 @@ class _BoardPlan:
         for _, (start, end) in self._diagonals:
             pen.line(start, end, layers.OPENINGS, "STK_DASHED")
 
-    def words(self, mm: float) -> tuple[tuple[Variant, ...], list[Point]]:
-        """Place every word where a millimetre on paper is `mm` m."""
+    def labels(self, mm: float) -> Labels:
+        """List the boards' numbers, the diagonals' lengths and the names of corners and pads.
+
+        Returns
+        -------
+        list
+            The variants of each where a millimetre on paper is `mm` m.
+        """
         layout = self._layout
         labels: Labels = [self._number(board.ends, board.name, mm) for board in layout.boards]
         for check, (start, end) in self._diagonals:
-            words = f"{self._length(check.distance)}  reads ________"
-            labels.append(beside(words, start, end, 0.0, TAPED * mm))
-        labels += corner_labels(layout, TAPED * mm, self._names)
-        boxes = solids(layout, _STAKE * mm)
-        placed = place(labels, self._lines, boxes, 4 * TAPED * mm, self._strings)
-        points = [point for line in self._lines for point in line]
+            labels.append(_taped(self._length(check.distance), start, end, mm))
+        return labels + corner_labels(layout, TAPED * mm, self._names)
+
+    def boxes(self, mm: float) -> list[Box]:
+        """List what no word may cover: stakes and hubs."""
+        return solids(self._layout, _STAKE * mm)
+
+    @property
+    def points(self) -> list[Point]:
+        """What must lie on the paper, m."""
+        layout = self._layout
+        points = [point for line in self.lines for point in line]
         points += [point for board in layout.boards for point in board.ends]
         points += [point for string in layout.strings for point in (string.start, string.end)]
-        points += [(hub.x, hub.y) for hub in layout.hubs]
-        return placed, points
+        return points + [(hub.x, hub.y) for hub in layout.hubs]
+
+    def words(self, mm: float) -> tuple[tuple[Variant, ...], list[Point]]:
+        """Place every word where a millimetre on paper is `mm` m."""
+        boxes = self.boxes(mm)
+        placed = place(self.labels(mm), self.lines, boxes, 4 * TAPED * mm, self.strings)
+        return placed, self.points
 
     def _number(self, ends: tuple[Point, Point], name: str, mm: float) -> Iterator[Variant]:
         (x1, y1), (x2, y2) = ends
         middle = ((x1 + x2) / 2, (y1 + y2) / 2)
         return around(name, middle, 1.2 * mm, TAPED * mm, 0.0)
+
+
+def _taped(length: str, start: Point, end: Point, mm: float) -> Iterator[Variant]:
+    # The length over the diagonal, and under it a line to write what the tape reads.
+    turn = upright(math.atan2(end[1] - start[1], end[0] - start[0]))
+    up = (-math.sin(turn), math.cos(turn))
+    for worse, part in enumerate((0.5, 0.44, 0.56, 0.38, 0.62, 0.33, 0.67, 0.28, 0.72, 0.22, 0.78)):
+        x = start[0] + (end[0] - start[0]) * part
+        y = start[1] + (end[1] - start[1]) * part
+        for side in (1, -1):
+            texts = []
+            for text, tall, off in ((length, TAPED, side), (_BLANK, SAID, -side)):
+                rise = off * (0.5 * tall + _CLEAR) * mm
+                texts.append(
+                    Text(text=text, x=x + rise * up[0], y=y + rise * up[1], height=tall * mm,
+                         turn=turn)
+                )  # fmt: skip
+            yield Variant(texts=tuple(texts), penalty=worse // 2)
 
 
 def front_picture(

@@ -30,7 +30,7 @@ from staking.output.sheet_drawings.paper_drawing import (
     largest_scale,
 )
 from staking.output.wording import Words
-from staking.plan import Point
+from staking.plan import Point, Show
 
 if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
@@ -44,7 +44,7 @@ _LEVEL = 4.4
 """Between a dimension's text in its place and one moved out of a crowded one, mm."""
 _SLASH = 1.2
 """Half the length of the slash where a dimension line ends, mm."""
-_BAR = 10.0
+BAR_ROOM = 10.0
 """Height kept for the scale bar under the plan, mm."""
 
 
@@ -55,6 +55,42 @@ class ScaledPicture:
     picture: Picture
     scale: str
     ratio: int
+
+
+def finished(
+    paper: PaperDrawing,
+    words: tuple[Variant, ...],
+    reach: tuple[Point, Point],
+    show: Show,
+) -> Picture:
+    """Write the words of a plan, with a bar of its scale under it.
+
+    Parameters
+    ----------
+    paper
+        The drawing, with all but its words.
+    words
+        The words as they are placed, with their lines.
+    reach
+        Lower left and upper right corner of it all, m.
+    show
+        How lengths are written.
+
+    Returns
+    -------
+    Picture
+        To scale.
+    """
+    for variant in words:
+        for line in variant.lines:
+            paper.pen.line(*line, layers.DIMENSIONS)
+        for text in variant.texts:
+            paper.pen.text(text)
+    mm, (low, high) = paper.mm, reach
+    low = (low[0], low[1] - BAR_ROOM * mm)
+    paper.scale_bar((low[0] + 2 * mm, low[1] + mm), show)
+    high = (max(high[0], low[0] + 60 * mm), high[1])
+    return paper.picture((low[0] - mm, low[1] - mm), (high[0] + mm, high[1] + mm))
 
 
 def dimension_picture(
@@ -76,27 +112,26 @@ def dimension_picture(
     ScaledPicture
         No larger than the room, but where no scale is small enough.
     """
-    shown = _Shown(layout, strings)
+    shown = DimensionPlan(layout, strings)
     ratio, scale, words, (low, high) = largest_scale(
-        scales(layout.options.show), (room[0], room[1] - _BAR), shown.words
+        scales(layout.options.show), (room[0], room[1] - BAR_ROOM), shown.words
     )
     paper = PaperDrawing(ratio)
     shown.draw(paper)
-    for variant in words:
-        for line in variant.lines:
-            paper.pen.line(*line, layers.DIMENSIONS)
-        for text in variant.texts:
-            paper.pen.text(text)
-    low = (low[0], low[1] - _BAR * paper.mm)
-    paper.scale_bar((low[0] + 2 * paper.mm, low[1] + paper.mm), layout.options.show)
-    high = (max(high[0], low[0] + 60 * paper.mm), high[1])
-    air = paper.mm
-    picture = paper.picture((low[0] - air, low[1] - air), (high[0] + air, high[1] + air))
+    picture = finished(paper, words, (low, high), layout.options.show)
     return ScaledPicture(picture=picture, scale=scale, ratio=ratio)
 
 
-class _Shown:
-    """What is drawn of the plan, with its words at any scale."""
+class DimensionPlan:
+    """What is drawn of the plan of dimensions, with its words at any scale.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+    strings
+        Its dimensions.
+    """
 
     def __init__(self, layout: Layout, strings: tuple[DimensionString, ...]) -> None:
         self._layout = layout
@@ -104,18 +139,21 @@ class _Shown:
         self._names = NumberedNames(layout.plan)
         self._length = Words(layout.options).length
         plan = layout.plan
-        self._lines: list[Segment] = [
+        self.lines: list[Segment] = [
             side
             for outline in {id(each): each for each in (layout.footing, layout.dig)}.values()
             for ring in (*outline.outlines, *outline.holes)
             for side in ring_lines(ring)
         ]
+        self.heavy: list[Segment] = []
+        """The faces of walls."""
         for building in plan.buildings:
             for quad, _ in wall_quads(building):
-                self._lines += [(quad[0], quad[1]), (quad[2], quad[3])]
+                self.heavy += [(quad[0], quad[1]), (quad[2], quad[3])]
         for line in plan.interior:
-            self._lines += ring_lines(interior_quad(plan, line))
-        self._lines += opening_lines(plan)
+            self.heavy += ring_lines(interior_quad(plan, line))
+        self.lines += self.heavy
+        self.lines += opening_lines(plan)
 
     def draw(self, paper: PaperDrawing) -> None:
         """Draw walls, edges, openings, sleeves and pads."""
@@ -144,14 +182,19 @@ class _Shown:
         for _, quad in sleeves(plan):
             pen.ring(quad, layers.OPENINGS)
 
-    def words(self, mm: float) -> tuple[tuple[Variant, ...], list[Point]]:
-        """Place every word where a millimetre on paper is `mm` m."""
-        layout, names = self._layout, self._names
+    def labels(self, mm: float) -> Labels:
+        """List the dimensions and the words where a millimetre on paper is `mm` m.
+
+        Returns
+        -------
+        list
+            The variants of each; the corners' and pads' names are not among them.
+        """
+        layout = self._layout
         labels: Labels = [
             label for string in self._strings for label in _dimensions(string, self._length, mm)
         ]
-        labels += corner_labels(layout, TAPED * mm, names)
-        labels += name_labels(layout, SAID * mm, names)
+        labels += name_labels(layout, SAID * mm, self._names)
         for sleeve, quad in sleeves(layout.plan):
             labels.append(
                 beside(f"sleeve {self._length(sleeve.size)}", quad[3], quad[2], 0.0, SAID * mm)
@@ -159,9 +202,15 @@ class _Shown:
         for opening, quad in openings(layout.plan):
             words = f"drop {self._length(opening.drop)}"
             labels.append(beside(words, quad[3], quad[2], 0.0, SAID * mm))
-        boxes = [Box(x=pad.x, y=pad.y, width=0.2 * mm, height=0.2 * mm) for pad in layout.plan.pads]
-        placed = place(labels, self._lines, boxes, 4 * TAPED * mm)
-        return placed, [point for line in self._lines for point in line]
+        return labels
+
+    def words(self, mm: float) -> tuple[tuple[Variant, ...], list[Point]]:
+        """Place every word where a millimetre on paper is `mm` m."""
+        plan = self._layout.plan
+        labels = self.labels(mm) + corner_labels(self._layout, TAPED * mm, self._names)
+        boxes = [Box(x=pad.x, y=pad.y, width=0.2 * mm, height=0.2 * mm) for pad in plan.pads]
+        placed = place(labels, self.lines, boxes, 4 * TAPED * mm)
+        return placed, [point for line in self.lines for point in line]
 
 
 def _dimensions(

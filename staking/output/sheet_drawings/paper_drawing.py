@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Iterable
 
 from staking.output.drawing import layers
@@ -18,6 +19,8 @@ SAID = 2.1
 """Height of a capital of all other words, mm: 8 point."""
 _BAR_HIGH = 1.4
 """Height of the scale bar, mm."""
+_NAME = re.compile(r"\w+")
+"""A name: letters, digits and underscores."""
 _LONGEST_NAME = 6
 """A name of more letters stands in a table, and its number on the plan."""
 
@@ -171,6 +174,18 @@ class NumberedNames:
         names += [pad.name for pad in plan.pads]
         long = [name for name in dict.fromkeys(names) if len(name) > _LONGEST_NAME]
         self._numbers = {name: f"#{at}" for at, name in enumerate(long, start=1)}
+
+    def within(self, text: str) -> str:
+        """Write names that stand among other words, such as an end of an interior line.
+
+        Returns
+        -------
+        str
+            The text with a number in the place of every long name.
+        """
+        return layers.clean_text(
+            _NAME.sub(lambda found: self._numbers.get(found[0], found[0]), text)
+        )
 
     @property
     def numbered(self) -> tuple[tuple[str, str], ...]:

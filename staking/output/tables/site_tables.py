@@ -114,6 +114,7 @@ def _residuals(site: BuildingOnLot, words: Words) -> Table:
     residuals = () if site.placement is None else site.placement.residuals
     return Table(
         title="Where the corners come beside their stakes",
+        topic=BlockTopic.RESIDUALS,
         columns=(
             Column(heading="corner"),
             Column(heading="stake"),
@@ -175,6 +176,7 @@ def _kept(found: Clearance) -> str:
 def _kept_off(site: BuildingOnLot, words: Words) -> Table:
     return Table(
         title="Clear of what is kept off",
+        topic=BlockTopic.KEPT_OFF,
         columns=(
             Column(heading="what is kept off"),
             Column(heading="from"),
@@ -206,6 +208,7 @@ def _hand_dig(layout: Layout, site: BuildingOnLot, words: Words) -> Table:
 
     return Table(
         title="Dig these by hand, from the wall's first corner",
+        topic=BlockTopic.HAND_DIG,
         columns=(
             Column(heading="line"),
             Column(heading="along"),

@@ -9,16 +9,17 @@ from typing import TYPE_CHECKING
 from reportlab.platypus import Flowable
 
 from staking.frozen import frozen
+from staking.laid_out.cards import Card, CardKind
 from staking.output.pictures.lettering import BOLD_FACE, CAP_HEIGHT, FACE, line_width, printable
 from staking.output.pictures.pdf_backend import POINTS_PER_MM, draw_picture
 from staking.output.sheet.card.card_words import CardWords
 from staking.output.sheet.card.place_sketch import CardSketch
+from staking.output.sheet.card.tapes_to_write import TapesToWrite
 from staking.output.sheet.sheet_tables import broken, least_width, natural_width, table
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from staking.laid_out.cards import Card
     from staking.laid_out.layout_value import Layout
     from staking.output.blocks import Table
     from staking.output.pictures.picture import Picture
@@ -33,8 +34,10 @@ _GAP = 4.0
 """Between two columns, mm."""
 _AIR = 4.0
 """Under each piece, points."""
-_BLANK = 33.0
+_BLANK = 45.0
 """Least width of a column to write in, points."""
+_BOXES_UNDER = 120.0
+"""In a card no wider than this the boxes to write in stand under their tape, mm."""
 _TITLE = 8.0
 """Height of the title line, mm."""
 
@@ -77,8 +80,10 @@ class CardBlock(Flowable):  # type: ignore[misc]
     def __init__(self, layout: Layout, card: Card, said: CardWords, shape: CardShape) -> None:
         super().__init__()
         self._layout, self._card, self._said, self._shape = layout, card, said, shape
+        self.is_corner = card.kind in {CardKind.CORNER, CardKind.INSIDE_CORNER}
         self._placed: list[tuple[Flowable, float, float]] = []
         self._rooms: list[tuple[Table, float]] = []
+        self._broken = False
         lay_out = self._narrow if shape.narrow else self._wide
         self.needed = lay_out() + _TITLE * POINTS_PER_MM
         self.unbroken = self._as_wide_as_there_is()
@@ -86,13 +91,12 @@ class CardBlock(Flowable):  # type: ignore[misc]
         self.width = shape.width * POINTS_PER_MM
         # A hair under what there is, so that as many as shall go on one page.
         self.height = max(shape.height * POINTS_PER_MM - 0.1, self.needed)
-        sketch = CardSketch(layout, card, shape.sketch, shape.sketch)
-        self._scale = sketch.scale
-        self._sketch: Picture = sketch.draw()
 
     def _as_wide_as_there_is(self) -> bool:
         # No name and no length may be broken over two lines.
-        return all(least_width(each, _FIGURES, _BLANK) <= room + 0.1 for each, room in self._rooms)
+        return not self._broken and all(
+            least_width(each, _FIGURES, _BLANK) <= room + 0.1 for each, room in self._rooms
+        )
 
     def _narrow(self) -> float:
         # Small tables and the nails beside the sketch where that saves height, the rest under it.
@@ -205,8 +209,13 @@ class CardBlock(Flowable):  # type: ignore[misc]
         return at[1]
 
     def _made(self, block: Table, width: float) -> Flowable:
-        # A table to write in takes all the room there is.
+        # A table to write in takes all the room there is; in a narrow card the boxes stand under
+        # each tape, as nobody writes a length into less.
         blank = all(not cell for cell in (row[-1] for row in block.rows))
+        if blank and width < _BOXES_UNDER * POINTS_PER_MM:
+            tapes = TapesToWrite(block, width, _FIGURES)
+            self._broken |= tapes.broken
+            return tapes
         self._rooms.append((block, width))
         return table(block, width, _FIGURES, fill=blank, tight=True, blank=_BLANK)
 
@@ -230,7 +239,9 @@ class CardBlock(Flowable):  # type: ignore[misc]
         canvas, mm = self.canv, POINTS_PER_MM
         below = self.height - _TITLE * mm
         base = self.height - 4.6 * mm
-        foot = f"layout {self._layout.mark}   {self._scale}"
+        # Drawn here and not before, as a card is set in several ways before one is taken.
+        sketch = CardSketch(self._layout, self._card, self._shape.sketch, self._shape.sketch)
+        foot = f"layout {self._layout.mark}   {sketch.scale}"
         canvas.setFillColor("#000000")
         canvas.setFont(FACE, _LEAST + 0.2)
         canvas.drawRightString(self.width, base, printable(foot))
@@ -242,11 +253,11 @@ class CardBlock(Flowable):  # type: ignore[misc]
         canvas.setLineWidth(0.6)
         canvas.setStrokeColor("#000000")
         canvas.line(0, base - 1.6 * mm, self.width, base - 1.6 * mm)
-        self._draw_sketch(0.0, below - self._shape.sketch * mm)
+        self._draw_sketch(sketch.draw(), 0.0, below - self._shape.sketch * mm)
         for piece, x, down in self._placed:
             piece.drawOn(canvas, x, below - down - _size(piece)[1])
 
-    def _draw_sketch(self, x: float, y: float) -> None:
+    def _draw_sketch(self, picture: Picture, x: float, y: float) -> None:
         canvas, side = self.canv, self._shape.sketch * POINTS_PER_MM
         canvas.saveState()
         canvas.setLineWidth(0.4)
@@ -254,7 +265,7 @@ class CardBlock(Flowable):  # type: ignore[misc]
         clip = canvas.beginPath()
         clip.rect(x, y, side, side)
         canvas.clipPath(clip, stroke=0, fill=0)
-        draw_picture(canvas, self._sketch, x / POINTS_PER_MM, y / POINTS_PER_MM)
+        draw_picture(canvas, picture, x / POINTS_PER_MM, y / POINTS_PER_MM)
         canvas.restoreState()
 
 

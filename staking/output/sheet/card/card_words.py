@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from staking.frozen import frozen
@@ -11,6 +12,7 @@ from staking.layout.marks import dig_growth
 from staking.notices import NoticeKind, Severity
 from staking.output.blocks import Column, Table
 from staking.output.sheet.sheet_tables import SHORT_READINGS
+from staking.output.sheet_drawings.paper_drawing import NumberedNames
 from staking.output.tables.layout_tables import offset_words
 from staking.output.tables.notice_listings import sentence
 from staking.output.wording import Words, safe
@@ -19,6 +21,7 @@ from staking.tolerances import ON_LINE
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from staking.grade.graded import Graded
     from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Board, Check, Mark, String
     from staking.notices import Notice
@@ -32,8 +35,8 @@ _ELSEWHERE = frozenset({
     NoticeKind.READINGS_APART,
 })
 """Notices whose matter a card's tables or the lists tell already, or that clash with nothing."""
-_SHORT = 11
-"""A string's name of more letters is left to the sheet of boards."""
+_NUMBER = re.compile(r"#\d+")
+"""A number that stands for a long name."""
 _TITLES = {
     CardKind.CORNER: "Corner",
     CardKind.INSIDE_CORNER: "Inside corner",
@@ -64,6 +67,31 @@ class CardWords:
     said: tuple[str, ...]
 
 
+class _CardNames:
+    """Names as the sheets' plans write them, and which numbers a card has used."""
+
+    def __init__(self, layout: Layout, own: str) -> None:
+        self._names = NumberedNames(layout.plan)
+        self._own = own
+        self._used: set[str] = set()
+
+    def __call__(self, text: str) -> str:
+        """Write a name, or names among other words."""
+        shown = self._names.within(text)
+        self._used |= set(_NUMBER.findall(shown))
+        return shown
+
+    def told(self) -> Iterator[str]:
+        """Say which names the numbers stand for that the card's title does not tell."""
+        found = [
+            f"{number} {safe(name)}"
+            for number, name in self._names.numbered
+            if number in self._used and name != self._own
+        ]
+        if found:
+            yield f"{', '.join(found)}."
+
+
 def card_words(sheets: Sheets, card: Card) -> CardWords:
     """Put a card into words.
 
@@ -80,20 +108,35 @@ def card_words(sheets: Sheets, card: Card) -> CardWords:
         Tables without rows left out.
     """
     layout, words = sheets.layout, Words(sheets.layout.options)
+    names = _CardNames(layout, card.name)
     of = f" of {safe(card.building)}" if card.building else ""
     small = (
-        _levels(layout, card, words),
-        _kept(sheets, card, words),
-        _paint(layout, card, words),
-        _stations(layout, card, words),
+        _levels(layout, card, words, names),
+        _kept(sheets, card, words, names),
+        _paint(layout, card, words, names),
+        _stations(layout, card, words, names),
     )
-    wide = (_nails(layout, card, words), _steps(card, words), _tapes(card, words))
+    wide = (
+        _nails(layout, card, words, names),
+        _steps(card, words, names),
+        _tapes(card, words, names, sloping=layout.grade is not None),
+    )
+    said = [*_again(layout, card, names), *_notices(layout, card, words)]
     return CardWords(
-        title=f"{_TITLES[card.kind]} {safe(card.name)}{of}",
+        title=f"{_TITLES[card.kind]} {_titled(layout, card)}{of}",
         small=tuple(each for each in small if each is not None),
         wide=tuple(each for each in wide if each is not None),
-        said=tuple(dict.fromkeys((*_again(layout, card, words), *_notices(layout, card, words)))),
+        said=tuple(dict.fromkeys((*said, *names.told()))),
     )
+
+
+def _titled(layout: Layout, card: Card) -> str:
+    # A name that stands as a number on the plans has its number before it here.
+    names = NumberedNames(layout.plan)
+    number = names.within(card.name)
+    if card.kind is CardKind.PADS:
+        return number
+    return safe(card.name) if number == card.name else f"{number} {safe(card.name)}"
 
 
 def _table(headings: Sequence[str], rows: Sequence[tuple[str, ...]], *, left: int = 1) -> Table:
@@ -105,7 +148,7 @@ def _table(headings: Sequence[str], rows: Sequence[tuple[str, ...]], *, left: in
     )
 
 
-def _levels(layout: Layout, card: Card, words: Words) -> Table | None:
+def _levels(layout: Layout, card: Card, words: Words, names: _CardNames) -> Table | None:
     graded = layout.grade
     if graded is None or not card.levels:
         return None
@@ -116,7 +159,7 @@ def _levels(layout: Layout, card: Card, words: Words) -> Table | None:
     known = graded.benchmark_level is not None
     if card.kind in {CardKind.CORNER, CardKind.INSIDE_CORNER}:
         rows = [
-            (" ".join(part for part in (each.what, safe(each.of)) if part), told(each))
+            (" ".join(part for part in (each.what, names(each.of)) if part), told(each))
             for each in card.levels
         ]
         return _table(("Levels", "add to the benchmark" if known else "level"), rows)
@@ -124,7 +167,7 @@ def _levels(layout: Layout, card: Card, words: Words) -> Table | None:
     pairs = list(zip(card.levels[::2], card.levels[1::2], strict=True))
     runs = []
     for top, dig in pairs:
-        name = safe(top.of)
+        name = names(top.of)
         if top.start is not None and top.end is not None:
             name = f"{words.length(top.start)} to {words.length(top.end)}"
         runs.append((name, told(top), told(dig)))
@@ -132,59 +175,51 @@ def _levels(layout: Layout, card: Card, words: Words) -> Table | None:
     return _table(heads, runs)
 
 
-def _nails(layout: Layout, card: Card, words: Words) -> Table | None:
+def _nails(layout: Layout, card: Card, words: Words, names: _CardNames) -> Table | None:
     if not card.boards:
         return None
     strings = {string.name: string for string in layout.strings}
-    columns = [_board_nails(card, each, strings[each.string], words) for each in card.boards]
-    heights = list(zip(*(_heights(layout, each, words) for each in card.boards), strict=True))
+    columns = [_board_nails(each, strings[each.string], words, names) for each in card.boards]
     rows = [
         (
             "stands",
             *(
-                f"{words.length(board.stand_off)} past {_past(board, card)}"
+                f"{words.length(board.stand_off)} past {_past(board, card, names)}"
                 for board in card.boards
             ),
-        )
+        ),
+        *_heights(layout, card, words),
     ]
-    for name, told in zip(("top above ground", "lower string"), heights, strict=True):
-        if any(told):
-            rows.append((name, *told))
-    names = [tuple(name for name, _ in column) for column in columns]
-    if len(set(names)) == 1:
-        rows += [(name, *(column[at][1] for column in columns)) for at, name in enumerate(names[0])]
+    called = [tuple(name for name, _ in column) for column in columns]
+    if len(set(called)) == 1:
+        rows += [
+            (name, *(column[at][1] for column in columns)) for at, name in enumerate(called[0])
+        ]
     else:
         # Boards with other nails: each in its own order, names and offsets in one cell.
-        for at in range(max(map(len, names))):
+        for at in range(max(map(len, called))):
             cells = [": ".join(column[at]) if at < len(column) else "" for column in columns]
             rows.append((f"nail {at + 1}", *cells))
-    heads = ("Nails, outside in", *map(_board_name, card.boards))
-    return _table(heads, rows)
+    heads = (f"board {board.name}, {names(board.string)}" for board in card.boards)
+    return _table(("Nails, outside in", *heads), rows)
 
 
-def _past(board: Board, card: Card) -> str:
+def _past(board: Board, card: Card, names: _CardNames) -> str:
     if board.far_face:
         return "the far face"
-    return "here" if board.end == card.name and len(card.points) == 1 else board.end
+    return "here" if board.end == card.name and len(card.points) == 1 else names(board.end)
 
 
-def _board_name(board: Board) -> str:
-    string = f", {board.string}" if len(board.string) <= _SHORT else ""
-    return f"board {board.name}{string}"
-
-
-def _board_nails(card: Card, board: Board, string: String, words: Words) -> list[tuple[str, str]]:
+def _board_nails(
+    board: Board, string: String, words: Words, names: _CardNames
+) -> list[tuple[str, str]]:
     # From the outermost nail to the innermost.
     walls: dict[str, set[str]] = {}
     for mark in board.marks:
         walls.setdefault(mark.mark, set()).add(mark.wall)
 
     def named(mark: Mark) -> str:
-        if len(walls[mark.mark]) == 1:
-            return mark.mark
-        if len(mark.wall) <= _SHORT:
-            return f"{mark.mark} {mark.wall}"
-        return mark.mark if mark.wall in card.walls else f"{mark.mark}, other wall"
+        return mark.mark if len(walls[mark.mark]) == 1 else f"{mark.mark} {names(mark.wall)}"
 
     return [
         (named(mark), offset_words(mark, string, words))
@@ -192,36 +227,65 @@ def _board_nails(card: Card, board: Board, string: String, words: Words) -> list
     ]
 
 
-def _heights(layout: Layout, board: Board, words: Words) -> tuple[str, str]:
-    # The board's top over the ground; how far under it a second, lower string is tied.
-    for each in () if layout.grade is None else layout.grade.boards:
-        if each.board == board.name:
-            height = "" if each.height is None else words.length(each.height)
-            tier = "" if each.tier is None else f"{words.length(each.top - each.tier)} under it"
-            return height, tier
-    return "", ""
+def _heights(layout: Layout, card: Card, words: Words) -> Iterator[tuple[str, ...]]:
+    # The level of a board's top where it is not that of all, how far over the ground it is; the
+    # level of a second, lower string, and what is added for it to the reading on the benchmark.
+    graded = layout.grade
+    if graded is None or not card.heights:
+        return
+    stood = {each.board: each for each in card.heights}
+    found = [stood.get(board.name) for board in card.boards]
+    for name, cells in (
+        (
+            "top at",
+            [
+                None if each is None or _is_string(each.top, graded) else words.level(each.top)
+                for each in found
+            ],
+        ),
+        (
+            "top above ground",
+            [
+                None if each is None or each.height is None else words.length(each.height)
+                for each in found
+            ],
+        ),
+        (
+            "lower string at",
+            [
+                None if each is None or each.lower is None else words.level(each.lower)
+                for each in found
+            ],
+        ),
+        (
+            "add for it",
+            [
+                None if each is None or each.add is None else words.added(each.add, graded.rod)
+                for each in found
+            ],
+        ),
+    ):
+        if any(cells):
+            yield (name, *(cell or "" for cell in cells))
 
 
-def _paint(layout: Layout, card: Card, words: Words) -> Table | None:
+def _is_string(top: float, graded: Graded) -> bool:
+    # The sheet of boards tells the level that the strings and the tops of boards share.
+    return graded.string is not None and abs(top - graded.string) < ON_LINE
+
+
+def _paint(layout: Layout, card: Card, words: Words, names: _CardNames) -> Table | None:
     rows = []
     for name, footing, plus, sides in _footed(layout):
         if name not in card.walls:
             continue
         grown = dig_growth(footing, layout.options.dig) if layout.digs_wider else 0.0
         edges = (plus + grown, plus - footing.width - grown)
-        rows.append((_wall(card, name), *(_off(each, sides, words) for each in edges)))
+        rows.append((names(name), *(_off(each, sides, words) for each in edges)))
     if not rows:
         return None
     what = "dig line" if layout.digs_wider else "footing"
     return _table((f"Paint {what}", "", ""), rows)
-
-
-def _wall(card: Card, name: str) -> str:
-    # A wall of this corner; one whose name is long goes by its other end.
-    if len(name) <= _SHORT:
-        return safe(name)
-    ends = [each for each in name.split("-") if each != card.name]
-    return f"wall to {safe(ends[0])}" if len(ends) == 1 and "-" in name else safe(name)
 
 
 def _footed(layout: Layout) -> Iterator[tuple[str, Footing, float, tuple[str, str]]]:
@@ -239,10 +303,10 @@ def _off(offset: float, sides: tuple[str, str], words: Words) -> str:
     return f"{words.length(abs(offset))} {sides[offset < 0]}"
 
 
-def _steps(card: Card, words: Words) -> Table | None:
+def _steps(card: Card, words: Words, names: _CardNames) -> Table | None:
     rows = [
         (
-            f"toward {each.toward}",
+            f"toward {names(each.toward)}",
             f"{'down' if each.down else 'up'} {words.length(each.rise)}",
             words.length(each.face),
             words.length(each.dig_to),
@@ -251,34 +315,37 @@ def _steps(card: Card, words: Words) -> Table | None:
     ]
     name = "First step"
     if card.kind is CardKind.INTERIOR_LINE:
-        name = f"Steps, from {safe(card.neighbours[-1].name)}"
+        name = f"Steps, from {names(card.neighbours[-1].name)}"
     return _table((name, "goes", "face at", "dig to"), rows) if rows else None
 
 
-def _tapes(card: Card, words: Words) -> Table | None:
-    rows = [
-        (
-            _what(each.check, card.name, words),
+def _tapes(card: Card, words: Words, names: _CardNames, *, sloping: bool) -> Table | None:
+    # On a slope each tape has how far out of level its ends may be.
+    if not card.tapes:
+        return None
+    rows = []
+    for each in card.tapes:
+        within = "" if each.check.at is not None else words.length(each.within)
+        rows.append((
+            _what(each.check, card.name, words, names),
             words.length(each.check.distance),
             words.allowed(each.check.allowed),
+            *((within,) if sloping else ()),
             *("" for _ in SHORT_READINGS),
-        )
-        for each in card.tapes
-    ]
-    if not rows:
-        return None
+        ))
+    heads = ("Tape", "level", "+/-", *(("off level",) if sloping else ()))
     return Table(
         title="",
         columns=(
-            *(Column(heading=each, right=each != "Tape") for each in ("Tape", "level", "+/-")),
+            *(Column(heading=each, right=each != "Tape") for each in heads),
             *(Column(heading=each, blank=True) for each in SHORT_READINGS),
         ),
         rows=tuple(rows),
     )
 
 
-def _what(check: Check, corner: str, words: Words) -> str:
-    first, second = safe(check.from_name), safe(check.to_name)
+def _what(check: Check, corner: str, words: Words, names: _CardNames) -> str:
+    first, second = names(check.from_name), names(check.to_name)
     if check.legs is None:
         other = second if check.from_name == corner else first
         return f"{check.kind} to {other}"
@@ -287,9 +354,9 @@ def _what(check: Check, corner: str, words: Words) -> str:
     return f"{'3-4-5' if square else check.kind}: {one} to {first}, {two} to {second}"
 
 
-def _kept(sheets: Sheets, card: Card, words: Words) -> Table | None:
+def _kept(sheets: Sheets, card: Card, words: Words, names: _CardNames) -> Table | None:
     # What is left to find the corner by when its stake is dug out.
-    rows = [(f"hub on {_wall(card, hub.wall)}", words.length(hub.distance)) for hub in card.hubs]
+    rows = [(f"hub on {names(hub.wall)}", words.length(hub.distance)) for hub in card.hubs]
     if sheets.staked is not None and sheets.layout.site is not None and card.hubs:
         rows += [
             (f"to {safe(point)}", words.length(distance))
@@ -304,14 +371,14 @@ def _kept(sheets: Sheets, card: Card, words: Words) -> Table | None:
     return _table((heading, "from here"), rows) if rows else None
 
 
-def _stations(layout: Layout, card: Card, words: Words) -> Table | None:
+def _stations(layout: Layout, card: Card, words: Words, names: _CardNames) -> Table | None:
     # Where each pad stands along its string, and what is dug and formed there.
     if card.kind is not CardKind.PADS:
         return None
     sizes = {pad.name: _pad_size(pad, words) for pad in layout.plan.pads}
     if not card.stations:
-        return _table(("Pads", "footing"), [(safe(e), sizes[e]) for e in card.walls])
-    rows = [(safe(e.name), words.length(e.distance), sizes[e.name]) for e in card.stations]
+        return _table(("Pads", "footing"), [(names(e), sizes[e]) for e in card.walls])
+    rows = [(names(e.name), words.length(e.distance), sizes[e.name]) for e in card.stations]
     start = f"from board {card.boards[0].name}" if card.boards else "from the string's start"
     return _table(("Pads", start, "footing"), rows)
 
@@ -323,13 +390,13 @@ def _pad_size(pad: Pad, words: Words) -> str:
     return f"{size}, {words.length(pad.thickness)} thick"
 
 
-def _again(layout: Layout, card: Card, words: Words) -> Iterator[str]:
+def _again(layout: Layout, card: Card, names: _CardNames) -> Iterator[str]:
     # How its place is found again, and how deep things stand under the strings.
     if card.courses:
         told = " or ".join(map(str, card.courses))
         yield f"{told} courses from the footing up to the top of the wall."
     if card.kind in {CardKind.CORNER, CardKind.INSIDE_CORNER}:
-        strings = " and ".join(map(safe, card.strings))
+        strings = " and ".join(map(names, card.strings))
         hub = "tape back from a hub in line with the wall's other corner" if card.hubs else ""
         plumb = f"plumb down where strings {strings} cross" if len(card.strings) > 1 else ""
         ways = ", or ".join(way for way in (hub, plumb) if way)
@@ -337,7 +404,8 @@ def _again(layout: Layout, card: Card, words: Words) -> Iterator[str]:
             yield f"Stake gone: {ways}."
     elif card.strings:
         where = "along it" if card.kind is CardKind.INTERIOR_LINE else "at each pad's station"
-        yield f"Set again: pull string {' and '.join(card.strings)}, and plumb down {where}."
+        strings = " and ".join(map(names, card.strings))
+        yield f"Set again: pull string {strings}, and plumb down {where}."
 
 
 def _notices(layout: Layout, card: Card, words: Words) -> Iterator[str]:

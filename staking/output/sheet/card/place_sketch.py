@@ -15,8 +15,8 @@ from staking.output.drawing.label_places import place
 from staking.output.drawing.lot_shapes import buried_on_plan
 from staking.output.drawing.plan_labels import around, beside
 from staking.output.drawing.plan_shapes import interior_quad, pad_quad, wall_quads
-from staking.output.drawing.short_names import ShownNames
 from staking.output.pictures.sketch_pen import SketchPen
+from staking.output.sheet_drawings.paper_drawing import NumberedNames
 from staking.output.wording import Words
 
 if TYPE_CHECKING:
@@ -69,7 +69,7 @@ class CardSketch:
 
     def __init__(self, layout: Layout, card: Card, width: float, height: float) -> None:
         self._layout, self._card = layout, card
-        self._shown = ShownNames(layout.plan)
+        self._shown = NumberedNames(layout.plan)
         self.ratio, self.scale, view = self._window(width, height)
         self._mm = self.ratio / 1000
         self._pen = SketchPen("sketch", view, self._mm)
