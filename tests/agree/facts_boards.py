@@ -31,13 +31,13 @@ def on_page(papers: Papers) -> Said:
 
 
 def on_sheet(papers: Papers) -> Said:
-    strings = {string["name"] for string in papers.layout["strings"]}
-    return {
-        row[at]: f"{row[at + 1]} {row[at + 2].partition(' past')[0]}"
-        for row in papers.sheet_rows
-        for at in range(len(row) - 2)
-        if row[at].isdigit() and row[at + 1] in strings and " past" in row[at + 2]
-    }
+    """What the cards say over and under each board; every card that has it says the same."""
+    found: Said = {}
+    for card in papers.cards:
+        for number, board in card.boards().items():
+            said = f"{board.string} {board.said('stands').partition(' past')[0]}"
+            assert found.setdefault(number, said) == said
+    return found
 
 
 def in_plan(papers: Papers) -> Said:
@@ -154,6 +154,38 @@ def nails_on_page(papers: Papers) -> Said:
     return _nails_of_rows(papers, papers.page_table(TITLE))
 
 
+def nails_on_sheet(papers: Papers) -> Said:
+    """The nails on the cards, board by board; those of one face that differ by wall name it."""
+    found: Said = {}
+    for card in papers.cards:
+        for number, board in card.boards().items():
+            seen: Said = {}
+            for label, cell in board.rows:
+                # Where two boards have unlike nails, name and offset stand in one cell.
+                unlike = label.startswith("nail ")
+                name, offset = cell.rpartition(": ")[::2] if unlike else (label, cell)
+                named = _nail_of(papers, number, name)
+                if named is not None and offset:
+                    seen[f"{number} {named}"] = offset
+            for key, offset in seen.items():
+                assert found.setdefault(key, offset) == offset
+    return found
+
+
+def _nail_of(papers: Papers, number: str, name: str) -> str | None:
+    board = next(each for each in papers.layout["boards"] if each["name"] == number)
+    walls: dict[str, set[str]] = {}
+    for mark in board["marks"]:
+        walls.setdefault(mark["mark"], set()).add(mark["wall"])
+    found = [
+        f"{mark} {wall}"
+        for mark, of in walls.items()
+        for wall in of
+        if name == (mark if len(of) == 1 else f"{mark} {wall}")
+    ]
+    return found[0] if found else None
+
+
 def nail_places_in_document(papers: Papers) -> Said:
     return {
         f"{board['name']} {mark['mark']} {mark['wall']}": ""
@@ -201,7 +233,11 @@ FACTS += [
     Fact(
         name="nail",
         truth=nails_in_document,
-        outputs={"terminal": nails_on_terminal, "page": nails_on_page},
+        outputs={
+            "terminal": nails_on_terminal,
+            "page": nails_on_page,
+            "sheet": nails_on_sheet,
+        },
     ),
     Fact(
         name="name of a nail",

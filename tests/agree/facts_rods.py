@@ -198,48 +198,98 @@ def tops_over_ground_in_document(papers: Papers) -> Said:
 
 def tops_over_ground_on_cards(papers: Papers) -> Said:
     """The row of heights under the boards that head a card's nails."""
+    return _of_boards(papers, "top above ground")
+
+
+def _of_boards(papers: Papers, label: str) -> Said:
+    """A row of the boards' columns on the cards; every card that has a board says the same."""
     found: Said = {}
-    boards: list[str] = []
-    for row in papers.sheet_rows:
-        if "Nails, outside in" in row:
-            heads = (re.fullmatch(r"board (\w+),.*", cell) for cell in row)
-            boards = [head[1] for head in heads if head]
-        if "top above ground" in row:
-            at = row.index("top above ground") + 1
-            found |= dict(zip(boards, row[at : at + len(boards)], strict=True))
+    for card in papers.cards:
+        for number, board in card.boards().items():
+            if cell := board.said(label):
+                assert found.setdefault(number, cell) == cell
     return found
 
 
-def _rod_rows_on_sheet(papers: Papers) -> Rows:
-    """What, level, what to add and where, of the table of what the rod must read."""
-    rows: Rows = []
-    width = 0
+def tops_in_document(papers: Papers) -> Said:
+    """The elevation of every board's top."""
+    assert papers.grade is not None
+    return {each["board"]: papers.shown(each["top"]) for each in papers.grade["boards"]}
+
+
+def tops_on_sheet(papers: Papers) -> Said:
+    """The level of all boards on their sheet, and on a card or there where one is not at it."""
+    (common,) = _levels_of_the_whole(papers, "string").values()
+    found = {board["name"]: common[0] for board in papers.layout["boards"]}
     for row in papers.sheet_rows:
-        cells = [cell.strip() for cell in row]
-        for at in range(len(cells) - 2):
-            what, level, add = cells[at : at + 3]
-            if (what, level, add) == ("what", "level", "add"):
-                width = cells.index("where", at) - at
-            elif width and LENGTH.fullmatch(level) and re.fullmatch(r".+ \(.+\)", add):
-                rows.append([what, level, add, cells[at + width]])
-    return rows
+        for cell in row:
+            if other := re.fullmatch(r"board (\w+): top (.*)", cell):
+                found[other[1]] = other[2]
+    return found | _of_boards(papers, "top at")
+
+
+def _levels_of_the_whole(papers: Papers, what: str) -> dict[str, tuple[str, str]]:
+    """The levels on the sheet of boards, by where they hold: the level and what is added."""
+    found: dict[str, tuple[str, str]] = {}
+    line = re.compile(rf"{what}(?: of (.+?))? ({LENGTH.pattern}), (?:add )?(.*)")
+    for row in papers.sheet_rows:
+        for cell in row:
+            if said := line.fullmatch(cell):
+                found[said[1] or "all"] = (said[2], _signed(said[3]))
+    return found
 
 
 def rods_on_sheet(papers: Papers) -> Said:
-    return {
-        f"{WORDS.get(what, what)}, {place}, {level}": _signed(add.partition(" (")[0])
-        for what, level, add, where in _rod_rows_on_sheet(papers)
-        for place in _places(where)
-    }
+    """Runs on the profiles, lower strings on the cards, the rest on the sheet of boards."""
+    found = _runs_on_profiles(papers)
+    add = _of_boards(papers, "add for it")
+    for number, level in lower_on_sheet(papers).items():
+        found[f"lower string, board {number}, {level}"] = _signed(add[number])
+    for what in ("top of wall", "string", "top of slab", "under the slab"):
+        for where, (level, added) in _levels_of_the_whole(papers, what).items():
+            found |= {f"{what}, {place}, {level}": added for place in _places(where)}
+    return found
+
+
+def _runs_on_profiles(papers: Papers) -> Said:
+    """Under every wall's profile: the levels run by run, and under each what is added for it."""
+    found: Said = {}
+    rows = {"top of footing": "footing top", "dig level": "dig"}
+    for page in papers.sheet:
+        walls = [
+            (word, name[1])
+            for word in page.words
+            if (name := re.match(r"(?:Wall|Interior line) ([^\s,]+),", word.text))
+        ]
+        for label in page.words:
+            if label.text not in rows or not walls:
+                continue
+            wall = min((each for each in walls if each[0].y > label.y), key=lambda each: each[0].y)[
+                1
+            ]
+            below = max(
+                (
+                    word.y
+                    for word in page.words
+                    if word.text == "add to benchmark" and word.y < label.y - 1
+                ),
+                default=0.0,
+            )
+            levels, added = (
+                [
+                    word.text
+                    for word in sorted(page.words, key=lambda each: each.x)
+                    if abs(word.y - y) < 0.2 and word.x > label.x and LENGTH.search(word.text)
+                ]
+                for y in (label.y, below)
+            )
+            for level, add in zip(levels, added, strict=True):
+                found[f"{rows[label.text]}, {wall}, {level}"] = _signed(add)
+    return found
 
 
 def lower_on_sheet(papers: Papers) -> Said:
-    return {
-        number: level
-        for what, level, _, where in _rod_rows_on_sheet(papers)
-        if what == "lower string"
-        for number in re.findall(r"\d+", where)
-    }
+    return _of_boards(papers, "lower string at")
 
 
 def profiles_in_document(papers: Papers) -> Said:
@@ -285,17 +335,15 @@ def cards_in_document(papers: Papers) -> Said:
 def cards_on_sheet(papers: Papers) -> Said:
     """The level rows of the corners' cards, the reading to add beside each."""
     names = {"footing top": "footing top", "dig": "dig level"}
-    corners = {each["name"] for each in papers.layout["corners"]}
     found: Said = {}
-    for page in papers.sheet:
-        if not any(row[0].removeprefix("Corner ") in corners for row in page.rows):
+    for card in papers.cards:
+        if not card.is_corner:
             continue
-        for row in page.rows:
-            for at in range(len(row) - 1):
-                what = re.sub(r",? \S+-\S+$", "", row[at])
-                add = _signed(row[at + 1])
-                if what in names and LENGTH.fullmatch(add):
-                    found[f"{names[what]}, {add}"] = ""
+        for head in ("add to the benchmark", "benchmark"):
+            for label, cell in card.table("Levels", head):
+                what = re.sub(r",? \S+-\S+$", "", label)
+                if what in names:
+                    found[f"{names[what]}, {_signed(cell)}"] = ""
     return found
 
 
@@ -313,6 +361,12 @@ FACTS += [
         name="height of a board on its card",
         truth=tops_over_ground_in_document,
         outputs={"sheet": tops_over_ground_on_cards},
+        applies=has_boards,
+    ),
+    Fact(
+        name="top of a board",
+        truth=tops_in_document,
+        outputs={"sheet": tops_on_sheet},
         applies=has_boards,
     ),
     Fact(

@@ -88,13 +88,13 @@ def hubs_on_page(papers: Papers) -> Said:
 
 
 def hubs_on_sheet(papers: Papers) -> Said:
-    names = {each["name"] for each in papers.layout["corners"]}
-    walls = {hub["wall"] for hub in papers.layout["hubs"]}
+    """The hubs on the cards, each on its corner's."""
     return {
-        f"{row[at]} on {row[at + 1]}": row[at + 2]
-        for row in papers.sheet_rows
-        for at in range(len(row) - 4)
-        if row[at] in names and row[at + 1] in walls
+        f"{card.name} on {label.removeprefix('hub on ')}": cell
+        for card in papers.cards
+        for title in ("Hubs", "Hubs and ties")
+        for label, cell in card.table(title, "from here")
+        if label.startswith("hub on ")
     }
 
 

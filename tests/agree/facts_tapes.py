@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from tests.agree.facts import FACTS, Fact, Said
 from tests.agree.papers import Papers, Rows, run_on
 
@@ -41,11 +39,14 @@ def angles_on_terminal(papers: Papers) -> Said:
 
 
 def angles_on_sheet(papers: Papers) -> Said:
+    """The cards' tapes across two legs: each on the card of its corner."""
+    kinds = {"3-4-5": "right angle", "angle": "angle"}
     return {
-        f"{row[at]} {row[at + 1]}": f"{row[at + 2]} {row[at + 3]}"
-        for row in papers.sheet_rows
-        for at in range(len(row) - 3)
-        if row[at] in {"right angle", "angle"} and row[at + 1].startswith("at ")
+        f"{kinds[kind]} at {card.name}: {legs.replace(' to ', ' toward ')}": f"{level} {allowed}"
+        for card in papers.cards
+        for what, level, allowed in card.tapes()
+        for kind, _, legs in [what.partition(": ")]
+        if kind in kinds
     }
 
 
@@ -60,13 +61,23 @@ def on_terminal(papers: Papers) -> Said:
 
 
 def on_sheet(papers: Papers) -> Said:
-    kinds = NETWORK | {"point"}
-    return {
-        f"{row[at]} {row[at + 1]}": f"{row[at + 2]} {row[at + 3]}"
-        for row in papers.sheet_rows
-        for at in range(len(row) - 3)
-        if row[at] in kinds and re.fullmatch(r"\S+ - .+", row[at + 1])
+    """The tapes of the cards: each on the card of one of its two ends, and on no other."""
+    written = {
+        (check["kind"], frozenset((check["from"], check["to"]))): (
+            f"{check['kind']} {check['from']} - {check['to']}"
+        )
+        for check in papers.layout["checks"]
+        if check["at"] is None
     }
+    found: Said = {}
+    for card in papers.cards:
+        for what, level, allowed in card.tapes():
+            kind, _, other = what.partition(" to ")
+            if ":" not in what:
+                key = written[kind, frozenset((card.name, other))]
+                assert key not in found
+                found[key] = f"{level} {allowed}"
+    return found
 
 
 def pairs_in_document(papers: Papers) -> Said:

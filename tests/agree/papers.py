@@ -23,6 +23,7 @@ from staking.job.build import read_job
 from staking.measure.lengths import Unit, format_length
 from staking.output.wording import Words
 from staking.plan import Options
+from tests.output.card_reading import PaperCard, read_cards
 from tests.output.pdf_reading import Page, read_pages
 
 Rows = list[list[str]]
@@ -143,6 +144,11 @@ class Papers:
     def sheet_rows(self) -> Rows:
         """Every row of words on the sheet, from left to right."""
         return [row for page in self.sheet for row in page.rows]
+
+    @cached_property
+    def cards(self) -> list[PaperCard]:
+        """The cards of the sheets."""
+        return list(read_cards(self.sheet))
 
     @cached_property
     def page(self) -> str:

@@ -27,6 +27,7 @@ from staking.project.layout import load_job
 from staking.project.resolve import resolve
 from staking.project.sheets import prepare_sheets
 from staking.units import Unit
+from tests.output.card_reading import BoardColumn, read_cards
 from tests.output.pdf_reading import Page, holds, read_pages
 from tests.output.profile_reading import read_profiles
 
@@ -102,6 +103,8 @@ def offset(layout, string: dict, length: float) -> str:
     return f"{shown(layout, abs(length))} {sides[length < 0]}"
 
 
+BOXES = ("stakes", "forms", "poured")
+"""What is written into at each tape."""
 NAILS = (
     "outside face", "inside face", "outer footing edge", "inner footing edge", "dig line",
     "centre", "left face", "right face", "left footing edge", "right footing edge",
@@ -113,51 +116,53 @@ def nail(cell: str) -> str | None:
     return next((each for each in NAILS if cell == each or cell.startswith(f"{each} ")), None)
 
 
-def test_every_board_with_every_nail_is_on_the_sheet(demo, pages):
+def test_every_board_with_every_nail_is_on_its_card(demo, cards):
     _, layout, _ = demo
     document = layout_document(layout)
     strings = {each["name"]: each for each in document["strings"]}
-    sheet = titled(pages, "Boards and tapes")
-    listed = next(i for i, page in enumerate(sheet) if "Boards, with their nails" in page.text)
-    rows = [row for page in sheet[listed:] for row in page.rows]
-    wanted: Counter[tuple[str, str]] = Counter()
+    columns: dict[str, BoardColumn] = {}
+    for card in read_cards(cards):
+        columns |= card.boards()
     for board in document["boards"]:
-        away = shown(layout, board["stand_off"])
-        assert any(
-            row[at : at + 2] == [board["name"], board["string"]]
-            and row[at + 2].startswith(f"{away} past ")
-            for row in rows
-            for at in range(len(row) - 2)
-        ), board["name"]
-        for mark in board["marks"]:
-            wanted[mark["mark"], offset(layout, strings[board["string"]], mark["offset"])] += 1
-    found = Counter(
-        (name, after)
-        for row in rows
-        for cell, after in pairwise(row)
-        if (name := nail(cell)) is not None
-        and after.endswith((" out", " in", "on it", "right", "left"))
-    )
-    assert found == wanted
+        column = columns[board["name"]]
+        assert column.string == board["string"]
+        assert column.said("stands").startswith(f"{shown(layout, board['stand_off'])} past ")
+        wanted = Counter(
+            (mark["mark"], offset(layout, strings[board["string"]], mark["offset"]))
+            for mark in board["marks"]
+        )
+        found: Counter[tuple[str, str]] = Counter()
+        for label, cell in column.rows:
+            unlike = label.startswith("nail ")
+            name, place = cell.rpartition(": ")[::2] if unlike else (label, cell)
+            if (mark := nail(name)) is not None:
+                found[mark, place] += 1
+        assert found == wanted, board["name"]
 
 
-def test_every_check_is_on_the_sheet_with_room_to_write(demo, rows):
+def test_every_check_is_on_a_card_with_room_to_write(demo, cards):
     _, layout, _ = demo
     words = Words(layout.options)
+    tapes: dict[tuple[str, str], tuple[str, str]] = {}
+    for card in read_cards(cards):
+        for what, *figures in card.tapes():
+            assert (card.name, what) not in tapes
+            tapes[card.name, what] = (figures[0], figures[1])
+        if card.tapes():
+            assert all(any(word.text == each for word in card.words) for each in BOXES)
     for check, exact in zip(layout_document(layout)["checks"], layout.checks, strict=True):
-        distance = shown(layout, check["distance"])
         # Tolerances are rounded down: one turned into the job's unit and back may fall short.
-        allowed = words.allowed(exact.allowed)
-        between = f"{check['from']} - {check['to']}"
+        wanted = (shown(layout, check["distance"]), words.allowed(exact.allowed))
         if check["legs"] is not None:
             one, other = (shown(layout, leg) for leg in check["legs"])
-            between = (
-                f"at {check['at']}: {one} toward {check['from']}, {other} toward {check['to']}"
-            )
-        assert holds(rows, [check["kind"], between, distance, allowed]), check
-    heads = [row for row in rows if "tape reads" in row]
-    assert all(row[-3:-1] == ["before digging", "on the forms"] for row in heads)
-    assert heads
+            kind = "3-4-5" if check["kind"] == "right angle" else check["kind"]
+            legs = f"{kind}: {one} to {check['from']}, {other} to {check['to']}"
+            assert tapes.pop((check["at"], legs)) == wanted
+            continue
+        ends = (check["from"], check["to"]), (check["to"], check["from"])
+        (key,) = [key for a, b in ends if (key := (a, f"{check['kind']} to {b}")) in tapes]
+        assert tapes.pop(key) == wanted, check
+    assert not tapes
 
 
 def test_every_corner_of_the_document_is_on_the_sheet(demo, rows):
@@ -167,31 +172,25 @@ def test_every_corner_of_the_document_is_on_the_sheet(demo, rows):
         assert holds(rows, cells)
 
 
-def test_every_run_and_step_of_the_levels_is_on_the_sheet(demo, rows):
+def test_every_run_and_step_of_the_levels_is_on_the_sheet(demo, pages):
     _, layout, _ = demo
     if layout.grade is None:
-        assert not any("dig level" in cell for row in rows for cell in row)
+        assert not any("dig level" in page.text for page in pages)
         return
+    profiles = "\n".join(word.text for page in titled(pages, "Profiles") for word in page.words)
+    dug = "\n".join(word.text for word in titled(pages, "Dig")[0].words).split("\n")
     count = 0
     for wall in grade_document(layout)["walls"]:
         for run in wall["runs"]:
-            cells = [
-                shown(layout, run["start"]),
-                shown(layout, run["end"]),
-                str(run["courses"]),
-                shown(layout, run["top_of_footing"]),
-                shown(layout, run["dig_level"]),
-            ]
-            assert holds(rows, cells), (wall["wall"], run)
+            for key in ("top_of_footing", "dig_level"):
+                assert shown(layout, run[key]) in profiles
+            assert str(run["courses"]) in profiles
+            # In the run on the dig's plan, with what is added under it.
+            assert shown(layout, run["dig_level"]) in dug, (wall["wall"], run)
         for step in wall["steps"]:
             count += 1
-            assert any(
-                row[at : at + 2] == [wall["wall"], shown(layout, step["at"])]
-                and row[at + 3 : at + 5]
-                == [shown(layout, abs(step["rise"])), shown(layout, step["dig_to"])]
-                for row in rows
-                for at in range(len(row) - 4)
-            ), (wall["wall"], step)
+            for key in ("at", "dig_to"):
+                assert shown(layout, step[key]) in profiles, (wall["wall"], step)
     assert count == len(layout.grade.stepped.steps) > 0
 
 

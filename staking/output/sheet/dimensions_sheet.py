@@ -77,7 +77,7 @@ def beside_dimensions(job: PrintedJob) -> Iterator[Flowable]:
             yield PictureBlock(drawn.picture, job.whole)
         yield listing(_said(section, words, names, at == 0), width, _TAPED, tight=True)
     for block in _tables(sheets, words):
-        size = _TAPED if block.title == _PADS else _SAID
+        size = _TAPED if isinstance(block, Table) else _SAID
         if isinstance(block, Listing):
             yield listing(block, width, size, tight=True)
         else:

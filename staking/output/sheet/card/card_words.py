@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from typing import TYPE_CHECKING
 
@@ -70,13 +71,16 @@ class CardWords:
 class _CardNames:
     """Names as the sheets' plans write them, and which numbers a card has used."""
 
-    def __init__(self, layout: Layout, own: str) -> None:
+    def __init__(self, layout: Layout, own: str, *, numbered: bool) -> None:
         self._names = NumberedNames(layout.plan)
+        self._numbered = numbered
         self._own = own
         self._used: set[str] = set()
 
     def __call__(self, text: str) -> str:
         """Write a name, or names among other words."""
+        if not self._numbered:
+            return safe(text)
         shown = self._names.within(text)
         self._used |= set(_NUMBER.findall(shown))
         return shown
@@ -92,7 +96,7 @@ class _CardNames:
             yield f"{', '.join(found)}."
 
 
-def card_words(sheets: Sheets, card: Card) -> CardWords:
+def card_words(sheets: Sheets, card: Card, *, numbered: bool = True) -> CardWords:
     """Put a card into words.
 
     Parameters
@@ -101,6 +105,8 @@ def card_words(sheets: Sheets, card: Card) -> CardWords:
         What is shown of the job.
     card
         The card.
+    numbered
+        Whether long names stand as their numbers, as on the plans, with a sentence for them.
 
     Returns
     -------
@@ -108,7 +114,7 @@ def card_words(sheets: Sheets, card: Card) -> CardWords:
         Tables without rows left out.
     """
     layout, words = sheets.layout, Words(sheets.layout.options)
-    names = _CardNames(layout, card.name)
+    names = _CardNames(layout, card.name, numbered=numbered)
     of = f" of {safe(card.building)}" if card.building else ""
     small = (
         _levels(layout, card, words, names),
@@ -123,7 +129,7 @@ def card_words(sheets: Sheets, card: Card) -> CardWords:
     )
     said = [*_again(layout, card, names), *_notices(layout, card, words)]
     return CardWords(
-        title=f"{_TITLES[card.kind]} {_titled(layout, card)}{of}",
+        title=f"{_TITLES[card.kind]} {_titled(layout, card) if numbered else safe(card.name)}{of}",
         small=tuple(each for each in small if each is not None),
         wide=tuple(each for each in wide if each is not None),
         said=tuple(dict.fromkeys((*said, *names.told()))),
@@ -207,6 +213,10 @@ def _nails(layout: Layout, card: Card, words: Words, names: _CardNames) -> Table
 def _past(board: Board, card: Card, names: _CardNames) -> str:
     if board.far_face:
         return "the far face"
+    if card.kind is CardKind.INTERIOR_LINE:
+        # Past the wall that the line ends on there: both boards stand past the line itself.
+        here = (board.x, board.y)
+        return names(min(card.neighbours, key=lambda each: math.dist(each.point, here)).name)
     return "here" if board.end == card.name and len(card.points) == 1 else names(board.end)
 
 
