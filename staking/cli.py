@@ -24,6 +24,7 @@ from staking.progress import show_progress
 
 COMMANDS = {
     "check": ("staking.commands.check", "Square or not by what was taped, and what to move."),
+    "desk": ("staking.commands.desk", "The job as a form in the browser, the plan beside it."),
     "diagonal": ("staking.commands.diagonal", "Diagonal, 3-4-5 and racking of a rectangle."),
     "grade": ("staking.commands.grade", "How deep, where to step, what the rod must read."),
     "init": ("staking.commands.init", "Write a job file to start from."),

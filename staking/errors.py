@@ -6,6 +6,8 @@ cannot be computed or written is 4.
 
 from __future__ import annotations
 
+from dataclasses import field as dataclass_field
+
 from staking.frozen import frozen
 
 
@@ -50,6 +52,8 @@ class Problem:
         Line number counted from 1, or None.
     field
         The field in words (``walls C-D footing width``), or None.
+    place
+        Keys and positions from the top of the job file to the field, or None.
     """
 
     message: str
@@ -57,6 +61,7 @@ class Problem:
     path: str | None = None
     line: int | None = None
     field: str | None = None
+    place: tuple[str | int, ...] | None = dataclass_field(default=None, compare=False, repr=False)
 
     def __str__(self) -> str:
         place = ", ".join(
@@ -68,8 +73,12 @@ class Problem:
             )
             if part
         )
-        text = f"{self.message}; {self.remedy}" if self.remedy else self.message
-        return f"{place}: {text}" if place else text
+        return f"{place}: {self.sentence}" if place else self.sentence
+
+    @property
+    def sentence(self) -> str:
+        """What is wrong and what to do, without where."""
+        return f"{self.message}; {self.remedy}" if self.remedy else self.message
 
 
 class InputError(ProjectError, ValueError):

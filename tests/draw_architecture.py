@@ -26,6 +26,7 @@ GROUND = ("errors", "notices", "tolerances", "units", "kinds")
 GROUND_NAME = "faults, words"
 WHAT = {
     "commands": "what one types",
+    "desk": "the form in the browser",
     "output": "files, papers, page",
     "project": "conducts",
     "job": "the job file",

@@ -25,6 +25,7 @@ HEAVY = (
     "ruamel",
     "scipy",
     "shapely",
+    "werkzeug",
 )
 
 PROBE = """
@@ -60,6 +61,25 @@ def test_quick_answers_load_click_and_nothing_heavier(arguments: tuple[str, ...]
     packages = loaded_by(*arguments)
     assert "click" in packages
     assert not packages & set(HEAVY)
+
+
+def test_nothing_but_the_desk_loads_the_desk(tmp_path: Path) -> None:
+    probe = PROBE.replace('.partition(".")[0]', "")
+    job = tmp_path / "job.yaml"
+    for arguments in (("--help",), ("init", str(job)), ("layout", str(job))):
+        done = subprocess.run(
+            [sys.executable, "-c", probe, *arguments],
+            capture_output=True,
+            text=True,
+            check=True,
+            timeout=120,
+        )
+        told = json.loads(done.stderr.splitlines()[-1])
+        assert told["status"] == 0, done.stdout + done.stderr
+        loaded = [
+            name for name in told["packages"] if name.startswith(("werkzeug", "staking.desk"))
+        ]
+        assert loaded == [], arguments
 
 
 def test_help_of_every_command_leaves_the_geometry_and_drawing_libraries_alone() -> None:

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from staking.frozen import frozen
 from staking.output.files import Source
+from staking.project.job_files import files_of_job
 from staking.project.paper_day import paper_day
 
 if TYPE_CHECKING:
     import datetime as dt
     from collections.abc import Iterable
+    from pathlib import Path
 
     from staking.job.build import Job
 
@@ -95,16 +96,6 @@ def job_sources(path: Path, job: Job, measured: Iterable[Path] = ()) -> tuple[So
         Each with what it is.
     """
     found = [Source(path=path, what="the job file")]
-    if job.site is not None:
-        found += [Source(path=Path(name), what="a survey of the job") for name in job.site.survey]
-    if job.grade is not None and job.grade.ground.book:
-        found.append(Source(path=Path(job.grade.ground.book), what="the job's level book"))
-    if job.grade is not None:
-        found += [
-            Source(path=Path(name), what="the job's scanned ground")
-            for name in job.grade.ground.scan.files
-        ]
-    if job.order is not None and job.order.price_list:
-        found.append(Source(path=Path(job.order.price_list), what="the job's price list"))
+    found += [Source(path=each, what=what) for each, what in files_of_job(job)]
     found += [Source(path=each, what="a file of what was measured") for each in measured]
     return tuple(found)

@@ -86,7 +86,7 @@ def read_job(path: Path) -> Job:
     return parse_job(read_text(path), str(path))
 
 
-def parse_job(text: str, name: str) -> Job:
+def parse_job(text: str, name: str, within: Path | None = None) -> Job:
     """Read a job from its text.
 
     Parameters
@@ -95,6 +95,8 @@ def parse_job(text: str, name: str) -> Job:
         The whole file.
     name
         What faults call it.
+    within
+        The folder in which a price list must stand; None for anywhere.
 
     Returns
     -------
@@ -107,7 +109,7 @@ def parse_job(text: str, name: str) -> Job:
         With every fault that was found.
     """
     root, problems = parse_tree(text, name)
-    faults = Faults(root, name)
+    faults = Faults(root, name, within)
     faults.problems.extend(problems)
     respell_top(root, faults)
     head = check_section(HeadKeys, part_of(root, tuple(HeadKeys.keys())), faults)

@@ -12,7 +12,7 @@ from staking.errors import InputError, MeasureError
 from staking.job.keys.fields import length_of, listed, own_text
 from staking.job.keys.order_keys import BlockKeys, MortarKeys, OrderKeys, SteelKeys
 from staking.job.keys.plausible_check import judge
-from staking.job.tree.faults import Faults
+from staking.job.tree.faults import Faults, not_beside
 from staking.job.tree.section_check import check_section
 from staking.job.tree.sections import section_of
 from staking.job.tree.source import Branch, Scalar, parse_tree, read_text
@@ -284,6 +284,9 @@ def _beside(name: str, faults: Faults) -> Path:
 def _prices(name: str, faults: Faults) -> tuple[tuple[str, float], ...]:
     # A price list beside the job: names with plain numbers, each for the unit it is sold in.
     path = _beside(name, faults)
+    if faults.within is not None and not path.resolve().is_relative_to(faults.within.resolve()):
+        faults.add(("order", "prices"), *not_beside(name))
+        return ()
     try:
         tree, problems = parse_tree(read_text(path), str(path))
     except InputError as error:

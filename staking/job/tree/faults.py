@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from staking.errors import InputError, MeasureError, Problem
 from staking.job.tree.job_limits import MOST_LISTED
 from staking.job.tree.source import Branch, Place, field_words, line_of
 from staking.measure.lengths import Unit, format_length
 from staking.notices import Notice
 from staking.plan import Show
+
+
+def not_beside(name: str) -> tuple[str, str]:
+    """Say that a file does not stand beside the job, and what to do."""
+    return (
+        f"{name} does not stand beside the job",
+        "copy it into the job's folder and give its name alone",
+    )
 
 
 class Faults:
@@ -19,11 +29,14 @@ class Faults:
         The whole file as a tree.
     path
         The file as the user named it.
+    within
+        The folder in which files that are read along must stand; None for anywhere.
     """
 
-    def __init__(self, root: Branch, path: str) -> None:
+    def __init__(self, root: Branch, path: str, within: Path | None = None) -> None:
         self.root = root
         self.path = path
+        self.within = within
         self.unit = Unit.FT
         self.show = Show.FEET_INCHES
         self.nearest = 0.0254 / 16
@@ -52,6 +65,7 @@ class Faults:
             field=field_words(place, self.root),
             message=message,
             remedy=remedy,
+            place=place,
         )
         if problem not in self.problems:
             self.problems.append(problem)

@@ -211,7 +211,7 @@ def parse_tree(text: str, path: str) -> tuple[Branch, tuple[Problem, ...]]:
     InputError
         Where the text is no YAML mapping, or holds aliases or tags, or is nested too deeply.
     """
-    node, problems = _compose(text, path)
+    node, problems = compose(text, path)
     if problems:
         raise InputError(*problems)
     if node is None:
@@ -281,8 +281,28 @@ def _plain_composer(path: str, problems: list[Problem]) -> Any:
     return PlainComposer
 
 
-def _compose(text: str, path: str) -> tuple[Any, list[Problem]]:
-    """Compose the text to nodes, and list its aliases and tags."""
+def compose(text: str, path: str) -> tuple[Any, list[Problem]]:
+    """Compose a text to nodes, and list its aliases and tags.
+
+    Parameters
+    ----------
+    text
+        The whole file.
+    path
+        What faults call it.
+
+    Returns
+    -------
+    node : Node or None
+        The top node, each with its marks in the text; None of a text without any.
+    problems : list of Problem
+        What no job file may hold.
+
+    Raises
+    ------
+    InputError
+        Where it is no YAML, or nested too deeply.
+    """
     from ruamel.yaml import YAML
     from ruamel.yaml.error import MarkedYAMLError, YAMLError
 

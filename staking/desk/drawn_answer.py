@@ -1,0 +1,219 @@
+"""What the desk's page is told of a job: its values and faults, its plan, tapes and figures."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from staking.errors import InputError, Problem, ProjectError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+    from pathlib import Path
+
+    from staking.job.edit.file_edits import Answer
+    from staking.laid_out.layout_value import Layout
+    from staking.output.blocks import Block
+    from staking.project.resolve import Resolved
+
+Told = dict[str, Any]
+
+
+def faults_told(error: ProjectError, name: str) -> list[Told]:
+    """List faults for the page: where in the file each is, and its sentence without a path.
+
+    Parameters
+    ----------
+    error
+        What was raised.
+    name
+        How the job file was named to the reader.
+
+    Returns
+    -------
+    list of dict
+        ``place`` (empty where it is nowhere in the file), ``line`` and ``text``.
+    """
+    if not isinstance(error, InputError):
+        return [{"place": [], "line": None, "text": str(error)}]
+    return [_fault(each, name) for each in error.problems]
+
+
+def _fault(problem: Problem, name: str) -> Told:
+    text = problem.sentence
+    if problem.place is None and problem.field:
+        text = f"{problem.field}: {text}"
+    if problem.path is not None and problem.path != name:
+        # Of a survey only its name is shown: where this computer keeps it is its own affair.
+        text = f"{problem.path.replace(chr(92), '/').rsplit('/', maxsplit=1)[-1]}: {text}"
+    of_job = problem.path == name
+    return {
+        "place": list(problem.place or ()) if of_job else [],
+        "line": problem.line if of_job else None,
+        "text": text,
+    }
+
+
+def read_answer(text: str, answers: Sequence[Answer], path: Path) -> Told:
+    """Put answers into a text, and say what it then holds and what is wrong with it.
+
+    Parameters
+    ----------
+    text
+        The text as the page has it.
+    answers
+        What was answered since.
+    path
+        The job file.
+
+    Returns
+    -------
+    dict
+        ``text``, ``values`` (None where the text cannot be read), ``faults``, and ``refused``:
+        answers that could not be put in.
+    """
+    from staking.job.edit.file_edits import answered
+    from staking.job.edit.key_order import keys_in_order
+    from staking.job.edit.node_spans import nodes_of, value_of
+    from staking.project.desk import job_of_text
+
+    name = str(path)
+    refused: list[Told] = []
+    for answer in answers:
+        try:
+            text = answered(text, [answer], name, keys_in_order)
+        except InputError as error:
+            for told in faults_told(error, name):
+                refused.append({**told, "place": list(answer.place)})
+    faults: list[Told] = []
+    values = None
+    try:
+        values = value_of(nodes_of(text, name))
+        job_of_text(text, path)
+    except ProjectError as error:
+        faults = faults_told(error, name)
+    return {"text": text, "values": values, "faults": faults, "refused": refused}
+
+
+def draw_answer(text: str, path: Path) -> Told:
+    """Lay a text out, and say what the page shows beside its questions.
+
+    Parameters
+    ----------
+    text
+        The text as the page has it.
+    path
+        The job file.
+
+    Returns
+    -------
+    dict
+        ``faults``, and where there are none ``picture`` (SVG), ``size``, ``touch``, ``told``,
+        ``tapes``, ``levels``, ``order`` and ``names``.
+    """
+    from staking.project.desk import order_of_resolved, resolve_text
+
+    try:
+        resolved = resolve_text(text, path)
+        ordered = order_of_resolved(resolved)
+    except ProjectError as error:
+        return {"faults": faults_told(error, str(path))}
+    from staking.output.tables.layout_tables import layout_blocks
+
+    layout = resolved.layout
+    levels: Iterable[Block] = ()
+    if layout.grade is not None:
+        from staking.output.tables.grade_tables import grade_blocks
+
+        levels = grade_blocks(layout)
+    order: Iterable[Block] = ()
+    if ordered is not None:
+        from staking.output.tables.order_tables import order_blocks
+
+        order = order_blocks(layout, ordered)
+    return {
+        "faults": [],
+        **_picture(layout),
+        "told": _notices(layout),
+        "tapes": [_block(each) for each in layout_blocks(layout)],
+        "levels": [_block(each) for each in levels],
+        "order": [_block(each) for each in order],
+        "names": _names(resolved),
+        "corners": _corners(resolved),
+    }
+
+
+def _picture(layout: Layout) -> Told:
+    from staking.output.drawing.plan_drawing import plan_document
+    from staking.output.drawing.touch_places import touch_places
+    from staking.output.pictures.picture import paper_picture
+    from staking.output.pictures.svg_and_png import svg_text
+
+    document = plan_document(layout)
+    picture = paper_picture(document)
+    return {
+        "picture": svg_text(picture, f"Plan of {layout.plan.job}"),
+        "size": [picture.width, picture.height],
+        "touch": [
+            {
+                "kind": str(each.kind),
+                "name": each.name,
+                "building": each.building,
+                "points": [[round(x, 2), round(y, 2)] for x, y in each.points],
+            }
+            for each in touch_places(layout, document)
+        ],
+    }
+
+
+def _notices(layout: Layout) -> list[Told]:
+    """Set out the notices, the heaviest last."""
+    from staking.notices import Severity
+    from staking.output.tables.notice_listings import notice_blocks
+    from staking.output.wording import Words
+
+    words = Words(layout.options)
+    found = []
+    for severity in (Severity.NOTE, Severity.WARNING, Severity.BROKEN):
+        own = [each for each in layout.notices if each.severity is severity]
+        for block in notice_blocks(own, words):
+            lines = list(block.lines)
+            found.append({"kind": str(severity), "title": block.title, "lines": lines})
+    return found
+
+
+def _block(block: Block) -> Told:
+    from staking.output.blocks import Listing
+
+    if isinstance(block, Listing):
+        return {"title": block.title, "lines": list(block.lines)}
+    return {
+        "title": block.title,
+        "columns": [{"heading": each.heading, "right": each.right} for each in block.columns],
+        "rows": [list(row) for row in block.rows],
+        "note": block.note,
+    }
+
+
+def _names(resolved: Resolved) -> Told:
+    plan = resolved.plan
+    return {
+        "corners": [corner.name for each in plan.buildings for corner in each.corners],
+        "walls": [wall.name for each in plan.buildings for wall in each.walls],
+        "lines": [line.name for line in plan.interior],
+        "pads": [pad.name for pad in plan.pads],
+    }
+
+
+def _corners(resolved: Resolved) -> list[list[Told]]:
+    """Give each building's corners as the file would write them."""
+    from staking.job.starter import exact_length
+    from staking.units import Unit
+
+    unit = Unit(resolved.options.unit)
+    return [
+        [
+            {"name": each.name, "x": exact_length(each.x, unit), "y": exact_length(each.y, unit)}
+            for each in building.corners
+        ]
+        for building in resolved.plan.buildings
+    ]

@@ -1,0 +1,114 @@
+"""The desk's questions: every key of the job file, in the order in which a builder thinks.
+
+They are made from the job file's own schema, so that a key that the reader learns is asked here
+too; this module says only under which heading each section is asked, and in what words.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from staking.desk.left_out import LEFT_OUT, LEFT_OUT_OF_PARTS
+
+BUILDING = "§building"
+"""Stands for the place of the building that is chosen."""
+
+TOPICS: tuple[dict[str, Any], ...] = (
+    {
+        "key": "job",
+        "title": "The job",
+        "asked": [["job"], ["units"], ["show"], ["nearest"], ["paper"]],
+    },
+    {
+        "key": "building",
+        "title": "The building",
+        "hint": "At the outside face of the foundation wall.",
+        "asked": [[BUILDING, "§outline"], [BUILDING, "name"], [BUILDING, "at"]],
+    },
+    {
+        "key": "walls",
+        "title": "Walls and footings",
+        "asked": [[BUILDING, "wall"], [BUILDING, "footing"], [BUILDING, "walls"]],
+    },
+    {
+        "key": "inside",
+        "title": "Inside",
+        "hint": "Walls and bearing lines inside, by their centre lines, and the floor slab.",
+        "asked": [[BUILDING, "interior"], [BUILDING, "slab"]],
+    },
+    {
+        "key": "pads",
+        "title": "Pads",
+        "hint": "Footings of posts, by their centres on the plan's x and y.",
+        "asked": [[BUILDING, "pads"]],
+    },
+    {
+        "key": "openings",
+        "title": "Openings and pipes",
+        "asked": [[BUILDING, "openings"], [BUILDING, "sleeves"]],
+    },
+    {
+        "key": "setting-out",
+        "title": "Boards, dig and tape",
+        "asked": [["boards"], ["dig"], ["tape"], ["tolerances"]],
+    },
+    {
+        "key": "lot",
+        "title": "The lot",
+        "hint": "The survey or deed, where the building stands, what it keeps clear of.",
+        "asked": [["site"]],
+    },
+    {
+        "key": "levels",
+        "title": "Levels",
+        "hint": "The ground, the top of the wall, and how deep. The frost depth is the local "
+        "building department's figure.",
+        "asked": [["grade"]],
+    },
+    {
+        "key": "order",
+        "title": "The order",
+        "hint": "What to buy.",
+        "asked": [["order"]],
+    },
+)
+"""The headings in order, each with the places that it asks for."""
+
+WORDS = {
+    "job": "Name of the job", "units": "A bare number is in", "show": "Lengths are shown in",
+    "nearest": "Shown to the nearest", "paper": "Paper", "at": "At", "wall": "Wall",
+    "wall:thickness": "Wall thickness", "footing": "Footing", "walls": "Walls that differ",
+    "interior": "Walls and lines inside", "pads": "Pads", "openings": "Door openings",
+    "sleeves": "Pipes through walls", "slab": "Floor slab", "boards": "Batter boards",
+    "dig": "The dig", "tape": "The tape", "tolerances": "Tolerances", "site": "The lot",
+    "grade": "Levels", "order": "The order", "outside": "Past the outside face",
+    "crs": "Coordinate system", "diagonal_per_100ft": "Diagonal in 100 ft",
+    "name": "Name", "keep": "Keep away from", "prices": "Price list", "buried": "Buried lines",
+    "stay_clear": "Stay clear of", "level": "Walls that may not step", "steps": "Steps fixed",
+}  # fmt: skip
+"""Labels of keys whose own name says too little."""
+
+
+def questions() -> dict[str, Any]:
+    """Give everything that the page makes its questions from.
+
+    Returns
+    -------
+    dict
+        ``topics``, ``schema`` (the job file's), ``words``, ``left_out`` by model and key.
+    """
+    from staking.job.edit.key_order import keys_in_order, schema
+
+    whole = schema()
+    order = {
+        name: list(body["properties"])
+        for name, body in whole["$defs"].items()
+        if "properties" in body
+    }
+    return {
+        "topics": list(TOPICS),
+        "schema": whole,
+        "order": {**order, "": list(keys_in_order(()))},
+        "words": WORDS,
+        "left_out": LEFT_OUT | LEFT_OUT_OF_PARTS,
+    }

@@ -1,0 +1,50 @@
+// The plan beside the questions: the desk's own drawing, with what can be tapped laid over it.
+
+import { make } from "./fields.js";
+
+const SVG = "http://www.w3.org/2000/svg";
+
+export function showPlan(told, open) {
+  const pane = document.getElementById("plan");
+  const drawn = new DOMParser().parseFromString(told.picture, "image/svg+xml").documentElement;
+  if (drawn.nodeName !== "svg") return;
+  const picture = document.importNode(drawn, true);
+  picture.removeAttribute("width");
+  picture.removeAttribute("height");
+  const over = document.createElementNS(SVG, "g");
+  over.setAttribute("class", "touch");
+  const [, height] = told.size;
+  over.setAttribute("transform", `translate(0 ${height}) scale(1 -1)`);
+  for (const each of told.touch) {
+    const shape = document.createElementNS(SVG, "polygon");
+    shape.setAttribute("points", each.points.map(([x, y]) => `${x},${y}`).join(" "));
+    shape.dataset.kind = each.kind;
+    shape.dataset.name = each.name;
+    const title = document.createElementNS(SVG, "title");
+    title.textContent = `${each.kind} ${each.name}`;
+    shape.append(title);
+    shape.addEventListener("click", () => open(each));
+    over.append(shape);
+  }
+  picture.append(over);
+  pane.replaceChildren(picture);
+}
+
+export function planState(text, isOld) {
+  document.getElementById("plan-state").textContent = text;
+  document.getElementById("plan").classList.toggle("old", isOld);
+}
+
+export function faultList(faults, goTo) {
+  const pane = document.getElementById("mend");
+  if (!faults.length) {
+    pane.replaceChildren();
+    return;
+  }
+  const lines = faults.map((each) => {
+    const where = each.line ? `Line ${each.line}: ` : "";
+    if (!each.place.length) return make("li", { text: `${where}${each.text}` });
+    return make("li", {}, make("button", { type: "button", className: "link", text: `${where}${each.name}: ${each.text}`, onclick: () => goTo(each.place) }));
+  });
+  pane.replaceChildren(make("h3", { text: faults.length === 1 ? "One thing to mend" : `${faults.length} things to mend` }), make("ul", {}, ...lines));
+}

@@ -1,0 +1,96 @@
+"""The conductor of `staking desk`: a job resolved from a text that is not on file yet."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from staking.errors import InputError, Problem
+
+if TYPE_CHECKING:
+    from staking.job.build import Job
+    from staking.order.order_results import Ordered
+    from staking.project.resolve import Resolved
+
+
+def job_of_text(text: str, path: Path) -> Job:
+    """Read a job from its text.
+
+    Parameters
+    ----------
+    text
+        What the job file is to hold.
+    path
+        Where it stands or will stand: files it names are looked for beside it.
+
+    Returns
+    -------
+    Job
+        As `staking.job.build.read_job` gives it.
+
+    Raises
+    ------
+    InputError
+        With every fault of the text; where there are none, with the files it names that do not
+        stand in the job file's folder.
+    """
+    from staking.job.build import parse_job
+    from staking.job.tree.faults import not_beside
+    from staking.project.job_files import files_of_job_by_key
+
+    folder = path.parent
+    job = parse_job(text, str(path), folder)
+    away = [
+        Problem(path=str(path), message=message, remedy=remedy, place=key)
+        for each, key in files_of_job_by_key(job)
+        if not each.resolve().is_relative_to(folder.resolve())
+        for message, remedy in [not_beside(each.name)]
+    ]
+    if away:
+        raise InputError(*away)
+    return job
+
+
+def resolve_text(text: str, path: Path) -> Resolved:
+    """Resolve a job from its text.
+
+    Parameters
+    ----------
+    text, path
+        As in `job_of_text`.
+
+    Returns
+    -------
+    Resolved
+        What every command starts from.
+    """
+    from staking.project.resolve import resolve
+
+    return resolve(job_of_text(text, path))
+
+
+def resolve_job(path: Path) -> Resolved:
+    """Resolve the job that is on file, by the same rules as one that is not.
+
+    Parameters
+    ----------
+    path
+        The job file.
+
+    Returns
+    -------
+    Resolved
+        What every command starts from.
+    """
+    from staking.job.tree.source import read_text
+
+    return resolve_text(read_text(path), path)
+
+
+def order_of_resolved(resolved: Resolved) -> Ordered | None:
+    """Work out what to buy; None of a job without an order section."""
+    if resolved.job.order is None:
+        return None
+    from staking.project.order import order_job
+
+    return order_job(resolved)

@@ -1,0 +1,352 @@
+"""What the desk tells its page, what it writes and makes, and when it ends."""
+
+from __future__ import annotations
+
+import errno
+import json
+import os
+import re
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from staking.cli import main
+from staking.desk import job_on_disk
+from staking.desk.job_on_disk import ChangedMeanwhileError, read_on_file, save
+from staking.desk.left_out import LEFT_OUT
+from staking.desk.open_pages import OpenPages
+from staking.desk.question_list import BUILDING, TOPICS, questions
+from staking.errors import WriteError
+from staking.job.keys.schema import job_file_schema
+from tests.desk.conftest import SHED, Running, Start
+
+ROOT = Path(__file__).parents[2]
+
+
+def answers(running: Running, text: str, *given: tuple[list[str | int], object]) -> dict:
+    made = [{"place": place, "value": value} for place, value in given]
+    return running.post("/answer", {"text": text, "answers": made}).told
+
+
+def test_an_answer_comes_back_as_text_values_and_faults(running: Running) -> None:
+    told = answers(running, SHED, (["building", "wall"], '10"'))
+    assert told["text"] == SHED.replace('8"', '10"')
+    assert told["values"]["building"]["wall"] == '10"'
+    assert (told["faults"], told["refused"]) == ([], [])
+    assert running.path.read_text(encoding="utf-8") == SHED
+
+
+def test_a_fault_stands_under_its_key_in_the_readers_words_without_a_path(running: Running) -> None:
+    told = answers(running, SHED, (["building", "wall"], "wide"), (["boards", "at"], "8 foo"))
+    places = {tuple(each["place"]): each for each in told["faults"]}
+    assert set(places) == {("building", "wall"), ("boards", "at")}
+    from staking.errors import InputError
+    from staking.job.build import parse_job
+
+    with pytest.raises(InputError) as caught:
+        parse_job(told["text"], "job.yaml")
+    assert [each["text"] for each in told["faults"]] == [
+        f"{each.message}; {each.remedy}" for each in caught.value.problems
+    ]
+    assert str(running.path.parent) not in json.dumps(told)
+
+
+def test_a_missing_key_and_a_broken_text_have_their_places(running: Running) -> None:
+    told = answers(running, SHED, (["building", "openings", 0, "wall"], "A-B"))
+    assert {tuple(each["place"]) for each in told["faults"]} == {
+        ("building", "openings", 0, key) for key in ("from", "width", "drop")
+    }
+    told = answers(running, "job: [x\n")
+    assert told["values"] is None
+    assert told["faults"][0]["line"] == 1
+
+
+def test_brackets_that_are_typed_are_read_as_the_file_reads_them(running: Running) -> None:
+    place = ["building", "walls", "A-B", "existing"]
+    body = {"place": place, "value": "{footing_bottom: 96', top: 103'}", "is_written": True}
+    told = running.post("/answer", {"text": SHED, "answers": [body]}).told
+    assert told["values"]["building"]["walls"]["A-B"]["existing"] == {
+        "footing_bottom": "96'",
+        "top": "103'",
+    }
+
+
+def test_the_plan_is_the_drawing_of_the_command_line(running: Running, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    status = CliRunner().invoke(
+        main, ["layout", str(running.path), "--out", str(out), "--only", "svg,json"]
+    )
+    assert status.exit_code == 0, status.output
+    told = running.post("/draw", {"text": SHED}).told
+    mine, theirs = told["picture"].splitlines(), (out / "plan.svg").read_text("utf-8").splitlines()
+    assert mine[1:] == theirs[1:]  # the first line holds its name for those who cannot see it
+    wall = next(each for each in told["touch"] if each["name"] == "A-B")
+    x, y = wall["points"][0]
+    assert f"M{x:g} {y:g}" in told["picture"]
+    assert [each["kind"] for each in told["told"]] == ["note"]
+    assert "Tape these" in [each["title"] for each in told["tapes"]]
+
+
+def test_notices_come_with_the_heaviest_last(running: Running) -> None:
+    text = (ROOT / "fixtures/orchard-workshop/job.yaml").read_text(encoding="utf-8")
+    told = running.post("/draw", {"text": text}).told
+    assert [each["kind"] for each in told["told"]] == ["note", "warning"]
+    assert told["order"][0]["title"]
+
+
+def test_a_new_file_starts_as_init_writes_it_and_is_written_on_save_alone(start: Start) -> None:
+    from staking.job.starter import starter_text
+
+    running = start(None)
+    told = running.ask("GET", "/job").told
+    assert (told["text"], told["mark"], told["is_new"]) == (starter_text(), "", True)
+    assert list(running.path.parent.iterdir()) == []
+    saved = running.post("/save", {"text": told["text"], "mark": ""}).told
+    assert running.path.read_text(encoding="utf-8") == starter_text()
+    assert running.ask("GET", "/job").told["mark"] == saved["mark"]
+
+
+def test_what_is_not_saved_comes_back_after_a_reload(running: Running) -> None:
+    told = answers(running, SHED, (["job"], "Pear shed"))
+    found = running.ask("GET", "/job").told
+    assert (found["text"], found["draft"]) == (SHED, told["text"])
+    running.post("/save", {"text": told["text"], "mark": found["mark"]})
+    found = running.ask("GET", "/job").told
+    assert (found["text"], found["draft"]) == (told["text"], None)
+
+
+def test_a_file_changed_meanwhile_is_not_written_over_until_told(running: Running) -> None:
+    mark = running.ask("GET", "/job").told["mark"]
+    running.path.write_text("job: Theirs\n", encoding="utf-8")
+    asked = running.post("/save", {"text": "job: Mine\n", "mark": mark})
+    assert asked.status == 409
+    assert asked.told["text"] == "job: Theirs\n"
+    assert running.path.read_text(encoding="utf-8") == "job: Theirs\n"
+    asked = running.post("/save", {"text": "job: Mine\n", "mark": mark, "anyway": True})
+    assert asked.status == 200
+    assert running.path.read_text(encoding="utf-8") == "job: Mine\n"
+
+
+def test_a_file_that_appeared_meanwhile_is_not_written_over(start: Start) -> None:
+    running = start(None)
+    running.path.write_text(SHED, encoding="utf-8")
+    assert running.post("/save", {"text": "job: Mine\n", "mark": ""}).status == 409
+    assert running.path.read_text(encoding="utf-8") == SHED
+
+
+def test_save_keeps_line_ends_byte_order_mark_mode_and_links(tmp_path: Path) -> None:
+    path, link = tmp_path / "real.yaml", tmp_path / "job.yaml"
+    path.write_bytes(b"\xef\xbb\xbfjob: A\r\nunits: ft\r\n")
+    path.chmod(0o600)
+    link.symlink_to(path)
+    found = read_on_file(link)
+    assert found.text == "job: A\r\nunits: ft\r\n"
+    save(link, found.text.replace("A", "B"), found.mark)
+    assert link.is_symlink()
+    assert path.read_bytes() == b"\xef\xbb\xbfjob: B\r\nunits: ft\r\n"
+    assert path.stat().st_mode & 0o777 == 0o600
+    assert sorted(each.name for each in tmp_path.iterdir()) == ["job.yaml", "real.yaml"]
+
+
+@pytest.mark.parametrize("call", ["fsync", "replace"])
+def test_a_full_disk_leaves_the_file_whole(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, call: str
+) -> None:
+    path = tmp_path / "job.yaml"
+    path.write_text(SHED, encoding="utf-8")
+    found = read_on_file(path)
+
+    def full(*_: object) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    if call == "fsync":
+        monkeypatch.setattr(job_on_disk.os, "fsync", full)
+    else:
+        monkeypatch.setattr(Path, "replace", full)
+    with pytest.raises(WriteError, match=r"job.yaml cannot be written: no space left on device"):
+        save(path, "job: B\n", found.mark)
+    assert path.read_text(encoding="utf-8") == SHED
+    assert [each.name for each in tmp_path.iterdir()] == ["job.yaml"]
+
+
+def test_a_folder_that_is_gone_is_told(tmp_path: Path) -> None:
+    folder = tmp_path / "gone"
+    folder.mkdir()
+    path = folder / "job.yaml"
+    path.write_text(SHED, encoding="utf-8")
+    mark = read_on_file(path).mark
+    path.unlink()
+    folder.rmdir()
+    with pytest.raises(ChangedMeanwhileError):
+        save(path, SHED, mark)
+    with pytest.raises(WriteError, match="cannot be written: no such file or directory"):
+        save(path, SHED, mark, anyway=True)
+
+
+def test_a_process_killed_while_it_writes_leaves_the_old_file(tmp_path: Path) -> None:
+    import subprocess
+    import sys
+
+    path = tmp_path / "job.yaml"
+    path.write_text(SHED, encoding="utf-8")
+    script = (
+        "import os, signal, sys\nfrom pathlib import Path\nfrom staking.desk import job_on_disk\n"
+        "job_on_disk.os.fsync = lambda _: os.kill(os.getpid(), signal.SIGKILL)\n"
+        "path = Path(sys.argv[1])\n"
+        "job_on_disk.save(path, 'job: B\\n', job_on_disk.read_on_file(path).mark)\n"
+    )
+    done = subprocess.run([sys.executable, "-c", script, str(path)], check=False, timeout=60)
+    assert done.returncode == -9
+    assert path.read_text(encoding="utf-8") == SHED
+    assert save(path, "job: B\n", read_on_file(path).mark).text == "job: B\n"
+
+
+def test_papers_are_made_by_the_code_of_the_command_line(running: Running, tmp_path: Path) -> None:
+    asked = running.post("/make", {"kinds": None})
+    assert asked.status == 200, asked.told
+    told = asked.told
+    assert told["folder"] == "job-layout"
+    out = tmp_path / "out"
+    CliRunner().invoke(main, ["layout", str(running.path), "--out", str(out)])
+    for name in told["names"]:
+        mine = running.ask("GET", f"/made/{name}")
+        assert mine.status == 200
+        assert mine.body == (out / name).read_bytes(), name
+    assert set(told["made"]) == set(told["names"])
+
+
+def test_the_phone_page_opens_once_by_a_ticket_under_its_own_policy(running: Running) -> None:
+    running.post("/make", {"kinds": ["html"]})
+    address = running.post("/ticket", {"name": "page.html"}).told["address"]
+    given = {"Host": running.desk.keeper.host, "Sec-Fetch-Site": "same-origin"}
+    asked = running.ask("GET", address, headers=given)
+    assert asked.status == 200
+    assert asked.headers["Content-Security-Policy"].startswith("sandbox allow-scripts")
+    assert "allow-same-origin" not in asked.headers["Content-Security-Policy"]
+    assert running.ask("GET", address, headers=given).status == 403
+    assert running.ask("GET", "/phone/guess", headers=given).status == 403
+    assert running.post("/ticket", {"name": "../job.yaml"}).status == 404
+
+
+def test_a_faulty_job_makes_no_files_and_says_why(running: Running) -> None:
+    running.path.write_text(SHED.replace('8"', "wide"), encoding="utf-8")
+    asked = running.post("/make", {"kinds": None})
+    assert asked.status == 422
+    assert "wall" in asked.told["error"]
+    assert not (running.path.parent / "job-layout").exists()
+
+
+def test_the_desk_ends_a_minute_after_the_last_goodbye() -> None:
+    now = [0.0]
+    pages = OpenPages(60.0, lambda: now[0])
+    assert not pages.over
+    now[0] = 1000.0
+    assert not pages.over  # nobody came yet, and nobody left
+    pages.hello("a")
+    pages.hello("b")
+    pages.goodbye("a", unsaved=False)
+    now[0] += 100
+    assert not pages.over  # b may sleep for hours
+    pages.goodbye("b", unsaved=False)
+    now[0] += 59
+    assert not pages.over
+    pages.hello("b")  # a reload
+    now[0] += 100
+    assert not pages.over
+    pages.goodbye("b", unsaved=True)
+    now[0] += 10_000
+    assert not pages.over  # work that is not on file
+    pages.hello("b")
+    pages.goodbye("b", unsaved=False)
+    now[0] += 61
+    assert pages.over
+
+
+def test_the_desk_frees_its_port_when_it_ends(start: Start) -> None:
+    import socket
+    import time
+
+    running = start(grace=0.2)
+    running.post("/hello", {"page": "a"})
+    running.post("/goodbye", {"page": "a", "unsaved": False})
+    end = time.monotonic() + 15
+    while time.monotonic() < end:
+        with socket.socket() as line:
+            if line.connect_ex(("127.0.0.1", running.port)) != 0:
+                return
+        time.sleep(0.1)
+    pytest.fail("the port is still taken")
+
+
+def test_every_key_of_the_job_file_is_asked_for() -> None:
+    schema = job_file_schema()
+    asked = {place[0] for topic in TOPICS for place in topic["asked"] if place[0] != BUILDING}
+    parts = {place[1] for topic in TOPICS for place in topic["asked"] if place[0] == BUILDING}
+    outline = {"corners", "rectangle", "sides"}
+    building = set(schema["$defs"]["BuildingKeys"]["properties"])
+    assert parts - {"§outline"} | outline == building
+    tops = set(schema["properties"]) - building - {"building", "buildings"}
+    assert asked == tops
+    assert questions()["schema"] == schema
+
+
+HEADINGS = {
+    "The top": "HeadKeys", "`building`": "BuildingKeys", "`walls`": "WallKeys",
+    "`openings`": "OpeningKeys", "`interior`": "InteriorKeys", "`pads`": "PadKeys",
+    "`sleeves`": "SleeveKeys", "`boards`": "BoardKeys", "`dig`": "DigKeys", "`tape`": "TapeKeys",
+    "`tolerances`": "ToleranceKeys", "`site`": "SiteKeys", "A lot from its deed": "DeedKeys",
+    "`grade`": "GradeKeys", "`order`": "OrderKeys",
+}  # fmt: skip
+
+
+def documented_defaults() -> dict[str, dict[str, str]]:
+    """Read the last column of the tables of docs/job-file.md."""
+    found: dict[str, dict[str, str]] = {}
+    model = None
+    for line in (ROOT / "docs/job-file.md").read_text(encoding="utf-8").splitlines():
+        heading = re.fullmatch(r"#+ (.*)", line)
+        if heading:
+            model = HEADINGS.get(heading[1])
+        model = {"Under `steel`:": "SteelKeys", "Under `block`:": "BlockKeys"}.get(line, model)
+        cells = [cell.strip() for cell in line.strip().strip("|").split(" | ")]
+        if model is None or not line.startswith("| `") or len(cells) != 3:
+            continue
+        keys = re.findall(r"`(\w+)`", cells[0])
+        parts = [cells[2]] * len(keys)
+        for between in (", ", "; "):
+            if len(keys) > 1 and cells[2].count(between) == len(keys) - 1:
+                parts = cells[2].split(between)
+        for key, part in zip(keys, parts, strict=True):
+            found.setdefault(model, {})[key] = part.replace("`", "").strip()
+    return found
+
+
+def test_defaults_are_shown_in_the_words_of_the_job_files_page() -> None:
+    documented = documented_defaults()
+    assert sum(map(len, LEFT_OUT.values())) > 110
+    for model, keys in LEFT_OUT.items():
+        for key, said in keys.items():
+            assert documented[model][key] == said, (model, key)
+
+
+def test_the_command_refuses_what_it_cannot_open(tmp_path: Path) -> None:
+    run = CliRunner()
+    done = run.invoke(main, ["desk", str(tmp_path), "--no-browser"])
+    assert (done.exit_code, done.stdout) == (4, "")
+    assert "is a folder; name a file in it" in done.stderr
+    done = run.invoke(main, ["desk", str(tmp_path / "none" / "job.yaml"), "--no-browser"])
+    assert (done.exit_code, done.stdout) == (4, "")
+    assert "there is no folder" in done.stderr
+    (tmp_path / "x.yaml").write_bytes(b"\xff\xfe")
+    done = run.invoke(main, ["desk", str(tmp_path / "x.yaml"), "--no-browser"])
+    assert (done.exit_code, done.stdout) == (3, "")
+    assert "this is not UTF-8 text" in done.stderr
+
+
+def test_a_port_that_is_taken_is_told(running: Running, tmp_path: Path) -> None:
+    given = ["desk", str(tmp_path / "job.yaml"), "--no-browser", "--port", str(running.port)]
+    done = CliRunner().invoke(main, given)
+    assert (done.exit_code, done.stdout) == (4, "")
+    assert f"the desk cannot listen on port {running.port}" in done.stderr
+    assert "give another --port" in done.stderr
