@@ -101,6 +101,7 @@ class WorkKind(StrEnum):
 class WorkPart(StrEnum):
     """The parts of the work, in their order; each value is the part's title."""
 
+    EARLY = "Days before"
     PEOPLE = "Two people, one tape"
     BASE = "The base line"
     CORNERS = "The other corners"

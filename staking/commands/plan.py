@@ -34,12 +34,13 @@ def command(
 ) -> None:
     """Put the work on JOB in order for two people and one tape.
 
-    Says which corner comes first and why, how each stake is set by two tapes, when the large
-    rectangle is squared, then boards, strings, checks, lines, pads and paint; how near each stake
-    comes; the fewest distances to tape for a wanted radius, as in --radius 3/16in; and what 3-4-5
-    alone would leave.
+    Begins days before. Says which corner comes first and why, how each stake is set by two
+    tapes, when the large rectangle is squared, then boards, strings, checks, lines, pads and
+    paint; how near each stake comes; the fewest distances to tape for a wanted radius, as in
+    --radius 3/16in; and what 3-4-5 alone would leave.
     """
     from staking.laid_out.order_of_work import plan_work
+    from staking.laid_out.staked_out import stake_out_where_known
     from staking.output.wording import safe
     from staking.project.layout import load_job
     from staking.project.resolve import resolve
@@ -48,7 +49,7 @@ def command(
         read = load_job(job)
         wanted = _radius(radius, read.options)
         done = resolve(read).layout
-        work = plan_work(done, wanted)
+        work = plan_work(done, wanted, stake_out_where_known(done))
         _show(done, work, as_json=as_json, quiet=quiet)
     except ProjectError as error:
         for line in str(error).splitlines():

@@ -18,8 +18,10 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from staking.laid_out.layout_value import Layout
-    from staking.layout.steps.base_line import BaseLine
+    from staking.laid_out.staked_out import StakeOut
+    from staking.layout.steps.base_line import BaseLine, PlacedOnLot
     from staking.layout.steps.corner_setting import CornerSetting
+    from staking.layout.steps.early_steps import BeforeTheDay
     from staking.layout.steps.fourth_stake import FourthStake
     from staking.layout.steps.work import Expected, LeastTapes, Squaring, WorkPlan, WorkStep
     from staking.network.geometry import Floats, PairDistances
@@ -30,7 +32,9 @@ FEET = frozenset({"ft", "us-ft", "in"})
 """Units whose jobs are told how far to slide for half an inch; the others for a centimetre."""
 
 
-def plan_work(layout: Layout, radius: float | None = None) -> WorkPlan:
+def plan_work(
+    layout: Layout, radius: float | None = None, staked: StakeOut | None = None
+) -> WorkPlan:
     """Put the work in order for two people and one tape.
 
     Parameters
@@ -39,6 +43,9 @@ def plan_work(layout: Layout, radius: float | None = None) -> WorkPlan:
         The layout.
     radius
         The 95 % radius wanted at every stake, m; by default what the tolerances allow a stake.
+    staked
+        Two tapes to each stake; None where the building is not placed or too few points are
+        known.
 
     Returns
     -------
@@ -75,7 +82,7 @@ def plan_work(layout: Layout, radius: float | None = None) -> WorkPlan:
         squaring=squaring,
         other_squarings=others,
         fourth=extra,
-        steps=_steps(layout, base, settings, squarings, extra),
+        steps=_steps(layout, (base, _on_lot(layout, base, staked)), settings, squarings, extra),
         expected=_expected(layout, network, base, found),
         least=None if found is None else _least_tapes(network, found),
         chosen=sum(check.in_network for check in layout.checks),
@@ -292,14 +299,47 @@ def _squaring(
     )
 
 
+def _on_lot(layout: Layout, base: BaseLine, staked: StakeOut | None) -> PlacedOnLot | None:
+    from staking.layout.steps.base_line import KnownTapes, PlacedOnLot
+
+    if layout.site is None or not layout.placed:
+        return None
+    ties = {} if staked is None else {tie.name: tie for tie in staked.ties}
+
+    def tapes(corner: str) -> KnownTapes | None:
+        tie = ties.get(corner)
+        if tie is None:
+            return None
+        one, other = (tie.first, tie.first_distance), (tie.second, tie.second_distance)
+        return KnownTapes(tapes=(one, other), side=tie.side)
+
+    return PlacedOnLot(
+        first=tapes(base.first), second=tapes(base.second), from_paper=layout.site.from_paper
+    )
+
+
+def _before(layout: Layout) -> BeforeTheDay:
+    from staking.layout.steps.early_steps import WHITE_MARGIN, WHITE_MARGIN_METRIC, BeforeTheDay
+
+    site = layout.site
+    return BeforeTheDay(
+        margin=WHITE_MARGIN if layout.options.unit in FEET else WHITE_MARGIN_METRIC,
+        pins=() if site is None else tuple(each.name for each in site.boundary),
+        from_paper=site is not None and site.from_paper,
+        buried=() if site is None else tuple(each.name for each in site.buried),
+        benchmark=None if layout.grade is None else layout.grade.benchmark,
+    )
+
+
 def _steps(
     layout: Layout,
-    base: BaseLine,
+    base: tuple[BaseLine, PlacedOnLot | None],
     settings: tuple[CornerSetting, ...],
     squarings: tuple[Squaring, ...],
     extra: FourthStake | None,
 ) -> tuple[WorkStep, ...]:
     from staking.layout.steps import work_lines
+    from staking.layout.steps.early_steps import early_steps
     from staking.layout.steps.work_steps import stake_steps
 
     plan, options = layout.plan, layout.options
@@ -309,7 +349,8 @@ def _steps(
     heights = {e.board: e.height for e in levels if e.height is not None and e.height > 0}
     tiers = {each.board: each.tier for each in levels if each.tier is not None}
     return (
-        *stake_steps(base, settings, squarings, extra, layout.checks, options),
+        *early_steps(_before(layout)),
+        *stake_steps(base[0], settings, squarings, extra, layout.checks, options, base[1]),
         *work_lines.board_steps(plan, layout.strings, layout.boards, level, heights, tiers),
         *work_lines.string_steps(
             layout.strings,

@@ -26,6 +26,9 @@ from staking.site.stakeout import (
     ties,
 )
 
+_FEWEST_KNOWN = 2
+"""Known points that two tapes need."""
+
 
 def stakes_in_files(layout: Layout) -> dict[str, NamedPoint]:
     """Give what each stake, nail and centre is called in files and on instruments.
@@ -217,3 +220,21 @@ def _short_backsight(
         far=Length(far),
         setup=setup,
     )
+
+
+def stake_out_where_known(layout: Layout) -> StakeOut | None:
+    """Work out the tapes to every stake of a building that is placed among known points.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+
+    Returns
+    -------
+    StakeOut or None
+        None where the building is not placed, or too few points are known for two tapes.
+    """
+    if layout.site is None or not layout.placed or len(layout.site.control) < _FEWEST_KNOWN:
+        return None
+    return stake_out(layout)

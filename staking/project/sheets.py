@@ -19,9 +19,6 @@ if TYPE_CHECKING:
     from staking.order.order_results import Ordered
     from staking.project.resolve import Resolved
 
-_FEWEST_KNOWN = 2
-"""Known points that two tapes need."""
-
 
 @frozen
 class Sheets:
@@ -99,15 +96,15 @@ def prepare_sheets(resolved: Resolved, revised: dt.date | None = None) -> Sheets
 
     job, layout = resolved.job, resolved.layout
     staked = None
-    if layout.placed and layout.site is not None and len(layout.site.control) >= _FEWEST_KNOWN:
-        from staking.laid_out.staked_out import stake_out
+    if layout.placed:
+        from staking.laid_out.staked_out import stake_out_where_known
 
-        staked = stake_out(layout)
+        staked = stake_out_where_known(layout)
     work = None
     if layout.plan.buildings:
         from staking.laid_out.order_of_work import plan_work
 
-        work = plan_work(layout)
+        work = plan_work(layout, staked=staked)
     ordered = None
     if job.order is not None:
         from staking.project.order import order_job

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -164,7 +165,8 @@ def test_a_metric_job_is_told_in_metres(tmp_path: Path, run: Run) -> None:
     done = run(written(tmp_path, METRIC, "m", thick="0.2"), "--radius", "6mm")
     assert done.exit_code == 0
     assert "reel pulls 11.000 m along the base line A-B" in " ".join(done.stdout.split())
-    assert "'" not in done.stdout.replace("tape's", "")
+    # an apostrophe of a word is no foot mark
+    assert "'" not in re.sub(r"(?<=[a-z])'s", "", done.stdout)
     assert "0.0060 m" in done.stdout
 
 
@@ -193,4 +195,66 @@ def test_a_broken_setback_ends_with_status_five_and_the_plan_all_the_same(
     done = run(tmp_path / "job.yaml")
     assert done.exit_code == 5
     assert "Broken" in done.stderr
-    assert "Start at A, set from the survey's points" in done.stdout
+    flat = " ".join(done.stdout.split())
+    assert re.search(r"Start at A: hook on \d+, reel scratches an arc at \d+' .*?; hook on", flat)
+
+
+# The days before ---------------------------------------------------------------------------
+
+
+def early(done: Result) -> list[str]:
+    return [
+        step["text"] for step in json.loads(done.stdout)["steps"] if step["part"] == "Days before"
+    ]
+
+
+def test_the_work_begins_days_before_with_what_the_job_knows(run: Run) -> None:
+    steps = early(run("--json", ROOT / "fixtures" / "hillside-lot" / "job.yaml"))
+    assert len(steps) == 5
+    # The margin is common practice, no source.
+    assert steps[0].startswith("Paint the outline of the dig in white, 2' 0\" outside")
+    assert "first day to dig and the day it runs out" in steps[1]
+    assert steps[2].endswith("Among the marks must be gas line.")
+    assert steps[3].startswith("Uncover the lot's pins 1, 2, 3, 4 and flag them")
+    assert steps[4].startswith("Mark a second benchmark beside BM1, both off the dig")
+
+
+def test_our_own_marks_are_in_no_colour_of_a_utility(tmp_path: Path, run: Run) -> None:
+    # Uniform colour code of the American Public Works Association, as the notification centre at
+    # callbeforeyoudig.org prints it: red electric, yellow gas, orange communication, blue water,
+    # purple reclaimed water, green sewer; white a proposed excavation, pink a temporary survey.
+    (paint, *others) = early(run("--json", written(tmp_path, OUTLINE)))
+    assert "in white" in paint
+    assert "marked in pink" in paint
+    assert "Red, yellow, orange, blue, purple and green belong to the utilities" in paint
+    assert any(each.startswith("Mark two benchmarks off the dig") for each in others)
+    assert any(each.startswith("Find the lot's pins") for each in others)
+
+
+DEED = """site:
+  boundary:
+    deed: [N 88 30 15 E 120.00', S 1 20 E 95.50', S 88 45 W 121.10', N 0 41 W 95.00']
+  place: {wall: A-B, along: [4, 3], from_first: 30', offset: left 30'}
+"""
+
+
+def test_a_lot_from_its_deed_alone_is_set_from_pins_that_are_found_first(
+    tmp_path: Path, run: Run
+) -> None:
+    path = tmp_path / "job.yaml"
+    path.write_text(
+        "job: Corner lot\nbuilding:\n  rectangle: 24' x 16'\n  wall: 8\"\n"
+        '  footing: {width: 16", thickness: 8"}\n' + DEED,
+        encoding="utf-8",
+    )
+    document = json.loads(run("--json", path).stdout)
+    texts = [step["text"] for step in document["steps"]]
+    assert "the survey" not in " ".join(texts)
+    assert any(
+        each.startswith("Find the lot's pins 1, 2, 3, 4: this lot comes from its deed alone")
+        for each in texts
+    )
+    (start,) = (each for each in texts if each.startswith("Start at A"))
+    # A stands 30' along from pin 4 and 30' off the line to 3: 42' 5 1/8" by Pythagoras.
+    assert re.search(r"once pins (4 and \d|\d and 4) are found, hook on pin", start)
+    assert "42' 5 1/8\"" in start

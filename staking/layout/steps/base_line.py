@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 
 from staking.frozen import frozen
-from staking.kinds import BaseLineKind
+from staking.kinds import BaseLineKind, Hand
 from staking.notices import Length, Notice, Severity, notice
 from staking.plan import Plan
 from staking.tolerances import ON_LINE, SAME_POINT
@@ -40,6 +40,39 @@ class BaseLine:
     kind: BaseLineKind
     why_line: Notice
     why_corner: Notice
+
+
+@frozen
+class KnownTapes:
+    """A stake by two tapes from known points of the lot.
+
+    Parameters
+    ----------
+    tapes
+        From which point, and what the tape reads, m: two.
+    side
+        On which side of the line from the first point to the second the stake stands.
+    """
+
+    tapes: tuple[tuple[str, float], tuple[str, float]]
+    side: Hand
+
+
+@frozen
+class PlacedOnLot:
+    """How the ends of the base line are set where the building is placed on its lot.
+
+    Parameters
+    ----------
+    first, second
+        The tapes to each; None where no two known points reach it.
+    from_paper
+        Whether the known points are the corners of a deed alone, which nobody has looked for.
+    """
+
+    first: KnownTapes | None
+    second: KnownTapes | None
+    from_paper: bool
 
 
 def choose_base_line(
@@ -110,7 +143,7 @@ def choose_base_line(
             start, end = away if away[0] in beside else away[::-1]
             return made((start, end), BaseLineKind.FROM_NEIGHBOUR, why)
     if placed is not None and _is_long(placed, places, least):
-        why = _because(BaseLineKind.PLACED, "the survey says where it is")
+        why = _because(BaseLineKind.PLACED, "the job says where it lies on the lot")
         return made(placed, BaseLineKind.PLACED, why)
     if ground:
         top = max(ground.values())

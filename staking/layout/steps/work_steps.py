@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 
 from staking.kinds import BaseLineKind, SettingMethod, WorkKind, WorkPart
 from staking.layout.layout_parts import Check
-from staking.layout.steps.base_line import BaseLine
+from staking.layout.steps.base_line import BaseLine, KnownTapes, PlacedOnLot
 from staking.layout.steps.corner_setting import CornerSetting
 from staking.layout.steps.fourth_stake import FourthStake
 from staking.layout.steps.work import Squaring, WorkStep
@@ -46,6 +46,7 @@ def stake_steps(
     fourth: FourthStake | None,
     checks: tuple[Check, ...],
     options: Options,
+    on_lot: PlacedOnLot | None,
 ) -> tuple[WorkStep, ...]:
     """Say how the corner stakes are set.
 
@@ -58,6 +59,8 @@ def stake_steps(
         The layout's checks; a 3-4-5 is taken from them where a corner is squared off.
     options
         The tape.
+    on_lot
+        How the base line is set from known points; None where the building is not placed.
 
     Returns
     -------
@@ -65,7 +68,7 @@ def stake_steps(
         Who does what; the base line; the other corners, and each rectangle's squaring as soon as
         its four corners stand.
     """
-    made = [_people(), *_base_steps(base, options)]
+    made = [_people(), *_base_steps(base, options, on_lot)]
     standing = {base.first, base.second}
     waiting = list(squarings)
     for setting in settings[2:]:
@@ -92,22 +95,22 @@ def _people() -> WorkStep:
 _MARK_IT = "start at {a}: mark it on the standing building"
 
 
-def _base_steps(base: BaseLine, options: Options) -> tuple[WorkStep, ...]:
+def _base_steps(
+    base: BaseLine, options: Options, on_lot: PlacedOnLot | None
+) -> tuple[WorkStep, ...]:
     a, b = base.first, base.second
     values: dict[str, str | float] = {"a": a, "b": b, "d": float(base.length)}
     tapes = ((a, b, base.length),)
-    if base.kind is BaseLineKind.PLACED:
-        start = "start at {a}, set from the survey's points as staking stakeout gives it"
-        line = "{b}: set it from the survey's points too; then hook on {a}, reel reads {d} at {b}"
-    elif base.kind is BaseLineKind.NEIGHBOUR:
-        start = _MARK_IT
+    more: dict[str, str | float] = {}
+    if base.kind is BaseLineKind.NEIGHBOUR:
+        start = "start at {a}: mark it on the standing building"
         line = "{b}: hook on {a}, reel pulls {d} along the standing building and marks it there"
+    elif on_lot is not None:
+        start, values = _from_known("start at {a}", on_lot.first, on_lot, values)
+        line, more = _from_known("{b}", on_lot.second, on_lot, {"a": a, "b": b})
+        line += ". Then hook on {a}, reel reads {d} at {b}"
     else:
-        start = (
-            _MARK_IT
-            if base.kind is BaseLineKind.FROM_NEIGHBOUR
-            else "start at {a}: reel drives its stake and puts a nail in the top"
-        )
+        start = "start at {a}: reel drives its stake and puts a nail in the top"
         line = (
             "{b}: hook on {a}, reel pulls {d} along the base line {a}-{b}, drives the stake and "
             "nails it at that reading"
@@ -116,8 +119,32 @@ def _base_steps(base: BaseLine, options: Options) -> tuple[WorkStep, ...]:
         line += "; the tape is shorter: carry it along a tight string in two pulls"
     return (
         _joined(WorkKind.STAKE, (a,), (), start, values, base.why_corner),
-        _joined(WorkKind.STAKE, (b,), tapes, line, values, base.why_line),
+        _joined(WorkKind.STAKE, (b,), tapes, line, {**values, **more}, base.why_line),
     )
+
+
+def _from_known(
+    lead: str, known: KnownTapes | None, on_lot: PlacedOnLot, values: dict[str, str | float]
+) -> tuple[str, dict[str, str | float]]:
+    # By two tapes from known points, by instrument, or not before pins are found.
+    if known is None:
+        if on_lot.from_paper:
+            text = (
+                ": no two pins of the deed reach it with this tape; have a licensed surveyor set "
+                "it from pins that are found"
+            )
+        else:
+            text = ", set by instrument from the survey's points as staking stakeout gives it"
+        return lead + text, values
+    (one, first), (other, second) = known.tapes
+    told = {**values, "k0": one, "t0": float(first), "k1": other, "t1": float(second)}
+    pin = "pin " if on_lot.from_paper else ""
+    found = "once pins {k0} and {k1} are found, " if on_lot.from_paper else ""
+    text = (
+        f": {found}hook on {pin}{{k0}}, reel scratches an arc at {{t0}}; hook on {pin}{{k1}}, reel "
+        "drives the stake where {t1} crosses the arc, on the {side} looking from {k0} to {k1}"
+    )
+    return lead + text, {**told, "side": known.side}
 
 
 def _joined(
