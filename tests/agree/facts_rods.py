@@ -254,37 +254,12 @@ def rods_on_sheet(papers: Papers) -> Said:
 def _runs_on_profiles(papers: Papers) -> Said:
     """Under every wall's profile: the levels run by run, and under each what is added for it."""
     found: Said = {}
-    rows = {"top of footing": "footing top", "dig level": "dig"}
-    for page in papers.sheet:
-        walls = [
-            (word, name[1])
-            for word in page.words
-            if (name := re.match(r"(?:Wall|Interior line) ([^\s,]+),", word.text))
-        ]
-        for label in page.words:
-            if label.text not in rows or not walls:
-                continue
-            wall = min((each for each in walls if each[0].y > label.y), key=lambda each: each[0].y)[
-                1
-            ]
-            below = max(
-                (
-                    word.y
-                    for word in page.words
-                    if word.text == "add to benchmark" and word.y < label.y - 1
-                ),
-                default=0.0,
-            )
-            levels, added = (
-                [
-                    word.text
-                    for word in sorted(page.words, key=lambda each: each.x)
-                    if abs(word.y - y) < 0.2 and word.x > label.x and LENGTH.search(word.text)
-                ]
-                for y in (label.y, below)
-            )
+    for wall, profile in read_profiles(papers.sheet).items():
+        for heading, what in (("top of footing", "footing top"), ("dig level", "dig")):
+            levels = profile.values(heading)
+            added = profile.values(heading, "add to benchmark")
             for level, add in zip(levels, added, strict=True):
-                found[f"{rows[label.text]}, {wall}, {level}"] = _signed(add)
+                found[f"{what}, {wall}, {level}"] = _signed(add)
     return found
 
 

@@ -177,20 +177,28 @@ def test_every_run_and_step_of_the_levels_is_on_the_sheet(demo, pages):
     if layout.grade is None:
         assert not any("dig level" in page.text for page in pages)
         return
-    profiles = "\n".join(word.text for page in titled(pages, "Profiles") for word in page.words)
-    dug = "\n".join(word.text for word in titled(pages, "Dig")[0].words).split("\n")
+    profiles = read_profiles(titled(pages, "Profiles"))
+    dug = [word.text for word in titled(pages, "Dig")[0].words]
     count = 0
     for wall in grade_document(layout)["walls"]:
-        for run in wall["runs"]:
-            for key in ("top_of_footing", "dig_level"):
-                assert shown(layout, run[key]) in profiles
-            assert str(run["courses"]) in profiles
-            # In the run on the dig's plan, with what is added under it.
-            assert shown(layout, run["dig_level"]) in dug, (wall["wall"], run)
+        profile = profiles[wall["wall"]]
+        tops, digs = (
+            [shown(layout, run[key]) for run in wall["runs"]]
+            for key in ("top_of_footing", "dig_level")
+        )
+        assert profile.values("top of footing") == tops
+        assert profile.values("dig level") == digs
+        assert profile.values("courses") == [str(run["courses"]) for run in wall["runs"]]
+        # On the dig's plan every run has its level too.
+        assert set(digs) <= set(dug), wall["wall"]
         for step in wall["steps"]:
             count += 1
-            for key in ("at", "dig_to"):
-                assert shown(layout, step[key]) in profiles, (wall["wall"], step)
+            for key, word in (("at", "face"), ("dig_to", "dig to")):
+                place = shown(layout, step[key])
+                assert f"{word} {place}" in profile.stations or place in (profile.values(word)), (
+                    wall["wall"],
+                    step,
+                )
     assert count == len(layout.grade.stepped.steps) > 0
 
 
