@@ -579,8 +579,18 @@ def test_the_lists_carry_this_jobs_numbers_and_every_caution():
     assert "Pad P1: 2' 0\" x 2' 0\", 1' 0\" thick." in pour
     assert '4" sleeve through B-C at 10\' 0" from B, invert at 98\' 6".' in pour
     assert 'A-B is dropped 8" from 4\' 0" to 13\' 0" from A; the footing runs on.' in pour
-    steel = 'Two bars No. 4 along every footing, 3" of concrete under and beside them, laps'
-    assert f"{steel} 2' 6\"." in pour
+    steel = "Two bars No. 4 along every footing, tied and held up on chairs or blocks, "
+    assert f'{steel}3" of concrete under and beside them; laps 2\' 6".' in pour
+    # Colours as callbeforeyoudig.org prints the uniform colour code.
+    answers = next(line for line in dig if "as each answered" in line)
+    for who in ("electric (red)", "gas, oil or steam (yellow)", "telephone and cable (orange)",
+                "water (blue)", "reclaimed water (purple)", "sewer and drain (green)"):  # fmt: skip
+        assert f"{who} ____" in answers
+    assert any("Ticket number ____" in line and "runs out on ____" in line for line in dig)
+    assert any("outline of the dig is painted in white, 2' 0\" outside" in line for line in dig)
+    # NEC 250.52(A)(3): 20 feet of bare bar of half an inch, two inches of concrete round it.
+    assert any("at least 20' of bare steel bar, 1/2\" or thicker" in line for line in pour)
+    assert any("R109.1.1" in line for line in pour)
     assert set(LAYOUT_CAUTIONS) <= {*dig, *pour}
 
 
@@ -594,3 +604,31 @@ def test_the_pour_says_what_is_ordered_and_the_stone_under_it():
     assert 'Stone 6" thick lies tamped under every footing.' in lines
     ordered = "Concrete for the footings: 8.75 cu yd ordered (8.51 cu yd with waste), in one load"
     assert f"{ordered}, each to be out within 90 minutes." in lines
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_each_list_takes_a_page_at_most_with_a_box_for_every_line(name):
+    from staking.output.sheet.tick_lists import before_the_dig, before_the_pour
+
+    sheets = prepare_sheets(resolve(load_job(FIXTURES / name / "job.yaml")))
+    stream = BytesIO()
+    write_sheet(sheets, stream, only=(SheetKind.BEFORE,))
+    pages = read_pages(stream.getvalue())
+    assert len(pages) <= 2
+    lines = len(before_the_dig(sheets).lines) + len(before_the_pour(sheets).lines)
+    assert sum(_boxes(page) for page in PdfReader(BytesIO(stream.getvalue())).pages) == lines
+    words = [word for page in pages for word in page.words]
+    assert min(word.size for word in words if 16 * MM < word.y < 250 * MM) >= 9.0
+
+
+def _boxes(page) -> int:
+    """Squares drawn on a page."""
+    found = 0
+
+    def seen(operator, operands, *_):
+        nonlocal found
+        if operator == b"re" and abs(float(operands[2]) - float(operands[3])) < 1e-3:
+            found += 1
+
+    page.extract_text(visitor_operand_before=seen)
+    return found

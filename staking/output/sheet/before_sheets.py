@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reportlab.platypus import KeepTogether, Spacer
+from reportlab.platypus import PageBreak, Spacer
 
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.sheet.sheet_tables import listing
@@ -15,14 +15,19 @@ if TYPE_CHECKING:
 
     from reportlab.platypus import Flowable
 
+    from staking.output.blocks import Listing
     from staking.output.sheet.printed_job import PrintedJob
 
-_SIZE = 10.0
-"""Size of the lines, points."""
+_TOGETHER = (11.0, 10.5, 10.0, 9.5, 9.0)
+"""Sizes of the lines, points, at which both lists may share a page."""
+_ALONE = (11.5, 11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0)
+"""Sizes at which each may have a page to itself; the last one where none does."""
+_AIR = 14.0
+"""Between two lists on a page, points."""
 
 
 def before_sheets(job: PrintedJob) -> Iterator[Flowable]:
-    """Fill the two lists.
+    """Fill the two lists: on one page where both go on it, else a page each.
 
     Yields
     ------
@@ -30,5 +35,26 @@ def before_sheets(job: PrintedJob) -> Iterator[Flowable]:
         In order.
     """
     width = job.column.width * POINTS_PER_MM
-    for each in (before_the_dig(job.sheets), before_the_pour(job.sheets)):
-        yield KeepTogether([listing(each, width, _SIZE, tick=True), Spacer(1, 12)])
+    # Half a point less than the page, for what the page itself rounds away.
+    room = job.column.height * POINTS_PER_MM - 0.5
+    lists = (before_the_dig(job.sheets), before_the_pour(job.sheets))
+    for size in _TOGETHER:
+        made = [listing(each, width, size, tick=True) for each in lists]
+        if sum(_high(each, width) for each in made) + _AIR <= room:
+            yield from (made[0], Spacer(1, _AIR), made[1])
+            return
+    yield _alone(lists[0], width, room)
+    yield PageBreak()
+    yield _alone(lists[1], width, room)
+
+
+def _alone(lines: Listing, width: float, room: float) -> Flowable:
+    for size in _ALONE:
+        made = listing(lines, width, size, tick=True)
+        if _high(made, width) <= room:
+            break
+    return made
+
+
+def _high(made: Flowable, width: float) -> float:
+    return float(made.wrap(width, 1e6)[1])

@@ -1,0 +1,1 @@
+"""The lines of the lists to tick off, with the job's own numbers."""
