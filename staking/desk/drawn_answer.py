@@ -107,7 +107,8 @@ def draw_answer(text: str, path: Path) -> Told:
     Returns
     -------
     dict
-        ``faults``, and where there are none ``picture`` (SVG), ``size``, ``touch``, ``told``,
+        ``faults``, and where there are none ``picture`` (SVG), ``size``, ``window``
+        (where in it the plan is), ``touch``, ``told``,
         ``tapes``, ``levels``, ``order`` and ``names``.
     """
     from staking.project.desk import order_of_resolved, resolve_text
@@ -143,6 +144,7 @@ def draw_answer(text: str, path: Path) -> Told:
 
 
 def _picture(layout: Layout) -> Told:
+    from staking.output.drawing.drawing_sheet import MARGIN, view_size
     from staking.output.drawing.plan_drawing import plan_document
     from staking.output.drawing.touch_places import touch_places
     from staking.output.pictures.picture import paper_picture
@@ -153,6 +155,7 @@ def _picture(layout: Layout) -> Told:
     return {
         "picture": svg_text(picture, f"Plan of {layout.plan.job}"),
         "size": [picture.width, picture.height],
+        "window": [MARGIN, MARGIN, *view_size(layout.options.paper)],
         "touch": [
             {
                 "kind": str(each.kind),

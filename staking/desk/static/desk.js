@@ -52,10 +52,18 @@ desk.answer = (place, value, more = {}, focus = null) => {
   send();
 };
 
+// What the page waits for, for those who look after it.
+function note() {
+  document.body.dataset.busy = String(Boolean(sending) || pending.size > 0 || drawing);
+}
+
 function send() {
+  note();
   sending ??= sendAll().finally(() => {
     sending = null;
     if (pending.size) send();
+    else draw();
+    note();
   });
   return sending;
 }
@@ -70,7 +78,6 @@ async function sendAll() {
       return stop(error);
     }
   }
-  draw();
 }
 
 function take(told) {
@@ -109,6 +116,7 @@ function shapeOf() {
 async function draw() {
   if (drawing) return;
   drawing = true;
+  note();
   while (desk.text !== drawnText && !sending) {
     const text = desk.text;
     drawnText = text;
@@ -129,6 +137,7 @@ async function draw() {
     drawn(told);
   }
   drawing = false;
+  note();
   if (desk.text !== drawnText && !sending && drawnText !== null) draw();
 }
 

@@ -11,6 +11,9 @@ export function showPlan(told, open) {
   const picture = document.importNode(drawn, true);
   picture.removeAttribute("width");
   picture.removeAttribute("height");
+  // The title strip of the paper is left out: its words stand elsewhere on the page.
+  picture.querySelector('[data-layer="S-ANNO-TTLB"]')?.remove();
+  picture.setAttribute("viewBox", told.window.join(" "));
   const over = document.createElementNS(SVG, "g");
   over.setAttribute("class", "touch");
   const [, height] = told.size;

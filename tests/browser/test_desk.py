@@ -1,0 +1,382 @@
+"""The desk in a real browser: jobs built by typing and tapping alone, from an empty folder."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import threading
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+from playwright.sync_api import Browser, Locator, Page, expect
+
+from staking.cli import main
+from staking.commands.desk import make_files
+from staking.commands.layout_files import FILES
+from staking.desk.desk_server import Desk
+
+PHONE, DESKTOP = (360, 640), (1280, 900)
+ROOT = Path(__file__).parents[2]
+MOST_ENTRIES = 60
+
+
+class AtTheDesk:
+    """Somebody in front of an open desk, who counts what they type and tap."""
+
+    def __init__(self, page: Page, desk: Desk, path: Path) -> None:
+        self.page = page
+        self.desk = desk
+        self.path = path
+        self.entries = 0
+        self.said: list[str] = []
+        self.asked: list[str] = []
+
+    def wait(self) -> None:
+        self.page.wait_for_selector("body[data-busy='false']", timeout=60_000)
+
+    def box(self, *legends: str) -> Locator:
+        found: Locator = self.page.locator("#questions")
+        for legend in legends:
+            found = found.get_by_role("group", name=legend, exact=True)
+        return found
+
+    def fill(self, label: str, text: str, *legends: str) -> None:
+        self.entries += 1
+        field = self.box(*legends).get_by_label(label, exact=True).first
+        if field.evaluate("(e) => e.tagName") == "SELECT":
+            field.select_option(text)
+        else:
+            field.fill(text)
+        self.wait()
+
+    def tap(self, name: str, *legends: str) -> None:
+        self.entries += 1
+        inside = self.box(*legends) if legends else self.page
+        inside.get_by_role("button", name=name, exact=True).first.click()
+        self.wait()
+
+    def topic(self, name: str) -> None:
+        self.entries += 1
+        self.page.locator("#topics").get_by_role("button", name=name).click()
+
+    def tap_plan(self, kind: str, name: str) -> None:
+        self.entries += 1
+        shape = self.page.locator(f'.touch polygon[data-kind="{kind}"][data-name="{name}"]')
+        shape.dispatch_event("click")
+
+    def text(self) -> str:
+        return self.path.read_text(encoding="utf-8")
+
+
+Sit = Callable[..., AtTheDesk]
+
+
+@pytest.fixture
+def sit(browser: Browser, tmp_path: Path) -> Iterator[Sit]:
+    seats: list[tuple[AtTheDesk, threading.Thread]] = []
+
+    def sit_down(
+        text: str | None = None, size: tuple[int, int] = DESKTOP, files: tuple[Path, ...] = ()
+    ) -> AtTheDesk:
+        path = tmp_path / "job.yaml"
+        if text is not None:
+            path.write_text(text, encoding="utf-8")
+        for each in files:
+            shutil.copy(each, tmp_path)
+        desk = Desk(path, make_files, FILES.values())
+        thread = threading.Thread(target=desk.serve, daemon=True)
+        thread.start()
+        context = browser.new_context(viewport={"width": size[0], "height": size[1]})
+        page = context.new_page()
+        page.set_default_timeout(20_000)
+        seat = AtTheDesk(page, desk, path)
+        page.on("console", lambda message: seat.said.append(message.text))
+        page.on("pageerror", lambda error: seat.said.append(str(error)))
+        page.on("request", lambda request: seat.asked.append(request.url))
+        page.goto(desk.address)
+        page.wait_for_selector("#plan[data-drawn]", timeout=60_000)
+        seat.wait()
+        seats.append((seat, thread))
+        return seat
+
+    yield sit_down
+    for seat, thread in seats:
+        seat.page.context.close()
+        seat.desk.stop()
+        thread.join(20)
+        assert seat.said == []
+        own = (seat.desk.keeper.origin, f"blob:{seat.desk.keeper.origin}")
+        assert [url for url in seat.asked if not url.startswith(own)] == []
+
+
+def layout_of(path: Path, out: Path) -> dict:
+    done = CliRunner().invoke(main, ["layout", str(path), "--out", str(out), "--only", "json"])
+    assert done.exit_code == 0, done.output
+    document = json.loads((out / "layout.json").read_text(encoding="utf-8"))
+    document.pop("files", None)
+    return document
+
+
+def order_of(path: Path) -> dict:
+    done = CliRunner().invoke(main, ["order", str(path), "--json"])
+    assert done.exit_code == 0, done.output
+    return json.loads(done.stdout)
+
+
+def test_the_orchard_workshop_from_an_empty_folder(sit: Sit, tmp_path: Path) -> None:
+    seat = sit()
+    seat.fill("Name of the job", "Orchard workshop")
+    seat.topic("The building")
+    seat.tap("L shape")
+    sides = ["east 36'", "north 24'", "west 12'", "north 8'", "west 24'", "south 32'"]
+    for number, side in enumerate(sides, 1):
+        if seat.page.get_by_label(f"Side {number}", exact=True).input_value() != side:
+            seat.fill(f"Side {number}", side)
+    seat.tap_plan("wall", "C-D")
+    seat.fill("Wall thickness", '12"', "C-D")
+    seat.fill("Width", '24"', "C-D", "Footing")
+    seat.fill("Past the outside face", '8"', "C-D", "Footing")
+    seat.topic("Inside")
+    seat.tap("Add: line")
+    line = "Line 1"
+    seat.fill("Name", "G", line)
+    line = "Line G"
+    for label, text in (("From", "A-B at 14'"), ("To", "E-F at 10'"), ("Wall thickness", '8"')):
+        seat.fill(label, text, line)
+    seat.fill("Width", '16"', line, "Footing")
+    seat.fill("Thickness", '8"', line, "Footing")
+    for label, text in (("Top", "102' 8\""), ("Thickness", '4"'), ("Base", '4"')):
+        seat.fill(label, text, "Floor slab")
+    seat.topic("Pads")
+    seat.tap("Add: pad")
+    seat.fill("Name", "P1", "Pad 1")
+    for label, text in (("At", "42', 6'"), ("Size", '24", 24"'), ("Thickness", '12"')):
+        seat.fill(label, text, "Pad P1")
+    seat.topic("Openings")
+    seat.tap("Add: opening")
+    seat.fill("Wall", "A-B", "Opening 1")
+    for label, text in (("From", "4'"), ("Width", "9'"), ("Drop", '8"')):
+        seat.fill(label, text, "Opening A-B")
+    seat.tap("Add: pipe")
+    seat.fill("Wall", "B-C", "Pipe 1")
+    for label, text in (("At", "10'"), ("Invert", "98' 6\""), ("Size", '4"')):
+        seat.fill(label, text, "Pipe B-C")
+    seat.topic("Boards, dig and tape")
+    seat.fill("At", "103'", "Batter boards")
+    seat.fill("Depth", "4'", "The dig")
+    seat.topic("The order")
+    seat.fill("Discharge limit", "90 min")
+    seat.fill("Lap", '30"', "Steel")
+    seat.fill("Dowels", '48"', "Steel")
+    seat.fill("Courses", "5", "Block")
+    assert seat.page.locator("#state").inner_text() == "Not on file yet."
+    seat.tap("Save")
+    expect(seat.page.locator("#state")).to_have_text("Saved.")
+    assert seat.entries <= MOST_ENTRIES
+    fixture = ROOT / "fixtures/orchard-workshop/job.yaml"
+    assert layout_of(seat.path, tmp_path / "mine") == layout_of(fixture, tmp_path / "theirs")
+    assert order_of(seat.path) == order_of(fixture)
+    # What `staking init` says beside its keys is still there.
+    assert "# A job for `staking layout`." in seat.text()
+
+
+@pytest.mark.parametrize("size", [PHONE, DESKTOP], ids=["phone", "desktop"])
+def test_every_topic_fits_and_is_free_of_faults_by_axe(
+    sit: Sit, axe: str, size: tuple[int, int]
+) -> None:
+    text = (ROOT / "fixtures/hillside-lot/job.yaml").read_text(encoding="utf-8")
+    seat = sit(text, size, files=(ROOT / "fixtures/hillside-lot/lot.csv",))
+    topics = seat.page.locator("#topics button").all_inner_texts()
+    assert len(topics) == 12
+    # The rules come from outside the page, so they are put in past its policy.
+    seat.page.evaluate(axe)
+    for topic in topics:
+        seat.topic(topic)
+        found = seat.page.evaluate(
+            "axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa']})"
+        )
+        told = [(each["id"], [n["html"][:200] for n in each["nodes"]]) for each in
+                found["violations"]]  # fmt: skip
+        assert told == [], topic
+        assert seat.page.evaluate("document.documentElement.scrollWidth") <= size[0], topic
+    small = seat.page.evaluate(
+        """[...document.querySelectorAll("button, select, input")]
+           .filter((e) => e.offsetParent && e.getBoundingClientRect().height < 44)
+           .map((e) => e.outerHTML)"""
+    )
+    assert small == []
+
+
+def test_a_fault_stands_under_its_field_and_the_last_good_picture_stays(sit: Sit) -> None:
+    seat = sit()
+    seat.topic("Walls and footings")
+    before = seat.page.locator("#plan svg").evaluate("(e) => e.outerHTML")
+    seat.fill("Wall thickness", "wide")
+    field = seat.page.get_by_label("Wall thickness", exact=True).first
+    assert field.get_attribute("aria-invalid") == "true"
+    fault = seat.page.locator("#questions .fault:visible").inner_text()
+    assert fault.startswith("wide is not a length")
+    assert seat.page.locator("#plan.old svg").evaluate("(e) => e.outerHTML") == before
+    assert "last good picture" in seat.page.locator("#plan-state").inner_text()
+    assert "1" in seat.page.locator("#topics [aria-current] .count").inner_text()
+    seat.topic("The job")
+    seat.page.locator("#mend button").click()
+    assert seat.page.evaluate("document.activeElement.getAttribute('aria-invalid')") == "true"
+    seat.fill("Wall thickness", '10"')
+    assert seat.page.locator("#plan.old").count() == 0
+    assert seat.page.locator("#questions .fault:visible").count() == 0
+
+
+def test_sides_that_do_not_close_are_said_as_one_types(sit: Sit) -> None:
+    seat = sit()
+    seat.topic("The building")
+    seat.tap("Side by side")
+    seat.fill("Side 1", "east 38'")
+    told = seat.page.locator("#questions .fault:visible").inner_text()
+    assert "2' 0\"" in told
+    seat.fill("Side 3", "west 38'")
+    assert seat.page.locator("#questions .fault:visible").count() == 0
+
+
+def test_no_key_is_lost_while_it_computes(sit: Sit) -> None:
+    seat = sit()
+    seat.page.get_by_label("Name of the job").press("Control+a")
+    seat.page.keyboard.type("The long name of a small shed by the old plum tree", delay=8)
+    seat.wait()
+    assert seat.page.get_by_label("Name of the job").input_value().endswith("old plum tree")
+    seat.tap("Save")
+    expect(seat.page.locator("#state")).to_have_text("Saved.")
+    name = "The long name of a small shed by the old plum tree"
+    assert f"job: {name} " in seat.text()
+
+
+def test_what_is_tapped_in_the_plan_opens_its_questions(sit: Sit) -> None:
+    text = (ROOT / "fixtures/orchard-workshop/job.yaml").read_text(encoding="utf-8")
+    seat = sit(text)
+    for kind, name, legend in (
+        ("wall", "C-D", "C-D"),
+        ("interior", "G", "Line G"),
+        ("pad", "P1", "Pad P1"),
+        ("wall", "A-B", "A-B"),
+    ):
+        seat.tap_plan(kind, name)
+        inside = seat.page.evaluate(
+            "document.activeElement.closest('fieldset.card').querySelector('legend').textContent"
+        )
+        assert inside == legend
+    seat.tap_plan("corner", "E")
+    seat.page.keyboard.press("Control+a")
+    seat.page.keyboard.type("24', 30'")
+    seat.wait()
+    # A finger, not only a script: the middle of the wall's own shape.
+    shape = seat.page.locator('.touch polygon[data-name="B-C"]')
+    shape.click()
+    assert seat.page.locator("#questions h2").inner_text() == "Walls and footings"
+
+
+def test_keyboard_alone_builds_saves_and_goes_on(sit: Sit) -> None:
+    seat = sit()
+    page = seat.page
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.textContent") == "To the questions"
+    page.keyboard.press("Enter")
+    page.keyboard.press("Tab")
+    page.keyboard.press("Control+a")
+    page.keyboard.type("Keyed shed")
+    for _ in range(12):
+        page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement.textContent").startswith("Next"):
+            break
+    page.keyboard.press("Enter")
+    assert page.locator("#questions h2").inner_text() == "The building"
+    page.keyboard.press("Tab")
+    for _ in range(6):
+        page.keyboard.press("Tab")
+    page.keyboard.press("Control+a")
+    page.keyboard.type("40'")
+    seat.wait()
+    page.keyboard.press("Control+s")
+    expect(page.locator("#state")).to_have_text("Saved.")
+    assert "job: Keyed shed" in seat.text()
+    assert "rectangle: 40' x 24'" in seat.text()
+
+
+def test_a_file_changed_meanwhile_is_shown_and_one_chooses(sit: Sit) -> None:
+    seat = sit("job: A\nbuilding: {rectangle: 36' x 24', wall: 8\", footing: "
+               "{width: 20\", thickness: 10\"}}\n")  # fmt: skip
+    theirs = seat.text().replace("job: A", "job: B")
+    seat.path.write_text(theirs, encoding="utf-8")
+    seat.fill("Name of the job", "Mine")
+    seat.tap("Save")
+    expect(seat.page.locator("#conflict")).to_be_visible()
+    assert seat.page.get_by_label("In the file now").input_value() == theirs
+    assert seat.text() == theirs
+    seat.tap("Write what I have here over it")
+    expect(seat.page.locator("#state")).to_have_text("Saved.")
+    assert "job: Mine" in seat.text()
+    seat.path.write_text(theirs, encoding="utf-8")
+    seat.fill("Name of the job", "Mine again")
+    seat.tap("Save")
+    seat.tap("Take what is in the file")
+    seat.wait()
+    assert seat.page.get_by_label("Name of the job").input_value() == "B"
+    # The browser notes every answer that is no plain yes.
+    assert len(seat.said) == 2
+    assert all("409" in each for each in seat.said)
+    seat.said.clear()
+
+
+def test_unsaved_work_is_there_again_after_a_reload(sit: Sit) -> None:
+    seat = sit()
+    seat.page.on("dialog", lambda dialog: dialog.accept())
+    seat.fill("Name of the job", "Half done")
+    seat.page.reload()
+    seat.page.wait_for_selector("#plan[data-drawn]")
+    seat.wait()
+    assert seat.page.get_by_label("Name of the job").input_value() == "Half done"
+    assert seat.page.locator("#state").inner_text() == "Not on file yet."
+    assert not seat.path.exists()
+
+
+def test_papers_are_made_and_open(sit: Sit) -> None:
+    seat = sit()
+    seat.topic("Papers and files")
+    seat.tap("Make everything")
+    assert "Save first" in seat.page.locator("#made-state").inner_text()
+    seat.tap("Save")
+    expect(seat.page.locator("#state")).to_have_text("Saved.")
+    seat.tap("Make everything")
+    expect(seat.page.locator("#made-state")).to_contain_text("Made in job-layout", timeout=60_000)
+    made = {each.name for each in (seat.path.parent / "job-layout").iterdir()}
+    assert {"sheet.pdf", "page.html", "plan.dxf", "points.csv", "layout.json"} <= made
+    with seat.page.context.expect_page() as opened:
+        seat.page.get_by_role("button", name="page.html").click()
+    phone = opened.value
+    phone.wait_for_load_state()
+    assert "My building" in phone.title() + phone.locator("h1").first.inner_text()
+    # The page for the phone runs apart from the desk: it has no origin of its own.
+    assert phone.evaluate("self.origin") == "null"
+
+
+def test_hostile_names_are_only_text(sit: Sit) -> None:
+    name = "<img src=x onerror=alert(1)><script>alert(1)</script>"
+    seat = sit()
+    seat.fill("Name of the job", name)
+    assert seat.page.locator("img, #plan script").count() == 0
+    seat.topic("The file's text")
+    assert name in seat.page.locator("#text").input_value()
+
+
+def test_the_files_text_can_be_mended_by_hand(sit: Sit) -> None:
+    seat = sit()
+    seat.topic("The file's text")
+    area = seat.page.locator("#text")
+    sound = area.input_value()
+    area.fill("job: [A\n")
+    expect(seat.page.locator("#mend")).to_contain_text("a bracket is opened and not closed")
+    area.fill(sound.replace("My building", "Hand made"))
+    expect(seat.page.locator("#mend li")).to_have_count(0)
+    seat.topic("The job")
+    assert seat.page.get_by_label("Name of the job").input_value() == "Hand made"
