@@ -16,11 +16,10 @@ from pypdf import PdfReader
 
 from staking.kinds import RodMarks, SheetKind
 from staking.measure.lengths import format_length
-from staking.output.blocks import Table
 from staking.output.documents.grade_document import grade_document
 from staking.output.documents.layout_document import layout_document
 from staking.output.sheet.sheet_pdf import write_sheet
-from staking.output.tables.order_tables import order_blocks
+from staking.output.tables.order_on_paper import order_on_paper
 from staking.output.wording import Words
 from staking.plan import Show
 from staking.project.layout import load_job
@@ -548,21 +547,24 @@ def test_each_paper_keeps_its_size_and_halves_for_the_clipboard(paper, plan, tab
     assert all("revised ____________" in page.text for page in pages)
 
 
-def test_an_order_is_on_the_sheet_item_by_item():
-    job = load_job(FIXTURES / "orchard-workshop" / "job.yaml")
-    resolved = resolve(job)
+@pytest.mark.parametrize("name", ["orchard-workshop", "hillside-lot"])
+def test_an_order_is_on_one_sheet_row_by_row(name):
+    resolved = resolve(load_job(FIXTURES / name / "job.yaml"))
     sheets = prepare_sheets(resolved)
     stream = BytesIO()
-    write_sheet(sheets, stream)
-    rows = [row for page in read_pages(stream.getvalue()) for row in page.rows]
-    tables = [
-        block for block in order_blocks(resolved.layout, sheets.ordered) if isinstance(block, Table)
-    ]
-    assert len(tables) > 3
-    for table in tables:
+    write_sheet(sheets, stream, only=(SheetKind.ORDER,))
+    pages = read_pages(stream.getvalue())
+    assert len(pages) == 1
+    order = order_on_paper(resolved.layout, sheets.ordered)
+    assert order.narrow[0].title == "To order first: trucks, bars, block"
+    titles = [row[0] for row in pages[0].rows]
+    assert titles.index(order.narrow[0].title) == 2
+    for table in (*order.narrow, order.rest):
         for row in table.rows:
             # What is wide is set in two lines; the figures stand in the first.
             short = [cell.strip() for cell in row[:3] if cell and len(cell) < 20]
+            short = [cell.replace("\N{NO-BREAK SPACE}", " ") for cell in short]
+            rows = pages[0].rows
             assert any(all(cell in "|".join(found) for cell in short) for found in rows), row
 
 

@@ -31,7 +31,7 @@ _TALL = 40
 """A cell or a sentence of more lines than this goes on in another row."""
 _BLANK = 50.0
 """Least width of a column to write in, points."""
-_SMALL = 7.8
+SMALL = 8.0
 """Size of the text in a table beside another, points."""
 _PAD = 2.6
 """Air either side of a cell's text, points."""
@@ -66,8 +66,8 @@ def flow(blocks: Iterable[Block], width: float, size: float = SIZE) -> Iterator[
     half = (width - _GAP) / 2
     narrow: list[Flowable] = []
     for block in blocks:
-        if isinstance(block, Table) and natural_width(block, _SMALL) <= half:
-            narrow.append(table(block, half, _SMALL))
+        if isinstance(block, Table) and natural_width(block, SMALL) <= half:
+            narrow.append(table(block, half, SMALL))
             continue
         if narrow:
             yield from _beside(narrow, width)

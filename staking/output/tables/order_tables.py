@@ -8,6 +8,7 @@ from staking.kinds import OrderGroup
 from staking.measure.rounding import decimal_text
 from staking.notices import Length as LengthOf
 from staking.order.bars.laps import bar_name
+from staking.order.bought_first import bought_first
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.cautions import LAYOUT_CAUTIONS
 from staking.output.tables.order_words import OrderWords, plain
@@ -44,22 +45,69 @@ def order_blocks(layout: Layout, ordered: Ordered) -> tuple[Block, ...]:
     Returns
     -------
     tuple of Table or Listing
-        Items group by group, then loads, levels in the order they are poured, bars and how they
-        are cut, block by wall and course, bolts, costs.
+        The trucks, the bars and the block first, the loads and the levels as they are poured; then
+        everything group by group with its arithmetic, bars and how they are cut, block by wall and
+        course, bolts, costs.
     """
     words, sums = Words(layout.options), OrderWords(layout.options)
     blocks: list[Block] = [
+        first_table(ordered, words, sums),
+        loads_table(ordered, sums),
+        levels_table(ordered, words, sums),
         *(_items(group, title, ordered, words, sums) for group, title in _GROUPS.items()),
-        _loads(ordered, sums),
-        _levels(ordered, words, sums),
         _pieces(ordered, words),
-        *(_cuts(each, words) for each in ordered.cut_lists),
+        *(cuts_table(each, words) for each in ordered.cut_lists),
         _courses(ordered),
-        _bolts(ordered, words),
-        _costs(ordered),
+        bolts_table(ordered, words),
+        costs_table(ordered),
         Listing(title="Before you order", lines=(ORDER_CAUTION, *LAYOUT_CAUTIONS)),
     ]
     return tuple(b for b in blocks if (b.rows if isinstance(b, Table) else b.lines))
+
+
+def first_table(ordered: Ordered, words: Words, sums: OrderWords) -> Table:
+    """Set out what is ordered first: the trucks, the bars, the block and what goes with it."""
+    rows = []
+    for item in bought_first(ordered.items):
+        quantity, unit = sums.quantity(item)
+        rows.append((_what(item, words), quantity, unit))
+    return Table(
+        title="To order first: trucks, bars, block",
+        columns=(
+            Column(heading="what"),
+            Column(heading="order", right=True),
+            Column(heading="unit"),
+        ),
+        rows=tuple(rows),
+    )
+
+
+def rest_table(ordered: Ordered, words: Words, sums: OrderWords) -> Table:
+    """Set out what is not ordered first, without its arithmetic."""
+    first = bought_first(ordered.items)
+    return Table(
+        title="All else",
+        columns=(
+            Column(heading="what"),
+            Column(heading="order", right=True),
+            Column(heading="unit"),
+        ),
+        rows=tuple(
+            (_what(item, words), *sums.quantity(item))
+            for item in ordered.items
+            if item not in first
+        ),
+    )
+
+
+def everything_table(ordered: Ordered, words: Words, sums: OrderWords) -> Table:
+    """Set out every item, group after group, with its arithmetic, in one table."""
+    tables = [_items(group, title, ordered, words, sums) for group, title in _GROUPS.items()]
+    return Table(
+        title="Everything, and how it is worked out",
+        columns=tables[0].columns,
+        rows=tuple(row for each in tables for row in each.rows),
+    )
 
 
 def _items(
@@ -77,7 +125,7 @@ def _items(
             Column(heading="what"),
             Column(heading="order", right=True),
             Column(heading="unit"),
-            Column(heading="how it is come by"),
+            Column(heading="how it is worked out"),
         ),
         rows=tuple(rows),
     )
@@ -90,7 +138,8 @@ def _what(item: Item, words: Words) -> str:
     return what if item.price else f"- {what}"
 
 
-def _loads(ordered: Ordered, sums: OrderWords) -> Table:
+def loads_table(ordered: Ordered, sums: OrderWords) -> Table:
+    """Set out the loads of each pour."""
     rows = tuple(
         (
             pour.what,
@@ -116,7 +165,8 @@ def _loads(ordered: Ordered, sums: OrderWords) -> Table:
     )
 
 
-def _levels(ordered: Ordered, words: Words, sums: OrderWords) -> Table:
+def levels_table(ordered: Ordered, words: Words, sums: OrderWords) -> Table:
+    """Set out the levels in the order in which they are poured."""
     rows = tuple(
         (
             words.level(each.level) if ordered.graded else "level",
@@ -165,7 +215,8 @@ def _pieces(ordered: Ordered, words: Words) -> Table:
     )
 
 
-def _cuts(each: CutList, words: Words) -> Table:
+def cuts_table(each: CutList, words: Words) -> Table:
+    """Set out how bars of one size are cut."""
     # Ways to cut that read alike, their pieces unlike by less than is shown, stand in one row.
     counts: dict[tuple[str, str], int] = {}
     for stick in each.sticks:
@@ -217,7 +268,8 @@ def _courses(ordered: Ordered) -> Table:
     )
 
 
-def _bolts(ordered: Ordered, words: Words) -> Table:
+def bolts_table(ordered: Ordered, words: Words) -> Table:
+    """Set out where the anchor bolts stand."""
     rows = tuple(
         (safe(each.wall), str(len(each.stations)), ", ".join(map(words.length, each.stations)))
         for each in ordered.bolts
@@ -234,7 +286,8 @@ def _bolts(ordered: Ordered, words: Words) -> Table:
     )
 
 
-def _costs(ordered: Ordered) -> Table:
+def costs_table(ordered: Ordered) -> Table:
+    """Set out what the price list comes to."""
     rows = [(safe(what), decimal_text(cost, 2)) for what, cost in ordered.costs]
     if rows:
         rows.append(("together", decimal_text(sum(cost for _, cost in ordered.costs), 2)))
