@@ -61,7 +61,7 @@ def command(
 
             click.echo(document_text(order_document(layout, ordered)), nl=False)
         elif not quiet:
-            from staking.output.tables.order_tables import order_blocks
+            from staking.output.tables.order.order_tables import order_blocks
             from staking.output.terminal import print_blocks
 
             print_blocks(order_blocks(layout, ordered), sys.stdout)

@@ -128,7 +128,7 @@ def draw_answer(text: str, path: Path) -> Told:
         levels = grade_blocks(layout)
     order: Iterable[Block] = ()
     if ordered is not None:
-        from staking.output.tables.order_tables import order_blocks
+        from staking.output.tables.order.order_tables import order_blocks
 
         order = order_blocks(layout, ordered)
     return {

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from staking.output.tables.order_on_paper import order_on_paper
+from staking.output.tables.order.order_on_paper import order_on_paper
 from staking.project.layout import load_job
 from staking.project.order import order_job
 from staking.project.resolve import resolve

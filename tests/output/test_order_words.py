@@ -17,7 +17,7 @@ from staking.order.order_results import (
     working,
 )
 from staking.order.ordered_by import Measured
-from staking.output.tables.order_words import OrderWords, plain
+from staking.output.tables.order.order_words import OrderWords, plain
 from staking.plan import Options
 
 FOOT = 0.3048

@@ -19,7 +19,7 @@ from staking.measure.lengths import format_length
 from staking.output.documents.grade_document import grade_document
 from staking.output.documents.layout_document import layout_document
 from staking.output.sheet.sheet_pdf import write_sheet
-from staking.output.tables.order_on_paper import order_on_paper
+from staking.output.tables.order.order_on_paper import order_on_paper
 from staking.output.wording import Words
 from staking.plan import Show
 from staking.project.layout import load_job
@@ -558,7 +558,7 @@ def test_an_order_is_on_one_sheet_row_by_row(name):
     order = order_on_paper(resolved.layout, sheets.ordered)
     assert order.narrow[0].title == "To order first: trucks, bars, block"
     titles = [row[0] for row in pages[0].rows]
-    assert titles.index(order.narrow[0].title) == 2
+    assert titles.index(order.narrow[0].title) == 1
     for table in (*order.narrow, order.rest):
         for row in table.rows:
             # What is wide is set in two lines; the figures stand in the first.

@@ -24,7 +24,7 @@ from staking.order.dig import dig_items
 from staking.order.order_request import BlockAsked, OrderAsked, SteelAsked
 from staking.order.order_results import Item
 from staking.order.wall_levels import flat_levels
-from staking.output.tables.order_words import OrderWords
+from staking.output.tables.order.order_words import OrderWords
 from staking.plan import Building, Dig, Opening, Options, Plan, Slab
 from staking.units import FOOT, INCH, Unit
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, TextIO
 
 from staking.measure.lengths import Unit
 from staking.notices import Length
-from staking.output.tables.order_words import OrderWords
+from staking.output.tables.order.order_words import OrderWords
 from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:

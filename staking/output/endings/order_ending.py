@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from staking.output.endings.six_lines import Ending, files_sentence
 from staking.output.first_words import broken_texts, verdict_text
-from staking.output.tables.order_words import OrderWords
+from staking.output.tables.order.order_words import OrderWords
 from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:

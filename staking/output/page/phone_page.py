@@ -172,7 +172,7 @@ def _parts(sheets: Sheets) -> list[dict[str, Any]]:
     plain = [block for block in layout_blocks(layout) if block.topic is not BlockTopic.CAUTIONS]
     parts.append(("tables", "Tables", plain))
     if sheets.ordered is not None:
-        from staking.output.tables.order_tables import order_blocks
+        from staking.output.tables.order.order_tables import order_blocks
 
         parts.append(("order", "Order", order_blocks(layout, sheets.ordered)))
     parts.append(("lists", "Lists", (before_the_dig(sheets), before_the_pour(sheets))))

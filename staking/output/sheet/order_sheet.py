@@ -12,8 +12,8 @@ from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.sheet.sheet_tables import SMALL, listing, table
 from staking.output.sheet.two_columns import TwoColumns
 from staking.output.tables.notice_listings import notice_blocks
-from staking.output.tables.order_on_paper import order_on_paper
-from staking.output.tables.order_tables import ORDER_CAUTION
+from staking.output.tables.order.order_on_paper import order_on_paper
+from staking.output.tables.order.order_tables import ORDER_CAUTION
 from staking.output.wording import Words
 
 if TYPE_CHECKING:

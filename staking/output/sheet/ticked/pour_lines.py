@@ -130,7 +130,7 @@ def loads(sheets: Sheets) -> Iterator[str]:
     """Say how much concrete comes in how many loads."""
     if sheets.ordered is None or sheets.asked is None:
         return
-    from staking.output.tables.order_words import OrderWords
+    from staking.output.tables.order.order_words import OrderWords
 
     sums = OrderWords(sheets.layout.options)
     concrete = [

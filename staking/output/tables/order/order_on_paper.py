@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from staking.frozen import frozen
 from staking.order.bars.laps import bar_name
 from staking.output.blocks import Column, Table
-from staking.output.tables.order_tables import (
+from staking.output.tables.order.order_tables import (
     bolts_table,
     costs_table,
     cuts_table,
@@ -20,7 +20,7 @@ from staking.output.tables.order_tables import (
     loads_table,
     rest_table,
 )
-from staking.output.tables.order_words import OrderWords
+from staking.output.tables.order.order_words import OrderWords
 from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:

@@ -11,7 +11,7 @@ from staking.order.bars.laps import bar_name
 from staking.order.bought_first import bought_first
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.cautions import LAYOUT_CAUTIONS
-from staking.output.tables.order_words import OrderWords, plain
+from staking.output.tables.order.order_words import OrderWords, plain
 from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:

@@ -1,0 +1,1 @@
+"""The order in tables, for the terminal, the page and its sheet."""
