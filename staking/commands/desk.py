@@ -42,7 +42,7 @@ def command(job: Path, port: int | None, no_browser: bool) -> None:
     read_on_file(job)
     # The command line leaves cycles alone because a command ends soon; this one does not.
     gc.enable()
-    desk = Desk(job.absolute(), make_files, FILES.values(), port or 0)
+    desk = Desk(job, make_files, FILES.values(), port or 0)
     click.echo(f"The desk is open at {desk.address}")
     click.echo("Ctrl-C ends it.")
     if not no_browser:

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any
 
 from werkzeug.wrappers import Request, Response
 
-from staking.desk.drawn_answer import draw_answer, read_answer
+from staking.desk.drawn_answer import draw_answer, figures_answer, read_answer
 from staking.desk.guards import (
     LARGEST_BODY,
     LARGEST_SURVEY,
@@ -40,6 +40,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from _typeshed.wsgi import StartResponse, WSGIEnvironment
+
+    from staking.job.build import Job
+    from staking.project.resolve import Resolved
 
 DRESS = {
     "desk.css": "text/css",
@@ -121,6 +124,8 @@ class DeskApp:
         self.pages = pages
         self.draft: str | None = None
         self._work = threading.Lock()
+        self._read: tuple[str, Job | None] = ("", None)
+        self._drawn: tuple[str, Resolved | None] | None = None
         self._tickets: dict[str, tuple[str, float]] = {}
         self._answers: dict[tuple[str, str], Callable[[Request], Response]] = {
             ("GET", "/questions"): self._questions,
@@ -129,6 +134,7 @@ class DeskApp:
             ("POST", "/goodbye"): self._goodbye,
             ("POST", "/answer"): self._answer,
             ("POST", "/draw"): self._draw,
+            ("POST", "/figures"): self._figures,
             ("POST", "/save"): self._save,
             ("POST", "/make"): self._make,
             ("POST", "/survey"): self._survey,
@@ -222,14 +228,28 @@ class DeskApp:
         if not isinstance(given, list):
             raise _malformed()
         answers = [_answer_of(each) for each in given]
-        told = read_answer(text, answers, self.path)
+        told, job = read_answer(text, answers, self.path)
         self.draft = told["text"]
+        self._read = (told["text"], job)
         return _told(told)
 
     def _draw(self, request: Request) -> Response:
         text = _text(_body(request), "text")
         with self._work:
-            return _told(draw_answer(text, self.path))
+            read, job = self._read
+            told, resolved = draw_answer(text, self.path, job if read == text else None)
+            self._drawn = (text, resolved)
+        return _told(told)
+
+    def _figures(self, request: Request) -> Response:
+        text = _text(_body(request), "text")
+        with self._work:
+            if self._drawn is None or self._drawn[0] != text:
+                self._drawn = (text, draw_answer(text, self.path)[1])
+            resolved = self._drawn[1]
+            if resolved is None:
+                return _told({"faults": [], "tapes": [], "levels": [], "order": []})
+            return _told(figures_answer(resolved, self.path))
 
     def _save(self, request: Request) -> Response:
         body = _body(request)

@@ -142,7 +142,10 @@ def warm() -> None:
     """Load what a drawing needs before anybody waits for one."""
     from pathlib import Path
 
-    from staking.desk.drawn_answer import draw_answer
+    from staking.desk.drawn_answer import draw_answer, figures_answer
     from staking.job.starter import starter_text
 
-    draw_answer(starter_text(), Path("job.yaml"))
+    path = Path("job.yaml")
+    _, resolved = draw_answer(starter_text(), path)
+    if resolved is not None:
+        figures_answer(resolved, path)

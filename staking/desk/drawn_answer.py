@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
     from pathlib import Path
 
+    from staking.job.build import Job
     from staking.job.edit.file_edits import Answer
     from staking.laid_out.layout_value import Layout
     from staking.output.blocks import Block
@@ -53,7 +54,7 @@ def _fault(problem: Problem, name: str) -> Told:
     }
 
 
-def read_answer(text: str, answers: Sequence[Answer], path: Path) -> Told:
+def read_answer(text: str, answers: Sequence[Answer], path: Path) -> tuple[Told, Job | None]:
     """Put answers into a text, and say what it then holds and what is wrong with it.
 
     Parameters
@@ -67,9 +68,11 @@ def read_answer(text: str, answers: Sequence[Answer], path: Path) -> Told:
 
     Returns
     -------
-    dict
+    told : dict
         ``text``, ``values`` (None where the text cannot be read), ``faults``, and ``refused``:
         answers that could not be put in.
+    job : Job or None
+        What was read; None where something is at fault.
     """
     from staking.job.edit.file_edits import answered
     from staking.job.edit.key_order import keys_in_order
@@ -85,16 +88,16 @@ def read_answer(text: str, answers: Sequence[Answer], path: Path) -> Told:
             for told in faults_told(error, name):
                 refused.append({**told, "place": list(answer.place)})
     faults: list[Told] = []
-    values = None
+    values, job = None, None
     try:
         values = value_of(nodes_of(text, name))
-        job_of_text(text, path)
+        job = job_of_text(text, path)
     except ProjectError as error:
         faults = faults_told(error, name)
-    return {"text": text, "values": values, "faults": faults, "refused": refused}
+    return {"text": text, "values": values, "faults": faults, "refused": refused}, job
 
 
-def draw_answer(text: str, path: Path) -> Told:
+def draw_answer(text: str, path: Path, job: Job | None = None) -> tuple[Told, Resolved | None]:
     """Lay a text out, and say what the page shows beside its questions.
 
     Parameters
@@ -103,22 +106,50 @@ def draw_answer(text: str, path: Path) -> Told:
         The text as the page has it.
     path
         The job file.
+    job
+        What was read from the text, where it was just read.
+
+    Returns
+    -------
+    told : dict
+        ``faults``, and where there are none ``picture`` (SVG), ``size``, ``window`` (where in it
+        the plan is), ``touch``, ``told``, ``names`` and ``corners``.
+    resolved : Resolved or None
+        What was laid out, for `figures_answer`; None where something is at fault.
+    """
+    from staking.project.desk import job_of_text
+    from staking.project.resolve import resolve
+
+    try:
+        resolved = resolve(job_of_text(text, path) if job is None else job)
+    except ProjectError as error:
+        return {"faults": faults_told(error, str(path))}, None
+    return {
+        "faults": [],
+        **_picture(resolved.layout),
+        "told": _notices(resolved.layout),
+        "names": _names(resolved),
+        "corners": _corners(resolved),
+    }, resolved
+
+
+def figures_answer(resolved: Resolved, path: Path) -> Told:
+    """Say what comes of a job beside its plan.
+
+    Parameters
+    ----------
+    resolved
+        What `draw_answer` laid out.
+    path
+        The job file.
 
     Returns
     -------
     dict
-        ``faults``, and where there are none ``picture`` (SVG), ``size``, ``window``
-        (where in it the plan is), ``touch``, ``told``,
-        ``tapes``, ``levels``, ``order`` and ``names``.
+        ``faults``, and ``tapes``, ``levels`` and ``order``, each a list of tables and lists.
     """
-    from staking.project.desk import order_of_resolved, resolve_text
-
-    try:
-        resolved = resolve_text(text, path)
-        ordered = order_of_resolved(resolved)
-    except ProjectError as error:
-        return {"faults": faults_told(error, str(path))}
     from staking.output.tables.layout_tables import layout_blocks
+    from staking.project.desk import order_of_resolved
 
     layout = resolved.layout
     levels: Iterable[Block] = ()
@@ -127,19 +158,20 @@ def draw_answer(text: str, path: Path) -> Told:
 
         levels = grade_blocks(layout)
     order: Iterable[Block] = ()
+    faults: list[Told] = []
+    try:
+        ordered = order_of_resolved(resolved)
+    except ProjectError as error:
+        faults, ordered = faults_told(error, str(path)), None
     if ordered is not None:
         from staking.output.tables.order.order_tables import order_blocks
 
         order = order_blocks(layout, ordered)
     return {
-        "faults": [],
-        **_picture(layout),
-        "told": _notices(layout),
+        "faults": faults,
         "tapes": [_block(each) for each in layout_blocks(layout)],
         "levels": [_block(each) for each in levels],
         "order": [_block(each) for each in order],
-        "names": _names(resolved),
-        "corners": _corners(resolved),
     }
 
 

@@ -85,14 +85,17 @@ def test_the_plan_is_the_drawing_of_the_command_line(running: Running, tmp_path:
     x, y = wall["points"][0]
     assert f"M{x:g} {y:g}" in told["picture"]
     assert [each["kind"] for each in told["told"]] == ["note"]
-    assert "Tape these" in [each["title"] for each in told["tapes"]]
+    figures = running.post("/figures", {"text": SHED}).told
+    assert "Tape these" in [each["title"] for each in figures["tapes"]]
+    assert (figures["levels"], figures["order"]) == ([], [])
 
 
 def test_notices_come_with_the_heaviest_last(running: Running) -> None:
     text = (ROOT / "fixtures/orchard-workshop/job.yaml").read_text(encoding="utf-8")
     told = running.post("/draw", {"text": text}).told
     assert [each["kind"] for each in told["told"]] == ["note", "warning"]
-    assert told["order"][0]["title"]
+    figures = running.post("/figures", {"text": text}).told
+    assert figures["order"][0]["title"]
 
 
 def test_a_new_file_starts_as_init_writes_it_and_is_written_on_save_alone(start: Start) -> None:

@@ -2,9 +2,9 @@
 
 import { Refused, blobOf, get, page, post, sendFile } from "./asking.js";
 import { Fields, keyOf, make, valueAt } from "./fields.js";
-import { showFigures } from "./figures.js";
+import { showFigures, showNotices } from "./figures.js";
 import { outline } from "./outline.js";
-import { faultList, planState, showPlan } from "./plan.js";
+import { faultList, planSizes, planState, showPlan } from "./plan.js";
 
 const BUILDING = "§building";
 const at = (id) => document.getElementById(id);
@@ -135,10 +135,24 @@ async function draw() {
     }
     if (text !== desk.text) continue;
     drawn(told);
+    if (told.faults.length) continue;
+    try {
+      const figures = await post("/figures", { text });
+      if (text === desk.text) figured(figures);
+    } catch (error) {
+      stop(error);
+    }
   }
   drawing = false;
   note();
   if (desk.text !== drawnText && !sending && drawnText !== null) draw();
+}
+
+function figured(told) {
+  showFigures(told, desk.opened);
+  if (!told.faults.length) return;
+  desk.faults = told.faults;
+  showFaults();
 }
 
 function drawn(told) {
@@ -152,7 +166,7 @@ function drawn(told) {
   desk.names = told.names;
   desk.corners = told.corners;
   showPlan(told, openTouched);
-  showFigures(told, desk.opened);
+  showNotices(told);
   planState("As answered.", false);
   at("plan").dataset.drawn = String(Number(at("plan").dataset.drawn ?? 0) + 1);
   if (JSON.stringify(desk.names) !== before) {
@@ -286,7 +300,7 @@ function goTo(place) {
 function focusOn(place) {
   for (let length = place.length; length > 0; length -= 1) {
     const inner = place.slice(0, length);
-    const found = at(`f${keyOf(inner)}`) ?? (["rectangle", "sides", "corners"].includes(inner.at(-1)) ? at(`f${keyOf([...inner.slice(0, -1), "§outline"])}`) : null);
+    const found = at(`f${keyOf(inner)}`) ?? at(`g${keyOf(inner)}`) ?? (["rectangle", "sides", "corners"].includes(inner.at(-1)) ? at(`f${keyOf([...inner.slice(0, -1), "§outline"])}`) : null);
     if (!found) continue;
     for (let outer = found.parentElement; outer; outer = outer.parentElement) if (outer.tagName === "DETAILS") outer.open = true;
     const target = found.tagName === "FIELDSET" && length === place.length ? (found.querySelector("input, select, textarea") ?? found) : found;
@@ -561,4 +575,5 @@ async function start() {
   }
 }
 
+planSizes();
 start();

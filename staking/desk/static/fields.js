@@ -106,9 +106,10 @@ export class Fields {
     return table[model]?.[key] ?? (model === "" ? table.HeadKeys?.[key] : undefined);
   }
 
-  hint(node, model, key) {
+  hint(node, model, key, place) {
     const said = [node.description].filter(Boolean);
-    const out = this.leftOut(model, key);
+    const inherits = model === "FootingKeys" && key !== "outside" && place.some((step) => ["walls", "interior"].includes(step));
+    const out = inherits ? "the building's" : this.leftOut(model, key);
     if (out) said.push(out.startsWith("must") ? out : `left out: ${out}`);
     return said.join("; ");
   }
@@ -117,7 +118,7 @@ export class Fields {
   field(place, node, model = "", label = null) {
     const [body, name] = this.resolved(node);
     const key = String(place[place.length - 1]);
-    const words = { label: label ?? this.label(key, model), hint: this.hint({ ...body, description: node.description }, model, key) };
+    const words = { label: label ?? this.label(key, model), hint: this.hint({ ...body, description: node.description }, model, key, place) };
     if (key === "deed") return this.deed(place, words);
     if (key === "survey") return this.survey(place, words);
     const ways = (body.oneOf ?? body.anyOf ?? []).filter((way) => !way.required && !("not" in way && Object.keys(way).length === 1));
@@ -290,7 +291,8 @@ export class Fields {
       if (valueAt(this.desk.values, place) !== undefined) this.desk.answer(place, null);
       this.desk.rebuild();
     });
-    const made = make("fieldset", { className: "group", id: `f${key}`, tabIndex: -1 }, make("legend", { text: words.label }), make("div", { className: "field" }, make("label", { htmlFor: id, text: `${words.label}: how` }), words.hint ? make("p", { className: "hint", text: words.hint }) : null, pick), this.faultOf(place));
+    // Its one field, where the way has but one, is called after the place itself.
+    const made = make("fieldset", { className: "group", id: `g${key}`, tabIndex: -1 }, make("legend", { text: words.label }), make("div", { className: "field" }, make("label", { htmlFor: id, text: `${words.label}: how` }), words.hint ? make("p", { className: "hint", text: words.hint }) : null, pick), this.faultOf(place));
     if (at !== undefined) {
       const { way, name } = named[at];
       const [body, ref] = this.resolved(way);
@@ -338,10 +340,12 @@ export class Fields {
       row.append(gone);
       return row;
     });
-    return [...made, this.adder(place, extra, names)];
+    return [...made, this.adder(place, extra, names, body)];
   }
 
-  adder(place, extra, names) {
+  adder(place, extra, names, body) {
+    const isParts = Boolean(body.properties) || isObject(body.additionalProperties);
+    const isList = body.type === "array";
     const key = String(place.at(-1));
     const walls = ["walls", "steps"].includes(key) ? [...this.desk.names.walls, ...(key === "walls" && place[0] !== "grade" ? [] : this.desk.names.lines)].filter((each) => !names.includes(each)) : null;
     const id = `add${keyOf(place)}`;
@@ -356,9 +360,16 @@ export class Fields {
     }
     const list = { ground: "names-corners", finished: "names-corners", stake_tops: "names-corners", rod: "names-corners", fit: "names-corners", tape: "names-corners" }[key];
     const input = make("input", { type: "text", id, autocomplete: "off", list });
-    const add = () => input.value.trim() && open(input.value.trim());
+    // A name alone opens its field; names with their figures, as the file writes them, go in at once.
+    const add = () => {
+      const parts = input.value.split(/,\s*(?=[^,:]+:)/).map((each) => each.trim()).filter(Boolean);
+      const pairs = parts.map((each) => each.match(/^([^:]+):\s*(.+)$/)).filter(Boolean);
+      if (pairs.length !== parts.length || isParts) return parts.length && open(input.value.trim());
+      for (const [, name, figure] of pairs) this.desk.answer([...place, name.trim()], this.read(figure, isList, isList));
+      input.value = "";
+    };
     input.addEventListener("keydown", (event) => event.key === "Enter" && add());
-    return make("div", { className: "field adder" }, make("label", { htmlFor: id, text: "Add a name" }), input, make("button", { type: "button", text: "Add", onclick: add }));
+    return make("div", { className: "field adder" }, make("label", { htmlFor: id, text: isParts ? "Add a name" : "Add, as in name: figure" }), input, make("button", { type: "button", text: "Add", onclick: add }));
   }
 
   // A list of parts, each a card.

@@ -2,10 +2,14 @@
 
 import { make } from "./fields.js";
 
-export function showFigures(told, opened) {
-  const pane = document.getElementById("blocks");
+export function showNotices(told) {
   const heaviest = [...told.told].reverse();
   const notices = heaviest.map((each) => make("section", { className: `told ${each.kind}` }, make("h3", { text: each.title }), list(each.lines)));
+  document.getElementById("notices").replaceChildren(...notices);
+}
+
+export function showFigures(told, opened) {
+  const pane = document.getElementById("blocks");
   const parts = [
     ["Tapes, strings and boards", told.tapes],
     ["Levels", told.levels],
@@ -18,7 +22,7 @@ export function showFigures(told, opened) {
     made.addEventListener("toggle", () => (made.open ? opened.add(id) : opened.delete(id)));
     return made;
   });
-  pane.replaceChildren(...notices, ...folded);
+  pane.replaceChildren(...folded);
 }
 
 function list(lines) {

@@ -33,6 +33,25 @@ export function showPlan(told, open) {
   pane.replaceChildren(picture);
 }
 
+const SIZES = ["", "large", "largest"];
+let size = 0;
+
+function sized(to) {
+  const pane = document.getElementById("plan");
+  if (SIZES[size]) pane.classList.remove(SIZES[size]);
+  size = Math.min(Math.max(to, 0), SIZES.length - 1);
+  if (SIZES[size]) pane.classList.add(SIZES[size]);
+  document.getElementById("larger").disabled = size === SIZES.length - 1;
+  document.getElementById("smaller").disabled = size === 0;
+  pane.scrollLeft = (pane.scrollWidth - pane.clientWidth) / 2;
+  pane.scrollTop = (pane.scrollHeight - pane.clientHeight) / 2;
+}
+
+export function planSizes() {
+  document.getElementById("larger").addEventListener("click", () => sized(size + 1));
+  document.getElementById("smaller").addEventListener("click", () => sized(size - 1));
+}
+
 export function planState(text, isOld) {
   document.getElementById("plan-state").textContent = text;
   document.getElementById("plan").classList.toggle("old", isOld);
