@@ -4,6 +4,11 @@ from __future__ import annotations
 
 from staking.frozen import frozen
 from staking.tolerances import ON_LINE
+from staking.units import INCH
+
+SAME_SIGHT = INCH / 8
+"""Two readings of one point from one set-up that are farther apart show that the instrument moved,
+m: each is read to 1/16" (common practice, no source)."""
 
 
 def instrument_height(benchmark: float, backsight: float) -> float:

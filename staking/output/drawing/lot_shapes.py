@@ -79,7 +79,7 @@ class SiteView:
         tuple of Point
             x and y of each.
         """
-        return _on_plan(self.site, points)
+        return on_plan(self.site, points)
 
     @property
     def marked(self) -> tuple[KnownPoint, ...]:
@@ -103,11 +103,11 @@ def lot_lines(site: BuildingOnLot) -> list[Segment]:
     edges = _ring(site)
     lines = [*zip(edges, (*edges[1:], *edges[:1]), strict=True)]
     for kept in site.keep:
-        lines.extend(pairwise(_on_plan(site, kept.points)))
-        for strip in _around(_on_plan(site, kept.points), _least(site, kept.name)):
+        lines.extend(pairwise(on_plan(site, kept.points)))
+        for strip in _around(on_plan(site, kept.points), _least(site, kept.name)):
             lines.extend(zip(strip, (*strip[1:], strip[0]), strict=True))
     for line in site.buried:
-        points = _on_plan(site, line.points)
+        points = on_plan(site, line.points)
         lines.extend(pairwise(points))
         for strip in hand_dig_strips(points, line.hand_dig):
             lines.extend(zip(strip, (*strip[1:], strip[0]), strict=True))
@@ -132,7 +132,7 @@ def buried_on_plan(
     return tuple(
         (line.name, points, hand_dig_strips(points, line.hand_dig))
         for line in site.buried
-        for points in (_on_plan(site, line.points),)
+        for points in (on_plan(site, line.points),)
     )
 
 
@@ -151,7 +151,7 @@ def lot_boxes(site: BuildingOnLot, mm: float) -> list[Box]:
     list of Box
         One for each.
     """
-    return [_solid(spot, mm) for spot in _on_plan(site, marked_points(site))]
+    return [_solid(spot, mm) for spot in on_plan(site, marked_points(site))]
 
 
 def marked_points(site: BuildingOnLot) -> tuple[KnownPoint, ...]:
@@ -309,7 +309,21 @@ def _placed(site: BuildingOnLot) -> Placement:
     return site.placement
 
 
-def _on_plan(site: BuildingOnLot, points: Sequence[KnownPoint]) -> tuple[Point, ...]:
+def on_plan(site: BuildingOnLot, points: Sequence[KnownPoint]) -> tuple[Point, ...]:
+    """Bring surveyed points onto the building grid.
+
+    Parameters
+    ----------
+    site
+        The lot, with the building placed.
+    points
+        The points.
+
+    Returns
+    -------
+    tuple of Point
+        x and y of each, m.
+    """
     if not points:
         return ()
     found = _placed(site).to_building(coordinates(points))

@@ -172,7 +172,7 @@ function repeatLines(job, answer, write) {
   const pairs = answer.repeat.map((p) => pairOf(job.tapes[p])).join(", ");
   if (answer.common) {
     return [`Read ${answer.common.longest.join("-")}, the longest side, again with another tape or from its ` +
-      `${write(job.mark)} mark and take that off. If it reads the same, give both readings; else read all of them again.`];
+      `${write(job.wholeMark)} mark and take that off. If it reads the same, give both readings; else read all of them again.`];
   }
   if (!pairs) return [];
   if (answer.unclear) return [`Read ${pairs} again: one of them is wrong.`];

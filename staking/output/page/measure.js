@@ -101,6 +101,18 @@ function parseLength(text, unit) {
   return sign * found;
 }
 
+// `5 2 3/8` as one says it, five feet two and three eighths, in a job in feet or inches; `5 2` in one
+// in feet. Any other text is left as it is.
+const SPOKEN = /^([0-9]+) ([0-9]{1,2})(?: ([0-9]+\/[0-9]+))?$/;
+function typedText(text, unit) {
+  const match = SPOKEN.exec(plainText(text));
+  if (!match || UNITS[unit] < INCH || unit === "m" || (unit === "in" && !match[3])) return text;
+  return `${match[1]}' ${match[2]}${match[3] ? ` ${match[3]}` : ""}"`;
+}
+
+// Read a length as it is typed on this page.
+const typedLength = (text, unit) => parseLength(typedText(text, unit), unit);
+
 function commonDivisor(a, b) {
   return b === 0 ? a : commonDivisor(b, a % b);
 }

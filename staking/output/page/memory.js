@@ -1,11 +1,11 @@
-// What is ticked and read, kept on this phone under the job's name and its content's hash.
+// What is done, ticked and read, kept on this phone under the job's name and its layout's mark.
 
-const PREFIX = "staking/page/1/";
+const PREFIX = "staking/page/2/";
 
 class Memory {
-  constructor(job, hash) {
+  constructor(job, mark) {
     this.start = `${PREFIX}${job}/`;
-    this.key = this.start + hash;
+    this.key = this.start + mark;
     this.works = true;
     this.kept = {ticks: {}, readings: {}, rod: {}, stage: 0, hold: 0, layers: {}};
     try {
@@ -36,7 +36,7 @@ class Memory {
     return this.works;
   }
 
-  // readings of this job under another content, the fullest first
+  // readings of this job under another layout, the fullest first
   earlier() {
     const found = [];
     try {

@@ -1,18 +1,23 @@
-"""Writes the page for the phone: one file with plan, tables, rod box and tape boxes."""
+"""Writes the page for the phone: one file that leads through the day, with plan, rod and tapes."""
 
 from __future__ import annotations
 
 import base64
 import hashlib
 from functools import cache
-from html import escape
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
 from staking.notices import Severity
+from staking.output import cautions
 from staking.output.blocks import BlockTopic
+from staking.output.page.page_cards import cards_data
+from staking.output.page.page_steps import steps_data
+from staking.output.page.page_walls import walls_data
+from staking.output.page.plan_names import dots_svg, names_svg, plan_names
 from staking.output.page.rod_box import rod_box
-from staking.output.page.script_data import content_hash, embedded, page_data
+from staking.output.page.script_data import embedded, page_data
+from staking.output.page.unbroken import unbroken
 from staking.output.wording import Words, safe
 from staking.plan import Show
 
@@ -26,6 +31,7 @@ if TYPE_CHECKING:
     from staking.checked.page_tapes import PageTapes
     from staking.laid_out.layout_value import Layout
     from staking.output.blocks import Block
+    from staking.output.page.page_plan import PlanPicture
     from staking.project.sheets import Sheets
 
 SCRIPTS = (
@@ -38,15 +44,21 @@ SCRIPTS = (
     "answer.js",
     "diagonals.js",
     "memory.js",
+    "elements.js",
+    "length_pad.js",
     "plan.js",
     "rod.js",
     "tapes.js",
+    "walls.js",
+    "cards.js",
+    "steps.js",
+    "places.js",
     "start.js",
 )
 """The page's script, in the order its parts are put together."""
 
 _EXAMPLES = {
-    Show.FEET_INCHES: "5' 2 3/8\", 5-2-3/8 or 5.2",
+    Show.FEET_INCHES: "5' 2 3/8\", 5 2 3/8, 5-2-3/8 or 5.2",
     Show.DECIMAL_FEET: "5.20",
     Show.METRES: "1.585 m",
     Show.MILLIMETRES: "1585 mm or 1.585 m",
@@ -77,38 +89,48 @@ def write_page(sheets: Sheets, stream: TextIO, drawing: Drawing | None = None) -
 
     layout = sheets.layout
     tapes = page_tapes(layout)
-    picture = plan_picture(plan_document(layout) if drawing is None else drawing)
-    parts = _parts(sheets)
-    data = page_data(layout, tapes)
-    blocks = [block for part in parts for block in part["blocks"]]
-    data["hash"] = content_hash(data, blocks)
+    document = plan_document(layout) if drawing is None else drawing
+    picture = plan_picture(document, layout)
     style, script = _source("page.css"), _script()
     stream.write(
         _template().render(
             job=safe(layout.plan.job),
-            hash=data["hash"],
             mark=layout.mark,
             revised=sheets.revised,
             style=_trusted(style),
             style_hash=_hash_of(style),
             script=_trusted(script),
             script_hash=_hash_of(script),
-            data=embedded(data),
+            data=embedded(_data(sheets, tapes, picture)),
             told=_told(layout),
             picture=picture,
+            names=_trusted(names_svg(plan_names(layout), picture.frame)),
+            dots=_trusted(dots_svg(layout, picture.frame)),
             picture_first=" ".join(f"{each:.1f}" for each in picture.view),
             picture_all=f"0 0 {picture.width:.1f} {picture.height:.1f}",
             up="Up is north." if layout.placed else "Up is y of the plan.",
             rod=rod_box(layout),
-            tapes=data["tapes"],
-            stages=data["stages"],
+            tapes=tapes.tapes,
             holds=_holds(tapes),
             how=_how(layout, tapes),
-            parts=parts,
+            steps=_steps(sheets),
+            lists=_lists(sheets),
+            parts=_parts(sheets),
+            cautions=_where_one_digs(),
             example=_EXAMPLES[layout.options.show],
-            caution="Call the utility locating service before you dig, and wait for the marks.",
         )
     )
+
+
+def _data(sheets: Sheets, tapes: PageTapes, picture: PlanPicture) -> dict[str, Any]:
+    layout = sheets.layout
+    work = sheets.work
+    return page_data(layout, tapes) | {
+        "steps": [] if work is None else steps_data(layout, work, picture.frame),
+        "cards": cards_data(sheets, tapes.tapes, picture.frame),
+        "profiles": walls_data(layout),
+        "cautions": _where_one_digs(),
+    }
 
 
 @cache
@@ -118,13 +140,8 @@ def _template() -> Template:
     environment = Environment(
         autoescape=True, undefined=StrictUndefined, keep_trailing_newline=True
     )
-    environment.filters["inside"] = _inside
+    environment.filters["unbroken"] = unbroken
     return environment.from_string(_source("page.html.j2"))
-
-
-def _inside(text: object) -> Any:
-    # between tags quotes are only quotes: feet and inches take a fifth of the room so
-    return _trusted(escape(str(text), quote=False))
 
 
 def _source(name: str) -> str:
@@ -147,36 +164,68 @@ def _hash_of(text: str) -> str:
     return f"sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}"
 
 
-def _parts(sheets: Sheets) -> list[dict[str, Any]]:
+def _where_one_digs() -> list[str]:
+    # the first is said wherever something goes into the ground; the two lists have them all
+    return [cautions.SERVICES, cautions.TRENCH, cautions.BUCKET, cautions.WIRES]
+
+
+def _steps(sheets: Sheets) -> list[dict[str, Any]]:
+    # the order of work part by part, numbered through as on paper
+    from staking.output.tables.work_tables import step_tables
+
+    if sheets.work is None:
+        return []
+    return [
+        {"title": str(table.title), "rows": table.rows}
+        for table in step_tables(sheets.layout, sheets.work)
+    ]
+
+
+def _lists(sheets: Sheets) -> list[Block]:
     from staking.output.sheet.tick_lists import before_the_dig, before_the_pour
+
+    return [before_the_dig(sheets), before_the_pour(sheets)]
+
+
+def _parts(sheets: Sheets) -> list[dict[str, Any]]:
     from staking.output.tables.layout_tables import layout_blocks
 
     layout = sheets.layout
     parts: list[tuple[str, str, Sequence[Block]]] = []
-    if sheets.work is not None:
-        from staking.output.tables.work_tables import work_blocks
-
-        parts.append(("work", "Work", work_blocks(layout, sheets.work)))
-    if layout.grade is not None:
-        from staking.output.tables.grade_tables import grade_blocks
-
-        # the rod box does what that table does, for any set-up
-        said = {BlockTopic.ROD, BlockTopic.CAUTIONS}
-        graded = [block for block in grade_blocks(layout) if block.topic not in said]
-        parts.append(("grade", "Grade", graded))
     if sheets.staked is not None:
         from staking.output.tables.stakeout_tables import stakeout_blocks
 
         parts.append(("stakeout", "Stake out", stakeout_blocks(layout, sheets.staked)))
     # the lists to tick hold the cautions
     plain = [block for block in layout_blocks(layout) if block.topic is not BlockTopic.CAUTIONS]
-    parts.append(("tables", "Tables", plain))
+    parts.append(("tables", "Strings, boards and tapes", plain))
+    if sheets.work is not None:
+        parts.append(("work", "How near the stakes come", _near(sheets)))
+    if layout.grade is not None:
+        from staking.output.tables.grade_tables import grade_blocks
+
+        # the list of levels does what that table does, for any set-up
+        said = {BlockTopic.ROD, BlockTopic.CAUTIONS}
+        graded = [block for block in grade_blocks(layout) if block.topic not in said]
+        parts.append(("grade", "Footing and dig", graded))
     if sheets.ordered is not None:
         from staking.output.tables.order.order_tables import order_blocks
 
         parts.append(("order", "Order", order_blocks(layout, sheets.ordered)))
-    parts.append(("lists", "Lists", (before_the_dig(sheets), before_the_pour(sheets))))
     return [{"key": key, "title": title, "blocks": list(blocks)} for key, title, blocks in parts]
+
+
+def _near(sheets: Sheets) -> list[Block]:
+    from staking.output.blocks import Listing
+    from staking.output.tables.work_tables import near_lines, near_table
+
+    if sheets.work is None:
+        return []
+    lines = near_lines(sheets.layout, sheets.work)
+    return [
+        near_table(sheets.layout, sheets.work),
+        Listing(title="What to tape for that", lines=lines),
+    ]
 
 
 def _told(layout: Layout) -> list[dict[str, Any]]:
@@ -200,7 +249,7 @@ def _holds(tapes: PageTapes) -> list[str]:
 
 
 def _how(layout: Layout, tapes: PageTapes) -> str:
-    said = f"Write {_EXAMPLES[layout.options.show]}."
+    said = f"Write {_EXAMPLES[layout.options.show]}, or pick it."
     if tapes.rectangles:
         said += " The two diagonals alone are enough where the sides are as planned."
     return said

@@ -1,4 +1,7 @@
-// The plan: drag and pinch, wheel, keys and buttons; layers that switch.
+// The plan: drag and pinch, wheel, keys and buttons; names that keep their size, thin out and grow;
+// layers that switch; a tap opens what is tapped; pictures cropped from it.
+
+const NAME_SIZE = 13, MOST_SIZE = 19, FINGER = 30;
 
 class PlanView {
   constructor(svg) {
@@ -7,10 +10,42 @@ class PlanView {
     this.all = box(svg.dataset.all);
     this.first = box(svg.dataset.first);
     this.view = [...this.first];
+    this.names = [...svg.querySelectorAll("text")].map((each) => ({each,
+      x: Number(each.getAttribute("x")), y: Number(each.getAttribute("y")),
+      away: each.dataset.away ? box(each.dataset.away) : null, long: each.textContent.length,
+      wide: each.classList.contains("corner") ? 0.7 : 0.58}));
+    this.asked = false;
   }
 
   show() {
     this.svg.setAttribute("viewBox", this.view.map((value) => value.toFixed(2)).join(" "));
+    if (this.asked) return;
+    this.asked = true;
+    requestAnimationFrame(() => { this.asked = false; this.setNames(); });
+  }
+
+  // names from the first on, each where it lies over no other one and not over the edge
+  setNames() {
+    const rect = this.svg.getBoundingClientRect(), [left, top, width, height] = this.view;
+    if (!rect.width) return;
+    const {scale} = this.drawn(), near = this.first[2] / width;
+    const size = Math.min(MOST_SIZE, NAME_SIZE * Math.max(1, near) ** 0.3) / scale;
+    const beyond = [(rect.width / scale - width) / 2, (rect.height / scale - height) / 2];
+    const room = [left - beyond[0], top - beyond[1], left + width + beyond[0], top + height + beyond[1]];
+    const taken = [];
+    for (const name of this.names) {
+      const half = [name.long * name.wide * size / 2, 0.6 * size];
+      const at = [0, 1].map((i) => [name.x, name.y][i] + (name.away ? name.away[i] * (half[i] + 0.45 * size) : 0));
+      const own = [at[0] - half[0], at[1] - half[1], at[0] + half[0], at[1] + half[1]];
+      const seen = own[0] >= room[0] && own[1] >= room[1] && own[2] <= room[2] && own[3] <= room[3] &&
+        !taken.some((other) => own[0] < other[2] && other[0] < own[2] && own[1] < other[3] && other[1] < own[3]);
+      name.each.classList.toggle("off", !seen);
+      if (!seen) continue;
+      taken.push(own);
+      name.each.setAttribute("x", at[0].toFixed(1));
+      name.each.setAttribute("y", at[1].toFixed(1));
+      name.each.setAttribute("font-size", size.toFixed(2));
+    }
   }
 
   reset(to) {
@@ -26,10 +61,15 @@ class PlanView {
       top: rect.top + (rect.height - height * scale) / 2};
   }
 
+  // a spot of the screen in the picture
+  at(x, y) {
+    const {scale, left, top} = this.drawn();
+    return [this.view[0] + (x - left) / scale, this.view[1] + (y - top) / scale];
+  }
+
   zoom(factor, x, y) {
-    const {view, all} = this, {scale, left, top} = this.drawn();
-    const at = x === undefined ? [view[0] + view[2] / 2, view[1] + view[3] / 2]
-      : [view[0] + (x - left) / scale, view[1] + (y - top) / scale];
+    const {view, all} = this;
+    const at = x === undefined ? [view[0] + view[2] / 2, view[1] + view[3] / 2] : this.at(x, y);
     const size = Math.max(all[2], all[3]) / Math.max(view[2], view[3]);
     const by = Math.min(1.5 * size, Math.max(size / 80, 1 / factor));
     this.view = [at[0] + (view[0] - at[0]) * by, at[1] + (view[1] - at[1]) * by,
@@ -48,16 +88,19 @@ class PlanView {
   }
 }
 
-function followFingers(frame, plan) {
+function followFingers(frame, plan, tapped) {
   const fingers = new Map();
+  let travelled = 0;
   frame.addEventListener("pointerdown", (event) => {
     frame.setPointerCapture(event.pointerId);
+    travelled = fingers.size ? Infinity : 0;
     fingers.set(event.pointerId, [event.clientX, event.clientY]);
   });
   frame.addEventListener("pointermove", (event) => {
     const was = fingers.get(event.pointerId);
     if (!was) return;
     const now = [event.clientX, event.clientY];
+    travelled += Math.hypot(now[0] - was[0], now[1] - was[1]);
     const other = [...fingers].find(([id]) => id !== event.pointerId);
     fingers.set(event.pointerId, now);
     if (!other) {
@@ -71,7 +114,13 @@ function followFingers(frame, plan) {
     if (before > 5) plan.zoom(after / before, (now[0] + still[0]) / 2, (now[1] + still[1]) / 2);
   });
   for (const end of ["pointerup", "pointercancel"]) {
-    frame.addEventListener(end, (event) => fingers.delete(event.pointerId));
+    frame.addEventListener(end, (event) => {
+      // a finger that rests on the glass trembles a little
+      if (end === "pointerup" && fingers.has(event.pointerId) && travelled < 10) {
+        tapped(plan.at(event.clientX, event.clientY), FINGER / plan.drawn().scale);
+      }
+      fingers.delete(event.pointerId);
+    });
   }
 }
 
@@ -112,10 +161,10 @@ function switchLayers(svg, memory) {
   }
 }
 
-function startPlan(memory) {
+function startPlan(memory, tapped) {
   const svg = document.getElementById("plan"), frame = document.getElementById("plan-frame");
   const plan = new PlanView(svg);
-  followFingers(frame, plan);
+  followFingers(frame, plan, tapped);
   followKeys(frame, plan);
   switchLayers(svg, memory);
   const press = (id, act) => document.getElementById(id).addEventListener("click", act);
@@ -124,4 +173,31 @@ function startPlan(memory) {
   press("plan-building", () => plan.reset(plan.first));
   press("plan-all", () => plan.reset(plan.all));
   plan.show();
+  return plan;
+}
+
+// a picture cropped from the plan, with some lines drawn over it and some spots marked
+function pictureOf(plan, view, {lines = [], spots = [], label}) {
+  const svg = plan.svg.cloneNode(true);
+  svg.removeAttribute("id");
+  svg.setAttribute("class", "plan picture");
+  svg.setAttribute("aria-label", label);
+  const twins = [...svg.querySelectorAll("text")];
+  plan.names.forEach(({x, y}, k) => { twins[k].setAttribute("x", x); twins[k].setAttribute("y", y); });
+  const over = document.createElementNS(svg.namespaceURI, "g");
+  over.setAttribute("class", "over");
+  const path = (look, d) => {
+    const made = document.createElementNS(svg.namespaceURI, "path");
+    made.setAttribute("class", look);
+    made.setAttribute("d", d);
+    over.append(made);
+  };
+  for (const [x1, y1, x2, y2] of lines) path("taped", `M${x1} ${y1}L${x2} ${y2}`);
+  for (const [x, y] of spots) path("spot", `M${x} ${y}h0`);
+  svg.insertBefore(over, svg.querySelector("[data-layer=stakes]"));
+  const shown = new PlanView(svg);
+  shown.view = [...(view ?? plan.first)];
+  // names grow by how near this picture is, as on the plan
+  shown.show();
+  return svg;
 }

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from staking.adjust.blunders import ALIKE, misfit_limit
@@ -17,8 +15,8 @@ from staking.job.typed_tapes import COLUMNS
 from staking.layout.steps.base_line import LEAST_SHARE
 from staking.network.tape_error import CLASSES
 from staking.network.unfixed import LOOSE
-from staking.output.blocks import Block, Listing
 from staking.output.page.rod_box import rod_data
+from staking.output.page.unbroken import UNBROKEN
 from staking.output.tables.blank_tape_book import HEADINGS
 from staking.output.wording import Words, safe
 from staking.plan import Show
@@ -26,8 +24,6 @@ from staking.tolerances import ON_LINE, SAME_POINT
 from staking.units import FOOT
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from staking.adjust.moves import Hold
     from staking.adjust.nail_slides import SlidingString
     from staking.adjust.targets import Target
@@ -38,7 +34,7 @@ if TYPE_CHECKING:
 
 Record = dict[str, Any]
 
-SCHEMA = "staking/page/1"
+SCHEMA = "staking/page/2"
 
 
 def page_data(layout: Layout, tapes: PageTapes) -> Record:
@@ -61,6 +57,8 @@ def page_data(layout: Layout, tapes: PageTapes) -> Record:
     return {
         "schema": SCHEMA,
         "job": safe(layout.plan.job),
+        "mark": layout.mark,
+        "unbroken": UNBROKEN,
         "unit": options.unit,
         "show": str(options.show),
         "nearest": options.nearest,
@@ -91,37 +89,10 @@ def page_data(layout: Layout, tapes: PageTapes) -> Record:
         "rectangles": [list(each) for each in tapes.rectangles],
         "solvable": tapes.solvable,
         "tapeError": _tape_error(options.tape),
-        "mark": FOOT if options.show in {Show.FEET_INCHES, Show.DECIMAL_FEET} else 0.1,
+        "wholeMark": FOOT if options.show in {Show.FEET_INCHES, Show.DECIMAL_FEET} else 0.1,
         "limits": _limits(tapes),
         "rod": rod_data(layout),
     }
-
-
-def content_hash(data: Record, blocks: Sequence[Block]) -> str:
-    """Name a page's content: the same for the same job, another as soon as a figure changes.
-
-    Parameters
-    ----------
-    data
-        What the script works with.
-    blocks
-        What is shown.
-
-    Returns
-    -------
-    str
-        Twelve hexadecimal digits.
-    """
-    said = json.dumps(data, sort_keys=True) + "\n".join(repr(_in_words(block)) for block in blocks)
-    return hashlib.sha256(said.encode()).hexdigest()[:12]
-
-
-def _in_words(block: Block) -> Block:
-    # a word of a closed set counts as the word it is, not as its name in the code
-    if isinstance(block, Listing):
-        return replace(block, title=str(block.title), lines=tuple(map(str, block.lines)))
-    rows = tuple(tuple(map(str, row)) for row in block.rows)
-    return replace(block, title=str(block.title), rows=rows)
 
 
 def embedded(data: Record) -> str:
@@ -150,7 +121,7 @@ def _tape(check: Check, words: Words) -> Record:
         "kind": check.kind,
         "from": check.from_name,
         "to": check.to_name,
-        "planned": check.distance,
+        "planned": _metres(check.distance),
         "shown": words.length(check.distance),
     }
 
@@ -160,8 +131,8 @@ def _judged(check: Check) -> Record:
         "at": check.at,
         "from": check.from_name,
         "to": check.to_name,
-        "distance": check.distance,
-        "allowed": check.allowed,
+        "distance": _metres(check.distance),
+        "allowed": _metres(check.allowed),
         "legs": None if check.legs is None else list(check.legs),
     }
 

@@ -12,7 +12,7 @@ function tickBox(memory, key, row, label) {
     if (box.checked) memory.kept.ticks[key] = true;
     else delete memory.kept.ticks[key];
     row.classList.toggle("done", box.checked);
-    memory.save();
+    if (!memory.save()) document.getElementById("forgets")?.removeAttribute("hidden");
   });
   return box;
 }
@@ -32,29 +32,28 @@ function startTable(table, memory) {
   if (cards) first.setAttribute("role", "columnheader");
   first.innerHTML = "<span class=\"unseen\">done</span>";
   table.querySelector("thead tr").prepend(first);
-  [...table.querySelectorAll("tbody tr")].forEach((row, place) => {
+  for (const row of table.querySelectorAll("tbody tr")) {
     const cells = [...row.cells];
     cells.forEach((cell, column) => { cell.dataset.label = headings[column]; });
-    const said = cells.map((cell) => cell.textContent).filter(Boolean).slice(0, 3).join(", ");
+    const text = cells.map((cell) => cell.textContent).filter(Boolean).slice(0, 3).join(", ");
     const cell = document.createElement("td");
     cell.className = "tick";
     if (cards) cell.setAttribute("role", "cell");
     const label = document.createElement("label");
-    label.append(tickBox(memory, `${table.dataset.ticks}.${place}`, row, `done: ${said}`));
+    // what is ticked is kept by its words: a row that says something else is not done
+    label.append(tickBox(memory, `${table.dataset.ticks}: ${text}`, row, `done: ${text}`));
     cell.append(label);
     row.prepend(cell);
-  });
+  }
 }
 
 function startTicks(memory) {
   for (const table of document.querySelectorAll("table[data-ticks]")) startTable(table, memory);
-  for (const list of document.querySelectorAll("ul[data-ticks]")) {
-    [...list.children].forEach((line, place) => {
-      const label = document.createElement("label"), text = document.createElement("span");
-      text.append(...line.childNodes);
-      label.append(tickBox(memory, `${list.dataset.ticks}.${place}`, line, ""), text);
-      line.append(label);
-    });
+  for (const line of document.querySelectorAll("ul[data-ticks] > li, [data-step]")) {
+    const label = document.createElement("label"), text = document.createElement("span");
+    text.append(...line.childNodes);
+    label.append(tickBox(memory, `line: ${text.textContent}`, line, ""), text);
+    line.append(label);
   }
 }
 
@@ -74,11 +73,25 @@ function startPrinting() {
 }
 
 const job = JSON.parse(document.getElementById("job-data").textContent);
-const memory = new Memory(job.job, job.hash);
+Unbroken.pattern = new RegExp(job.unbroken, "g");
+const memory = new Memory(job.job, job.mark);
 startTicks(memory);
-startPlan(memory);
-startRod(job, memory);
-startTapes(job, memory);
-startPrinting();
+const pad = new LengthPad(job);
+const places = new Places({});
+const boxes = startTapes(job, memory, pad);
+const rod = job.rod ? new Rod(job, memory, pad) : null;
+const plan = startPlan(memory, (spot, reach) => cards.tapped(spot, reach));
+const walls = new Walls(job, rod);
+const cards = new Cards(job, plan, rod, boxes, (address) => places.go(address));
+const steps = new Steps(job, memory, plan, boxes);
+places.shows = {
+  "place-next": () => steps.show(),
+  "place-plan": () => plan.show(),
+  "place-card": (place) => { if (!cards.show(Number(place))) places.go("place-plan"); },
+  "place-levels": () => walls.show(),
+};
+rod?.show();
 document.documentElement.classList.add("ready");
-window.stakingPage = {job, parseLength, formatLength, rodReading, Network, answerTapes, tapeBook};
+places.show();
+startPrinting();
+window.stakingPage = {job, parseLength, typedLength, formatLength, rodReading, Network, answerTapes, tapeBook, plan};

@@ -4,9 +4,11 @@ const FULL_CHECK = "Export the readings and run the full check: staking check JO
 const pairOf = (tape) => `${tape.from}-${tape.to}`;
 
 class TapeBoxes {
-  constructor(job, memory) {
+  constructor(job, memory, pad) {
     this.job = job;
     this.memory = memory;
+    this.pad = pad;
+    this.draw();
     this.network = new Network(job);
     this.stage = document.getElementById("stage");
     this.holding = document.getElementById("hold");
@@ -15,6 +17,42 @@ class TapeBoxes {
     this.holds = job.holds;
     this.stage.selectedIndex = kept(memory.kept.stage, job.stages.length);
     this.holding.selectedIndex = kept(memory.kept.hold, this.holds.length);
+  }
+
+  // a box for every tape, with the planned length before it and the pickers behind it
+  draw() {
+    this.heard = new Set();
+    document.getElementById("stage").replaceChildren(...this.job.stages.map((each) => element("option", "", each)));
+    document.getElementById("tape-list").replaceChildren(...this.job.tapes.map((tape, place) => {
+      const label = element("label", "", `${tape.from} - ${tape.to}`,
+        element("span", "unseen", `, ${tape.kind}, tape reads`));
+      const input = element("input"), note = element("output");
+      label.htmlFor = input.id = `tape-${place}`;
+      note.id = `tape-note-${place}`;
+      Object.assign(input, {type: "text", autocomplete: "off", autocapitalize: "off", spellcheck: false});
+      input.dataset.tape = String(place);
+      input.setAttribute("aria-describedby", note.id);
+      note.htmlFor = input.id;
+      note.setAttribute("aria-live", "off");
+      const pick = button("pick", () => this.ask(place));
+      pick.setAttribute("aria-label", `Pick what the tape reads ${tape.from} - ${tape.to}`);
+      return element("div", "tape", label, element("span", "", tape.shown, element("span", "unseen", " on the plan")),
+        element("div", "typed", input, pick), note);
+    }));
+  }
+
+  ask(place) {
+    const tape = this.job.tapes[place], input = this.inputs[place];
+    this.pad.ask({title: `Tape ${tape.from} - ${tape.to}, ${tape.shown} on the plan`, how: this.job.show,
+      text: input.value, take: (text) => {
+        input.value = text;
+        this.keep();
+        this.tell();
+      }});
+  }
+
+  text(place) {
+    return this.inputs[place].value.trim();
   }
 
   write(metres) {
@@ -37,7 +75,7 @@ class TapeBoxes {
     input.removeAttribute("aria-invalid");
     if (!text) return null;
     try {
-      const length = parseLength(text, this.job.unit);
+      const length = typedLength(text, this.job.unit);
       if (!(length > 0)) throw new MeasureFault(`${text} is not longer than nothing`);
       const read = length * this.job.stretch, off = read - this.job.tapes[place].planned;
       const shown = this.write(Math.abs(off));
@@ -55,14 +93,11 @@ class TapeBoxes {
 
   say(lines, kind) {
     this.out.className = kind;
-    this.out.replaceChildren(...lines.map((line) => {
-      const paragraph = document.createElement("p");
-      paragraph.textContent = line;
-      return paragraph;
-    }));
+    this.out.replaceChildren(...lines.map((line) => element("p", "", line)));
   }
 
   tell() {
+    for (const hear of this.heard) hear();
     const read = this.inputs.map((input) => this.reading(input));
     if (read.some(Number.isNaN)) {
       this.say(["A reading is no length: see the box marked."], "stop");
@@ -148,10 +183,10 @@ class TapeBoxes {
 
 const kept = (place, count) => (place >= 0 && place < count ? place : 0);
 
-function startTapes(job, memory) {
+function startTapes(job, memory, pad) {
   const form = document.getElementById("tapes");
-  if (!form) return;
-  const boxes = new TapeBoxes(job, memory);
+  if (!form) return null;
+  const boxes = new TapeBoxes(job, memory, pad);
   form.addEventListener("submit", (event) => event.preventDefault());
   for (const input of boxes.inputs) {
     input.addEventListener("input", () => { boxes.keep(); boxes.tell(); });
@@ -176,6 +211,7 @@ function startTapes(job, memory) {
   bringOver(job, memory, boxes);
   if (!memory.works) document.getElementById("forgets").hidden = false;
   boxes.load();
+  return boxes;
 }
 
 // the job was laid out anew since: its readings are offered, those of the pairs that are still there
@@ -214,7 +250,8 @@ function tapeBook(job, readings) {
   const cell = (text) => (/[",\n]/.test(text) ? `"${text.replace(/"/g, "\"\"")}"` : text);
   const lengthOrNothing = (text) => {
     try {
-      return typeof text === "string" && parseLength(text, job.unit) > 0 ? text.trim() : "";
+      if (typeof text !== "string" || !(typedLength(text, job.unit) > 0)) return "";
+      return typedText(text, job.unit).trim();
     } catch {
       return "";
     }

@@ -54,18 +54,35 @@ class CardWords:
     ----------
     title
         What stands on top.
-    small
-        Tables that fit beside or under the sketch.
-    wide
-        Tables that take the width of the card.
+    levels, kept, paint, stations
+        The levels to set; what the corner is found by again; what is painted; where pads stand.
+    nails, steps, tapes
+        The boards with their nails; steps of the footing; what is taped. Each table is None where
+        it would have no row.
     said
         Sentences.
     """
 
     title: str
-    small: tuple[Table, ...]
-    wide: tuple[Table, ...]
+    levels: Table | None
+    kept: Table | None
+    paint: Table | None
+    stations: Table | None
+    nails: Table | None
+    steps: Table | None
+    tapes: Table | None
     said: tuple[str, ...]
+
+    @property
+    def small(self) -> tuple[Table, ...]:
+        """Tables that fit beside or under the sketch."""
+        found = (self.levels, self.kept, self.paint, self.stations)
+        return tuple(each for each in found if each is not None)
+
+    @property
+    def wide(self) -> tuple[Table, ...]:
+        """Tables that take the width of the card."""
+        return tuple(each for each in (self.nails, self.steps, self.tapes) if each is not None)
 
 
 class _CardNames:
@@ -111,27 +128,29 @@ def card_words(sheets: Sheets, card: Card, *, numbered: bool = True) -> CardWord
     Returns
     -------
     CardWords
-        Tables without rows left out.
+        Complete.
     """
     layout, words = sheets.layout, Words(sheets.layout.options)
     names = _CardNames(layout, card.name, numbered=numbered)
     of = f" of {safe(card.building)}" if card.building else ""
-    small = (
-        _levels(layout, card, words, names),
-        _kept(sheets, card, words, names),
-        _paint(layout, card, words, names),
-        _stations(layout, card, words, names),
-    )
-    wide = (
-        _nails(layout, card, words, names),
-        _steps(card, words, names),
-        _tapes(card, words, names, sloping=layout.grade is not None),
-    )
+    levels = _levels(layout, card, words, names)
+    kept = _kept(sheets, card, words, names)
+    paint = _paint(layout, card, words, names)
+    stations = _stations(layout, card, words, names)
+    nails = _nails(layout, card, words, names)
+    steps = _steps(card, words, names)
+    tapes = _tapes(card, words, names, sloping=layout.grade is not None)
     said = [*_again(layout, card, names), *_notices(layout, card, words)]
     return CardWords(
         title=f"{_TITLES[card.kind]} {_titled(layout, card) if numbered else safe(card.name)}{of}",
-        small=tuple(each for each in small if each is not None),
-        wide=tuple(each for each in wide if each is not None),
+        levels=levels,
+        kept=kept,
+        paint=paint,
+        stations=stations,
+        nails=nails,
+        steps=steps,
+        tapes=tapes,
+        # the names that the tables used as numbers are known once they are made
         said=tuple(dict.fromkeys((*said, *names.told()))),
     )
 
