@@ -158,10 +158,49 @@ def rods_on_page(papers: Papers) -> Said:
     for row in papers.page_table("Levels"):
         what, _, rest = row[0].rpartition(" at ")
         name, _, where = what.partition(", ")
-        level, _, more = rest.partition("; add ")
+        level, added, *_ = rest.split("; ")
         for place in _places(where):
-            found[f"{WORDS.get(name, name)}, {place}, {level}"] = more.partition(";")[0]
+            found[f"{WORDS.get(name, name)}, {place}, {level}"] = _signed(added).removeprefix(
+                "add "
+            )
     return found
+
+
+def cards_on_page(papers: Papers) -> Said:
+    """The levels of the corners' cards that the page's script shows, with what is added."""
+    names = {"footing top": "footing top", "dig": "dig level"}
+    corners = {each["name"] for each in papers.layout["corners"]}
+    found: Said = {}
+    for card in papers.page_data["cards"]:
+        for what, _, _, added in card["levels"] if card["name"] in corners else ():
+            name = re.sub(r" \S+-\S+$", "", what)
+            if name in names:
+                found[f"{names[name]}, {_signed(added)}"] = ""
+    return found
+
+
+def runs_in_document(papers: Papers) -> Said:
+    """What is added along every run, for the top of the footing and for the dig."""
+    assert papers.grade is not None
+    add = {round(each["level"], 4): each["add_to_benchmark"] for each in papers.grade["rods"]}
+    return {
+        f"{wall['wall']} {papers.shown(run['start'])} to {papers.shown(run['end'])}": " ".join(
+            _on_rod(papers, add[round(run[key], 4)]) for key in ("top_of_footing", "dig_level")
+        )
+        for wall in papers.grade["walls"]
+        for run in wall["runs"]
+    }
+
+
+def runs_on_page(papers: Papers) -> Said:
+    """The runs beside each wall's profile."""
+    return {
+        f"{wall['name']} {run['from']} to {run['to']}": " ".join(
+            _signed(run[key][2]) for key in ("top", "dig")
+        )
+        for wall in papers.page_data["profiles"]
+        for run in wall["runs"]
+    }
 
 
 def levels_in_document(papers: Papers) -> Said:
@@ -376,7 +415,13 @@ FACTS += [
     Fact(
         name="rod on a card",
         truth=cards_in_document,
-        outputs={"sheet": cards_on_sheet},
+        outputs={"sheet": cards_on_sheet, "page": cards_on_page},
+        applies=has_levels,
+    ),
+    Fact(
+        name="rod of a run",
+        truth=runs_in_document,
+        outputs={"page": runs_on_page},
         applies=has_levels,
     ),
     Fact(

@@ -114,6 +114,16 @@ def hub_lines_on_cards(papers: Papers) -> Said:
     )
 
 
+def hub_lines_on_page_cards(papers: Papers) -> Said:
+    return _counted(
+        f"{row[0].removeprefix('hub on ')} {row[1]}"
+        for card in papers.page_data["cards"]
+        for table in card["tables"]
+        for row in table["rows"]
+        if row[0].startswith("hub on ")
+    )
+
+
 def _counted(keys: object) -> Said:
     return {key: str(count) for key, count in Counter(keys).items()}  # type: ignore[call-overload]
 
@@ -193,7 +203,7 @@ FACTS += [
     Fact(
         name="hub on a corner's card",
         truth=hub_lines_in_document,
-        outputs={"sheet": hub_lines_on_cards},
+        outputs={"sheet": hub_lines_on_cards, "page": hub_lines_on_page_cards},
     ),
     Fact(
         name="place of a hub",

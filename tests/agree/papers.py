@@ -161,7 +161,10 @@ class Papers:
         """What the page's own script works with."""
         found = re.search(r'id="job-data">(.*?)</script>', self.file("page.html"), re.DOTALL)
         assert found is not None
-        return json.loads(found[1])
+        data = json.loads(found[1])
+        keys = ("kind", "from", "to", "planned", "shown")
+        data["tapes"] = [dict(zip(keys, row, strict=True)) for row in data["tapes"]]
+        return data
 
     def page_table(self, title: str, first: str = "") -> Rows:
         """The rows of the page's table of that title whose first heading is `first`, if given."""

@@ -6,6 +6,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
@@ -22,6 +23,7 @@ from staking.project.resolve import resolve
 from staking.project.sheets import prepare_sheets
 
 PHONE, DESKTOP = (360, 640), (1280, 900)
+WIDEST_TOUCHED = 800
 ALONE = (
     "--no-sandbox",
     "--disable-gpu",
@@ -60,7 +62,29 @@ class Opened:
     def kind(self) -> str:
         return self.page.locator("#answer").get_attribute("class") or ""
 
+    def go(self, place: str) -> None:
+        """Go to a place of the page, as a tap on the bar or on a card does."""
+        self.page.evaluate("(place) => { location.hash = `place-${place}`; }", place)
+        self.page.wait_for_timeout(60)
+
+    def views(self) -> Iterator[str]:
+        """Show every place in turn with all parts open, then some cards."""
+        bar = self.page.locator("#bar a").all()
+        places = [str(link.get_attribute("href")).removeprefix("#place-") for link in bar]
+        cards = len(self.page.evaluate("stakingPage.job.cards"))
+        for place in (*places, *(f"card/{at}" for at in sorted({0, cards // 2, cards - 1}))):
+            self.go(place)
+            self.open_all()
+            yield place
+
+    def type_rod(self, text: str) -> None:
+        """Type in the head what the rod reads."""
+        self.page.locator("#reading-type").click()
+        self.page.locator("#pad-text").fill(text)
+        self.page.locator("#pad-take").click()
+
     def read(self, **tapes: str) -> None:
+        self.go("tapes")
         for pair, text in tapes.items():
             self.page.locator("#tapes").get_by_label(f"{pair.replace('_', ' - ')},").fill(text)
 
@@ -123,8 +147,14 @@ def browser() -> Iterator[Browser]:
         found.close()
 
 
+@pytest.fixture(scope="session")
+def made_pages() -> dict[str, str]:
+    """Pages written already, by their job's text."""
+    return {}
+
+
 @pytest.fixture
-def open_page(browser: Browser, tmp_path: Path) -> Iterator[Open]:
+def open_page(browser: Browser, tmp_path: Path, made_pages: dict[str, str]) -> Iterator[Open]:
     contexts: list[BrowserContext] = []
     pages: list[Opened] = []
 
@@ -141,7 +171,7 @@ def open_page(browser: Browser, tmp_path: Path) -> Iterator[Open]:
             contexts.append(
                 browser.new_context(
                     viewport={"width": size[0], "height": size[1]},
-                    has_touch=size == PHONE,
+                    has_touch=size[0] <= WIDEST_TOUCHED,
                     color_scheme=scheme,
                     offline=True,
                     accept_downloads=True,
@@ -153,8 +183,12 @@ def open_page(browser: Browser, tmp_path: Path) -> Iterator[Open]:
             context, job_path, path = again.page.context, again.job_path, again.path
             job_path.write_text(text, encoding="utf-8")
         job = load_job(job_path)
-        with path.open("w", encoding="utf-8", newline="") as stream:
-            write_page(prepare_sheets(resolve(job)), stream)
+        # the same text gives the same page, but for a lot's survey beside the job
+        if text not in made_pages:
+            written = io.StringIO()
+            write_page(prepare_sheets(resolve(job)), written)
+            made_pages[text] = written.getvalue()
+        path.write_text(made_pages[text], encoding="utf-8", newline="")
         made = Opened(page=context.new_page(), job=job, path=path, job_path=job_path)
         made.page.set_default_timeout(10_000)
         made.page.on("console", lambda message: made.said.append(message.text))

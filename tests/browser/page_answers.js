@@ -7,6 +7,7 @@ const source = fs.readFileSync(process.argv[2], "utf8");
 const {jobs} = JSON.parse(fs.readFileSync(0, "utf8"));
 const context = vm.createContext({Math, Number, Map, Set, Float64Array, Array, Infinity, console});
 vm.runInContext(`${source}
+globalThis.unpackedJob = unpacked;
 globalThis.answered = (job, readings, hold) => {
   const network = new Network(job);
   const write = (metres) => formatLength(metres, job.show, job.nearest);
@@ -24,6 +25,8 @@ globalThis.answered = (job, readings, hold) => {
     common: found.common && found.common.kind,
   };
 };`, context);
-const answers = jobs.map(({job, sets}) => sets.map(({readings, hold}) =>
-  context.answered(job, readings, hold ?? job.holds[0])));
+const answers = jobs.map(({job: packed, sets}) => {
+  const job = context.unpackedJob(packed);
+  return sets.map(({readings, hold}) => context.answered(job, readings, hold ?? job.holds[0]));
+});
 process.stdout.write(JSON.stringify(answers));

@@ -72,9 +72,12 @@ JOG = 6
 """Stakes so far off that a jog of a few inches lies anyhow."""
 
 
+ANSWERING = (*SCRIPTS[: SCRIPTS.index("memory.js")], "tapes.js")
+"""Those parts of the script that need no browser."""
+
+
 def script() -> str:
-    parts = [name for name in SCRIPTS if name not in {"memory.js", "plan.js", "rod.js", "start.js"}]
-    return "".join((PAGE / name).read_text(encoding="utf-8") for name in parts)
+    return "".join((PAGE / name).read_text(encoding="utf-8") for name in ANSWERING)
 
 
 def readings_of(given: Case, rng: np.random.Generator, kind: int) -> dict[tuple[str, str], float]:
@@ -163,7 +166,7 @@ def compare(given: Sets, folder: Path) -> tuple[int, list[str]]:
     jobs, wanted = [], []
     for resolved, reads in given:
         data = page_data(resolved.layout, page_tapes(resolved.layout))
-        order = [(each["from"], each["to"]) for each in data["tapes"]]
+        order = [(start, end) for _, start, end, *_ in data["tapes"]]
         rows = []
         for k, read in enumerate(reads):
             rows.append({"readings": [read.get(pair) for pair in order]})

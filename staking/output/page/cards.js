@@ -82,8 +82,9 @@ class Cards {
         pick.setAttribute("aria-label", `${what}, ${read || "type what the tape reads"}`);
         cell.append(pick);
       }
-      return [what, length, allowed, cell];
+      const level = element("td", "r", element("strong", "", length), element("span", "second", `+/- ${allowed}`));
+      return [what, level, cell];
     });
-    return [tableOf(["Tape", "level", "+/-", "reads"], rows, "Tapes")];
+    return [tableOf(["Tape", "held level", "reads"], rows, "Tapes")];
   }
 }

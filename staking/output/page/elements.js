@@ -7,8 +7,7 @@ function words(text) {
   const found = document.createDocumentFragment();
   let from = 0;
   for (const match of Unbroken.pattern ? text.matchAll(Unbroken.pattern) : []) {
-    const whole = document.createElement("span");
-    whole.className = "n";
+    const whole = document.createElement("x-n");
     whole.textContent = match[0];
     found.append(text.slice(from, match.index), whole);
     from = match.index + match[0].length;

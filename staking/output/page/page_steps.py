@@ -18,11 +18,14 @@ if TYPE_CHECKING:
 _ROUND = 3.0
 """What a picture shows round what it is about at least, m."""
 
+_MOST_DRAWN = 40
+"""More tapes than this at one step would cover its picture."""
+
 _INTO_THE_GROUND = frozenset({WorkKind.BOARD, WorkKind.STAKE, WorkKind.PAINT})
 """Steps at which something is driven, or the dig is painted: the lines must be marked by then."""
 
 
-def steps_data(layout: Layout, work: WorkPlan, frame: PlanFrame) -> list[dict[str, Any]]:
+def steps_data(layout: Layout, work: WorkPlan, frame: PlanFrame) -> list[list[Any]]:
     """Set out what the script shows beside each step's sentence.
 
     Parameters
@@ -34,28 +37,30 @@ def steps_data(layout: Layout, work: WorkPlan, frame: PlanFrame) -> list[dict[st
 
     Returns
     -------
-    list of dict
-        In the order of the steps: the box of the picture, None for the whole plan; the tapes with
-        their ends; whether something is driven into the ground or the dig is painted.
+    list of list
+        In the order of the steps: the box of the picture, None for the whole plan; whether
+        something is driven into the ground or the dig is painted; the tapes, each from, to, its
+        length and where it is drawn.
     """
     words, places = Words(layout.options), _places(layout, work)
-    found = []
+    found: list[list[Any]] = []
     for step in work.steps:
         names = [*step.names, *(end for tape in step.tapes for end in tape[:2])]
         points = [point for name in names for point in places.get(name, ())]
-        found.append({
-            "view": view_of(points, frame) if points else None,
-            "ground": step.kind in _INTO_THE_GROUND,
-            "tapes": [
-                {
-                    "from": start,
-                    "to": end,
-                    "shown": words.length(length),
-                    "line": _line(places.get(start, ()), places.get(end, ()), frame),
-                }
+        shown = len(step.tapes) <= _MOST_DRAWN
+        found.append([
+            view_of(points, frame) if points else None,
+            step.kind in _INTO_THE_GROUND,
+            [
+                [
+                    start,
+                    end,
+                    words.length(length),
+                    *(_line(places.get(start, ()), places.get(end, ()), frame) if shown else ()),
+                ]
                 for start, end, length in step.tapes
             ],
-        })
+        ])
     return found
 
 
@@ -99,7 +104,7 @@ def _places(layout: Layout, work: WorkPlan) -> dict[str, tuple[Point, ...]]:
     return found | {name: (point,) for name, point in plan.corner_points.items()}
 
 
-def _line(start: Sequence[Point], end: Sequence[Point], frame: PlanFrame) -> list[float] | None:
+def _line(start: Sequence[Point], end: Sequence[Point], frame: PlanFrame) -> list[float]:
     if len(start) != 1 or len(end) != 1:
-        return None
+        return []
     return [round(each, 1) for point in (start[0], end[0]) for each in frame.at(point)]

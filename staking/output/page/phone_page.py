@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from staking.project.sheets import Sheets
 
 SCRIPTS = (
+    "job_data.js",
     "measure.js",
     "algebra.js",
     "adjust.js",
@@ -56,6 +57,11 @@ SCRIPTS = (
     "start.js",
 )
 """The page's script, in the order its parts are put together."""
+
+_MOST_CORNERS = 60
+"""Of more corners the tables of boards, hubs and tapes stand on the cards alone."""
+
+_CORNERS = ("Boards, with their nails", "Hubs, kept")
 
 _EXAMPLES = {
     Show.FEET_INCHES: "5' 2 3/8\", 5 2 3/8, 5-2-3/8 or 5.2",
@@ -150,7 +156,10 @@ def _source(name: str) -> str:
 
 @cache
 def _script() -> str:
-    return f'"use strict";\n{{\n{"".join(map(_source, SCRIPTS))}}}\n'
+    # comments and indents stay at home: they are a sixth of it
+    lines = (line.strip() for name in SCRIPTS for line in _source(name).splitlines())
+    kept = "\n".join(line for line in lines if line and not line.startswith("//"))
+    return f'"use strict";\n{{\n{kept}\n}}\n'
 
 
 def _trusted(text: str) -> Any:
@@ -196,8 +205,10 @@ def _parts(sheets: Sheets) -> list[dict[str, Any]]:
         from staking.output.tables.stakeout_tables import stakeout_blocks
 
         parts.append(("stakeout", "Stake out", stakeout_blocks(layout, sheets.staked)))
-    # the lists to tick hold the cautions
+    # the lists to tick hold the cautions, and the cards what stands at each corner
     plain = [block for block in layout_blocks(layout) if block.topic is not BlockTopic.CAUTIONS]
+    if len(layout.plan.corner_points) > _MOST_CORNERS:
+        plain = [block for block in plain if not _on_cards(block)]
     parts.append(("tables", "Strings, boards and tapes", plain))
     if sheets.work is not None:
         parts.append(("work", "How near the stakes come", _near(sheets)))
@@ -213,6 +224,10 @@ def _parts(sheets: Sheets) -> list[dict[str, Any]]:
 
         parts.append(("order", "Order", order_blocks(layout, sheets.ordered)))
     return [{"key": key, "title": title, "blocks": list(blocks)} for key, title, blocks in parts]
+
+
+def _on_cards(block: Block) -> bool:
+    return block.topic is BlockTopic.CHECKS or block.title.startswith(_CORNERS)
 
 
 def _near(sheets: Sheets) -> list[Block]:
@@ -241,7 +256,7 @@ def _told(layout: Layout) -> list[dict[str, Any]]:
 
 def _holds(tapes: PageTapes) -> list[str]:
     return [
-        "nothing: every stake moves as little as can be"
+        "nothing: move the least"
         if hold is None
         else f"{hold.corner} and the wall {'-'.join(hold.wall)}"
         for hold in tapes.holds

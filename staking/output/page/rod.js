@@ -117,6 +117,16 @@ class Rod {
     return found.second ? [main, " ", element("span", "second", found.second)] : [main];
   }
 
+  // what was typed, as this rod is read
+  written(text) {
+    try {
+      return formatLength(typedLength(text, this.job.unit), this.how, INCH / 16);
+    } catch (error) {
+      if (!(error instanceof MeasureFault)) throw error;
+      return text;
+    }
+  }
+
   isMoved(off) {
     return off !== null && Math.abs(off) > this.job.rod.sameSight;
   }
@@ -126,7 +136,7 @@ class Rod {
     const {job, kept} = this, {first, off, known, fault} = this.now;
     const typed = typeof kept.text === "string" && kept.text.trim();
     document.getElementById("reading-of").replaceChildren(words(this.title));
-    document.getElementById("reading-type").replaceChildren(words(typed ? kept.text : "type it"));
+    document.getElementById("reading-type").replaceChildren(words(typed ? this.written(kept.text) : "type it"));
     this.moved.replaceChildren();
     if (fault) this.moved.append(element("p", "", fault));
     if (this.isMoved(off)) this.sayMoved(off, known);
@@ -154,7 +164,7 @@ class Rod {
 
   sayMoved(off, [name]) {
     const size = formatLength(Math.abs(off), this.job.show, this.job.nearest);
-    const use = button(`Go on with ${this.kept.again}`, () => {
+    const use = button(`Go on with ${this.written(this.kept.again)}`, () => {
       // the second reading is the set-up from now on
       const height = this.now.first + off, point = this.kept.point;
       if (this.way === "benchmark" && point === 0) this.typed(this.kept.again, "benchmark");

@@ -82,7 +82,7 @@ def page_data(layout: Layout, tapes: PageTapes) -> Record:
         "least_share": LEAST_SHARE,
         "targets": [_target(each) for each in tapes.targets],
         "tapes": [_tape(check, words) for check in tapes.tapes],
-        "judged": [_judged(check) for check in tapes.judged],
+        "judged": _judged(tapes),
         "strings": [_string(each) for each in tapes.strings],
         "holds": [_hold(hold) for hold in tapes.holds],
         "stretch": tapes.stretch,
@@ -116,25 +116,25 @@ def _metres(value: float) -> float:
     return round(value, 9) + 0.0
 
 
-def _tape(check: Check, words: Words) -> Record:
-    return {
-        "kind": check.kind,
-        "from": check.from_name,
-        "to": check.to_name,
-        "planned": _metres(check.distance),
-        "shown": words.length(check.distance),
-    }
+def _tape(check: Check, words: Words) -> list[Any]:
+    # kind, from, to, planned length and how that is written: the script names them
+    planned = _metres(check.distance)
+    return [check.kind, check.from_name, check.to_name, planned, words.length(check.distance)]
 
 
-def _judged(check: Check) -> Record:
-    return {
-        "at": check.at,
-        "from": check.from_name,
-        "to": check.to_name,
-        "distance": _metres(check.distance),
-        "allowed": _metres(check.allowed),
-        "legs": None if check.legs is None else list(check.legs),
-    }
+def _judged(tapes: PageTapes) -> list[list[Any]]:
+    # a tape by its place and what it may be out by; another check by all there is of it
+    places = {id(check): place for place, check in enumerate(tapes.tapes)}
+    found: list[list[Any]] = []
+    for check in tapes.judged:
+        place, allowed = places.get(id(check)), _metres(check.allowed)
+        if place is not None:
+            found.append([place, allowed])
+            continue
+        ends = (check.at, check.from_name, check.to_name)
+        legs = None if check.legs is None else list(check.legs)
+        found.append([*ends, _metres(check.distance), allowed, legs])
+    return found
 
 
 def _hold(hold: Hold | None) -> Record:
@@ -178,8 +178,8 @@ def _tape_error(tape: Tape) -> Record:
 
 def _limits(tapes: PageTapes) -> Record:
     return {
-        "misfit": [misfit_limit(count) for count in range(len(tapes.tapes) + 1)],
-        "z": [z_of(count) for count in range(1, len(tapes.judged) + 1)],
+        "misfit": [round(misfit_limit(count), 12) for count in range(len(tapes.tapes) + 1)],
+        "z": [round(z_of(count), 12) for count in range(1, len(tapes.judged) + 1)],
         "steps": STEPS,
         "alike": ALIKE,
         "loose": LOOSE,

@@ -17,6 +17,13 @@ function tickBox(memory, key, row, label) {
   return box;
 }
 
+// beside its heading a cell's words stand as one piece
+function wrapWords(cell) {
+  const whole = document.createElement("span");
+  whole.append(...cell.childNodes);
+  if (whole.textContent) cell.append(whole);
+}
+
 // a box to tick before every row, and each cell's heading for where rows stand as cards
 function startTable(table, memory) {
   const cards = table.classList.contains("cards");
@@ -25,7 +32,7 @@ function startTable(table, memory) {
     ["cell", table.querySelectorAll("td")]] : [];
   // rows shown as blocks are no table to a screen reader, unless they say so
   for (const [role, parts] of roles) for (const part of parts) part.setAttribute("role", role);
-  const headings = [...table.querySelectorAll("thead th")].map((each) => each.textContent);
+  const heads = [...table.querySelectorAll("thead th")];
   const first = document.createElement("th");
   first.className = "tick";
   first.scope = "col";
@@ -34,7 +41,11 @@ function startTable(table, memory) {
   table.querySelector("thead tr").prepend(first);
   for (const row of table.querySelectorAll("tbody tr")) {
     const cells = [...row.cells];
-    cells.forEach((cell, column) => { cell.dataset.label = headings[column]; });
+    cells.forEach((cell, column) => {
+      cell.dataset.label = heads[column].textContent;
+      cell.classList.toggle("r", heads[column].classList.contains("r"));
+      if (cards) wrapWords(cell);
+    });
     const text = cells.map((cell) => cell.textContent).filter(Boolean).slice(0, 3).join(", ");
     const cell = document.createElement("td");
     cell.className = "tick";
@@ -72,7 +83,7 @@ function startPrinting() {
   document.getElementById("print").addEventListener("click", () => window.print());
 }
 
-const job = JSON.parse(document.getElementById("job-data").textContent);
+const job = unpacked(JSON.parse(document.getElementById("job-data").textContent));
 Unbroken.pattern = new RegExp(job.unbroken, "g");
 const memory = new Memory(job.job, job.mark);
 startTicks(memory);

@@ -7,7 +7,7 @@ class Steps {
     this.lines = [...document.querySelectorAll("[data-step]")].map((line) => {
       const part = line.closest("[data-part]");
       return {line, part: part.dataset.part, number: line.dataset.step, said: said(line),
-        among: [...part.querySelectorAll("[data-step]")], listed: part.classList.contains("list")};
+        among: [...part.querySelectorAll("[data-step]")]};
     });
     const numbered = this.lines.filter(({number}) => number);
     numbered.forEach((each, place) => { each.data = job.steps[place]; });
@@ -39,15 +39,13 @@ class Steps {
     const done = button("Done", () => this.set(next, true), "main done");
     this.list = element("ul", "figures");
     const parts = [element("p", "part-of", step.part), element("p", "what", step.said), this.list];
-    if (data?.ground || step.listed) {
-      parts.push(element("div", "caution", ...this.job.cautions.slice(0, 1).map((line) => element("p", "", line))));
-    }
     this.data = data;
     this.figures();
     if (data) {
       const lines = data.tapes.map(({line}) => line).filter(Boolean);
       parts.push(pictureOf(this.plan, data.view, {lines, label: `Picture of step ${step.number}`}));
     }
+    if (data?.ground) parts.push(element("p", "caution", this.job.cautions[0]));
     const earlier = this.lines.slice(0, next).some((_, place) => this.box(place).checked);
     this.shown.replaceChildren(...parts, element("div", "act", ...(earlier ? [back] : []), done));
   }

@@ -41,4 +41,4 @@ def unbroken(text: object) -> Markup:
     from markupsafe import Markup
 
     escaped = escape(str(text), quote=False)
-    return Markup(_PATTERN.sub(lambda found: f"<span class=n>{found[0]}</span>", escaped))
+    return Markup(_PATTERN.sub(lambda found: f"<x-n>{found[0]}</x-n>", escaped))
