@@ -75,14 +75,15 @@ class Cards {
 
   tapes(card) {
     if (!card.tapes.length) return [];
-    const rows = card.tapes.map(([what, length, allowed, place]) => {
+    const rows = card.tapes.map(([what, length, allowed, within, place]) => {
       const cell = element("td", "r");
       if (place !== null && this.boxes) {
         const read = this.boxes.text(place), pick = button(read || "type", () => this.boxes.ask(place));
         pick.setAttribute("aria-label", `${what}, ${read || "type what the tape reads"}`);
         cell.append(pick);
       }
-      const level = element("td", "r", element("strong", "", length), element("span", "second", `+/- ${allowed}`));
+      const level = element("td", "r", element("strong", "", length), element("span", "second", `+/- ${allowed}`),
+        ...(within ? [element("span", "second", `off level by ${within} at most`)] : []));
       return [what, level, cell];
     });
     return [tableOf(["Tape", "held level", "reads"], rows, "Tapes")];

@@ -11,13 +11,13 @@ from typing import TYPE_CHECKING, Any
 from staking.notices import Severity
 from staking.output import cautions
 from staking.output.blocks import BlockTopic
-from staking.output.page.page_cards import cards_data
-from staking.output.page.page_steps import steps_data
-from staking.output.page.page_walls import walls_data
+from staking.output.page.card_data import cards_data
 from staking.output.page.plan_names import dots_svg, names_svg, plan_names
 from staking.output.page.rod_box import rod_box
 from staking.output.page.script_data import embedded, page_data
+from staking.output.page.step_data import steps_data
 from staking.output.page.unbroken import unbroken
+from staking.output.page.wall_data import walls_data
 from staking.output.wording import Words, safe
 from staking.plan import Show
 

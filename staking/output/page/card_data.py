@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from staking.laid_out.cards import Card, CardKind, CardLevel, cards
-from staking.output.page.page_steps import view_of
+from staking.output.page.step_data import view_of
 from staking.output.sheet.card.card_words import card_words
 from staking.output.wording import Words, safe
 
@@ -41,7 +41,8 @@ def cards_data(sheets: Sheets, tapes: Sequence[Check], frame: PlanFrame) -> list
     list of dict
         Corners in the plan's order, then interior lines, then pads. `at` is where a tap opens the
         card: a spot for a corner, two ends for a line, the spots of pads. A level is its words,
-        its elevation in m and what is added to the reading on the benchmark. A tape carries its
+        its elevation in m and what is added to the reading on the benchmark. A tape has its words,
+        its length, what it may be out by, how far out of level its ends may be on a slope, and its
         place among the tapes, None where the page takes no reading of it.
     """
     places = {_key(each): place for place, each in enumerate(tapes)}
@@ -60,7 +61,8 @@ def _card(
 ) -> dict[str, Any]:
     words = Words(layout.options)
     parts = (said.nails, said.paint, said.stations, said.steps, said.kept)
-    taped = [] if said.tapes is None else [row[:3] for row in said.tapes.rows]
+    sloping = layout.grade is not None
+    taped = () if said.tapes is None else said.tapes.rows
     return {
         "title": said.title,
         "name": card.name,
@@ -70,7 +72,7 @@ def _card(
         "levels": [_level(layout, each, words) for each in card.levels],
         "tables": [_table(each) for each in parts if each is not None],
         "tapes": [
-            [*row, places.get(_key(tape.check))]
+            [*row[:3], row[3] if sloping else "", places.get(_key(tape.check))]
             for row, tape in zip(taped, card.tapes, strict=True)
         ],
         "said": list(said.said),
