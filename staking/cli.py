@@ -36,6 +36,7 @@ COMMANDS = {
     "stakeout": ("staking.commands.stakeout", "Tapes and angles to every stake of a job."),
     "survey": ("staking.commands.survey", "What a survey file holds; write it in another format."),
     "tape-book": ("staking.commands.tape_book", "An empty tape book to fill in on site."),
+    "weigh": ("staking.commands.weigh", "How high the wall is set, and where it stands."),
 }
 """Every command: the module that holds it as `command`, and its line in the help."""
 

@@ -145,6 +145,16 @@ class OrderGroup(StrEnum):
     LAYOUT = "layout"
 
 
+class ItemRole(StrEnum):
+    """What an item of an order is besides its name, where it is looked up.
+
+    Earth carted away, loose; or fill that is missing under a slab.
+    """
+
+    SPOIL = "spoil"
+    FILL = "fill"
+
+
 class GroundSource(StrEnum):
     """Where the elevations of the ground come from.
 

@@ -46,6 +46,7 @@ if TYPE_CHECKING:
     from staking.job.site_section import LotReader
     from staking.order.order_request import OrderAsked
     from staking.site.site_request import SiteAsked
+    from staking.weigh.weigh_request import WeighAsked
 
 PART_KEYS = (
     "wall", "footing", "walls", "openings", "interior", "pads", "sleeves", "slab",
@@ -63,6 +64,7 @@ class Job:
     site: SiteAsked | None = None
     grade: GradeAsked | None = None
     order: OrderAsked | None = None
+    weigh: WeighAsked | None = None
 
 
 def read_job(path: Path) -> Job:
@@ -122,9 +124,16 @@ def parse_job(text: str, name: str, within: Path | None = None) -> Job:
         from staking.job.order_section import check_order, read_order
 
         order = read_order(root, faults)
+    weigh = None
+    if "weigh" in root:
+        from staking.job.weigh_section import check_weigh, read_weigh
+
+        weigh = read_weigh(root, faults)
     plan, site, grade = _read_plan(root, head.job or "", stay_clear, (lot, levels), faults)
     if order is not None:
         check_order(order, plan, faults)
+    if weigh is not None:
+        check_weigh(weigh, plan, faults)
     check_contradictions(plan, options, order, faults)
     faults.notices.extend(us_sizes(root, faults.unit, order))
     faults.stop_if_any()
@@ -135,6 +144,7 @@ def parse_job(text: str, name: str, within: Path | None = None) -> Job:
         site=site,
         grade=grade,
         order=order,
+        weigh=weigh,
     )
 
 

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from staking.footing.bands import footing_bands
 from staking.grade.stepping.wall_network import Strand, build_network
 from staking.grade.terrain.volume import volume_above
-from staking.kinds import FootingKind, OrderGroup
+from staking.kinds import FootingKind, ItemRole, OrderGroup
 from staking.notices import Area, Length, Notice, notice
 from staking.order.concrete import trench_bottom, wall_plan
 from staking.order.order_request import OrderAsked
@@ -90,6 +90,7 @@ def _spoil(dug: float, filled: float, asked: OrderAsked) -> tuple[Item, Item]:
             "spoil to cart, loose",
             spoil,
             "({dug} dug - {filled} put back) + {swell} swell = {spoil}",
+            role=ItemRole.SPOIL,
             dug=Carried(dug),
             filled=Carried(filled),
             swell=Share(asked.swell),
@@ -123,7 +124,14 @@ def _standing(plan: Plan) -> list[Edge]:
 
 
 def _bulk(
-    what: str, quantity: float, text: str, /, price: str = "", up: bool = False, **figures: object
+    what: str,
+    quantity: float,
+    text: str,
+    /,
+    price: str = "",
+    up: bool = False,
+    role: ItemRole | None = None,
+    **figures: object,
 ) -> Item:
     return Item(
         group=OrderGroup.DIG,
@@ -133,6 +141,7 @@ def _bulk(
         arithmetic=working(text, **figures),  # type: ignore[arg-type]
         price=price,
         up=up,
+        role=role,
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from staking.frozen import frozen
-from staking.kinds import OrderGroup
+from staking.kinds import ItemRole, OrderGroup
 from staking.notices import Area, Length, Notice
 from staking.order.ordered_by import Measured
 
@@ -113,6 +113,8 @@ class Item:
         Whether it is ordered up to the next quarter of a cubic yard or cubic metre.
     sizes
         What tells items of one name apart.
+    role
+        What it is besides, where it is looked up; else None.
     """
 
     group: OrderGroup
@@ -124,6 +126,7 @@ class Item:
     price: str = ""
     up: bool = False
     sizes: tuple[tuple[str, Figure], ...] = ()
+    role: ItemRole | None = None
 
 
 @frozen

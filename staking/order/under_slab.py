@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from staking.frozen import frozen
 from staking.grade.terrain.volume import Facet, prism
-from staking.kinds import OrderGroup
+from staking.kinds import ItemRole, OrderGroup
 from staking.lines import clip_ring
 from staking.notices import Area, Length, Notice, Severity, notice
 from staking.order.concrete import slab_shape
@@ -124,6 +124,7 @@ def missing_items(fill: MissingFill | None) -> tuple[Item, ...]:
                 mean=Length(fill.mean),
                 volume=Turned(fill.volume),
             ),
+            role=ItemRole.FILL,
         ),
     )
 

@@ -15,6 +15,7 @@ from staking.job.keys.models import (
 )
 from staking.job.keys.order_keys import OrderKeys
 from staking.job.keys.site_keys import SiteKeys
+from staking.job.keys.weigh_keys import WeighKeys
 from staking.job.tree.faults import Faults
 from staking.job.tree.source import Branch
 
@@ -26,6 +27,7 @@ SECTIONS: dict[str, type[Section]] = {
     "site": SiteKeys,
     "grade": GradeKeys,
     "order": OrderKeys,
+    "weigh": WeighKeys,
 }
 """The sections that stand at the top of the file beside the building."""
 

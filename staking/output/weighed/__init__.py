@@ -1,0 +1,1 @@
+"""What was weighed, written out: document, sheet of rows, table and picture."""

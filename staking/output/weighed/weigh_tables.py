@@ -1,0 +1,177 @@
+"""What was weighed, as a table: one row a whole job, the least of each column marked."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from staking.measure.rounding import decimal_text
+from staking.output.blocks import Column, Listing, Table
+from staking.output.tables.notice_listings import sentence
+from staking.output.tables.order_words import OrderWords
+from staking.output.wording import Words
+from staking.weigh.weighed_row import WeighColumn
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from staking.output.blocks import Block
+    from staking.weigh.weighed import Weighed
+    from staking.weigh.weighed_row import WeighRow
+
+MOST_SHOWN = 40
+"""So many rows at most stand in a terminal's table; the files have them all."""
+
+LEAST = "*"
+"""Stands behind the least figure of a column."""
+
+_HEADS = {
+    WeighColumn.STEPS: "steps",
+    WeighColumn.WALL_AREA: "wall",
+    WeighColumn.BLOCKS: "block",
+    WeighColumn.CONCRETE: "concrete",
+    WeighColumn.DUG: "dug",
+    WeighColumn.FILL: "fill",
+    WeighColumn.HAULED: "hauled",
+    WeighColumn.DEEPEST: "deepest",
+    WeighColumn.EXPOSED: "exposed",
+    WeighColumn.HIGH_BOARDS: "high boards",
+    WeighColumn.COST: "cost",
+}
+_FIRST = (
+    WeighColumn.STEPS,
+    WeighColumn.WALL_AREA,
+    WeighColumn.BLOCKS,
+    WeighColumn.CONCRETE,
+    WeighColumn.COST,
+)
+_SECOND = (
+    WeighColumn.DUG,
+    WeighColumn.HAULED,
+    WeighColumn.FILL,
+    WeighColumn.DEEPEST,
+    WeighColumn.EXPOSED,
+    WeighColumn.HIGH_BOARDS,
+)
+
+
+def weigh_blocks(weighed: Weighed) -> tuple[Block, ...]:
+    """Lay the rows out in two tables and list what is broken.
+
+    Parameters
+    ----------
+    weighed
+        The rows.
+
+    Returns
+    -------
+    tuple of Block
+        What is built, then what is dug, then why rows may not be chosen.
+    """
+    shown = shown_rows(weighed)
+    rest = len(weighed.rows) - len(shown)
+    note = f"{LEAST} the least of its column among rows that break nothing; x may not be chosen" + (
+        f"; {rest} more rows stand in weigh.csv" if rest else ""
+    )
+    blocks: list[Block] = [
+        _table("What it takes", weighed, shown, _FIRST, note),
+        _table("What is dug, filled and seen", weighed, shown, _SECOND, ""),
+    ]
+    lines = tuple(broken_lines(weighed, shown))
+    if lines:
+        blocks.append(Listing(title="Rows that may not be chosen", lines=lines))
+    return tuple(blocks)
+
+
+def shown_rows(weighed: Weighed) -> tuple[int, ...]:
+    """Choose the rows that a screen shows, from 0.
+
+    Returns
+    -------
+    tuple of int
+        All where they are few; else those at the place as written, the best and the least of each
+        column.
+    """
+    count = len(weighed.rows)
+    if count <= MOST_SHOWN:
+        return tuple(range(count))
+    kept = {i for i, row in enumerate(weighed.rows) if row.candidate.stays}
+    kept |= {rows[0] for _, rows in weighed.least}
+    if weighed.best is not None:
+        kept.add(weighed.best)
+    return tuple(sorted(kept))
+
+
+def place_text(weighed: Weighed, row: WeighRow) -> str:
+    """Say where a row's building stands against the place as written."""
+    words, at = Words(weighed.options), row.candidate
+    parts = []
+    if at.north:
+        parts.append(f"{words.length(abs(at.north))} {'north' if at.north > 0 else 'south'}")
+    if at.east:
+        parts.append(f"{words.length(abs(at.east))} {'east' if at.east > 0 else 'west'}")
+    if at.turn:
+        way = "right" if at.turn > 0 else "left"
+        parts.append(f"{decimal_text(abs(math.degrees(at.turn)), 2)}° {way}")
+    return ", ".join(parts) or "as written"
+
+
+def broken_lines(weighed: Weighed, shown: tuple[int, ...]) -> Iterator[str]:
+    """Say of each row that may not be chosen why, rows with the same reasons together."""
+    words = Words(weighed.options)
+    reasons: dict[tuple[str, ...], list[int]] = {}
+    for i in shown:
+        row = weighed.rows[i]
+        if row.broken:
+            said = tuple(words.notice(each) for each in row.broken)
+            reasons.setdefault(said, []).append(i + 1)
+    for said, numbers in reasons.items():
+        several = "rows" if len(numbers) > 1 else "row"
+        yield sentence(f"{several} {', '.join(map(str, numbers))}: {'; '.join(said)}")
+
+
+def figure_text(weighed: Weighed, row: WeighRow, column: WeighColumn) -> str:
+    """Write one figure as the order and the levels write it."""
+    value = row.value(column)
+    words, sums = Words(weighed.options), OrderWords(weighed.options)
+    if value is None:
+        return "-"
+    match column:
+        case WeighColumn.WALL_AREA:
+            return words.area(value)
+        case WeighColumn.CONCRETE | WeighColumn.DUG | WeighColumn.FILL | WeighColumn.HAULED:
+            return sums.bulk(value)
+        case WeighColumn.DEEPEST | WeighColumn.EXPOSED:
+            return words.length(value)
+        case WeighColumn.COST:
+            return decimal_text(value, 2)
+        case _:
+            return decimal_text(value, 0)
+
+
+def _table(
+    title: str,
+    weighed: Weighed,
+    shown: tuple[int, ...],
+    columns: tuple[WeighColumn, ...],
+    note: str,
+) -> Table:
+    words = Words(weighed.options)
+    moved = any(not weighed.rows[i].candidate.stays for i in shown)
+    kept = [each for each in columns if any(weighed.rows[i].value(each) for i in shown)]
+    rows = []
+    for i in shown:
+        row = weighed.rows[i]
+        mark = "" if row.stands else " x"
+        cells = [f"{i + 1}{mark}", words.length(row.candidate.top)]
+        if moved:
+            cells.append(place_text(weighed, row))
+        for column in kept:
+            least = LEAST if weighed.is_least(i, column) else ""
+            cells.append(figure_text(weighed, row, column) + least)
+        rows.append(tuple(cells))
+    heads = [Column(heading="row"), Column(heading="top of wall", right=True)]
+    if moved:
+        heads.append(Column(heading="place"))
+    heads += [Column(heading=_HEADS[each], right=True) for each in kept]
+    return Table(title=title, columns=tuple(heads), rows=tuple(rows), note=note)

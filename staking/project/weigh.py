@@ -1,0 +1,236 @@
+"""The conductor of what is weighed: whole jobs at other tops of wall and other places."""
+
+from __future__ import annotations
+
+import os
+import signal
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from contextlib import contextmanager
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from staking.errors import ComputationError, InputError, Problem, ProjectError
+from staking.frozen import frozen
+from staking.notices import Severity, notice
+from staking.progress import long_work
+from staking.weigh.candidates import (
+    MOST,
+    Candidate,
+    candidates_of,
+    levels_at,
+    moved_place,
+    options_at,
+    place_as_bearing,
+    places_of,
+    plan_at,
+    tops_of,
+)
+from staking.weigh.finer_places import first_step, round_about
+from staking.weigh.weigh_request import WeighAsked
+from staking.weigh.weighed import Weighed, best_row, least_rows, weigh_notices
+from staking.weigh.weighed_row import WeighRow, row_of
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from staking.job.build import Job
+    from staking.project.resolve import Resolved
+    from staking.site.site_request import PlaceByBearing
+
+_FEW = 4
+"""So few rows are worked out here: starting other processes would take longer."""
+
+_Row = Callable[[Candidate], WeighRow]
+_Rows = Callable[[Sequence[Candidate]], Iterator[WeighRow]]
+
+
+@frozen
+class _Bench:
+    """What every row starts from: the job, its own top, and its place as a corner and a bearing."""
+
+    job: Job
+    asked: WeighAsked
+    top: float
+    place: PlaceByBearing | None
+
+
+def weigh_job(path: Path, job: Job) -> Weighed:
+    """Work out every row.
+
+    Parameters
+    ----------
+    path
+        The job file, for faults.
+    job
+        What was read from it; without a weigh section the defaults hold.
+
+    Returns
+    -------
+    Weighed
+        Every row is a whole job through the same levels and the same order.
+
+    Notes
+    -----
+    `staking.errors.InputError` comes where nothing can be weighed: no levels, a move without a
+    place, or too many rows; and from the job itself.
+    """
+    asked = WeighAsked() if job.weigh is None else job.weigh
+    _refuse(path, job, asked)
+    bench, found = _start(path, job, asked)
+    with _workers(bench, len(found)) as work:
+        rows = list(_shown(work, found))
+        if len(found) > len({each.top for each in found}):
+            rows += _finer(work, rows, asked)
+    return Weighed(
+        job=job.plan.job,
+        options=job.options,
+        own=Candidate(top=bench.top),
+        rows=tuple(rows),
+        least=least_rows(rows),
+        best=best_row(rows),
+        notices=weigh_notices(rows, asked),
+    )
+
+
+def _start(path: Path, job: Job, asked: WeighAsked) -> tuple[_Bench, tuple[Candidate, ...]]:
+    from staking.project.resolve import resolve
+
+    resolved = resolve(job)
+    graded = resolved.levels
+    if graded is None or job.grade is None:
+        raise TypeError("a job with a grade section has levels")
+    tops = tops_of(asked.tops, graded, veneer=job.grade.veneer)
+    place = _place_of(job, resolved)
+    bench = _Bench(job=job, asked=asked, top=graded.request.top_of_wall, place=place)
+    count = len(tops) * len(places_of(asked.move))
+    if not 0 < count <= MOST:
+        raise _fault(
+            path,
+            f"{count} rows would be weighed, and {MOST} are the most",
+            "take a smaller range, or larger steps",
+        )
+    return bench, candidates_of(asked, tops)
+
+
+def place_after(job: Job, resolved: Resolved, candidate: Candidate) -> PlaceByBearing | None:
+    """Give the place of a row as it is written into the job file; None for a job without one."""
+    place = _place_of(job, resolved)
+    return None if place is None else moved_place(place, candidate)
+
+
+def _refuse(path: Path, job: Job, asked: WeighAsked) -> None:
+    if job.grade is None:
+        raise _fault(
+            path,
+            "the job has no grade section, so that no other top of wall can be worked out",
+            "add grade: with ground, top_of_wall and frost_depth",
+        )
+    moves = asked.move.north > 0 or asked.move.east > 0 or asked.move.turn > 0
+    if moves and (job.site is None or job.site.place is None):
+        raise _fault(
+            path,
+            "the building is not placed on a lot, so that it cannot be moved there",
+            "add site: with survey and place, or take move: out",
+        )
+
+
+def _fault(path: Path, message: str, remedy: str) -> InputError:
+    return InputError(Problem(message=message, remedy=remedy, path=str(path), field="weigh"))
+
+
+def _place_of(job: Job, resolved: Resolved) -> PlaceByBearing | None:
+    if job.site is None or job.site.place is None or resolved.lot is None:
+        return None
+    return place_as_bearing(job.site.place, resolved.lot, resolved.plan)
+
+
+def _job_at(bench: _Bench, candidate: Candidate) -> Job:
+    job = bench.job
+    if job.grade is None:
+        raise TypeError("only a job with a grade section is weighed")
+    rise = candidate.top - bench.top
+    site = job.site
+    if site is not None and bench.place is not None and not candidate.stays:
+        site = replace(site, place=moved_place(bench.place, candidate))
+    return replace(
+        job,
+        plan=plan_at(job.plan, rise),
+        options=options_at(job.options, rise),
+        grade=levels_at(job.grade, candidate.top, rise),
+        site=site,
+    )
+
+
+def _row(bench: _Bench, candidate: Candidate) -> WeighRow:
+    from staking.project.order import order_job
+    from staking.project.resolve import resolve
+
+    try:
+        resolved = resolve(_job_at(bench, candidate))
+        return row_of(candidate, resolved.layout, order_job(resolved), bench.asked.limits)
+    except (ComputationError, InputError) as error:
+        why = notice("weigh-cannot-be", "{why}", Severity.BROKEN, why=_sentence(error))
+        return WeighRow(candidate=candidate, figures=None, broken=(why,))
+
+
+def _sentence(error: ProjectError) -> str:
+    if isinstance(error, InputError):
+        return "; ".join(problem.message for problem in error.problems)
+    return str(error).splitlines()[0]
+
+
+def _shown(work: _Rows, found: Sequence[Candidate]) -> Iterator[WeighRow]:
+    with long_work("weighing", len(found)) as advance:
+        for row in work(found):
+            advance(1)
+            yield row
+
+
+def _finer(work: _Rows, rows: Sequence[WeighRow], asked: WeighAsked) -> list[WeighRow]:
+    """Search round the best place; the rows that were better, one after another."""
+    found: list[WeighRow] = []
+    at = best_row(rows)
+    if at is None:
+        return found
+    best, step = rows[at], first_step(asked.move)
+    while not step.is_done:
+        near = [
+            replace(each, refined=True)
+            for each in work(round_about(best.candidate, step, asked.move))
+        ]
+        at = best_row([best, *near])
+        if at:
+            best = near[at - 1]
+            found.append(best)
+        else:
+            step = step.half
+    return found
+
+
+@contextmanager
+def _workers(bench: _Bench, count: int) -> Iterator[_Rows]:
+    """Give what works rows out, in processes beside each other where there are many."""
+    if count <= _FEW:
+        yield lambda found: (_row(bench, each) for each in found)
+        return
+    with ProcessPoolExecutor(os.cpu_count(), initializer=_begin, initargs=(bench,)) as pool:
+        try:
+            yield lambda found: pool.map(_row_there, found)
+        except BaseException:
+            pool.shutdown(wait=False, cancel_futures=True)
+            raise
+
+
+_bench: list[_Bench] = []
+"""In a process of its own, what its rows start from."""
+
+
+def _begin(bench: _Bench) -> None:
+    # Whoever stops the command stops its parent, which ends these.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    _bench.append(bench)
+
+
+def _row_there(candidate: Candidate) -> WeighRow:
+    return _row(_bench[0], candidate)
