@@ -77,6 +77,8 @@ class NoticeKind(StrEnum):
     PROJECTED = "projected"
     US_SIZES = "us-sizes"
     STRING_ON_BUILDING = "string-on-building"
+    GRADE_OVER_TOP = "grade-over-top"
+    GRADE_NEAR_TOP = "grade-near-top"
     TRENCH_WAY_OUT = "trench-way-out"
     TRENCH_PROTECTION = "trench-protection"
 

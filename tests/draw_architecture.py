@@ -32,6 +32,7 @@ WHAT = {
     "job": "the job file",
     "survey": "survey files",
     "checked": "taped against layout",
+    "weigh": "tops and places compared",
     "laid_out": "the whole layout",
     "order": "what to buy",
     "adjust": "readings, verdict",

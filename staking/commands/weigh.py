@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from typing import TextIO
 
     from staking.commands.write_target import WriteTarget
+    from staking.job.build import Job
     from staking.output.files import FilesWritten
     from staking.weigh.weighed import Weighed
 
@@ -25,11 +26,23 @@ if TYPE_CHECKING:
 @click.argument("job", type=click.Path(path_type=Path))
 @click.option("--out", type=click.Path(path_type=Path), help="Folder to write to.")
 @force_option
+@click.option(
+    "--take",
+    type=click.IntRange(min=1),
+    metavar="ROW",
+    help="Write this row's top of wall and place into JOB.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print the rows as JSON and nothing else.")
 @click.option("-q", "--quiet", is_flag=True, help="No tables and no notes, only warnings.")
 @click.pass_context
 def command(
-    context: click.Context, job: Path, out: Path | None, force: bool, as_json: bool, quiet: bool
+    context: click.Context,
+    job: Path,
+    out: Path | None,
+    force: bool,
+    take: int | None,
+    as_json: bool,
+    quiet: bool,
 ) -> None:
     """Compare tops of wall and places of JOB: what each takes, and what it breaks.
 
@@ -47,6 +60,9 @@ def command(
     try:
         read = load_job(job)
         weighed = weigh_job(job, read)
+        if take is not None:
+            _take(take, weighed, job, read)
+            return
         written = None
         if not as_json or out is not None:
             written = _write(weighed, write_target(job, read, out, force=force))
@@ -65,6 +81,39 @@ def command(
         for line in str(error).splitlines():
             click.echo(safe(line), err=True)
         context.exit(error.exit_status)
+
+
+def _take(number: int, weighed: Weighed, path: Path, job: Job) -> None:
+    """Write a row into the job file, or refuse it with the reason."""
+    from staking.desk.job_on_disk import read_on_file, save
+    from staking.errors import InputError, Problem
+    from staking.job.edit.file_edits import answered
+    from staking.job.edit.key_order import keys_in_order
+    from staking.job.edit.taken_row import answers_of_row
+    from staking.job.tree.source import parse_tree
+    from staking.measure.lengths import Unit
+    from staking.output.weighed.weigh_tables import taken_lines
+    from staking.project.weigh import place_after
+
+    if number > len(weighed.rows):
+        raise InputError(
+            Problem(
+                message=f"there is no row {number}",
+                remedy=f"the rows are 1 to {len(weighed.rows)}",
+                field="--take",
+            )
+        )
+    row = weighed.rows[number - 1]
+    place = None if row.candidate.stays else place_after(job, row.candidate)
+    own = read_on_file(path)
+    tree, _ = parse_tree(own.text, str(path))
+    unit = Unit(job.options.unit)
+    survey = unit if job.site is None or job.site.unit is None else Unit(job.site.unit)
+    rise = row.candidate.top - weighed.own.top
+    answers = answers_of_row(tree, row.candidate.top, rise, place, (unit, survey))
+    save(path, answered(own.text, answers, str(path), keys_in_order), own.mark)
+    for line in taken_lines(weighed, number, path, changed=bool(answers)):
+        click.echo(line)
 
 
 def _write(weighed: Weighed, target: WriteTarget) -> FilesWritten:

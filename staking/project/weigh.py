@@ -113,9 +113,24 @@ def _start(path: Path, job: Job, asked: WeighAsked) -> tuple[_Bench, tuple[Candi
     return bench, candidates_of(asked, tops)
 
 
-def place_after(job: Job, resolved: Resolved, candidate: Candidate) -> PlaceByBearing | None:
-    """Give the place of a row as it is written into the job file; None for a job without one."""
-    place = _place_of(job, resolved)
+def place_after(job: Job, candidate: Candidate) -> PlaceByBearing | None:
+    """Give the place of a row as it is written into the job file.
+
+    Parameters
+    ----------
+    job
+        The job as it is written.
+    candidate
+        The row's.
+
+    Returns
+    -------
+    PlaceByBearing or None
+        None for a job that places nothing.
+    """
+    from staking.project.resolve import resolve
+
+    place = _place_of(job, resolve(job))
     return None if place is None else moved_place(place, candidate)
 
 

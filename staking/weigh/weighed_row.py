@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from staking.frozen import frozen
 from staking.kinds import FootingKind, ItemRole
-from staking.notices import Notice, Severity
+from staking.notices import Notice, NoticeKind, Severity
 from staking.weigh.candidates import Candidate
 from staking.weigh.floor_limits import limit_notices
 
@@ -16,6 +17,9 @@ if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
     from staking.order.order_results import Ordered
     from staking.weigh.weigh_request import FloorLimits
+
+_TOPS = frozenset({NoticeKind.GRADE_OVER_TOP, NoticeKind.GRADE_NEAR_TOP})
+"""What is only a warning where a top is set, and no top that is looked for may have."""
 
 _BLOCK = frozenset({"block", "corner block", "half block"})
 """Names in a price list of what is block."""
@@ -147,7 +151,11 @@ def row_of(
     if graded is None:
         raise ValueError("only a job with levels is weighed")
     notices = (*layout.notices, *ordered.notices)
-    broken = [each for each in notices if each.severity is Severity.BROKEN]
+    broken = [
+        replace(each, severity=Severity.BROKEN)
+        for each in notices
+        if each.severity is Severity.BROKEN or each.kind in _TOPS
+    ]
     broken += limit_notices(limits, graded)
     return WeighRow(
         candidate=candidate,

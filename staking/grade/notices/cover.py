@@ -9,7 +9,7 @@ from staking.grade.stepped_footing import WallProfile
 from staking.grade.stepping.cells import SiteGround, cell_patches, outside_part
 from staking.grade.stepping.wall_network import Strand
 from staking.kinds import FootingKind
-from staking.notices import Length, Notice, Severity, notice
+from staking.notices import Length, Notice, NoticeKind, Severity, notice
 from staking.tolerances import ON_LINE
 from staking.units import FOOT, INCH
 
@@ -69,7 +69,7 @@ def grade_notices(
     if clear < -ON_LINE:
         told.append(
             notice(
-                "grade-over-top",
+                NoticeKind.GRADE_OVER_TOP,
                 "finished grade at {place} on {wall} stands {over} over the top of the wall",
                 wall=profile.wall,
                 place=place,
@@ -79,7 +79,7 @@ def grade_notices(
     elif clear < (VENEER_CLEAR if veneer else TOP_CLEAR) - ON_LINE:
         told.append(
             notice(
-                "grade-near-top",
+                NoticeKind.GRADE_NEAR_TOP,
                 "finished grade at {place} on {wall} comes within {clear} of the wall's top; "
                 "it should stay {needed} below (IRC R404.1.6)",
                 wall=profile.wall,

@@ -9,11 +9,12 @@ from staking.measure.rounding import decimal_text
 from staking.output.blocks import Column, Listing, Table
 from staking.output.tables.notice_listings import sentence
 from staking.output.tables.order_words import OrderWords
-from staking.output.wording import Words
+from staking.output.wording import Words, safe
 from staking.weigh.weighed_row import WeighColumn
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from pathlib import Path
 
     from staking.output.blocks import Block
     from staking.weigh.weighed import Weighed
@@ -147,6 +148,40 @@ def figure_text(weighed: Weighed, row: WeighRow, column: WeighColumn) -> str:
             return decimal_text(value, 2)
         case _:
             return decimal_text(value, 0)
+
+
+def taken_lines(weighed: Weighed, number: int, path: Path, *, changed: bool) -> tuple[str, ...]:
+    """Say what of a row was written into the job file.
+
+    Parameters
+    ----------
+    weighed
+        The rows.
+    number
+        The row that was taken, from 1.
+    path
+        The job file.
+    changed
+        Whether anything was to be changed.
+
+    Returns
+    -------
+    tuple of str
+        Lines; where the row breaks something, that comes first.
+    """
+    row, words = weighed.rows[number - 1], Words(weighed.options)
+    lines = [sentence(words.notice(each)) for each in row.broken]
+    if not changed:
+        return (*lines, f"Row {number} is the job as it is written: nothing was changed.")
+    lines.append(
+        f"{safe(str(path))} has row {number} now: top of wall "
+        f"{words.length(row.candidate.top)}, {place_text(weighed, row)}."
+    )
+    lines.append(
+        "Tops of single walls, the slab's top and the level of the strings went with the top; a "
+        "new place is written as a corner and a bearing."
+    )
+    return tuple(lines)
 
 
 def _table(

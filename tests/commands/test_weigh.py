@@ -1,0 +1,279 @@
+"""``staking weigh`` as it is typed: its rows against ``staking grade`` and ``staking order``."""
+
+from __future__ import annotations
+
+import csv
+import json
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+
+import jsonschema
+import pytest
+from click.testing import CliRunner, Result
+
+from staking.cli import main
+
+ROOT = Path(__file__).parents[2]
+SCHEMA = json.loads((ROOT / "docs" / "weigh.schema.json").read_text(encoding="utf-8"))
+FOOT, YARD = 0.3048, 0.9144**3
+PLAIN = """\
+job: On a plane
+units: ft
+building: {rectangle: 32' x 24', wall: 8", footing: {width: 20", thickness: 10"}}
+site:
+  survey: plane.csv
+  place: {corner: A, wall: A-B, north: 5000, east: 5000, bearing: E}
+grade:
+  ground: survey
+  top_of_wall: 104'
+  frost_depth: 36"
+  benchmark: {name: nail in oak, elevation: 100'}
+order:
+  steel: {bars: 2, size: 4, cover: 3", lap: 30", stock: 20'}
+  block: {length: 16", height: 8"}
+"""
+PRICES = "concrete: 165\nblock: 2.10\ncorner block: 2.60\nhalf block: 1.90\ndig: 40\nsteel: 1.15\n"
+
+Run = Callable[..., Result]
+
+
+def plane(fall: float, step: int = 20, reach: int = 160) -> str:
+    """Ground that falls so much a foot to the east: 102' at easting 5000."""
+    lines = ["point,northing,easting,elevation"]
+    number = 0
+    for north in range(5000 - reach, 5001 + reach, step):
+        for east in range(5000 - reach, 5001 + reach, step):
+            number += 1
+            lines.append(f"{number},{north},{east},{102 - (east - 5000) * fall:.6f}")
+    return "\n".join(lines) + "\n"
+
+
+@pytest.fixture
+def run(tmp_path: Path) -> Run:
+    (tmp_path / "plane.csv").write_text(plane(1 / 20), encoding="utf-8")
+    (tmp_path / "prices.yaml").write_text(PRICES, encoding="utf-8")
+
+    def invoke(text: str | None, command: str, *words: str) -> Result:
+        path = tmp_path / "shop.yaml"
+        if text is not None:
+            path.write_text(text, encoding="utf-8")
+        return CliRunner().invoke(main, [command, str(path), *words], catch_exceptions=False)
+
+    return invoke
+
+
+def document(result: Result) -> dict[str, object]:
+    assert result.exit_code in {0, 5}, result.stderr
+    found: dict[str, object] = json.loads(result.stdout)
+    return found
+
+
+def assert_row_is(
+    row: dict[str, object], grade: dict[str, object], order: dict[str, object]
+) -> None:
+    """A row against the levels and the order of the job as written with its top and place."""
+    items = {item["what"]: item for item in order["items"]}
+
+    def sum_of(*names: str) -> float:
+        return sum(items[name]["quantity"] for name in names if name in items)
+
+    assert row["top_of_wall"] == pytest.approx(grade["top_of_wall"], rel=0, abs=1e-9)
+    assert row["steps"] == grade["steps"]
+    assert row["wall_area"] == pytest.approx(grade["wall_area"], rel=0, abs=1e-8)
+    assert row["blocks"] == sum_of("blocks", "corner blocks", "half blocks")
+    assert row["concrete"] == pytest.approx(
+        sum(load["volume"] for load in order["loads"]), rel=0, abs=1e-8
+    )
+    assert row["dug"] == pytest.approx(sum_of("trench, in place"), rel=0, abs=1e-8)
+    assert row["hauled"] == pytest.approx(sum_of("spoil to cart, loose"), rel=0, abs=1e-8)
+    tiers = [board for board in grade["boards"] if board["tier"] is not None]
+    assert row["high_boards"] == len(tiers)
+    if order["costs"]:
+        assert row["cost"] == pytest.approx(
+            sum(each["cost"] for each in order["costs"]), rel=0, abs=0.06
+        )
+
+
+def test_every_row_is_a_run_of_grade_and_order_with_its_top_and_place(run, tmp_path):
+    text = PLAIN.replace("order:\n", "order:\n  prices: prices.yaml\n") + (
+        'weigh:\n  top_of_wall: {from: 103\' 8", to: 104\' 4", by: 8"}\n'
+        "  move: {east: 4', turn: 5, step: 4', turn_step: 5}\n"
+    )
+    weighed = document(run(text, "weigh", "--json"))
+    jsonschema.validate(weighed, SCHEMA)
+    assert weighed["best"] is not None
+    for number in (1, 9):
+        (tmp_path / "shop.yaml").write_text(text, encoding="utf-8")
+        taken = run(None, "weigh", "--take", str(number))
+        assert taken.exit_code == 0, taken.stderr
+        grade, order = (
+            document(run(None, "grade", "--json")),
+            document(run(None, "order", "--json")),
+        )
+        assert_row_is(weighed["rows"][number - 1], grade, order)
+
+
+def test_the_best_of_priced_rows_costs_least_and_the_search_only_betters_it(run):
+    text = PLAIN.replace("order:\n", "order:\n  prices: prices.yaml\n") + (
+        "weigh:\n  top_of_wall: {from: 104', to: 104' 8\"}\n  move: {east: 3', step: 3'}\n"
+    )
+    weighed = document(run(text, "weigh", "--json"))
+    standing = [row for row in weighed["rows"] if not row["broken"]]
+    best = weighed["rows"][weighed["best"] - 1]
+    assert best["cost"] == min(row["cost"] for row in standing)
+    assert all(row["cost"] is not None for row in weighed["rows"])
+
+
+def test_on_a_plane_a_course_is_a_course_of_wall_and_uphill_is_a_lower_top(run):
+    # The ground falls 1' in 20'. Moved 13' 4" up it stands 8" higher over the building, as if the
+    # top were a course lower; moved across the fall nothing changes; a course more of top is a
+    # course more of wall all round: twice 32' and 24' is 112', 74.6667 sq ft.
+    text = PLAIN + (
+        "weigh:\n  top_of_wall: {from: 104', to: 104' 8\", by: 8\"}\n"
+        "  move: {north: 7', east: 13' 4\", step: 13' 4\"}\n"
+    )
+    rows = document(run(text, "weigh", "--json"))["rows"]
+
+    def at(top: float, north: float, east: float) -> dict[str, float]:
+        (found,) = [
+            row
+            for row in rows
+            if abs(row["top_of_wall"] - top) + abs(row["north"] - north) + abs(row["east"] - east)
+            < 1e-6
+        ]
+        return {
+            name: found[name]
+            for name in ("steps", "wall_area", "blocks", "concrete", "dug", "deepest", "exposed")
+        }
+
+    low, high = at(104, 0, 0), at(104 + 2 / 3, 0, 0)
+    assert high["wall_area"] - low["wall_area"] == pytest.approx(112 * 2 / 3, rel=0, abs=1e-6)
+    assert high["dug"] == pytest.approx(low["dug"], rel=0, abs=1e-6)
+    assert at(104, 7, 0) == pytest.approx(low, rel=0, abs=1e-6)
+    uphill = at(104 + 2 / 3, 0, -(13 + 1 / 3))
+    assert uphill == pytest.approx(low, rel=0, abs=1e-6)
+
+
+def test_three_files_are_written_and_say_the_same(run, tmp_path):
+    text = PLAIN + "weigh:\n  top_of_wall: {from: 104', to: 104' 8\"}\n"
+    done = run(text, "weigh")
+    assert done.exit_code == 0
+    assert done.stderr.startswith("Noted")
+    lines = done.stdout.splitlines()
+    assert max(len(line) for line in lines if str(tmp_path) not in line) <= 80
+    assert lines[0] == "What it takes"
+    folder = tmp_path / "shop-layout"
+    found = json.loads((folder / "weigh.json").read_text(encoding="utf-8"))
+    with (folder / "weigh.csv").open(encoding="utf-8", newline="") as stream:
+        sheet = list(csv.DictReader(stream))
+    assert len(sheet) == len(found["rows"]) == 3
+    for row, other in zip(sheet, found["rows"], strict=True):
+        for name, value in other.items():
+            if name != "broken":
+                assert row[name] == ("" if value is None else str(value))
+    assert (folder / "weigh.svg").read_text(encoding="utf-8").startswith("<svg ")
+
+
+def test_rows_that_break_a_limit_are_shown_and_never_marked(run):
+    text = PLAIN + (
+        "weigh:\n  top_of_wall: {from: 104', to: 104' 8\"}\n  limits: {lowest: 104' 4\"}\n"
+    )
+    found = document(run(text, "weigh", "--json"))
+    assert [bool(row["broken"]) for row in found["rows"]] == [True, False, False]
+    assert found["rows"][0]["broken"] == [
+        'the top of wall has to be at 104\' 4" at least: 4" lacking'
+    ]
+    assert all(1 not in rows for rows in found["least"].values())
+
+
+def test_a_taken_row_changes_the_lines_of_its_answers_only(run, tmp_path):
+    text = PLAIN + "boards: {at: 104' 4\"}\nweigh:\n  top_of_wall: {from: 104', to: 104' 8\"}\n"
+    done = run(text, "weigh", "--take", "3")
+    assert done.exit_code == 0
+    assert done.stdout.splitlines()[0].endswith("top of wall 104' 8\", as written.")
+    before, after = text.splitlines(), (tmp_path / "shop.yaml").read_text().splitlines()
+    changed = [(a, b) for a, b in zip(before, after, strict=True) if a != b]
+    assert changed == [
+        ("  top_of_wall: 104'", "  top_of_wall: 104' 8\""),
+        ("boards: {at: 104' 4\"}", "boards: {at: 105' 0\"}"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words", "said"),
+    [
+        ("grade:", "grades:", (), "no such key"),
+        (
+            "x",
+            "x",
+            ("--take", "9"),
+            "--take: there is no row 9; the rows are 1 to 1",
+        ),
+    ],
+)
+def test_what_cannot_be_weighed_is_said_and_nothing_is_written(
+    run, tmp_path, old, new, words, said
+):
+    text = PLAIN.replace(old, new) + "weigh:\n  top_of_wall: {from: 104', to: 104'}\n"
+    done = run(text, "weigh", *words)
+    assert done.exit_code == 3
+    assert done.stdout == ""
+    assert said in done.stderr
+    assert not (tmp_path / "shop-layout").exists()
+    assert (tmp_path / "shop.yaml").read_text() == text
+
+
+def test_impossible_sections_get_a_sentence_each(run, tmp_path):
+    for section, said in (
+        ("  top_of_wall: {from: 105', to: 104'}\n", "it ends at 104' 0\", under 105' 0\""),
+        ("  top_of_wall: {from: 104', to: 204', by: 1/64\"}\n", "76801 rows would be weighed, and 2000 are the most"),
+        ("  limits: {doors: [{wall: A-Q, risers: 3}]}\n", "there is no wall A-Q"),
+        ("  limits: {lowest: 105', highest: 104'}\n", "104' 0\" is under the lowest, 105' 0\""),
+        ("  limits: {sewer: {invert: 94', run: 60', fall: steep}}\n", "steep is no fall of a pipe"),
+        ("  move: {turn: 200}\n", "200 is no turn"),
+    ):
+        done = run(PLAIN + "weigh:\n" + section, "weigh")
+        assert done.exit_code == 3, section
+        assert said in done.stderr
+        assert not (tmp_path / "shop-layout").exists()
+
+
+def test_a_move_wants_a_lot_and_a_top_wants_levels(run):
+    bare = PLAIN.split("site:")[0]
+    done = run(bare, "weigh")
+    assert (done.exit_code, done.stdout) == (3, "")
+    assert "the job has no grade section" in done.stderr
+    off = (
+        bare
+        + "grade:\n  ground: {A: 100', B: 100', C: 100', D: 100'}\n"
+        + ("  top_of_wall: 104'\n  frost_depth: 36\"\nweigh: {move: {north: 8'}}\n")
+    )
+    done = run(off, "weigh")
+    assert (done.exit_code, done.stdout) == (3, "")
+    assert "the building is not placed on a lot" in done.stderr
+
+
+def test_a_top_in_the_ground_is_a_row_that_may_not_be_chosen(run):
+    # The ground falls from 102' to 100' 5" along the walls.
+    text = PLAIN + "weigh:\n  top_of_wall: {from: 98', to: 104' 6\", by: 2' 2\"}\n"
+    found = document(run(text, "weigh", "--json"))
+    under, over, near, last = found["rows"]
+    assert under["wall_area"] is None
+    assert "stands below all of the ground" in under["broken"][0]
+    assert "stands" in over["broken"][0]
+    assert any("IRC R404.1.6" in each for each in near["broken"])
+    assert not last["broken"]
+
+
+def test_the_hillside_lots_own_row_is_its_levels_and_its_order(tmp_path):
+    lot = shutil.copytree(ROOT / "fixtures" / "hillside-lot", tmp_path / "lot") / "job.yaml"
+    own = "\nweigh:\n  top_of_wall: {from: 103' 4\", to: 103' 4\"}\n"
+    lot.write_text(lot.read_text(encoding="utf-8") + own, encoding="utf-8")
+
+    def said(command: str) -> dict[str, object]:
+        line = [command, str(lot), "--json"]
+        return document(CliRunner().invoke(main, line, catch_exceptions=False))
+
+    (row,) = said("weigh")["rows"]
+    assert_row_is(row, said("grade"), said("order"))
