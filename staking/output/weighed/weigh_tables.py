@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from staking.measure.rounding import decimal_text
 from staking.output.blocks import Column, Listing, Table
 from staking.output.tables.notice_listings import sentence
-from staking.output.tables.order_words import OrderWords
+from staking.output.tables.order.order_words import OrderWords
 from staking.output.wording import Words, safe
 from staking.weigh.weighed_row import WeighColumn
 
