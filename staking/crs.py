@@ -205,7 +205,7 @@ def to_crs(northing: Array, easting: Array, source: str, target: str) -> tuple[A
 
     Notes
     -----
-    Elevations are not touched: a change of the elevation datum is no matter of two coordinates.
+    Elevations are not touched: a change of the elevation datum is not a matter of two coordinates.
     """
     start, _, metres = _grid(source)
     end, _, metres_after = _grid(target)
@@ -260,7 +260,7 @@ def datum_shift(
     end = WGS84 if target is None else _grid(target)[0]
     _transform(start, end, np.array([easting / metres]), np.array([northing / metres]))
     used = _transformer(start, end).get_last_used_operation()
-    # A projection is no shift; a shift goes from one datum to another.
+    # A projection is not a shift; a shift goes from one datum to another.
     steps = [step for step in str(used.description).split(" + ") if " to " in step]
     if not steps:
         return None
@@ -369,7 +369,7 @@ def utm_for(lat: float, lon: float) -> str:
     Raises
     ------
     InputError
-        When the place lies beyond 84 north or 80 south, where UTM ends, or is no place.
+        When the place lies beyond 84 north or 80 south, where UTM ends, or is not a place.
 
     Notes
     -----

@@ -110,7 +110,7 @@ def read_system(text: str) -> WrittenSystem | None:
     Returns
     -------
     WrittenSystem or None
-        None where it is no text of a system in the plane or of latitude and longitude.
+        None where it is not text of a system in the plane or of latitude and longitude.
     """
     from pyproj import CRS
     from pyproj.exceptions import CRSError

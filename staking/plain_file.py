@@ -15,7 +15,7 @@ _MEGA = 1_000_000
 
 
 def refuse_other_files(path: Path, most: int) -> None:
-    """Refuse what is no plain file, or too large, before anything is read from it.
+    """Refuse what is not a plain file, or too large, before anything is read from it.
 
     Parameters
     ----------

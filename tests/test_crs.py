@@ -189,7 +189,7 @@ def test_figures_far_off_the_grid_are_refused() -> None:
 
 
 def test_an_elevation_that_is_no_number_is_refused() -> None:
-    with pytest.raises(ComputationError, match="nan m is no elevation"):
+    with pytest.raises(ComputationError, match="nan m is not an elevation"):
         sea_level_factor(float("nan"))
 
 
@@ -234,7 +234,7 @@ def test_the_grid_of_map_tiles_is_known_by_its_code(code: str) -> None:
 
 def test_a_change_of_datum_is_named_with_its_accuracy() -> None:
     # The old and the new datum of North America lie some 200 m apart in a middle UTM zone; the
-    # register knows that tie to metres. One datum in two zones or two units is no shift.
+    # register knows that tie to metres. One datum in two zones or two units is not a shift.
     shift = datum_shift(4_650_000.0, 500_000.0, "EPSG:26715", "EPSG:26915")
     assert shift is not None
     assert "NAD27" in shift.operation

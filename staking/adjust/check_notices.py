@@ -70,7 +70,7 @@ def reading_notices(
         told.append(
             notice(
                 "points-not-taped",
-                "nothing was taped to {points}: nothing is said of them",
+                "nothing was taped to {points}: they are not checked",
                 Severity.NOTE,
                 points=", ".join(beside),
             )
@@ -79,9 +79,9 @@ def reading_notices(
         told.append(
             notice(
                 "corners-not-taped",
-                "there is no stake and no tape to {corners}: nothing is said of them"
+                "there is no stake and no tape to {corners}: they are not checked"
                 if shot
-                else "nothing was taped to {corners}: nothing is said of them",
+                else "nothing was taped to {corners}: they are not checked",
                 Severity.WARNING,
                 corners=", ".join(left),
             )
@@ -147,7 +147,7 @@ def reduced_notices(
             "readings-reduced",
             "slope, temperature and pull are taken out of the readings: {pair} counts {by} "
             + ("longer" if by[most] > 0 else "shorter")
-            + " than read, the others no more",
+            + " than it was read, and no other changes more",
             Severity.NOTE,
             pair=f"{each.from_name}-{each.to_name}",
             by=Length(abs(by[most])),
@@ -262,7 +262,7 @@ def limit_notices(
         "allowed": Fine(worst.check.allowed),
         "limit": Fine(worst.limit.limit),
     }
-    text = "{what} is {off} off where {allowed} is allowed, and passes, as nothing under {limit} "
+    text = "{what} is {off} off where {allowed} is allowed; it passes, since nothing under {limit} "
     if worst.limit.by is LimitBy.STEP:
         text += "can be read in steps of {step}: read to a finer step to tell more"
         values["step"] = Length(step)
@@ -347,13 +347,13 @@ def stake_off_notice(off: StakeOff) -> Notice:
     if len(off.names) > 1:
         return notice(
             "one-stake-off",
-            "one stake alone explains it, {corners}, and the readings cannot say which",
+            "one stake alone is off, {corners}, and the readings cannot say which",
             Severity.NOTE,
             corners=" or ".join((", ".join(off.names[:-1]), off.names[-1])),
         )
     return notice(
         "one-stake-off",
-        "{corner} alone explains it: it stands {far} off where the others say it belongs",
+        "only {corner} is off: it stands {far} from where the other readings put it",
         Severity.NOTE,
         corner=off.names[0],
         far=Length(math.hypot(off.x, off.y)),

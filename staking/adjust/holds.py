@@ -51,12 +51,12 @@ def parse_hold(
     corner, _, wall_text = (part.strip() for part in text.partition(","))
     if corner not in names:
         raise InputError(
-            _fault(f"{corner} is no corner that was taped; there are {', '.join(names)}")
+            _fault(f"{corner} is not a corner that was taped; there are {', '.join(names)}")
         )
     if wall_text:
         ends = tuple(part.strip() for part in wall_text.split("-"))
         if ends not in taped and ends[::-1] not in taped:
-            raise InputError(_fault(f"{wall_text} is no wall with both its corners taped"))
+            raise InputError(_fault(f"{wall_text} is not a wall with both its corners taped"))
         return Hold(corner=corner, wall=(ends[0], ends[1]))
     own = [wall for wall in taped if corner in wall]
     # the wall that starts at the corner comes before the one that ends there

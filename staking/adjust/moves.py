@@ -20,7 +20,7 @@ SQUARE_SINE = math.sin(math.radians(1.0))
 source)."""
 
 SEEN_SINE = 0.1
-"""A wall that stands turned by more than this, as a sine, is no guide: whoever moves a stake sees
+"""A wall that stands turned by more than this, as a sine, is not a guide: who moves a stake sees
 where its neighbours stand, not where they belong. What goes a tenth of a move astray is a
 hundredth of it after the second round, 1/20" of 5" (our own choice)."""
 
@@ -188,7 +188,7 @@ def advise(
     step
         What moves are rounded to, m.
     targets
-        The points that are no corners.
+        The points that are not corners.
     leave
         Whether all stakes are good enough where they are.
 

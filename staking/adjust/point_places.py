@@ -53,7 +53,7 @@ class Located:
 
     @property
     def points(self) -> tuple[str, ...]:
-        """Names of the points that are no corners."""
+        """Names of the points that are not corners."""
         return self.names[self.corners :]
 
 

@@ -220,7 +220,7 @@ def _stakes(
         named = [option for option, value in given.items() if value is not None]
         if named:
             raise InputError(
-                *(Problem(message=f"{o} tells of --stakes", remedy="give both") for o in named)
+                *(Problem(message=f"{o} is about --stakes", remedy="give both") for o in named)
             )
         return None
     sigma = None if error is None else positive_length(error, resolved.job, "--stake-error")

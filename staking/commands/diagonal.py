@@ -45,7 +45,7 @@ def _sides(lengths: tuple[str, ...], unit: Unit | None) -> tuple[float, float]:
         raise click.UsageError("give two lengths, each in one word, as in 24ft 32ft")
     for text, value in zip(lengths, metres, strict=True):
         if value <= 0.0:
-            raise MeasureError(f"{text} is no side of a rectangle", "write a length above zero")
+            raise MeasureError(f"{text} is not a side of a rectangle", "write a length above zero")
     return metres[0], metres[1]
 
 

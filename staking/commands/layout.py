@@ -37,7 +37,7 @@ def _parse_only(
     for word in asked:
         if word not in FILES:
             raise click.BadParameter(
-                f"{word!r} is no kind of file; there are {there}", context, parameter
+                f"{word!r} is not a kind of file; there are {there}", context, parameter
             )
     return tuple(kind for kind in FILES if kind in asked)
 
@@ -53,7 +53,9 @@ def _parse_sheets(
         raise click.BadParameter(f"names no sheet; there are {there}", context, parameter)
     for word in asked:
         if word not in {*SheetKind}:
-            raise click.BadParameter(f"{word!r} is no sheet; there are {there}", context, parameter)
+            raise click.BadParameter(
+                f"{word!r} is not a sheet; there are {there}", context, parameter
+            )
     return tuple(kind for kind in SheetKind if kind in asked)
 
 

@@ -41,7 +41,7 @@ def parse_columns(
     Raises
     ------
     click.BadParameter
-        For a word that is no column, or one that is named twice.
+        For a word that is not a column, or one that is named twice.
     """
     if value is None:
         return None
@@ -51,7 +51,7 @@ def parse_columns(
     for word in words:
         if word not in COLUMN_WORDS:
             raise click.BadParameter(
-                f"{word!r} is no column; there are {', '.join(COLUMN_WORDS)}", context, parameter
+                f"{word!r} is not a column; there are {', '.join(COLUMN_WORDS)}", context, parameter
             )
         if word != "-" and words.count(word) > 1:
             raise click.BadParameter(f"{word} is named twice", context, parameter)
@@ -78,7 +78,7 @@ def parse_no_elevation(
     Raises
     ------
     click.BadParameter
-        For a text that is no number.
+        For a text that is not a number.
     """
     if not value:
         return None
@@ -90,8 +90,8 @@ def parse_no_elevation(
         numbers = (math.nan,)
     if not all(math.isfinite(number) for number in numbers):
         raise click.BadParameter(
-            f"{' '.join(value)!r} is no number; write one such as 0, or none where every elevation "
-            "is real",
+            f"{' '.join(value)!r} is not a number; write one such as 0, or none where every "
+            "elevation is real",
             context,
             parameter,
         )
@@ -118,7 +118,7 @@ def positive_length(text: str, job: Job, field: str) -> float:
     Raises
     ------
     InputError
-        When it is no length, or not above nothing.
+        When it is not a length, or not above nothing.
     """
     from staking.measure.lengths import Unit, parse_length
 

@@ -27,7 +27,7 @@ NEARLY_ALONG = math.radians(5.0)
 source)."""
 
 SEEN = 0.0254 / 4
-"""What a slant comes to over its length, m, before it is no rounding of the plan's own figures
+"""What a slant comes to over its length, m, before it is not a rounding of the plan's own figures
 (common practice, no source)."""
 
 

@@ -194,7 +194,7 @@ def _homes(root: Branch, faults: Faults) -> list[Home]:
         if not isinstance(value, Items) or not value:
             faults.add(
                 ("buildings",),
-                "a list of buildings is due here",
+                "a list of buildings belongs here",
                 "start each with a dash, or write building: for one",
             )
         else:

@@ -125,7 +125,7 @@ def _pins(keys: DeedKeys, corners: tuple[str, ...], faults: Faults) -> tuple[tup
         if corner not in corners:
             faults.add(
                 (*keys.place, "pins", corner),
-                f"{corner} is no corner of the deed",
+                f"{corner} is not a corner of the deed",
                 f"name one of {', '.join(corners[:8])}{' …' if len(corners) > 8 else ''}",
             )
         elif point in pins.values():

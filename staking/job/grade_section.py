@@ -220,7 +220,7 @@ class GradeReader(GroundReader):
         found = []
         for name, level in self.keys.stake_tops.items():
             if names and name not in names:
-                self.fault(("stake_tops", name), f"{name} is no corner and no pad",
+                self.fault(("stake_tops", name), f"{name} is not a corner and no pad",
                             f"write one of {', '.join(names)}")  # fmt: skip
             else:
                 found.append((name, level))

@@ -227,7 +227,7 @@ class GroundReader:
     ) -> tuple[str, float] | None:
         """Find a point on a wall: its name as typed and the length along it, m."""
         place = (*self.branch.place, *here)
-        remedy = "leave it out: the ground is read where a footing of ours stands"
+        remedy = "leave it out: the ground is read only where a footing is poured"
         wall = lines.find(on, place, remedy)
         try:
             along = length_of(Scalar(text, 0), self.faults.unit)

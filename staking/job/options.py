@@ -30,7 +30,7 @@ def read_head(keys: HeadKeys, faults: Faults) -> None:
     parts = INCH / keys.nearest
     if faults.show is Show.FEET_INCHES and not any(abs(parts - part) < 1e-6 for part in FRACTIONS):
         faults.add(
-            ("nearest",), "this is no part of an inch on a tape", 'write 1/16", 1/8" or 1/32"'
+            ("nearest",), "this is not a part of an inch on a tape", 'write 1/16", 1/8" or 1/32"'
         )
     else:
         faults.nearest = keys.nearest

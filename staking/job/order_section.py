@@ -157,7 +157,7 @@ def _lap(keys: SteelKeys, size: int, faults: Faults) -> tuple[float, str]:
         if lap <= 0:
             faults.add(
                 place,
-                f"{text} is no lap",
+                f"{text} is not a lap",
                 f"write one such as {_such(faults, _TWO_FEET, '600 mm')}",
             )
             return SteelAsked().lap, ""
@@ -290,7 +290,7 @@ def _prices(name: str, faults: Faults) -> tuple[tuple[str, float], ...]:
     try:
         tree, problems = parse_tree(read_text(path), str(path))
     except InputError as error:
-        # A price list is no job file: what to do is said in its own words.
+        # A price list is not a job file: what to do is said in its own words.
         where = "name a price list beside the job, or take prices: out"
         for each in error.problems:
             other = "staking init" in each.remedy or "job" in each.remedy
@@ -310,7 +310,7 @@ def _prices(name: str, faults: Faults) -> tuple[tuple[str, float], ...]:
         try:
             text = own_text(node).strip()
             if not _PRICE.fullmatch(text):
-                raise MeasureError(f"{text} is no price", "write a plain number such as 165.50")
+                raise MeasureError(f"{text} is not a price", "write a plain number such as 165.50")
         except MeasureError as error:
             told.add_error((key,), error)
             continue

@@ -79,7 +79,7 @@ def _wall(keys: AlongKeys | ByBearingKeys, walls: tuple[str, ...], faults: Fault
     if walls and keys.wall not in known:
         faults.add(
             (*keys.place, "wall"),
-            f"{keys.wall} is no wall of the building",
+            f"{keys.wall} is not a wall of the building",
             f"write one of {', '.join(walls)}",
         )
         return None
@@ -91,7 +91,7 @@ def _is_corner(place: FilePlace, name: str, corners: tuple[str, ...], faults: Fa
     if corners and name not in corners:
         faults.add(
             place,
-            f"{name} is no corner of the building",
+            f"{name} is not a corner of the building",
             f"write one of {', '.join(corners)}",
         )
         return False

@@ -277,7 +277,7 @@ class _PouredReader:
         values = self.values(cells, line)
         way = cells.get("at", "").casefold()
         if way not in PAD_WAYS and (way or any(values[each] is not None for each in READ[:2])):
-            said = f"{cells['at']} is no way across" if way else "nothing says which way across"
+            said = f"{cells['at']} is not a way across" if way else "nothing says which way across"
             self.fault(f"{said} the pad {name}", "write x or y", line, "at")
         if len(self.problems) > before:
             return None
@@ -288,4 +288,4 @@ class _PouredReader:
         walls: Sequence[str] = list(self.lengths)
         there = ", ".join(walls[:12]) + (" …" if len(walls) > 12 else "")
         hint = f"did you mean {near[0]}?" if near else f"there are {there}"
-        self.fault(f"{said or 'nothing'} is no wall or interior line of the job", hint, line)
+        self.fault(f"{said or 'nothing'} is not a wall or interior line of the job", hint, line)

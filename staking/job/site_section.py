@@ -209,7 +209,7 @@ class LotReader:
             example = f"{boundary[0]}-{boundary[1]}" if boundary else "1-2"
             self.faults.add(
                 ("site", section, line),
-                f"{line} is no line of the boundary",
+                f"{line} is not a line of the boundary",
                 f"name it by its two corners, such as {example}",
             )
 

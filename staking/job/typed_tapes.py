@@ -77,7 +77,7 @@ class _TapeReader:
             hint = f"the corners are {there}"
         if near:
             hint = f"did you mean {near[0]}?"
-        self.fault(f"{name} is no corner of the job", hint, line)
+        self.fault(f"{name} is not a corner of the job", hint, line)
         return None
 
     def take(self, one: str, other: str, text: str, line: int | None) -> None:
@@ -91,7 +91,7 @@ class _TapeReader:
             one, other = other, one
         if one not in self.corners:
             self.fault(
-                f"{other}-{one} runs between two points that are no corners",
+                f"{other}-{one} runs between two points that are not corners",
                 "tape each of them from two corners",
                 line,
             )
@@ -156,13 +156,13 @@ def read_arguments(
     for text in arguments:
         pair, sign, length = text.partition("=")
         if not sign:
-            reader.fault(f"{text} is no reading", "write A-C=43-3-3/8, without blanks")
+            reader.fault(f"{text} is not a reading", "write A-C=43-3-3/8, without blanks")
             continue
         reader.take_pair(pair.strip(), length.strip(), None)
     for text in heights:
         name, sign, height = text.partition("=")
         if not sign:
-            reader.fault(f"--height {text} is no height", "write --height A=1-6")
+            reader.fault(f"--height {text} is not a height", "write --height A=1-6")
             continue
         reader.take_height(name.strip(), height.strip(), None)
     return reader.done()
@@ -196,7 +196,7 @@ def read_lines(text: str, plan: Plan, options: Options) -> Readings:
             continue
         match = _LINE.match(said)
         if match is None:
-            reader.fault(f"{said} is no reading", "write A-C 43' 3 3/8\"", number)
+            reader.fault(f"{said} is not a reading", "write A-C 43' 3 3/8\"", number)
             continue
         reader.take_pair(match["pair"], match["length"], number)
     return reader.done()
@@ -387,7 +387,7 @@ def _take_item(item: object, reader: _TapeReader) -> None:
         [item.get(key) for key in ("from", "to", "distance")] if isinstance(item, Branch) else []
     )
     if len(values) != 3 or not all(isinstance(value, Scalar) for value in values):
-        reader.fault("this is no reading", "write {from: A, to: C, distance: 43' 3 3/8\"}", line)
+        reader.fault("this is not a reading", "write {from: A, to: C, distance: 43' 3 3/8\"}", line)
         return
     one, other, length = (value.text for value in values if isinstance(value, Scalar))
     reader.take(one, other, length, line)

@@ -106,7 +106,7 @@ def _acts(work: WorkPlan | None, arcs: Sequence[TapeArc]) -> Iterator[Notice]:
     for stake, own in tapes.items():
         yield stake_by_tapes(stake, [(arc.known, arc.distance) for arc in own])
     for step in work.steps:
-        # What holds for every step is no act, and a stake that is tied to known points stands.
+        # What holds for every step is not an act, and a stake that is tied to known points stands.
         if step.kind is not WorkKind.RULE and not tapes.keys() & {*step.names[:1]}:
             yield step.says
 

@@ -109,7 +109,7 @@ def another_zero_notices(graded: Graded, site: BuildingOnLot | None) -> tuple[No
     named = graded.benchmark
     count = "say nothing of what they count from"
     if named is not None:
-        count = f"count from {named}, which is no point of the survey with an elevation"
+        count = f"count from {named}, which is not a point of the survey with an elevation"
     return (
         notice(
             "levels-on-another-zero",

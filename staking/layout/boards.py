@@ -322,8 +322,8 @@ def _told_moved(
         told.append(
             notice(
                 "string-runs-on",
-                "string {string} runs on through the building past {end}; board {board} counts "
-                "its stand-off from the last outside face",
+                "string {string} runs on across the building past {end}: the stand-off of "
+                "board {board} counts from the last outside face",
                 severity=Severity.NOTE,
                 string=line.name,
                 end=end,

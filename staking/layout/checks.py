@@ -287,7 +287,7 @@ def _choice_notices(corners: _SortedCorners, choice: Choice) -> tuple[Notice, ..
         notices.append(
             notice(
                 "poorly-checked",
-                "{distances}: the other tapes would hardly show a mistake there; read twice",
+                "{distances}: the other tapes would hardly show a wrong reading; read twice",
                 Severity.NOTE,
                 distances=", ".join(sorted(_pair(corners, row) for row in choice.poorly_checked)),
             )

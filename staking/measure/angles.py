@@ -44,7 +44,7 @@ def parse_angle(text: str) -> float:
     Raises
     ------
     MeasureError
-        When the text is no angle in degrees; says what was read.
+        When the text is not an angle in degrees; says what was read.
 
     Examples
     --------
@@ -94,7 +94,7 @@ def parse_bearing(text: str) -> float:
     Raises
     ------
     MeasureError
-        When the text is no direction; says what was read.
+        When the text is not a direction; says what was read.
 
     Examples
     --------

@@ -86,7 +86,7 @@ def parse_length(text: str, unit: Unit | None = None) -> float:
     Raises
     ------
     MeasureError
-        When the text is no length, or can be read two ways; says what was read.
+        When the text is not a length, or can be read two ways; says what was read.
 
     Examples
     --------
@@ -195,7 +195,7 @@ def _quantity(quantity: str, text: str) -> float:
 
 
 def _refuse_length(body: str, text: str, unit: Unit | None) -> NoReturn:
-    """Say why text is no length, by the likeliest of the ways it can go wrong."""
+    """Say why text is not a length, by the likeliest of the ways it can go wrong."""
     shown = quoted(text)
     if re.fullmatch(_EXPONENT, body):
         raise MeasureError(f"{shown} has an exponent", "write the number out, as in 36.5")
@@ -281,7 +281,7 @@ def parse_area(text: str, unit: Unit | None = None) -> float:
     Raises
     ------
     MeasureError
-        When the text is no area; says what was read.
+        When the text is not an area; says what was read.
 
     Examples
     --------

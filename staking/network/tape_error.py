@@ -70,7 +70,7 @@ def permissible_error(
         fixed, per_metre = CLASSES[grade]
     except KeyError:
         raise ComputationError(
-            f"{grade} is no tape class; the classes are {', '.join(CLASSES)}"
+            f"{grade} is not a tape class; the classes are {', '.join(CLASSES)}"
         ) from None
     errors = (fixed + per_metre * np.ceil(np.asarray(distance) - ON_LINE)) / 1000
     return errors if isinstance(distance, np.ndarray) else float(errors)

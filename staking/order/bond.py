@@ -224,7 +224,7 @@ def bond_notices(
     Returns
     -------
     tuple of Notice
-        ``off-module``: a wall is no whole number of half blocks long, and what its neighbour
+        ``off-module``: a wall is not a whole number of half blocks long, and what its neighbour
         would have to move. ``corner-bond``: a wall is not half a block thick, so that its
         corners want a special or a cut block. ``corner-angle``: a corner is not square.
     """

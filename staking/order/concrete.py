@@ -111,7 +111,7 @@ def footing_classes(
 
 
 def _sizes(plan: Plan) -> tuple[dict[str, float], dict[str, float]]:
-    # Thickness of every strip, and the width of those that are no pads.
+    # Thickness of every strip, and the width of those that are not pads.
     footings = {
         wall.name: wall.footing
         for building in plan.buildings

@@ -145,7 +145,7 @@ def height_notices(
             notice(
                 "courses-and-levels",
                 "courses: under block: is {courses}, and by the levels the walls are {counted} "
-                "courses high: the levels are taken; take courses: out, or check the top of the "
+                "courses high: the levels are used; take courses: out, or check the top of the "
                 "wall",
                 courses=courses,
                 counted=str(low) if low == high else f"{low} to {high}",
@@ -158,7 +158,7 @@ def height_notices(
             notice(
                 "height-and-levels",
                 "wall_height: under order: is {height}, and by the levels the walls are {low} to "
-                "{high} high: the levels are taken; take wall_height: out, or check the top of the "
+                "{high} high: the levels are used; take wall_height: out, or check the top of the "
                 "wall",
                 height=Length(wall_height),
                 low=Length(low * levels.course),

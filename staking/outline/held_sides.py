@@ -103,7 +103,7 @@ def _said(dimension: DrawnDimension, metres: float) -> float | None:
     Returns
     -------
     float or None
-        None where the text is no length.
+        None where the text is not a length.
     """
     if dimension.length is not None:
         return dimension.length

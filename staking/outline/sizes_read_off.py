@@ -26,7 +26,7 @@ _COVERED = 0.5
 """How much of a side has a line parallel to it before that line is its other face (common practice,
 no source)."""
 _FARTHEST = 4.0
-"""A line farther off than this, m, is no face of the same wall or footing (common practice, no
+"""A line farther off than this, m, is not a face of the same wall or footing (common practice, no
 source)."""
 
 

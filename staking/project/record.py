@@ -120,7 +120,7 @@ def _read_files(layout: Layout, paths: Sequence[Path], settings: SurveySettings)
             if is_poured_book(head):
                 rows += read_poured_book(path, layout.plan, layout.options)
             elif is_tape_book(head):
-                # what was taped before the pour is no record of it
+                # what was taped before the pour is not a record of it
                 column = COLUMNS[-1] if COLUMNS[-1] in head.partition("\n")[0].lower() else None
                 tapes.append(read_tape_book(path, layout.plan, layout.options, column))
             else:

@@ -278,7 +278,7 @@ def _bearing_notices(lines: Sequence[BoundaryLine]) -> tuple[Notice, ...]:
     return (
         notice(
             "north",
-            "the bearings given stand on another north than the survey's, all turned {turn} "
+            "the bearings given count from another north than the survey's, all turned {turn} "
             "{side} against it; a bearing under place is on the survey's",
             turn=Angle(abs(turn)),
             side="clockwise" if turn > 0 else "anticlockwise",

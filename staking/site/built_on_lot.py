@@ -95,8 +95,8 @@ def clearances_on(
     neighbours = [
         notice(
             "neighbour",
-            "on the neighbour's side of the boundary line {line}, up to {far} over it, would stand "
-            "{stakes}: ask first, or set a smaller stand_off",
+            "{stakes} would stand on the neighbour's side of the boundary line {line}, up to {far} "
+            "over it: ask first, or set a smaller stand_off",
             line=line,
             far=Length(max(far for _, far in group)),
             stakes=", ".join(name for name, _ in group),
@@ -191,8 +191,8 @@ def digging_by_hand(
             told.append(
                 notice(
                     "stake-over-line",
-                    "within {width} of {name} would be driven: {stakes}; move them or dig a hole "
-                    "by hand",
+                    "{stakes} would stand within {width} of {name}: move what you can, and dig "
+                    "the holes of the rest by hand",
                     width=Length(width),
                     name=each.name,
                     stakes=", ".join(stake for stake, _ in near),

@@ -323,7 +323,7 @@ def surveys_of_paper(asked: SiteAsked, known: Sequence[str] = ()) -> LotSurveys:
     Raises
     ------
     InputError
-        For every name that is no corner of the deed.
+        For every name that is not a corner of the deed.
     """
     corners = asked.corner_names
     wanted = dict.fromkeys(known, "known point") | dict(names_asked(asked))

@@ -82,7 +82,7 @@ def survey_points(
     Raises
     ------
     InputError
-        Where there is neither point, line nor surface, a coordinate is no finite number or lies
+        Where there is neither point, line nor surface, a coordinate is not a finite number or lies
         farther off than any place on the earth, or the elevations cannot all be ones.
     """
     count = len(names)
@@ -169,7 +169,7 @@ def _refuse_nowhere(
     elevation: Array,
     source_line: npt.NDArray[np.int64],
 ) -> None:
-    """Refuse coordinates that are no place on the earth."""
+    """Refuse coordinates that are not place on the earth."""
     if len(names) == 0:
         return
     edges = [
@@ -187,7 +187,7 @@ def _refuse_nowhere(
         Problem(
             path=name,
             line=int(source_line[index]) or None,
-            message=f"point {names[index]} has a coordinate that is no place on the earth",
+            message=f"point {names[index]} has a coordinate that is not a place on the earth",
         )
         for index in bad[:20]
     ]

@@ -45,7 +45,7 @@ class FileStart:
     suffix
         Of its name, in small letters with the dot: what the bytes do not tell, the name may.
     element
-        The first element of XML in small letters, its prefix left off; empty where it is no XML.
+        The first element of XML in small letters, its prefix left off; empty where it is not XML.
     """
 
     head: bytes

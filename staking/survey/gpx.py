@@ -37,7 +37,7 @@ def parse_gpx(stream: BinaryIO, name: str, settings: SurveySettings | None = Non
     Raises
     ------
     InputError
-        Where the file is no sound GPX, or a position is none.
+        Where the file is not a sound GPX, or a position is none.
 
     References
     ----------

@@ -42,7 +42,7 @@ def parse_kml(stream: BinaryIO, name: str, settings: SurveySettings | None = Non
     Raises
     ------
     InputError
-        Where the file is no sound KML or KMZ, or a position is none.
+        Where the file is not a sound KML or KMZ, or a position is none.
 
     References
     ----------

@@ -23,7 +23,7 @@ _START = b"PK\x03\x04"
 
 
 def inner_kml(stream: BinaryIO, name: str) -> BinaryIO:
-    """Return the KML of a KMZ; a stream that is no zip is returned as it is.
+    """Return the KML of a KMZ; a stream that is not a zip is returned as it is.
 
     Parameters
     ----------

@@ -52,8 +52,8 @@ def read_survey(path: Path, settings: SurveySettings | None = None) -> SurveyPoi
             raise InputError(
                 Problem(
                     path=str(path),
-                    message="this is scanned ground, whose points have no names and are no stakes, "
-                    "lines or control",
+                    message="this is scanned ground, whose points have no names and are not "
+                    "stakes, lines or control",
                     remedy="a job takes its ground from it: name it under site: survey:, or as "
                     "grade: {ground: {cloud: …}}",
                 )

@@ -23,7 +23,7 @@ def overruled_system(stated: str | None, read_in: str | None) -> tuple[Notice, .
     Returns
     -------
     tuple of Notice
-        One warning, or nothing where either is None, is no code, or both are one.
+        One warning, or nothing where either is None, is not a code, or both are one.
     """
     if stated is None or read_in is None:
         return ()

@@ -171,7 +171,7 @@ def read_elements(
     Raises
     ------
     InputError
-        Where the file is no sound XML, carries a document type or entity, or goes over a bound.
+        Where the file is not a sound XML, carries a document type or entity, or goes over a bound.
     """
     from defusedxml.common import DefusedXmlException
     from defusedxml.ElementTree import ParseError, XMLParser
@@ -259,7 +259,7 @@ def _chunks(stream: BinaryIO, name: str, most_bytes: int, target: _Target) -> It
 
 
 def _unsound(fault: Any, name: str, what: str, target: _Target) -> Problem:
-    """Say in what way the text is no XML."""
+    """Say in what way the text is not XML."""
     line = int(fault.position[0])
     if fault.code in _CUT_SHORT:
         inside = "" if target.open is None else f" inside the element {target.open.name}"
@@ -281,13 +281,13 @@ def _unsound(fault: Any, name: str, what: str, target: _Target) -> Problem:
         return Problem(
             path=name,
             line=line,
-            message=f"this is no sound {what}: a character stands where none may",
+            message=f"this is not a sound {what}: a character stands where none may",
             remedy="look there for a bare & or <, which XML writes as &amp; and &lt;",
         )
     reason = re.sub(r":? line \d+, column \d+$", "", str(fault))
     return Problem(
         path=name,
         line=line,
-        message=f"this is no sound {what}: {reason}",
+        message=f"this is not a sound {what}: {reason}",
         remedy="export it again",
     )

@@ -72,7 +72,7 @@ def test_at_a_slanting_corner_the_move_is_along_and_across_the_next_wall() -> No
 
 
 def test_beside_a_jog_as_short_as_the_stakes_are_off_the_move_is_given_by_the_long_wall() -> None:
-    # C-D is 3" long; D stands 3" to its side, so that C-D as the stakes show it is no guide
+    # C-D is 3" long; D stands 3" to its side, so that C-D as the stakes show it is not a guide
     plan = plan_of([(0, 0), (10, 0), (10, 6), (10 - 3 * INCH, 6), (10 - 3 * INCH, 9), (0, 9)])
     here = goal(plan)
     here[3] += (INCH, -3 * INCH)

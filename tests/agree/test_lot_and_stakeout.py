@@ -1,4 +1,4 @@
-"""A lot on a grid that is no ground: every paper has the same coordinates, lengths and tapes."""
+"""A lot on a grid that is not ground: every paper has the same coordinates, lengths and tapes."""
 
 from __future__ import annotations
 

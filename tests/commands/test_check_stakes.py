@@ -194,8 +194,8 @@ def test_northing_and_easting_swapped_are_refused(job: Path, tmp_path: Path, run
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (("--stake-error", "1/16in"), "--stake-error tells of --stakes; give both"),
-        (("--unit", "m"), "--unit tells of --stakes; give both"),
+        (("--stake-error", "1/16in"), "--stake-error is about --stakes; give both"),
+        (("--unit", "m"), "--unit is about --stakes; give both"),
     ],
 )
 def test_what_tells_of_stakes_wants_stakes(

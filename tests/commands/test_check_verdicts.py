@@ -337,7 +337,7 @@ def test_a_pad_too_close_to_call_asks_for_its_own_tape(
     check: Check, document: Callable[..., dict[str, Any]]
 ) -> None:
     # P1 belongs hypot(10, 6) = 11' 7 15/16" from A and hypot(10, 18) = 20' 7 1/16" from D; the
-    # diagonal fits worst of all readings, but is no tape of the pad
+    # diagonal fits worst of all readings, but is not a tape of the pad
     read = (*SQUARE[:4], "A-C=43-3-5/16", "B-D=43-3-3/16", "A-P1=11-8-3/8", "D-P1=20-7-1/16")
     found = document(BARN + INSIDE, *read)
     assert not found["decided"]

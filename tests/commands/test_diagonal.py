@@ -98,7 +98,7 @@ def test_anything_but_two_lengths_is_wrong_usage(lengths):
 def test_no_length_and_a_nonsense_length_are_bad_input():
     zero = run("diagonal", "0ft", "32ft")
     assert (zero.exit_code, zero.stdout) == (3, "")
-    assert zero.stderr == "0ft is no side of a rectangle; write a length above zero\n"
+    assert zero.stderr == "0ft is not a side of a rectangle; write a length above zero\n"
     inches = run("diagonal", "24'13\"", "32ft")
     assert (inches.exit_code, inches.stderr) == (3, "24'13\" has 13 inches; write 25' 1\"\n")
 

@@ -3,7 +3,7 @@
 Pins, stakes and footing edges are made with the geodesic on GRS 80 (`pyproj.Geod`): a distance on
 the ground at a height ``h`` is the geodesic's times ``1 + h / 6,371,000 m``. They are written in
 the coordinates that a surveyor would hand over, so that only the program can know that a grid
-distance is no ground distance.
+distance is not ground distance.
 """
 
 from __future__ import annotations

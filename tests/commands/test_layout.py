@@ -130,8 +130,8 @@ def test_only_writes_only_what_is_asked_for(
     [
         (
             "dwf",
-            "'dwf' is no kind of file; there are dxf, svg, png, profiles, steps, pdf, html, csv, "
-            "xml, geojson, gpx, json",
+            "'dwf' is not a kind of file; there are dxf, svg, png, profiles, steps, pdf, html, "
+            "csv, xml, geojson, gpx, json",
         ),
         (
             ",",

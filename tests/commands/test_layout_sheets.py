@@ -36,13 +36,13 @@ def run(*words: object) -> Result:
     [
         (
             "roof",
-            "'roof' is no sheet; there are start, lot, dimensions, boards, dig, cards, profiles, "
-            "before, work, order",
+            "'roof' is not a sheet; there are start, lot, dimensions, boards, dig, cards, "
+            "profiles, before, work, order",
         ),
         (
             ",",
-            "names no sheet; there are start, lot, dimensions, boards, dig, cards, profiles, "
-            "before, work, order",
+            "names no sheet; there are start, lot, dimensions, boards, dig, cards, "
+            "profiles, before, work, order",
         ),
     ],
 )

@@ -62,7 +62,7 @@ def test_the_book_is_the_ground(tmp_path: Path) -> None:
     )
     assert (
         "nail in oak, TP in levels.csv name no corner, pad or point of a wall: they carry the "
-        "levels, and are no ground" in document["warnings"]
+        "levels, and are not ground" in document["warnings"]
     )
 
 

@@ -233,8 +233,8 @@ def test_prices_are_for_what_is_sold(run: Run, tmp_path: Path) -> None:
         ("steel: {dowels: 4', dowel_length: 21'}", "a dowel of 21' 0\" is longer than the stock"),
         ('steel: {dowels: 1/2"}', 'dowels 1/2" apart leave no room'),
         ("truck: 900 cu yd", "no truck carries 900 cu yd"),
-        ("truck: 9 barrels", "9 barrels is no volume"),
-        ("discharge_limit: soon", "soon is no time in minutes"),
+        ("truck: 9 barrels", "9 barrels is not a volume"),
+        ("discharge_limit: soon", "soon is not a time in minutes"),
         ("block: {length: 16'}", "no block is 16' 0\" long"),
         ('blok: {length: 16"}', "no such key; write block"),
         ("prices: none.yaml", "none.yaml"),
@@ -286,7 +286,7 @@ def test_faults_of_a_price_list_name_the_list(run: Run, tmp_path: Path) -> None:
     assert done.exit_code == 3
     assert "prices.yaml, line 1" in done.stderr
     assert "there is no such price; write concrete" in done.stderr
-    assert "two is no price" in done.stderr
+    assert "two is not a price" in done.stderr
     assert "bars are priced one by one as well" in done.stderr
 
 

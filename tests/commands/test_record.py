@@ -188,7 +188,9 @@ def test_every_fault_of_a_book_is_told_at_once(job: Path, tmp_path: Path, run: R
     assert (done.exit_code, done.stdout) == (3, "")
     lines = done.stderr.splitlines()
     assert len(lines) == 5
-    assert lines[0].startswith(f"{path}, line 2: A-X is no wall or interior line of the job; did")
+    assert lines[0].startswith(
+        f"{path}, line 2: A-X is not a wall or interior line of the job; did"
+    )
     assert lines[1] == (
         f"{path}, line 3, at: 90ft is not on A-B, which is 36' 0\" long; count from A"
     )
@@ -432,7 +434,7 @@ def test_the_edges_of_a_pad_need_the_way_across(tmp_path: Path, run: Run) -> Non
     done = run(path, book(tmp_path, "wall,at,outer\nP1,,1ft\nP1,12ft,1ft\n"))
     assert done.exit_code == 3
     assert "line 2, at: nothing says which way across the pad P1; write x or y" in done.stderr
-    assert "line 3, at: 12ft is no way across the pad P1; write x or y" in done.stderr
+    assert "line 3, at: 12ft is not a way across the pad P1; write x or y" in done.stderr
 
 
 def test_on_a_placed_job_the_footing_is_held_against_its_place(tmp_path: Path, run: Run) -> None:

@@ -315,7 +315,7 @@ def test_a_height_grid_is_ground_too(tmp_path: Path) -> None:
         ((("ground: survey", "ground: {cloud: gone.laz}"),),
          "{folder}/gone.laz: there is no such file"),
         ((("ground: survey", "ground: {cloud: job.yaml}"),),
-         "{folder}/job.yaml: this is no point cloud (LAS, LAZ) and no height grid"),
+         "{folder}/job.yaml: this is not a point cloud (LAS, LAZ) and no height grid"),
         ((("  units: m\n  place", "  units: m\n  distances: ground\n  place"),),
          "{folder}/append-bug.laz: the file is a point cloud on the grid, and the job says "
          "distances: ground"),
@@ -337,7 +337,9 @@ def test_a_cloud_is_no_file_of_stakes_and_is_not_written_anew(folder: Path) -> N
     ):
         done = run(*words)
         assert done.exit_code == 3
-        assert "this is scanned ground, whose points have no names and are no stakes" in done.stderr
+        assert (
+            "this is scanned ground, whose points have no names and are not stakes" in done.stderr
+        )
     done = run("survey", cloud, "--to-crs", "EPSG:2154")
     assert done.exit_code == 3
     assert "a point cloud is not converted" in done.stderr

@@ -90,7 +90,7 @@ def test_every_corner_has_two_tapes_that_reach_it(job: Path, run: Run) -> None:
             east = places[name]["easting"] - float(known[point]["easting_ft"])
             assert distance == near(math.hypot(north, east))
             assert distance <= 100
-            assert point not in {"31", "32"}  # paint on the grass is no known point
+            assert point not in {"31", "32"}  # paint on the grass is not a known point
     assert document["shots"] == []
 
 

@@ -193,7 +193,7 @@ def test_several_files_are_not_written_as_one(lot, tmp_path):
     ("options", "words"),
     [
         (("--unit", "yards"), "yards"),
-        (("--columns", "point,north"), "'north' is no column"),
+        (("--columns", "point,north"), "'north' is not a column"),
         (("--columns", "point,point"), "point is named twice"),
         (("--to", "out.pdf"), "ends in none of"),
         (("--crs", "EPSG:1"), "names no coordinate system"),
@@ -259,8 +259,8 @@ def test_what_a_format_cannot_hold_is_said(tmp_path):
 
 def test_what_the_user_said_is_shown_as_such(lot):
     result = run(lot, "--unit", "us-ft", "--crs", "EPSG:2248")
-    assert "1200/3937 m (as told)" in result.stdout
-    assert "EPSG:2248 (as told)" in result.stdout
+    assert "1200/3937 m (as you gave it)" in result.stdout
+    assert "EPSG:2248 (as you gave it)" in result.stdout
 
 
 def test_half_a_character_in_a_name_breaks_nothing(tmp_path):
@@ -308,7 +308,8 @@ def test_what_is_no_number_is_refused_for_an_elevation(tmp_path):
     result = run(zeros(tmp_path), "--unit", "ft", "--no-elevation", "zero")
     assert result.exit_code == 2
     assert (
-        "'zero' is no number; write one such as 0, or none where every elevation" in result.stderr
+        "'zero' is not a number; write one such as 0, or none where every elevation"
+        in result.stderr
     )
 
 

@@ -84,7 +84,7 @@ def test_faults_of_a_book_are_told_with_their_lines(job: Path, tmp_path: Path) -
     book.write_text("from,to,distance\nA,X,3'\nA,B,3' 14\"\n", encoding="utf-8")
     done = run("check", job, "--tapes", book)
     assert done.exit_code == 3
-    assert "line 2: X is no corner" in done.stderr
+    assert "line 2: X is not a corner" in done.stderr
     assert "line 3" in done.stderr
 
 

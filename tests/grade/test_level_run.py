@@ -73,7 +73,7 @@ def test_names_mean_corners_pads_and_points_of_walls() -> None:
     assert found.pads == (("P1", 8.0),)
     assert found.along == (("B-A", pytest.approx(6 * 0.3048, abs=1e-12), 7.0),)
     assert found.others == ("BM1", "TP")
-    # Half a metre apart is no level of one place.
+    # Half a metre apart is not a level of one place.
     assert [(each.name, each.apart > INCH / 2) for each in found.twice] == [("A", True)]
 
 
@@ -87,7 +87,7 @@ def test_names_that_mean_no_place_are_said() -> None:
     )
     assert [each.message for each in found.misplaced] == [
         "A-B at 40' is past the end of A-B",
-        "B-C is no wall with a footing of ours",
+        "B-C is not a wall with a footing to pour",
         "far is not a length",
     ]
     assert [each.number for each in found.misplaced] == [0, 1, 2]

@@ -29,7 +29,7 @@ def test_feet(given: float, between: tuple[float, float], meant: float | None) -
 
 
 def test_metres_are_looked_at_down_to_the_centimetre() -> None:
-    # 30.50 and 50.30: the first and the third digit, which are no neighbours, so that one digit
+    # 30.50 and 50.30: the first and the third digit, which are not neighbours, so that one digit
     # changed is what is found: 30.30.
     assert probable_level(50.30, 29.0, 32.0, Unit.M) == pytest.approx(30.30, rel=0, abs=1e-9)
     # 31.06 read for 13.06.

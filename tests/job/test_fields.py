@@ -48,7 +48,7 @@ def test_a_word_is_read_in_capitals_or_not():
 
 @pytest.mark.parametrize("text", ["nan", "inf", "1:1", "-1", "1000000", '6"'])
 def test_a_bank_is_a_plain_number(text):
-    with pytest.raises(MeasureError, match="is no run per unit of depth"):
+    with pytest.raises(MeasureError, match="is not a run per unit of depth"):
         fields.read_ratio(typed(text))
 
 
@@ -59,5 +59,5 @@ def test_an_empty_list_is_no_point():
 
 @pytest.mark.parametrize("text", ["P 1", "P-1", "a.b", "é!", "'"])
 def test_names_have_letters_digits_and_underscores_only(text):
-    with pytest.raises(MeasureError, match="is no name; a name has letters"):
+    with pytest.raises(MeasureError, match="is not a name; a name has letters"):
         fields.check_name(text)

@@ -206,5 +206,7 @@ def test_a_fault_found_later_still_says_where_its_key_stands():
 
 
 def test_a_list_is_no_ground():
-    with pytest.raises(InputError, match="line 8, grade ground: a list is no ground; write survey"):
+    with pytest.raises(
+        InputError, match="line 8, grade ground: a list is not ground; write survey"
+    ):
         replaced("{A: 100', B: 97', C: 97', D: 100'}", "[100', 97']")

@@ -97,7 +97,7 @@ def test_the_other_three_ways_to_place_are_read():
         ),
         (
             "  survey: a.csv\n  place: {corner: Z, north: 1, east: 2, bearing: N 1 E}\n",
-            "jobs/job.yaml, line 8, site place corner: Z is no corner of the building; "
+            "jobs/job.yaml, line 8, site place corner: Z is not a corner of the building; "
             "write one of A, B, C, D",
         ),
         (
@@ -112,12 +112,13 @@ def test_the_other_three_ways_to_place_are_read():
         ),
         (
             "  survey: a.csv\n  boundary: [1, 2, 3]\n  setbacks: {1-9: 25'}\n",
-            "jobs/job.yaml, line 9, site setbacks 1-9: 1-9 is no line of the boundary; "
+            "jobs/job.yaml, line 9, site setbacks 1-9: 1-9 is not a line of the boundary; "
             "name it by its two corners, such as 1-2",
         ),
         (
             "  survey: a.csv\n  crs: NAD83\n",
-            "jobs/job.yaml, line 8, site crs: NAD83 is no EPSG code; write one such as EPSG:5646",
+            "jobs/job.yaml, line 8, site crs: NAD83 is not an EPSG code; "
+            "write one such as EPSG:5646",
         ),
         (
             "  survey: a.csv\n  buried: [{name: gas, through: [31]}]\n",
@@ -126,7 +127,7 @@ def test_the_other_three_ways_to_place_are_read():
         ),
         (
             "  survey: a.csv\n  columns: [point, north, easting]\n",
-            "jobs/job.yaml, line 8, site columns 2: north is no column; write point, northing, "
+            "jobs/job.yaml, line 8, site columns 2: north is not a column; write point, northing, "
             "easting, elevation, description, latitude, longitude, west-longitude, latitude-dms, "
             "longitude-dms, west-longitude-dms, south-latitude, south-latitude-dms, "
             "latitude-minutes, latitude-seconds, latitude-letter, longitude-minutes, "

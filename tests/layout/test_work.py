@@ -188,7 +188,9 @@ def test_where_four_corners_make_no_rectangle_a_temporary_stake_does() -> None:
     assert {*work.squaring.held, *work.squaring.moved} == {"A", "B", "C", "T"}
     assert [each.corner for each in work.settings[:4]] == ["A", "B", "C", "T"]
     text = " ".join(said(layout, work))
-    assert "T, a temporary stake that is no corner but makes a rectangle with A, B, C: hook" in text
+    assert (
+        "T, a temporary stake that is not a corner but makes a rectangle with A, B, C: hook" in text
+    )
     assert "; pull it out when all corners stand" in text
 
 

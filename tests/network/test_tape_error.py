@@ -33,7 +33,9 @@ def test_an_array_keeps_its_shape() -> None:
 
 
 def test_an_unknown_class_is_refused() -> None:
-    with pytest.raises(ComputationError, match="IV is no tape class; the classes are I, II, III"):
+    with pytest.raises(
+        ComputationError, match="IV is not a tape class; the classes are I, II, III"
+    ):
         standard_error(Tape(grade="IV"), 5.0)
 
 

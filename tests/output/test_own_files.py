@@ -238,7 +238,7 @@ def test_one_file_goes_into_a_folder_that_is_there(tmp_path: Path) -> None:
         f"{tmp_path / 'none' / 'book.csv'}: cannot be written: there is no folder "
         f"{tmp_path / 'none'}; give another --out"
     )
-    with pytest.raises(WriteError, match="this is no name for a file"):
+    with pytest.raises(WriteError, match="this is not a name for a file"):
         write_file(tmp_path / ".staking.json", says("book"))
     with pytest.raises(WriteError, match="is a folder there"):
         write_file(tmp_path, says("book"))

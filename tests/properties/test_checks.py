@@ -73,7 +73,7 @@ def test_turning_shifting_or_mirroring_a_plan_changes_no_check(
     plan: Plan, tape: Tape, turn: float, shift: tuple[float, float], mirror: bool
 ) -> None:
     options = Options(tape=tape)
-    # A pad on a corner is no point to tape to, and rounding must not decide whether it is on it.
+    # A pad on a corner is not a point to tape to, and rounding must not decide whether it is on it.
     corners = [corner.point for each in plan.buildings for corner in each.corners]
     assume(all(math.dist(pad.point, at) > 0.001 for pad in plan.pads for at in corners))
     moved = transform_plan(plan, turn, shift, mirror)

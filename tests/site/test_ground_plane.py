@@ -82,7 +82,7 @@ def test_coordinates_that_are_ground_already_are_not_touched() -> None:
 
 @pytest.mark.parametrize("factor", [0.0, -0.9996, math.nan, math.inf])
 def test_no_plane_has_such_a_factor(factor: float) -> None:
-    with pytest.raises(ValueError, match=r"finite numbers|is no combined factor"):
+    with pytest.raises(ValueError, match=r"finite numbers|is not a combined factor"):
         GroundPlane(factor=factor)
 
 

@@ -40,7 +40,7 @@ def test_what_the_building_stands_on_is_at_nothing() -> None:
     assert distance([(-5.0, 4.0), (30.0, 4.0)]).distance == 0.0
     # All of the building within an easement, and no side of it met.
     assert distance([(-50, -50), (50, -50), (50, 50), (-50, 50)], closed=True).distance == 0.0
-    # A line round it that is not closed is no piece of ground.
+    # A line round it that is not closed is not a piece of ground.
     assert distance([(-50, -50), (50, -50), (50, 50), (-50, 50)]).distance == 38.0
 
 

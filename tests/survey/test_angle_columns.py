@@ -137,6 +137,6 @@ def test_a_first_line_that_breaks_off_is_shown_as_it_is() -> None:
     # Latitudes that can only be longitudes, in a file whose first line has too few fields.
     text = "point,latitude,longitude\n1,-93.00069444\n2,-93.00086111,42.00058333\n"
     with pytest.raises(
-        InputError, match=r"latitude -93.00069444, longitude [?] is no place on the e"
+        InputError, match=r"latitude -93.00069444, longitude [?] is not a place on the e"
     ):
         read(text)

@@ -266,7 +266,7 @@ def test_a_file_of_only_faulty_lines_is_refused_even_then() -> None:
 @pytest.mark.parametrize(
     ("columns", "said"),
     [
-        (("point", "north", "easting"), "“north” is no column"),
+        (("point", "north", "easting"), "“north” is not a column"),
         (("point", "easting"), "northing and easting are not both named"),
         (("latitude", "northing", "easting"), "both grid coordinates and degrees are named"),
         (("northing", "northing", "easting"), "northing is named twice"),
@@ -279,7 +279,7 @@ def test_columns_that_make_no_sense_are_refused(columns: tuple[str, ...], said: 
 
 
 def test_a_unit_that_is_none_is_refused() -> None:
-    with pytest.raises(InputError, match="“yd” is no unit"):
+    with pytest.raises(InputError, match="“yd” is not a unit"):
         read("1,5000.5,4000.5\n", unit="yd")
 
 

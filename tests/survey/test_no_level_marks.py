@@ -1,4 +1,4 @@
-"""Numbers that instruments and grids write where nothing was measured are no elevations."""
+"""Numbers that instruments and grids write where nothing was measured are not elevations."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Files that are not read: told by their content, by their name only where that is no text."""
+"""Files that are not read: told by their content, by their name only where that is not text."""
 
 from __future__ import annotations
 

@@ -103,7 +103,9 @@ def test_no_points_at_all_are_refused() -> None:
 
 @pytest.mark.parametrize("far", [float("nan"), float("inf"), 2e8])
 def test_a_place_beyond_the_earth_is_refused(far: float) -> None:
-    with pytest.raises(InputError, match="lot, line 9: point b has a coordinate that is no place"):
+    with pytest.raises(
+        InputError, match="lot, line 9: point b has a coordinate that is not a place"
+    ):
         made(["a", "b"], [1.0, far], [1.0, 2.0], source_line=[8, 9])
 
 

@@ -93,7 +93,7 @@ def test_elements_nested_without_end_are_refused():
 
 def test_an_entity_that_is_nowhere_declared_is_refused():
     text = b"<LandXML><CgPoint>&hidden;</CgPoint></LandXML>"
-    with pytest.raises(InputError, match="no sound LandXML: undefined entity;"):
+    with pytest.raises(InputError, match="not a sound LandXML: undefined entity;"):
         parse_landxml(io.BytesIO(text), "entity.xml")
 
 

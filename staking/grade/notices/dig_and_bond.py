@@ -43,7 +43,7 @@ def dig_notices(given: float, deepest: float, frost: float, raised: float) -> tu
             notice(
                 "dig-over-frost",
                 "depth: under dig: is {given}, less than the frost depth of {frost}; the levels "
-                "are taken, which dig {deepest} deep at the most: check both figures",
+                "are used, which dig {deepest} deep at the most: check both figures",
                 given=Length(given),
                 frost=Length(frost),
                 deepest=Length(deepest),
@@ -55,7 +55,7 @@ def dig_notices(given: float, deepest: float, frost: float, raised: float) -> tu
         notice(
             "dig-and-levels",
             "depth: under dig: is {given}, and by the levels it is {deepest} at the most: the "
-            "levels are taken; check the ground and the top of the wall, or take the depth out",
+            "levels are used; check the ground and the top of the wall, or take the depth out",
             given=Length(given),
             deepest=Length(deepest),
         ),
@@ -79,7 +79,7 @@ def bond_notices(
     Returns
     -------
     tuple of Notice
-        ``step-off-bond`` for each step that is no whole number of modules from either end of its
+        ``step-off-bond`` for each step that is not a whole number of modules from either end of its
         wall, with the two places beside it that are.
     """
     said = []

@@ -36,7 +36,7 @@ def opening_notices(
         ``opening-step`` where a riser face stands within an opening, ``opening-overlap`` where
         only the overlap under a step reaches into one, ``opening-courses`` where the dropped
         wall keeps fewer courses than asked, ``opening-footing`` where it is dropped into the
-        footing, and ``opening-bond`` notes where the drop is no whole number of courses.
+        footing, and ``opening-bond`` notes where the drop is not a whole number of courses.
     """
     turned = reversed_name(profile.wall)
     told: list[Notice] = []
@@ -132,7 +132,7 @@ def _left_under(
         told.append(
             notice(
                 "opening-bond",
-                "the drop of {drop} at the opening from {start} to {end} on {wall} is no whole "
+                "the drop of {drop} at the opening from {start} to {end} on {wall} is not a whole "
                 "number of courses; a course is cut there",
                 severity=Severity.NOTE,
                 drop=Length(drop),

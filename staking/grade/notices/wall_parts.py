@@ -343,7 +343,7 @@ def _sleeve_fault(
     meant = probable_level(invert, highest, top - sleeve.size, parts.unit)
     return Problem(
         message=f"the sleeve's invert at {length(invert)} puts it outside its wall: it {what}",
-        remedy="check its invert; a pipe that passes under the footing is no sleeve"
+        remedy="check its invert; a pipe that passes under the footing is not a sleeve"
         + ("" if meant is None else f"; {length(meant)} may be meant"),
         field=f"sleeves {sleeve.wall} at {length(sleeve.station)}",
     )

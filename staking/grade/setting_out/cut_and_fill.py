@@ -122,8 +122,8 @@ def beyond_notices(ground: Ground, boards: Sequence[Board], hubs: Sequence[Hub])
     return [
         notice(
             "ground-beyond-stakes",
-            "{names} {stand} on ground nobody measured, taken as asked as high as the nearest: "
-            "check {there} with the rod before cutting stakes",
+            "{names} {stand} on ground that nobody measured; as you asked, it is taken to be as "
+            "high as the nearest: check {there} with the rod before cutting stakes",
             names="all boards and hubs" if len(names) == len(named) else ", ".join(names),
             stand="stand" if len(names) > 1 else "stands",
             there="them" if len(names) > 1 else "it",

@@ -201,7 +201,7 @@ def _names(found: NamedLevels, book: LevelBook) -> list[Notice]:
             notice(
                 "level-book-others",
                 "{names} in {book} name no corner, pad or point of a wall: they carry the levels, "
-                "and are no ground",
+                "and are not ground",
                 Severity.NOTE,
                 names=", ".join(found.others),
                 book=book.name,

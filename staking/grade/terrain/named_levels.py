@@ -129,7 +129,7 @@ def _place(
     lengths: Mapping[str, float],
     unit: Unit,
 ) -> tuple[tuple[_PlaceKind, str, float] | None, tuple[str, str] | None]:
-    # The place a name means, or what is wrong with it; neither for what is no place of ours.
+    # The place a name means, or what is wrong with it; neither for what is not a place of ours.
     if name in corners:
         return (_PlaceKind.CORNER, name, 0.0), None
     if name in pads:
@@ -142,7 +142,7 @@ def _place(
     length = lengths.get(on, lengths.get(turned))
     if length is None:
         known = ", ".join(lengths)
-        return None, (f"{on} is no wall with a footing of ours", f"the walls are {known}")
+        return None, (f"{on} is not a wall with a footing to pour", f"the walls are {known}")
     try:
         station = parse_length(match["length"], unit)
     except MeasureError as fault:

@@ -206,7 +206,7 @@ def _rectangle(text: str | None, place: Place, faults: Faults) -> list[Point]:
     halves = re.split(r"\s*[xX×]\s*", text.strip()) if text else []
     if len(halves) != 2:
         if text:
-            faults.add(place, f"{text} is no rectangle", "write two lengths, such as 36' x 24'")
+            faults.add(place, f"{text} is not a rectangle", "write two lengths, such as 36' x 24'")
         return []
     lengths: list[float] = []
     for half in halves:
@@ -258,10 +258,10 @@ def _side(text: str, faults: Faults, place: Place) -> Point:
     """Read one side, such as ``east 36'`` or ``N 14 30 E 36'``, as a step on the grid, m."""
     match = _QUADRANT.fullmatch(text.strip()) or _WORD.fullmatch(text.strip())
     if match is None:
-        raise MeasureError(f"{text} is no side", _EXAMPLE)
+        raise MeasureError(f"{text} is not a side", _EXAMPLE)
     word = match["bearing"].casefold()
     if word not in _HEADINGS and not any(letter.isdigit() for letter in word):
-        raise MeasureError(f"{match['bearing']} is no direction", _EXAMPLE)
+        raise MeasureError(f"{match['bearing']} is not a direction", _EXAMPLE)
     length = _over_zero(match["length"], faults, place, "building.sides")
     if word in _STEPS:
         east, north = _STEPS[word]

@@ -42,7 +42,7 @@ class OnLines:
             return None
         wall = self.frame.wall(text, place)
         if wall is not None and wall.name in self.existing:
-            self.faults.add(place, f"{text} is an existing side, with no wall of ours", remedy)
+            self.faults.add(place, f"{text} is an existing side, with no wall to build", remedy)
             return None
         return wall
 

@@ -55,7 +55,7 @@ def _scalar(value: Any, what: str) -> Scalar:
     if isinstance(value, Items):
         raise MeasureError(f"a list stands here where {what} is due", "write one value")
     if not isinstance(value, Scalar):
-        raise TypeError(f"{type(value).__name__} is no scalar of the job file")
+        raise TypeError(f"{type(value).__name__} is not a scalar of the job file")
     if value.is_empty or not value.text.strip():
         raise MeasureError("nothing is given", "write a value, or take the line out")
     return value
@@ -72,7 +72,7 @@ def length_of(value: Any, unit: Unit) -> float:
     Raises
     ------
     MeasureError
-        Where it is no length, is quoted and bare, or is beyond any building.
+        Where it is not a length, is quoted and bare, or is beyond any building.
     """
     scalar = _scalar(value, "a length")
     if scalar.quoted and _BARE_NUMBER.fullmatch(scalar.text.strip()):
@@ -179,7 +179,9 @@ def check_name(text: str) -> str:
     if not _NAME.fullmatch(text):
         plain = re.sub(r"\W+", "_", text.strip()).strip("_")
         remedy = f"write {plain}" if plain else "write one such as P1"
-        raise MeasureError(f"{text} is no name; a name has letters, digits and underscores", remedy)
+        raise MeasureError(
+            f"{text} is not a name; a name has letters, digits and underscores", remedy
+        )
     return text
 
 
@@ -224,7 +226,7 @@ def read_count(value: Any) -> int:
     text = _scalar(value, "a whole number").text
     if not re.fullmatch(r"[0-9]{1,9}", text) or not 2 <= int(text) <= MOST_IN_A_ROW:
         raise MeasureError(
-            f"{text} is no count for a row", f"write a whole number from 2 to {MOST_IN_A_ROW}"
+            f"{text} is not a count for a row", f"write a whole number from 2 to {MOST_IN_A_ROW}"
         )
     return int(text)
 
@@ -245,7 +247,7 @@ def read_ratio(value: Any) -> float:
     text = _scalar(value, "a number").text
     if not re.fullmatch(r"[0-9]{1,3}(\.[0-9]{1,9})?|\.[0-9]{1,9}", text):
         raise MeasureError(
-            f"{text} is no run per unit of depth", "write a number, such as 1 or 0.75"
+            f"{text} is not a run per unit of depth", "write a number, such as 1 or 0.75"
         )
     return float(text)
 
@@ -267,7 +269,7 @@ def read_station(value: Any, info: ValidationInfo) -> Station:
     match = _STATION.fullmatch(text.strip())
     if match is None:
         raise MeasureError(
-            f"{text} is no point on a wall",
+            f"{text} is not a point on a wall",
             "write the wall, at, and the length from its first corner, such as A-B at 14'",
         )
     length = length_of(Scalar(match["length"], 0), unit_of(info))
@@ -291,7 +293,7 @@ def read_temperature(value: Any) -> float:
     match = _QUANTITY.fullmatch(text.strip())
     unit = match["unit"].lstrip("°").upper() if match else ""
     if match is None or unit not in {"C", "F"}:
-        raise MeasureError(f"{text} is no temperature", "write one such as 68 F or 20 C")
+        raise MeasureError(f"{text} is not a temperature", "write one such as 68 F or 20 C")
     degrees = float(match["number"])
     return degrees if unit == "C" else (degrees - 32.0) / 1.8
 
@@ -317,7 +319,7 @@ def read_pull(value: Any) -> float:
     match = _QUANTITY.fullmatch(text.strip())
     factor = NEWTONS.get(match["unit"].upper()) if match else None
     if match is None or factor is None or float(match["number"]) <= 0.0:
-        raise MeasureError(f"{text} is no tension", "write one such as 20 lbf or 90 N")
+        raise MeasureError(f"{text} is not a tension", "write one such as 20 lbf or 90 N")
     return float(match["number"]) * factor
 
 
@@ -336,7 +338,7 @@ def read_figure(value: Any) -> float:
     """
     text = _scalar(value, "a number").text.strip()
     if not re.fullmatch(r"[+-]?([0-9]{1,9}(\.[0-9]{0,12})?|\.[0-9]{1,12})", text):
-        raise MeasureError(f"{text} is no plain number", "write one such as 0 or -999.25")
+        raise MeasureError(f"{text} is not a plain number", "write one such as 0 or -999.25")
     return float(text)
 
 
@@ -356,7 +358,7 @@ def read_factor(value: Any) -> float:
     factor = read_figure(value)
     if not abs(factor - 1.0) <= MOST_FROM_ONE:
         raise MeasureError(
-            f"{value.text.strip()} is no combined factor of a lot", "write one such as 0.99962"
+            f"{value.text.strip()} is not a combined factor of a lot", "write one such as 0.99962"
         )
     return factor
 
@@ -376,7 +378,7 @@ def read_first_number(value: Any) -> int:
     """
     text = _scalar(value, "a whole number").text.strip()
     if not re.fullmatch(r"[1-9][0-9]{0,7}", text):
-        raise MeasureError(f"{text} is no number for a stake", "write a whole one such as 5001")
+        raise MeasureError(f"{text} is not a number for a stake", "write a whole one such as 5001")
     return int(text)
 
 
@@ -391,7 +393,7 @@ def _coordinate(value: Any, info: ValidationInfo) -> float:
     text = _scalar(value, "a coordinate").text.strip()
     metres = parse_length(text, unit_of(info))
     if not abs(metres) < FARTHEST:
-        raise MeasureError(f"{text} is no coordinate", "check the number and its unit")
+        raise MeasureError(f"{text} is not a coordinate", "check the number and its unit")
     return metres
 
 
@@ -409,7 +411,7 @@ def own_text(value: Any) -> str:
         Where no single value stands.
     """
     if not isinstance(value, Scalar) or value.is_empty or not value.text.strip():
-        raise MeasureError("one value is due here", "write a name or a number")
+        raise MeasureError("one value belongs here", "write a name or a number")
     return value.text.strip()
 
 

@@ -45,7 +45,7 @@ def _whole(least: int, most: int, what: str) -> Any:
         text = value.text.strip() if isinstance(value, Scalar) else ""
         if not re.fullmatch(r"[0-9]{1,6}", text) or not least <= int(text) <= most:
             raise MeasureError(
-                f"{text or 'this'} is no number of {what}",
+                f"{text or 'this'} is not a number of {what}",
                 f"write a whole number from {least} to {most}",
             )
         return int(text)
@@ -60,7 +60,7 @@ def _whole(least: int, most: int, what: str) -> Any:
 def _read_area(value: Any, info: ValidationInfo) -> float:
     """Read an area, m2; a bare number is in squares of the job's unit."""
     if not isinstance(value, Scalar) or value.is_empty:
-        raise MeasureError("an area is due here", "write one such as 6 sq ft or 0.5 m2")
+        raise MeasureError("an area belongs here", "write one such as 6 sq ft or 0.5 m2")
     unit = (info.context or {}).get("unit", Unit.FT)
     return parse_area(value.text, unit)
 
@@ -68,10 +68,10 @@ def _read_area(value: Any, info: ValidationInfo) -> float:
 def _read_fall(value: Any) -> float:
     """Read an angle below the level, rad, between level and upright."""
     if not isinstance(value, Scalar) or value.is_empty:
-        raise MeasureError("an angle is due here", "write one in degrees, such as 30")
+        raise MeasureError("an angle belongs here", "write one in degrees, such as 30")
     radians = parse_angle(value.text)
     if not 0.0 < radians < 1.5:
-        raise MeasureError(f"{value.text} is no fall of a line", "write degrees, such as 30")
+        raise MeasureError(f"{value.text} is not a fall of a line", "write degrees, such as 30")
     return radians
 
 

@@ -27,16 +27,16 @@ from staking.job.tree.source import Scalar
 GROUND_EXAMPLE = 'write survey, or elevations such as {A: 99\' 4", "A-B at 18\'": 98\' 10"}'
 ROD_EXAMPLE = "write {rod: {A: 5' 2 3/8\"}, instrument: 104' 6\"}"
 _ABOVE = re.compile(r"highest\s+ground\s*\+\s*(?P<length>.+)", re.IGNORECASE)
-_NAMED = "walls with their values are due here"
+_NAMED = "walls with their values belong here"
 
 
 def _read_survey(value: Any) -> str:
     """Read the word survey."""
     if not isinstance(value, Scalar):
-        raise MeasureError("a list is no ground", GROUND_EXAMPLE)
+        raise MeasureError("a list is not ground", GROUND_EXAMPLE)
     word = own_text(value)
     if word.casefold() != "survey":
-        raise MeasureError(f"{word} is no ground", GROUND_EXAMPLE)
+        raise MeasureError(f"{word} is not ground", GROUND_EXAMPLE)
     return "survey"
 
 
@@ -44,7 +44,7 @@ def _read_rod(value: Any, info: ValidationInfo) -> float:
     """Read a rod reading, m."""
     metres = length_of(value, unit_of(info))
     if metres < 0.0:
-        raise MeasureError(f"{value.text} is no rod reading", "write zero or more")
+        raise MeasureError(f"{value.text} is not a rod reading", "write zero or more")
     return metres
 
 
@@ -68,7 +68,7 @@ def _read_top(value: Any, info: ValidationInfo) -> TopAsked:
     if above is not None:
         return TopAsked(above_highest=length_of(Scalar(above["length"], 0), unit_of(info)))
     if "ground" in text.casefold():
-        raise MeasureError(f"{text} is no top of wall", 'write highest ground + 8"')
+        raise MeasureError(f"{text} is not a top of wall", 'write highest ground + 8"')
     return TopAsked(elevation=length_of(value, unit_of(info)))
 
 
@@ -85,14 +85,14 @@ _Above = Annotated[
 ]
 TopOfWall = Annotated[TopAsked, ReadBy(_read_top), WithJsonSchema(LENGTH_SCHEMA)]
 
-_Readings = table_of(Length, "points with their elevations are due here", GROUND_EXAMPLE)
+_Readings = table_of(Length, "points with their elevations belong here", GROUND_EXAMPLE)
 
 
 class RodKeys(Section):
     """Rod readings, and the height from which they were taken."""
 
     rod: table_of(  # type: ignore[valid-type]
-        _RodReading, "points with their readings are due here", ROD_EXAMPLE
+        _RodReading, "points with their readings belong here", ROD_EXAMPLE
     ) = key("corners and points such as A-B at 18', each with its rod reading", must=True)
     instrument: Length | None = key("elevation of the line of sight")
 
@@ -156,18 +156,18 @@ class TopKeys(Section):
 
 Benchmark = mapping_of(
     BenchmarkKeys,
-    "keys are due here",
+    "keys belong here",
     "write {point: BM1}, or {name: nail in oak, elevation: 100'}",
 )
 Tops = table_of(
-    mapping_of(TopKeys, "keys are due here", "write {top_of_wall: 104'}"),
+    mapping_of(TopKeys, "keys belong here", "write {top_of_wall: 104'}"),
     _NAMED,
     "write {A-B: {top_of_wall: 104'}}",
 )
 Steps = table_of(
-    list_of(Length, "a list of stations is due here", "write [12' 8\", 20']"),
+    list_of(Length, "a list of stations belongs here", "write [12' 8\", 20']"),
     _NAMED,
     "write {A-B: [12' 8\"]}",
 )
 StakeTops = table_of(Length, _NAMED, "write {A: 101' 2\", B: 99' 7\"}")
-LevelWalls = list_of(PointName, "a list of walls is due here", "write their names in [ ]", least=1)
+LevelWalls = list_of(PointName, "a list of walls belongs here", "write their names in [ ]", least=1)

@@ -56,7 +56,7 @@ def read_share(value: Any) -> float:
     if match is None:
         if re.fullmatch(r"[0-9.]+", text):
             raise MeasureError(f"{text} has no percent sign", f"write {text}%")
-        raise MeasureError(f"{text} is no percentage", "write one such as 5%")
+        raise MeasureError(f"{text} is not a percentage", "write one such as 5%")
     share = float(match["number"]) / 100
     if share > MOST_WASTE:
         raise MeasureError(f"{text} is more than half of the whole", "write one from 0% to 50%")
@@ -81,7 +81,7 @@ def read_bulk(value: Any, info: ValidationInfo) -> float:
     unit = " ".join((match["unit"] or "").lower().split()) if match else ""
     metric = (info.context or {}).get("unit", Unit.FT) in {Unit.M, Unit.MM}
     if match is None or (unit and unit not in _YARDS | _METRES):
-        raise MeasureError(f"{text} is no volume", "write one such as 9 cu yd or 7 m3")
+        raise MeasureError(f"{text} is not a volume", "write one such as 9 cu yd or 7 m3")
     yards = unit in _YARDS if unit else not metric
     found = float(match["number"]) * ((3 * FOOT) ** 3 if yards else 1.0)
     if not 0.1 <= found <= 50:
@@ -105,7 +105,7 @@ def read_minutes(value: Any) -> float:
     text = own_text(value).strip()
     match = _MINUTES.fullmatch(text)
     if match is None or not float(match["number"]) > 0:
-        raise MeasureError(f"{text} is no time in minutes", "write one such as 90 min")
+        raise MeasureError(f"{text} is not a time in minutes", "write one such as 90 min")
     return float(match["number"])
 
 
@@ -158,7 +158,7 @@ def read_number(value: Any) -> int:
     """
     text = own_text(value).strip()
     if not re.fullmatch(r"[0-9]{1,2}", text):
-        raise MeasureError(f"{text} is no whole number", "write one from 0 to 99")
+        raise MeasureError(f"{text} is not a whole number", "write one from 0 to 99")
     return int(text)
 
 
@@ -179,7 +179,7 @@ def spread_mortar(value: Any) -> Any:
         return value
     match = _MORTAR.fullmatch(" ".join(value.text.split()))
     if match is None:
-        raise MeasureError(f"{value.text} is no mortar", _MORTAR_EXAMPLE)
+        raise MeasureError(f"{value.text} is not a mortar", _MORTAR_EXAMPLE)
     keys = Branch(("order", "mortar"), value.line)
     for key, text in match.groupdict().items():
         if text is not None:
@@ -199,12 +199,12 @@ def read_block_per_bag(value: Any) -> float:
     Raises
     ------
     MeasureError
-        Where it is no number that a maker states.
+        Where it is not a number that a maker states.
     """
     text = own_text(value).strip()
     if not re.fullmatch(r"[0-9]{1,3}(\.[0-9]{1,2})?", text) or not 5 <= float(text) <= 60:
         raise MeasureError(
-            f"{text} is no number of block that one bag lays",
+            f"{text} is not a number of block that one bag lays",
             "write what the maker states for a bag of 80 lb (36 kg), such as 13",
         )
     return float(text)
@@ -226,7 +226,7 @@ def read_courses(value: Any) -> int:
     text = own_text(value).strip()
     if not re.fullmatch(r"[0-9]{1,9}", text) or int(text) > MOST_COURSES:
         raise MeasureError(
-            f"{text} is no number of courses", f"write a whole number from 0 to {MOST_COURSES}"
+            f"{text} is not a number of courses", f"write a whole number from 0 to {MOST_COURSES}"
         )
     return int(text)
 

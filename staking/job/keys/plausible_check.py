@@ -124,7 +124,11 @@ def judge(
         faults.add(place, f"{text} here is {text} {unit.value}", _meant(limits, text, faults, unit))
         return False
     if not limits.is_length and limits.is_absurd(value):
-        faults.add(place, f"{text} is no {limits.title}", f"write one from {_ends(limits, faults)}")
+        faults.add(
+            place,
+            f"{text} is out of range for {limits.title}",
+            f"write one from {_ends(limits, faults)}",
+        )
         return False
     _say(limits, place, text, value, faults)
     return True

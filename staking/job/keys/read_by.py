@@ -29,7 +29,7 @@ class ReadBy:
 
     def __init__(self, read: Callable[..., object]) -> None:
         if not isinstance(read, FunctionType):
-            raise TypeError(f"{read!r} is no plain function")
+            raise TypeError(f"{read!r} is not a plain function")
         self._read = read
 
     def __get_pydantic_core_schema__(

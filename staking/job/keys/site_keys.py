@@ -65,7 +65,7 @@ def _read_crs(value: Any) -> str:
     text = own_text(value)
     match = re.fullmatch(r"(?:epsg\s*:?\s*)?([0-9]{4,6})", text, re.IGNORECASE)
     if match is None:
-        raise MeasureError(f"{text} is no EPSG code", "write one such as EPSG:5646")
+        raise MeasureError(f"{text} is not an EPSG code", "write one such as EPSG:5646")
     return f"EPSG:{match[1]}"
 
 
@@ -74,7 +74,7 @@ def _read_column(value: Any) -> str:
     text = own_text(value)
     if text not in COLUMN_WORDS:
         raise MeasureError(
-            f"{text} is no column", f"write {', '.join(COLUMN_WORDS[:-1])} or {COLUMN_WORDS[-1]}"
+            f"{text} is not a column", f"write {', '.join(COLUMN_WORDS[:-1])} or {COLUMN_WORDS[-1]}"
         )
     return text
 
@@ -124,21 +124,21 @@ Column = Annotated[
 
 def _through(least: int) -> Any:
     """Make the type of a list of at least so many points by their names."""
-    fault = f"a list of {least} points or more is due here"
+    fault = f"a list of {least} points or more belongs here"
     return list_of(PointName, fault, "write their names in [ ]", least)
 
 
 def _by_line(value: Any) -> Any:
     """Make the type of values by boundary line."""
     return table_of(
-        value, "boundary lines with their values are due here", "write them as {1-2: value}"
+        value, "boundary lines with their values belong here", "write them as {1-2: value}"
     )
 
 
 Columns: Any = Annotated[
     list_of(
         Column,
-        "a list of 2 columns or more is due here",
+        "a list of 2 columns or more belongs here",
         "write their names in [ ]",
         least=2,
     ),
@@ -188,7 +188,7 @@ class FitKeys(Section):
 
     fit: table_of(  # type: ignore[valid-type]
         PointName,
-        "two corners or more with their stakes are due here",
+        "two corners or more with their stakes belong here",
         "write {A: 201, B: 202}",
         least=2,
     ) = Field(description="corners, each with the surveyed point at which it stands")
@@ -202,12 +202,12 @@ class ByTapeKeys(Section):
     tape: table_of(  # type: ignore[valid-type]
         table_of(
             PositiveLength,
-            "two points with their distances are due here",
+            "two points with their distances belong here",
             "write {101: 20', 102: 31' 6\"}",
             least=2,
             most=2,
         ),
-        "two corners with two tapes each are due here",
+        "two corners with two tapes each belong here",
         "write {A: {101: 20', 102: 31' 6\"}, B: {101: …, 102: …}}",
         least=2,
         most=2,
@@ -221,7 +221,7 @@ Placed = by_its_keys(
     {"fit": FitKeys, "tape": ByTapeKeys, "along": AlongKeys, "corner": ByBearingKeys},
     "corner",
     word=nothing_but_keys(
-        "keys are due here", "write corner, north, east and bearing, or along, fit or tape"
+        "keys belong here", "write corner, north, east and bearing, or along, fit or tape"
     ),
 )
 
@@ -269,7 +269,7 @@ def _read_courses(value: Any) -> WrittenCourses:
         return WrittenCourses((value.text,), is_list=False)
     if not isinstance(value, Items):
         raise MeasureError(
-            "the courses of a deed are due here",
+            "the courses of a deed belong here",
             "list them, each its bearing and distance, or paste the text of the deed behind |",
         )
     if len(value) > MOST_CORNERS:
@@ -304,7 +304,7 @@ class DeedKeys(Section):
     )
     pins: table_of(  # type: ignore[valid-type]
         PointName,
-        "corners with the survey points at which they were found are due here",
+        "corners with the survey points at which they were found belong here",
         "write {1: 101, 2: 102}",
     ) = Field(default={}, description="corners that were found, each with its surveyed point")
     basis: Text | None = Field(
@@ -377,10 +377,10 @@ class SiteKeys(Section):
         default=[], description="shapes that no string enters and no tape crosses"
     )
     buried: list_of(  # type: ignore[valid-type]
-        BuriedKeys, "a list of buried lines is due here", "start each with a dash"
+        BuriedKeys, "a list of buried lines belongs here", "start each with a dash"
     ) = Field(default=[], description="buried lines, and how far each side is dug by hand")
     keep: list_of(  # type: ignore[valid-type]
-        KeepKeys, "a list of what is kept off is due here", "start each with a dash"
+        KeepKeys, "a list of what is kept off belongs here", "start each with a dash"
     ) = Field(
         default=[],
         description="wells, tanks, fields and easements, and the distance kept from each",

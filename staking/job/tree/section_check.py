@@ -144,9 +144,9 @@ def _note(item: Any, loc: tuple[str | int, ...], tree: Branch, faults: Faults) -
         example = examples[str(loc[-1])]
         faults.add(place, "this key is missing", f"add {example}")
     elif kind == "dict_type":
-        faults.add(place, "names with their values are due here", "write them one a line")
+        faults.add(place, "names with their values belong here", "write them one a line")
     elif kind == "list_type":
-        faults.add(place, "a list is due here", "write its items in [ ], or each after a dash")
+        faults.add(place, "a list belongs here", "write its items in [ ], or each after a dash")
     else:
         raise TypeError(f"no words for the fault {kind}")
 

@@ -21,7 +21,7 @@ def part_of(root: Branch, keys: tuple[str, ...]) -> Branch:
 
 
 def section_of(root: Branch, key: str, faults: Faults) -> Branch:
-    """Give a section of the top; an empty one where it is left out or is no section."""
+    """Give a section of the top; an empty one where it is left out or is not a section."""
     value = root.get(key)
     if isinstance(value, Branch):
         return value

@@ -209,7 +209,7 @@ def parse_tree(text: str, path: str) -> tuple[Branch, tuple[Problem, ...]]:
     Raises
     ------
     InputError
-        Where the text is no YAML mapping, or holds aliases or tags, or is nested too deeply.
+        Where the text is not a YAML mapping, or holds aliases or tags, or is nested too deeply.
     """
     node, problems = compose(text, path)
     if problems:

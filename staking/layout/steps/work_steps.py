@@ -200,7 +200,7 @@ def _setting_step(
             )
     lead = "{c}: "
     if fourth is not None and fourth.name == setting.corner:
-        lead = "{c}, a temporary stake that is no corner but makes a rectangle with {corners}: "
+        lead = "{c}, a temporary stake that is not a corner but makes a rectangle with {corners}: "
         text += "; pull it out when all corners stand"
         values["corners"] = ", ".join(fourth.corners)
     return WorkStep(

@@ -245,7 +245,7 @@ def _central_angle(text: str, rest: str) -> tuple[float | None, str]:
         raise MeasureError(f"{quoted(text)} has two angles", "keep the angle at the centre")
     angle = parse_angle(re.sub(r"[ ,]+(?:and )?", " ", found[0].text))
     if not 0 < angle < 2 * math.pi:
-        raise MeasureError(f"{found[0].text} is no angle of a curve", "write its central angle")
+        raise MeasureError(f"{found[0].text} is not an angle of a curve", "write its central angle")
     return angle, _blank(rest, found)
 
 

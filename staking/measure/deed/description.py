@@ -180,7 +180,7 @@ def read_description(text: str, unit: Unit) -> Description:
 
 
 def _basis(text: str) -> tuple[list[str], str]:
-    """Take out the sentences that say what bearings are counted from: their own are no course."""
+    """Take out the sentences that say what bearings are counted from: these are not a course."""
     bases: list[str] = []
     kept: list[str] = []
     done = 0

@@ -59,7 +59,7 @@ def read_distance(text: str, unit: Unit) -> float:
     Raises
     ------
     MeasureError
-        Where it is no distance, or is none over zero.
+        Where it is not a distance, or is none over zero.
 
     Examples
     --------
@@ -86,7 +86,7 @@ def read_distance(text: str, unit: Unit) -> float:
         joined = re.sub(r"(?<=['a-z.])(?:,| and|, and) ?(?=[0-9])", " ", body)
         metres = parse_length(joined, unit)
     if not metres > 0.0:
-        raise MeasureError(f"{quoted(text)} is no distance over zero", "check its figures")
+        raise MeasureError(f"{quoted(text)} is not a distance over zero", "check its figures")
     if metres > LONGEST:
         raise MeasureError(f"{quoted(text)} is over {LONGEST / 1000:.0f} km", "check its figures")
     return metres

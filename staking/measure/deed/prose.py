@@ -77,11 +77,11 @@ _EXPLAINED = re.compile(
         r"^[ (]*[0-9]{1,2}[.)](?= )",
     ))
 )
-"""Numbers of a description that are no part of a course: what they count stands beside them."""
+"""Numbers of a description that are not part of a course: what they count stands beside them."""
 
 
 def blank_explained(body: str) -> str:
-    """Take out numbers that are no part of a course: of lots and pages, sizes of pins, dates.
+    """Take out numbers that are not part of a course: of lots and pages, sizes of pins, dates.
 
     Parameters
     ----------

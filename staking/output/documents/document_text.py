@@ -21,7 +21,7 @@ def document_text(document: dict[str, Any]) -> str:
 
     Notes
     -----
-    A value that is no number raises ValueError: JSON has none, and a reader would choke on it.
+    A value that is not a number raises ValueError: JSON has none, and a reader would choke on it.
 
     Examples
     --------

@@ -191,7 +191,7 @@ def write_record_text(record: Record, stream: TextIO) -> None:
         tapes_table(record),
         limits_table(record),
         Listing(
-            title="To be known",
+            title="Notes",
             lines=tuple(f"{words.notice(each)}." for each in record.read.notices),
         ),
     ]

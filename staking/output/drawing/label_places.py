@@ -231,7 +231,7 @@ def _in_order(
 
 
 def _crowds(line: Segment, other: Segment, room: float) -> bool:
-    # Whether two lines run side by side nearer than `room`, m; crossing each other is no harm.
+    # Whether two lines run side by side nearer than `room`, m; crossing each other is not harm.
     (x1, y1), (x2, y2) = line
     run = math.hypot(x2 - x1, y2 - y1)
     if run == 0:

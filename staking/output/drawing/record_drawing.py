@@ -51,7 +51,7 @@ _LETTERS = {
     PouredFigure.WIDTH: ("W", 2),
     PouredFigure.THICKNESS: ("H", 3),
 }
-"""What stands before a figure that is no edge's, and its row behind the edge."""
+"""What stands before a figure that is not an edge's, and its row behind the edge."""
 
 _LONGEST = 6.0
 """No deviation is drawn longer than this many text heights."""

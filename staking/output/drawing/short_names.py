@@ -37,7 +37,7 @@ class ShownNames:
         Returns
         -------
         str
-            The name as it is shown; what is no name of the plan stays.
+            The name as it is shown; what is not a name of the plan stays.
         """
         return "-".join(self._short.get(part, part) for part in text.split("-"))
 

@@ -63,7 +63,7 @@ _ANOTHER = "give another --out"
 
 @frozen(kw_only=False)
 class Binary:
-    """What writes a file that is no text: it is given a binary stream."""
+    """What writes a file that is not text: it is given a binary stream."""
 
     write: Callable[[BinaryIO], None]
 
@@ -170,7 +170,7 @@ def write_file(
     """
     folder, name = path.parent, path.name
     if name in {"", RECORD}:
-        raise WriteError(f"{path}: this is no name for a file; {remedy}")
+        raise WriteError(f"{path}: this is not a name for a file; {remedy}")
     with _reasons(path, remedy):
         if not folder.is_dir():
             raise WriteError(f"{path}: cannot be written: there is no folder {folder}; {remedy}")

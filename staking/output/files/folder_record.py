@@ -136,7 +136,7 @@ def hash_of(path: Path) -> str | None:
     Returns
     -------
     str or None
-        In hexadecimal; None for what is no plain file (a link, a pipe, a device), is not there
+        In hexadecimal; None for what is not a plain file (a link, a pipe, a device), is not there
         or cannot be read.
     """
     try:

@@ -30,7 +30,7 @@ function startTable(table, memory) {
   const roles = cards ? [["table", [table]], ["rowgroup", table.querySelectorAll("thead, tbody")],
     ["row", table.querySelectorAll("tr")], ["columnheader", table.querySelectorAll("th")],
     ["cell", table.querySelectorAll("td")]] : [];
-  // rows shown as blocks are no table to a screen reader, unless they say so
+  // rows shown as blocks are not a table to a screen reader, unless they say so
   for (const [role, parts] of roles) for (const part of parts) part.setAttribute("role", role);
   const heads = [...table.querySelectorAll("thead th")];
   const first = document.createElement("th");

@@ -100,7 +100,7 @@ class TapeBoxes {
     for (const hear of this.heard) hear();
     const read = this.inputs.map((input) => this.reading(input));
     if (read.some(Number.isNaN)) {
-      this.say(["A reading is no length: see the box marked."], "stop");
+      this.say(["A reading is not a length: see the box marked."], "stop");
       return;
     }
     const hold = this.holds[this.holding.selectedIndex] ?? this.holds[0];
@@ -245,7 +245,7 @@ function saveBook(job, memory) {
   setTimeout(() => URL.revokeObjectURL(url), 10000);
 }
 
-// the tape book as `staking check --tapes` reads it; what is no length stays out
+// the tape book as `staking check --tapes` reads it; what is not a length stays out
 function tapeBook(job, readings) {
   const cell = (text) => (/[",\n]/.test(text) ? `"${text.replace(/"/g, "\"\"")}"` : text);
   const lengthOrNothing = (text) => {

@@ -42,7 +42,7 @@ def write_geojson(points: SurveyPoints, stream: TextIO, mark: str | None = None)
         Where to, in UTF-8.
     mark
         The layout's mark and its day, a property ``layout`` of every point; None for points that
-        are no layout's.
+        are not a layout's.
 
     Raises
     ------

@@ -28,7 +28,7 @@ def write_gpx(points: SurveyPoints, stream: TextIO, mark: str | None = None) -> 
         Where to, in UTF-8.
     mark
         The layout's mark and its day, in the file's metadata under the job's name; None for points
-        that are no layout's.
+        that are not a layout's.
 
     Raises
     ------

@@ -71,7 +71,7 @@ def courses_table(deed: Deed, walked: Traverse) -> Table:
             Column(heading="its words"),
         ),
         rows=tuple(rows),
-        note="A tie leads to the first corner and is no part of the lot." if deed.ties else "",
+        note="A tie leads to the first corner and is not a part of the lot." if deed.ties else "",
     )
 
 

@@ -268,7 +268,7 @@ def _rod_note(graded: Graded, words: Words) -> str:
     if graded.benchmark is not None and graded.benchmark_level is not None:
         said.append(
             f"Benchmark: {safe(graded.benchmark)}, {words.level(graded.benchmark_level)}. Read "
-            "the rod on it and add: so much the rod reads at the level."
+            "the rod there; that reading and the figure added make what it must read at the level."
         )
     if graded.instrument is not None:
         said.append(f"Line of sight at {words.level(graded.instrument)}.")

@@ -147,6 +147,6 @@ def slope_tape_table(checks: Sequence[Check], tops: Mapping[str, float], words: 
             )
             for each in taped
         ),
-        note="Twice as far out of level reads four times as much too long. Plumb down from the "
-        "high end, or break the tape.",
+        note="A tape twice as far out of level reads four times as much too long. Plumb down from "
+        "the high end, or tape in short level lengths.",
     )

@@ -113,7 +113,7 @@ def _residuals(site: BuildingOnLot, words: Words) -> Table:
 
     residuals = () if site.placement is None else site.placement.residuals
     return Table(
-        title="Where the corners come beside their stakes",
+        title="How far each corner comes from its stake",
         topic=BlockTopic.RESIDUALS,
         columns=(
             Column(heading="corner"),

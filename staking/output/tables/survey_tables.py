@@ -152,7 +152,7 @@ def _heights(surface: Surface, unit: Unit) -> str:
 
 
 def _told(asked: object) -> str:
-    return " (as told)" if asked else ""
+    return " (as you gave it)" if asked else ""
 
 
 def _extents(points: SurveyPoints) -> Table:

@@ -193,7 +193,7 @@ def _pins(lot: DeedLot, fit: PinFit) -> tuple[Notice, ...]:
         told.append(
             notice(
                 "north",
-                "the deed's bearings stand on another north than the survey's: they are turned "
+                "the deed's bearings count from another north than the survey's: they are turned "
                 "{turn} {side} onto it; a bearing under place is on the survey's",
                 Severity.NOTE,
                 turn=Angle(abs(turn)),

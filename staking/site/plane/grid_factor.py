@@ -83,7 +83,7 @@ def sea_level_factor(elevation: float, radius: float = MEAN_RADIUS) -> float:
     0.99974746
     """
     if not math.isfinite(elevation) or radius + elevation <= 0:
-        raise ComputationError(f"{elevation} m is no elevation")
+        raise ComputationError(f"{elevation} m is not an elevation")
     return radius / (radius + elevation)
 
 

@@ -46,7 +46,7 @@ class GroundPlane:
         if not all(map(math.isfinite, (self.factor, self.northing0, self.easting0))):
             raise ValueError("a ground plane needs finite numbers")
         if self.factor <= 0:
-            raise ValueError(f"{self.factor} is no combined factor")
+            raise ValueError(f"{self.factor} is not a combined factor")
 
     @property
     def is_the_survey(self) -> bool:

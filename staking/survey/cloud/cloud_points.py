@@ -251,5 +251,5 @@ def _own_faults(head: CloudHead) -> Iterator[None]:
         yield
     except (KeyboardInterrupt, SystemExit, GeneratorExit):
         raise
-    except BaseException as fault:  # a panic of the compiled library is no Exception
+    except BaseException as fault:  # a panic of the compiled library is not an Exception
         raise head.fault("the points of this cloud cannot be read: the file is damaged") from fault

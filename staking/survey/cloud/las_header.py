@@ -155,7 +155,7 @@ def read_head(stream: BinaryIO, path: str) -> CloudHead:
         )
     fields = _HEAD.unpack(data[: _HEAD.size])
     if fields[0] != SIGNATURE:
-        raise InputError(_broken(path, "this is no LAS or LAZ file"))
+        raise InputError(_broken(path, "this is not a LAS or LAZ file"))
     major, minor = fields[4:6]
     if major != 1 or minor not in _HEAD_SIZE:
         raise InputError(

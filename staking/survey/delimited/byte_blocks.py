@@ -115,7 +115,7 @@ def read_blocks(stream: BinaryIO, name: str) -> Iterator[Block]:
             _refuse(
                 name,
                 line + chunk.count(b"\n", 0, zero),
-                "there is a NUL byte, so this is no text file or is damaged",
+                "there is a NUL byte, so this is not a text file or is damaged",
                 "export the points as text again",
             )
         if is_last:
@@ -165,7 +165,9 @@ def _from_utf16(start: bytes, stream: BinaryIO, name: str) -> BinaryIO:
 
 
 def _refuse_long(name: str, line: int) -> None:
-    _refuse(name, line, "the line does not end within 65,536 bytes, so this is no point file", "")
+    _refuse(
+        name, line, "the line does not end within 65,536 bytes, so this is not a point file", ""
+    )
 
 
 def _refuse(name: str, line: int | None, message: str, remedy: str) -> None:

@@ -1,4 +1,4 @@
-"""What the columns of a delimited file mean: as told, as headed, or by evidence that is stated."""
+"""What the columns of a delimited file mean: as given, as headed, or by evidence that is stated."""
 
 from __future__ import annotations
 
@@ -126,7 +126,7 @@ def check_columns(columns: Sequence[str], name: str) -> None:
         if word not in ROLES and word != PASSED:
             problems.append(
                 Problem(
-                    path=name, field="columns", message=f"“{word}” is no column",
+                    path=name, field="columns", message=f"“{word}” is not a column",
                     remedy=f"write {', '.join(ROLES)}, or - for one to pass over",
                 )
             )  # fmt: skip

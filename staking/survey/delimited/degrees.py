@@ -83,7 +83,7 @@ def read_angle(text: str, role: str) -> float:
     Raises
     ------
     MeasureError
-        Where it is no angle, has 60 minutes or more, or a letter that does not fit.
+        Where it is not an angle, has 60 minutes or more, or a letter that does not fit.
 
     Examples
     --------
@@ -118,7 +118,7 @@ def last_place(text: str, *, is_packed: bool = False) -> float | None:
     Returns
     -------
     float or None
-        Degrees; None where the text is no angle.
+        Degrees; None where the text is not an angle.
 
     Examples
     --------

@@ -48,7 +48,7 @@ class Sample:
     width
         How many columns there are.
     passed_lines
-        Lines above the heading that are no comments.
+        Lines above the heading that are not comments.
     unit
         The unit a comment names, or None.
     crs
@@ -80,7 +80,7 @@ class Sample:
         return (*first, *["?"] * (self.width - len(first)))
 
     def numbers(self, column: int) -> list[float] | None:
-        """Return a column's numbers, or None where it is no column of numbers."""
+        """Return a column's numbers, or None where it is not a column of numbers."""
         found = []
         for row in self.rows:
             value = self.dialect.number(row[column]) if column < len(row) else None

@@ -261,7 +261,7 @@ class BlockRows:
         return True
 
     def _floats(self, column: Sequence[str]) -> Array | None:
-        """Return a column as numbers, or None where a field is no number as files write one."""
+        """Return a column as numbers, or None where a field is not a number as files write one."""
         whole = "".join(column)
         if "_" in whole or not whole.isascii():
             return None
@@ -343,7 +343,7 @@ class BlockRows:
         width = len(self.roles)
         if len(fields) > width and any(fields[width:]):
             rest = [told for told in fields[width - 1 :] if told]
-            # Numbers behind the last column are no words of a description: a decimal comma maybe.
+            # Numbers behind the last column are not words of a description: a decimal comma maybe.
             if self.roles[-1] != "description" or all(
                 self.dialect.number(told) is not None for told in rest
             ):
@@ -402,7 +402,7 @@ class BlockRows:
         Raises
         ------
         MeasureError
-            Where it is no number and no angle that the column may hold.
+            Where it is not a number and no angle that the column may hold.
         """
         value = self.dialect.number(told)
         if role in {"latitude", "longitude"}:

@@ -172,7 +172,7 @@ def _texts(
     ends: npt.NDArray[np.int64],
     separator: str,
 ) -> list[str] | None:
-    """Return the fields of a column, or None where one has blanks around it or is no UTF-8."""
+    """Return the fields of a column, or None where one has blanks around it or is not UTF-8."""
     if ((raw[starts] <= _BLANK) & (starts < ends)).any():
         return None
     # Before an empty field stands a mark, which may be a line feed and no blank.

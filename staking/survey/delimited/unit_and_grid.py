@@ -68,7 +68,7 @@ def known_frame(
     if settings.unit is not None and settings.unit not in IN_WORDS:
         raise InputError(
             Problem(
-                path=name, field="unit", message=f"“{settings.unit}” is no unit",
+                path=name, field="unit", message=f"“{settings.unit}” is not a unit",
                 remedy=f"write {', '.join(IN_WORDS)}",
             )
         )  # fmt: skip
@@ -299,8 +299,8 @@ def _refuse_exchanged(sample: Sample, meaning: Meaning, name: str) -> None:
         raise InputError(
             Problem(
                 path=name, line=sample.first_line,
-                message=f"latitude {row[at]}, longitude {row[other]} is no place on the earth and"
-                " the other way round is one, so the labels are exchanged",
+                message=f"latitude {row[at]}, longitude {row[other]} is not a place on the earth"
+                " and the other way round is one, so the labels are exchanged",
                 remedy="name the columns, as in --columns point,longitude,latitude",
             )
         )  # fmt: skip
@@ -342,7 +342,7 @@ def _degrees_frame(
 
 
 def shown_degrees(sample: Sample, meaning: Meaning, role: str) -> list[float]:
-    """Return the first lines' degrees, south and west negative; what is no angle is left out.
+    """Return the first lines' degrees, south and west negative; what is not an angle is left out.
 
     Parameters
     ----------
@@ -411,7 +411,7 @@ def project(
     Raises
     ------
     InputError
-        Where a number is no latitude or longitude, with its line, or as `degree_doubts` says.
+        Where a number is not a latitude or longitude, with its line, or as `degree_doubts` says.
     """
     from staking.crs import project_geographic
 
@@ -434,7 +434,7 @@ def _no_places(
         Problem(
             path=name,
             line=int(lines[at]),
-            message=f"latitude {lat[at]:g}, longitude {lon[at]:g} is no place on the earth",
+            message=f"latitude {lat[at]:g}, longitude {lon[at]:g} is not a place on the earth",
         )
         for at in off
     ]

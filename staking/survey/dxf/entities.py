@@ -46,7 +46,7 @@ class DrawnFace:
 
 @dataclass(slots=True)
 class Drawn:
-    """Everything collected; `passed` counts what is no survey, by its entity type."""
+    """Everything collected; `passed` counts what is not a survey, by its entity type."""
 
     marks: list[Xyz] = field(default_factory=list)
     blocks: list[DrawnBlock] = field(default_factory=list)

@@ -15,7 +15,7 @@ def surfaces(faces: list[DrawnFace], place: Placed) -> tuple[Surface, ...]:
     Parameters
     ----------
     faces
-        With three or four different corners; others are no face and are left out.
+        With three or four different corners; others are not a face and are left out.
     place
         From the drawing to northing, easting and elevation, m.
 

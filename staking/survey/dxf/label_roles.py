@@ -34,7 +34,7 @@ _WORDS_IN = {
     LabelRole.DESCRIPTION: LabelRole.DESCRIPTION,
     LabelRole.LEVEL_AND_DESCRIPTION: LabelRole.DESCRIPTION,
 }
-"""What a label that is no elevation is on a layer of such labels."""
+"""What a label that is not an elevation is on a layer of such labels."""
 
 
 @frozen

@@ -39,7 +39,7 @@ def open_drawing(stream: BinaryIO, name: str) -> tuple[Drawing, list[Notice]]:
     Raises
     ------
     InputError
-        Where the file is no sound DXF, is too large, or breaks off.
+        Where the file is not a sound DXF, is too large, or breaks off.
     """
     import ezdxf
 
@@ -63,7 +63,7 @@ def open_drawing(stream: BinaryIO, name: str) -> tuple[Drawing, list[Notice]]:
             Problem(
                 path=name,
                 line=int(where.group(1)) if where else None,
-                message="this is no sound DXF drawing",
+                message="this is not a sound DXF drawing",
                 remedy="export it again",
             )
         ) from fault

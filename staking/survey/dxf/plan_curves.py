@@ -45,7 +45,7 @@ def read_plan_drawing(path: Path) -> tuple[PlanDrawing, tuple[Notice, ...]]:
     Raises
     ------
     InputError
-        Where it cannot be read or is no sound DXF.
+        Where it cannot be read or is not a sound DXF.
     """
     name = str(path)
     if path.suffix.lower() == ".dwg":
@@ -87,7 +87,7 @@ def parse_plan_drawing(stream: BinaryIO, name: str) -> tuple[PlanDrawing, tuple[
     Raises
     ------
     InputError
-        Where it is no sound DXF, or holds more curves than a plan has.
+        Where it is not a sound DXF, or holds more curves than a plan has.
 
     References
     ----------

@@ -155,7 +155,7 @@ def _tag_roles(tags: Sequence[str], told: Sequence[str] | None) -> dict[str, str
 
 
 def _of_block(block: DrawnBlock, roles: dict[str, str], *, is_told: bool) -> Said | None:
-    """Read the attributes of a block reference; None for one that is no point: a title block."""
+    """Read the attributes of a block reference; None for one that is not a point: a title block."""
     found: dict[str, str] = {}
     for tag, value in block.attributes.items():
         role = roles[tag]
@@ -275,7 +275,7 @@ class _Heights:
             said.append(
                 notice(
                     "levels-unread",
-                    "at {names} what is written as elevation is no number, and is not read",
+                    "at {names} what is written as elevation is not a number, and is not read",
                     names=listed(self._unread),
                 )
             )

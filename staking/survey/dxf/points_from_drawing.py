@@ -49,7 +49,7 @@ def parse_dxf(stream: BinaryIO, name: str, settings: SurveySettings) -> SurveyPo
     Raises
     ------
     InputError
-        Where the file is no sound DXF, breaks off, or does not say its unit.
+        Where the file is not a sound DXF, breaks off, or does not say its unit.
 
     References
     ----------

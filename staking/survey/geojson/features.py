@@ -231,7 +231,7 @@ def _shapes(geometry: Any, place: Any, other: Counter[str], depth: int = 0) -> I
     if not geometry:
         geometry = place
     if not isinstance(geometry, dict):
-        raise _MalformedError("its geometry is no object")
+        raise _MalformedError("its geometry is not an object")
     kind = geometry.get("type")
     if kind == "GeometryCollection":
         inner = geometry.get("geometries")
@@ -258,7 +258,7 @@ def _parts(coordinates: Any, depth: int) -> tuple[tuple[Position, ...], ...]:
     if depth == 0:
         return ((_position(coordinates),),)
     if not isinstance(coordinates, list):
-        raise _MalformedError("its coordinates are no list")
+        raise _MalformedError("its coordinates are not list")
     if depth == 1:
         return (tuple(map(_position, coordinates)),) if coordinates else ()
     return tuple(part for each in coordinates for part in _parts(each, depth - 1))

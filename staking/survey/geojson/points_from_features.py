@@ -20,7 +20,7 @@ MOST_BYTES = 256 * 2**20
 """The largest file read: its text is held whole."""
 
 _IN_DEGREES = ("CRS84", "CRS84H", "CRS:84", ":4326", "/4326")
-"""How names of longitude and latitude end, which are no grid."""
+"""How names of longitude and latitude end, which are not a grid."""
 
 
 def parse_geojson(stream: BinaryIO, name: str, settings: SurveySettings) -> SurveyPoints:
@@ -44,7 +44,7 @@ def parse_geojson(stream: BinaryIO, name: str, settings: SurveySettings) -> Surv
     Raises
     ------
     InputError
-        Where the file is no sound GeoJSON, latitude stands before longitude, or a position is
+        Where the file is not a sound GeoJSON, latitude stands before longitude, or a position is
         none.
 
     References
@@ -169,8 +169,8 @@ def _refuse_grid(name: str, shapes: Shapes) -> None:
                 if abs(at[0]) > 180 and abs(at[1]) > 180:
                     _refuse(
                         name,
-                        f"{each.what} is at {at[0]:.12g}, {at[1]:.12g}, which is no longitude and "
-                        "latitude but looks like easting and northing",
+                        f"{each.what} is at {at[0]:.12g}, {at[1]:.12g}, which is not a longitude "
+                        "and latitude but looks like easting and northing",
                         "name their grid with --crs",
                     )
 

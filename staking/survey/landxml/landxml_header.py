@@ -65,7 +65,7 @@ class Header:
                 Problem(
                     path=self._name,
                     line=element.line,
-                    message=f"this XML is no LandXML: its outermost element is "
+                    message=f"this XML is not LandXML: its outermost element is "
                     f"“{shown(element.name)}”",
                     remedy="export the points as LandXML, GPX or KML",
                 )
@@ -190,7 +190,7 @@ class Header:
             said.append(
                 notice(
                     "crs-unnamed",
-                    "the file names its coordinate system “{name}”, which is no EPSG code of a "
+                    "the file names its coordinate system “{name}”, which is not an EPSG code of a "
                     "known one: nothing is assumed of it",
                     name=shown(names[0]),
                 )

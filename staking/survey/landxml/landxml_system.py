@@ -34,7 +34,7 @@ def system_notices(name: str, code: str, unit: str, rows: Array) -> list[Notice]
     Raises
     ------
     InputError
-        Where the system is latitude and longitude, which are no northing and easting.
+        Where the system is latitude and longitude, which are not northing and easting.
     """
     system = reference.resolve(code)
     if system.is_geographic:

@@ -152,8 +152,8 @@ class LineList:
         elif len(found) % width:
             self._faults.add(
                 element.line,
-                f"line “{shown(chain.name)}”: {len(found)} numbers are no whole number of points "
-                f"of {width}",
+                f"line “{shown(chain.name)}”: {len(found)} numbers are not a whole number of "
+                f"points of {width}",
             )
         else:
             flat = _contour_level(element)

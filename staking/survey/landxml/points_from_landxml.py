@@ -45,7 +45,7 @@ def parse_landxml(
     Raises
     ------
     InputError
-        Where the file is no sound LandXML, says no unit, or a point, face or reference is
+        Where the file is not a sound LandXML, says no unit, or a point, face or reference is
         faulty.
 
     References

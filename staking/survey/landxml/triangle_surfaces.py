@@ -203,7 +203,7 @@ class SurfaceList:
         if len(found) % width:
             self._faults.add(
                 element.line,
-                f"data points: {len(found)} numbers are no whole number of points of {width}",
+                f"data points: {len(found)} numbers are not a whole number of points of {width}",
             )
             return
         rows = np.full((len(found) // width, 3), np.nan)

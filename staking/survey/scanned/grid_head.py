@@ -138,7 +138,7 @@ def _take(
     word = words[0].lower()
     if word not in _WORDS or len(words) != 2:
         text = " ".join(words)[:60]
-        return [Problem(path=path, line=line, message=f"“{text}” is no line of a height grid's "
+        return [Problem(path=path, line=line, message=f"“{text}” is not a line of a height grid's "
                         "head", remedy=_EXAMPLE)]  # fmt: skip
     try:
         value = float(words[1])
@@ -147,8 +147,8 @@ def _take(
     whole = word in {"ncols", "nrows"}
     if not math.isfinite(value) or (whole and (value != int(value) or value < 1)):
         kind = "whole number" if whole else "number"
-        return [Problem(path=path, line=line, message=f"{word} is “{words[1][:40]}”, which is no "
-                        f"{kind}", remedy="write one")]  # fmt: skip
+        return [Problem(path=path, line=line, message=f"{word} is “{words[1][:40]}”, which is not "
+                        f"a {kind}", remedy="write one")]  # fmt: skip
     if word in found:
         return [Problem(path=path, line=line, message=f"{word} stands twice, first in line "
                         f"{found[word][0]}", remedy="keep one")]  # fmt: skip

@@ -215,7 +215,7 @@ def _numbers(head: GridHead, words: list[bytes], row: int) -> Array:
         except ValueError:
             text = word[:40].decode("latin-1")
             raise head.fault(
-                f"row {row + 1}, column {column}: “{text}” is no height",
+                f"row {row + 1}, column {column}: “{text}” is not a height",
                 "write a number with a decimal point",
             ) from None
-    raise head.fault(f"row {row + 1} holds what is no height")
+    raise head.fault(f"row {row + 1} holds what is not a height")

@@ -51,7 +51,7 @@ def system_of_scan(path: Path, settings: SurveySettings) -> ScanSystem:
     Raises
     ------
     InputError
-        Where the file is no scanned ground, damaged, or its system cannot be told.
+        Where the file is not a scanned ground, damaged, or its system cannot be told.
     """
     with opened(path) as (stream, head):
         match detect(head, str(path)):
@@ -86,7 +86,7 @@ def read_scan(path: Path, settings: SurveySettings, window: Window) -> SurveyPoi
     Raises
     ------
     InputError
-        Where the file is no scanned ground, damaged, without ground, or lies elsewhere.
+        Where the file is not a scanned ground, damaged, without ground, or lies elsewhere.
     """
     with opened(path) as (stream, head):
         match detect(head, str(path)):
@@ -104,6 +104,6 @@ def read_scan(path: Path, settings: SurveySettings, window: Window) -> SurveyPoi
 def _no_scan(path: Path) -> Problem:
     return Problem(
         path=str(path),
-        message="this is no point cloud (LAS, LAZ) and no height grid",
+        message="this is not a point cloud (LAS, LAZ) and no height grid",
         remedy="name a survey of points under site: survey:",
     )

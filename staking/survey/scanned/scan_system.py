@@ -133,7 +133,7 @@ def _unit(
         return settings.unit, (
             notice(
                 "unit-against-crs",
-                "northing and easting are read in {unit} as told, and {crs} is in {own}",
+                "northing and easting are read in {unit} as you gave it, and {crs} is in {own}",
                 unit=IN_WORDS[settings.unit],
                 crs=crs or "the file",
                 own=IN_WORDS[own],
@@ -212,7 +212,7 @@ def doubts_of_place(
         and reference.in_area(raw[0] * unit.metres, raw[1] * unit.metres, system.crs)
     ]
     place = (
-        f"northing {raw[0]:,.0f}, easting {raw[1]:,.0f} {system.unit.plural} is no place in the "
+        f"northing {raw[0]:,.0f}, easting {raw[1]:,.0f} {system.unit.plural} is not a place in the "
         f"area of {system.crs} ({info.name})"
     )
     if fitting:

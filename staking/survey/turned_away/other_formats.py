@@ -1,4 +1,4 @@
-"""Formats that are not read: by how a file begins, else by its name where it is no text."""
+"""Formats that are not read: by how a file begins, else by its name where it is not text."""
 
 from __future__ import annotations
 
@@ -69,7 +69,7 @@ _SYSTEM = OtherFormat(
     "give the points' own file, and the system with --crs (crs: under site:)",
 )
 _BINARY = OtherFormat(
-    "this is no text, and none of the formats that are read",
+    "this is not text, and none of the formats that are read",
     "save a text as UTF-8; from an instrument's own file export the points as text, LandXML or DXF",
 )
 
@@ -125,7 +125,7 @@ def other_format(head: bytes, suffix: str) -> OtherFormat | None:
     head
         How it begins.
     suffix
-        Of its name, in small letters with its point: it counts only where the content is no text,
+        Of its name, in small letters with its point: it counts only where the content is not text,
         since any text may bear any name.
 
     Returns

@@ -67,7 +67,7 @@ def test_points_of_the_compass_and_old_measures(words: str, azimuth: float, feet
 def test_a_bare_distance_is_in_the_unit_given() -> None:
     assert read_distance("120", Unit.M) == 120.0
     assert read_distance("1 chain", Unit.US_FT) == pytest.approx(66 * US_SURVEY_FOOT, rel=1e-12)
-    with pytest.raises(MeasureError, match="no distance over zero"):
+    with pytest.raises(MeasureError, match="not a distance over zero"):
         read_distance("0", Unit.FT)
     with pytest.raises(MeasureError, match="is over 10 km"):
         read_distance("99999 m", Unit.FT)

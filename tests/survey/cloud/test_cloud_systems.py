@@ -146,4 +146,4 @@ def test_what_the_user_says_comes_before_the_file(tmp_path: Path) -> None:
 def test_a_cloud_outside_the_area_of_its_system(tmp_path: Path) -> None:
     path = write_cloud(tmp_path / "a.las", hill(at=(500_000.0, 20_000.0)), text=UTM)
     (said,) = [each for each in look(path).notices if each.kind == "system-doubtful"]
-    assert "is no place in the area of EPSG:26915" in str(dict(said.values)["what"])
+    assert "is not a place in the area of EPSG:26915" in str(dict(said.values)["what"])

@@ -75,7 +75,7 @@ def test_a_cloud_whose_record_has_the_wrong_unit_is_doubted() -> None:
     place = Window(south=258_400, north=259_400, west=194_000, east=195_000)
     with pytest.raises(
         InputError,
-        match=r"northing 851,218, easting 637,301 metres is no place in the area of EPSG:2991 "
+        match=r"northing 851,218, easting 637,301 metres is not a place in the area of EPSG:2991 "
         r"\(NAD83 / Oregon LCC \(m\)\); the same numbers in US survey feet or feet are one",
     ):
         read_scan(CLOUDS / "simple.copc.laz", SurveySettings(), place)

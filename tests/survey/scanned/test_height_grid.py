@@ -105,13 +105,17 @@ def test_blocks_may_end_anywhere(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 @pytest.mark.parametrize(
     ("old", "new", "message"),
     [
-        ("ncols 4", "ncols 4.5", "line 1: ncols is “4.5”, which is no whole number; write one"),
-        ("nrows 3", "nrows -3", "line 2: nrows is “-3”, which is no whole number; write one"),
-        ("nrows 3", "nrows three", "line 2: nrows is “three”, which is no whole number; write one"),
+        ("ncols 4", "ncols 4.5", "line 1: ncols is “4.5”, which is not a whole number; "
+         "write one"),
+        ("nrows 3", "nrows -3", "line 2: nrows is “-3”, which is not a whole number; "
+         "write one"),
+        ("nrows 3", "nrows three", "line 2: nrows is “three”, which is not a whole number; "
+         "write one"),
         ("cellsize 2", "cellsize 0", "line 5: cellsize is not above 0; write the side of "
          "a cell"),
-        ("cellsize 2", "cellsize inf", "line 5: cellsize is “inf”, which is no number; write one"),
-        ("cellsize 2", "dx 2", "line 5: “dx 2” is no line of a height grid's head; the lines "
+        ("cellsize 2", "cellsize inf", "line 5: cellsize is “inf”, which is not a number; "
+         "write one"),
+        ("cellsize 2", "dx 2", "line 5: “dx 2” is not a line of a height grid's head; the lines "
          "ncols, nrows, xllcorner, yllcorner and cellsize, each with its number, "
          "are due"),
         ("cellsize 2", "nrows 2", "line 5: nrows stands twice, first in line 2; keep "
@@ -124,7 +128,7 @@ def test_blocks_may_end_anywhere(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
          "are due"),
         ("yllcorner 4000\n", "yllcorner 4000\nyllcenter 4001\n",
          "line 5: yllcorner and yllcenter are both given; keep one"),
-        ("5 6 7 8", "5 6 7,5 8", "row 2, column 3: “7,5” is no height; write a number with a "
+        ("5 6 7 8", "5 6 7,5 8", "row 2, column 3: “7,5” is not a height; write a number with a "
          "decimal point"),
         ("9 10 11 12\n", "9 10 11\n", "the file has 11 heights, and its head says 4 times 3; get "
          "the file anew; a download may have been cut short"),
