@@ -27,6 +27,8 @@ QUOTE = re.compile(
     re.DOTALL,
 )
 """A quoted output: the line it comes from and, after a bar, how the part quoted begins."""
+FILE = re.compile(r"<!-- file (?P<name>[\w.-]+) -->\n```\w+\n(?P<body>.*?)```", re.DOTALL)
+"""A file that a page gives in full, to be saved under that name."""
 
 
 def page_name(page: Path) -> str:
@@ -66,9 +68,17 @@ def part_of(output: str, beginning: str) -> str:
     return part
 
 
+def furnish(folder: Path) -> None:
+    """Put the demos and the files that the pages give into a folder."""
+    shutil.copytree(ROOT / "fixtures", folder / "fixtures")
+    for page in PAGES:
+        for given in FILE.finditer(page.read_text(encoding="utf-8")):
+            (folder / given["name"]).write_text(given["body"], encoding="utf-8")
+
+
 @pytest.fixture
 def workplace(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    shutil.copytree(ROOT / "fixtures", tmp_path / "fixtures")
+    furnish(tmp_path)
     monkeypatch.chdir(tmp_path)
 
 
@@ -153,7 +163,7 @@ def write_anew() -> None:
     """Quote the tool's output anew in every page."""
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        shutil.copytree(ROOT / "fixtures", folder / "fixtures")
+        furnish(folder)
         os.chdir(folder)
         for page in PAGES:
             before = page.read_text(encoding="utf-8")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -179,10 +178,10 @@ def _print_document(done: Layout) -> None:
 
 
 def _print_tables(done: Layout) -> None:
+    from staking.commands.last_words import print_tables
     from staking.output.tables.grade_tables import grade_blocks
-    from staking.output.terminal import print_blocks
 
-    print_blocks(grade_blocks(done), sys.stdout)
+    print_tables(grade_blocks(done))
 
 
 def _end(done: Layout, written: FilesWritten | None, *, as_json: bool, quiet: bool) -> None:

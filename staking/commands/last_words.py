@@ -12,8 +12,34 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from staking.notices import Notice
+    from staking.output.blocks import Block
     from staking.output.endings.six_lines import Ending
     from staking.plan import Options
+
+
+def print_tables(blocks: Iterable[Block]) -> None:
+    """Print tables on standard output, without the cautions, which the last lines name.
+
+    Parameters
+    ----------
+    blocks
+        What to print, in order.
+    """
+    from dataclasses import replace
+
+    from staking.output.blocks import Listing
+    from staking.output.cautions import LAYOUT_CAUTIONS
+    from staking.output.terminal import print_blocks
+
+    shown: list[Block] = []
+    for block in blocks:
+        if isinstance(block, Listing):
+            lines = tuple(line for line in block.lines if line not in LAYOUT_CAUTIONS)
+            if lines:
+                shown.append(replace(block, lines=lines))
+        else:
+            shown.append(block)
+    print_blocks(shown, sys.stdout)
 
 
 def say_notices(notices: Iterable[Notice], options: Options, *, quiet: bool = False) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -61,10 +60,10 @@ def command(
 
             click.echo(document_text(order_document(layout, ordered)), nl=False)
         elif not quiet:
+            from staking.commands.last_words import print_tables
             from staking.output.tables.order.order_tables import order_blocks
-            from staking.output.terminal import print_blocks
 
-            print_blocks(order_blocks(layout, ordered), sys.stdout)
+            print_tables(order_blocks(layout, ordered))
         _end(layout, ordered, written, as_json=as_json, quiet=quiet)
     except ProjectError as error:
         for line in str(error).splitlines():

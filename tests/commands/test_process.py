@@ -45,7 +45,7 @@ def test_everything_printed_arrives_before_the_process_ends(tmp_path):
     done = staking("layout", "job.yaml", "--pairs", cwd=tmp_path)
     assert done.returncode == 0
     assert "corners at the outside face" in done.stdout
-    assert done.stdout.rstrip().endswith("layout.json")
+    assert done.stdout.rstrip().endswith("in job-layout")
     assert (tmp_path / "job-layout" / "layout.json").read_text().rstrip().endswith("}")
 
 

@@ -27,8 +27,8 @@ _GROUPS = {
 }
 
 ORDER_CAUTION = (
-    "Short is worse than over: check the trench's width and depth as dug before the trucks are "
-    "called, and order from what is there."
+    "Too little is worse than too much: check the trench's width and depth as dug before the "
+    "trucks are called, and order from what is there."
 )
 
 
