@@ -71,7 +71,7 @@ def read_on_file(path: Path) -> OnFile:
     Raises
     ------
     InputError
-        Where it cannot be read, or is no text.
+        Where it cannot be read, or is not text.
     """
     from staking.job.tree.source import read_text
 

@@ -398,7 +398,7 @@ def test_a_file_changed_meanwhile_is_shown_and_one_chooses(sit: Sit) -> None:
     seat.tap("Take what is in the file")
     seat.wait()
     assert seat.page.get_by_label("Name of the job").input_value() == "B"
-    # The browser notes every answer that is no plain yes.
+    # The browser notes every answer that is not a plain yes.
     assert len(seat.said) == 2
     assert all("409" in each for each in seat.said)
     seat.said.clear()

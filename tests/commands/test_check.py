@@ -230,9 +230,9 @@ def test_what_is_taken_out_of_the_readings_is_said(job: Path, run: Run) -> None:
     # 36 ft along a slope of 3 ft are 35.8748 ft level: 1 1/2" less
     heights = ("--height", "A=0", "--height", "B=3ft", "--height", "C=3ft", "--height", "D=0")
     done = run(job, *SQUARE, *heights)
-    assert 'A-B counts 1 1/2" shorter than read' in " ".join(done.stderr.split())
+    assert 'A-B counts 1 1/2" shorter than it was read' in " ".join(done.stderr.split())
     assert "than read" not in run(job, *SQUARE).stderr
     hot = "tape: {temperature: 95 F, standard: {temperature: 68 F}}\n"
     job.write_text(job.read_text(encoding="utf-8") + hot, encoding="utf-8")
     # 519 in x 15 C x 1.16e-5 = 0.09 in
-    assert 'counts 1/16" longer than read' in " ".join(run(job, *SQUARE).stderr.split())
+    assert 'counts 1/16" longer than it was read' in " ".join(run(job, *SQUARE).stderr.split())

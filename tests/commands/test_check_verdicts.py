@@ -200,7 +200,7 @@ def test_what_passes_because_the_tape_can_show_no_less_is_said_with_both_figures
     assert done.exit_code == 0
     whole = check(text, *readings)
     said = " ".join(whole.stderr.split())
-    assert 'off where 3/32" is allowed, and passes, as nothing under' in said
+    assert 'off where 3/32" is allowed; it passes, since nothing under' in said
     assert "read 12 times at every place" in said or "times at every place" in said
 
 

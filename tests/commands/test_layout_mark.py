@@ -140,6 +140,7 @@ def last(job: Path) -> list[str]:
     done = run("layout", job, "--only", "json,csv", "--out", job.with_name("out"))
     assert done.exit_code == 0
     _, found, tail = done.stdout.partition("Since the last layout here\n")
+    tail = tail.partition("\n\n")[0]
     if not found:
         return []
     return [" ".join(each.split()) for each in f"\n{tail}".split("\n- ") if each.strip()]

@@ -56,7 +56,8 @@ def test_the_job_file_that_is_written_holds_the_outline_and_runs(
     result = run(plan, "--layer", "wall", "--footing-layer", "ftg", "--to", job)
     assert result.exit_code == 0
     assert result.stderr == ""
-    assert f"{job} is written." in result.stdout
+    assert f"run: staking layout\n  {job}\n" in result.stdout
+    assert result.stdout.endswith(f"File:\n  {job}\n")
     (building,) = read_job(job).plan.buildings
     assert [corner.name for corner in building.corners] == ["A", "B", "C", "D"]
     flat = [number for corner in building.corners for number in corner.point]

@@ -165,7 +165,7 @@ def test_a_metric_job_is_told_in_metres(tmp_path: Path, run: Run) -> None:
     done = run(written(tmp_path, METRIC, "m", thick="0.2"), "--radius", "6mm")
     assert done.exit_code == 0
     assert "reel pulls 11.000 m along the base line A-B" in " ".join(done.stdout.split())
-    # an apostrophe of a word is no foot mark
+    # an apostrophe of a word is not a foot mark
     assert "'" not in re.sub(r"(?<=[a-z])'s", "", done.stdout)
     assert "0.0060 m" in done.stdout
 

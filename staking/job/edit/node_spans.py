@@ -32,7 +32,7 @@ def nodes_of(text: str, path: str) -> Any:
     Raises
     ------
     InputError
-        Where the text is no mapping, or cannot be read, as `parse_tree` says it.
+        Where the text is not a mapping, or cannot be read, as `parse_tree` says it.
     """
     from ruamel.yaml.nodes import MappingNode
 

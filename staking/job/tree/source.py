@@ -301,7 +301,7 @@ def compose(text: str, path: str) -> tuple[Any, list[Problem]]:
     Raises
     ------
     InputError
-        Where it is no YAML, or nested too deeply.
+        Where it is not a YAML, or nested too deeply.
     """
     from ruamel.yaml import YAML
     from ruamel.yaml.error import MarkedYAMLError, YAMLError

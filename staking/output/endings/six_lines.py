@@ -128,6 +128,8 @@ def files_sentence(paths: Sequence[Path], lead: str = "Files") -> str:
     """
     if not paths:
         return ""
+    if len(paths) == 1:
+        return f"{lead}: {safe(str(paths[0]))}"
     folder = safe(str(paths[0].parent))
     names = [path.name for path in paths]
     if len(names) <= _NAMED:
