@@ -24,6 +24,8 @@ PROFILES = {"hillside-lot": "1 A-B"}
 """Jobs with a grade section, and the sheet of the profile that is shown."""
 CARDS = "Cards"
 """The sheet whose first page is shown: the first two corners."""
+SHOWN = {"hillside-lot": ("Dig", "hillside-lot-dig.png")}
+"""The sheet that the README shows, and its picture."""
 SHEET_DOTS_PER_INCH = 90
 PHONE = (360, 640)
 DOTS_PER_INCH = 130
@@ -53,14 +55,14 @@ def run(job: Path, arguments: tuple[str, ...], folder: Path) -> None:
         raise SystemExit(done.stderr)
 
 
-def draw_sheet(sheet: Path, picture: Path) -> None:
-    """Draw the corners' page of the sheets to a PNG file, in greys."""
+def draw_sheet(sheet: Path, picture: Path, title: str = CARDS) -> None:
+    """Draw the first page of one of the sheets to a PNG file, in greys."""
     from pypdf import PdfReader
 
     words = ["pdftoppm", "-png", "-gray", "-singlefile", "-r", str(SHEET_DOTS_PER_INCH)]
     reader = PdfReader(sheet)
     begins = {each["/Title"]: reader.get_destination_page_number(each) for each in reader.outline}
-    page = str(begins[CARDS] + 1)
+    page = str(begins[title] + 1)
     pages = ["-f", page, "-l", page]
     subprocess.run([*words, *pages, str(sheet), str(picture.with_suffix(""))], check=True)
 
@@ -129,6 +131,9 @@ def draw_carried(name: str, pictures: Path) -> None:
         run(ROOT / "fixtures" / name / "job.yaml", ("layout", "--only", "pdf,html"), Path(folder))
         draw_sheet(Path(folder) / "sheet.pdf", pictures / f"{name}-corners.png")
         photograph(Path(folder) / "page.html", pictures / f"{name}-page.png")
+        if name in SHOWN:
+            title, picture = SHOWN[name]
+            draw_sheet(Path(folder) / "sheet.pdf", pictures / picture, title)
 
 
 def main() -> None:

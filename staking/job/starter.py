@@ -112,9 +112,18 @@ boards: {{stand_off: {four}, clearance: {four}}}
 # On a slope a grade: section with ground, top_of_wall and frost_depth tells how deep to dig and
 # where the footing steps; `staking grade` reads it.
 
+# A lot: its setbacks, buried lines and the building's place stand under site:, with a survey's
+# points (survey: lot.csv), or without one from the deed:
+# site: {{boundary: {{deed: [{lot}]}}}}
+
 # The tape, and how far a reading with it may be off.
 tape: {{length: {tape}, error: {error}}}
 """
+
+
+_LOT_IN_FEET = ("N 88 E 120'", "S 2 E 150'", "S 88 W 120'", "N 2 W 150'")
+_LOT_IN_METRES = ("N 88 E 36 m", "S 2 E 45 m", "S 88 W 36 m", "N 2 W 45 m")
+"""The courses of a lot, as a deed calls them."""
 
 
 def starter_text(beginning: Beginning | None = None) -> str:
@@ -150,6 +159,7 @@ def starter_text(beginning: Beginning | None = None) -> str:
         size="600 mm" if metric else '24"',
         overdig="150 mm" if metric else '6"',
         four="1.2 m" if metric else "4'",
+        lot=", ".join(_LOT_IN_METRES if metric else _LOT_IN_FEET),
         tape="30 m" if metric else "100'",
         error="3 mm" if metric else '1/8"',
     )

@@ -22,14 +22,17 @@ from staking.measure.lengths import Unit, parse_length
 @pytest.mark.parametrize("unit", list(Unit))
 def test_every_line_offered_in_a_comment_is_a_line_that_runs(tmp_path, unit):
     text = starter_text(default_beginning(unit))
-    offered = re.compile(r"^( *)# ((?: *- \{.*)|(?:  A-B: .*)|walls:|pads:|dig: .*)$", re.MULTILINE)
+    offered = re.compile(
+        r"^( *)# ((?: *- \{.*)|(?:  A-B: .*)|walls:|pads:|(?:dig|site): .*)$", re.MULTILINE
+    )
     bare = offered.sub(r"\1\2", text)
-    assert bare.count("#") == text.count("#") - 5
+    assert bare.count("#") == text.count("#") - 6
     path = tmp_path / "job.yaml"
     path.write_text(bare, encoding="utf-8")
     job = read_job(path)
     assert [pad.name for pad in job.plan.pads] == ["P1"]
     assert job.options.dig.overdig > 0
+    assert job.site is not None
     assert job.options.unit == unit.value
 
 
