@@ -9,7 +9,7 @@ from staking.kinds import LevelKind, StringLine
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.sheet.drawing_page import BESIDE, DrawingPage, drawing_room, half_width
-from staking.output.sheet.picture_block import PictureBlock
+from staking.output.sheet.picture_block import PictureBlock, TitledPicture
 from staking.output.sheet.sheet_tables import listing, table
 from staking.output.sheet_drawings.board_plan import (
     MOST_DRAWN,
@@ -38,6 +38,7 @@ _TAPED = 11.0
 """Size of what is taped, points."""
 _SAID = 9.0
 """Size of other words, points."""
+_OFF_LEVEL = "Off level"
 _ELSEWHERE = frozenset({
     LevelKind.LOWER_STRING,
     LevelKind.TOP_OF_FOOTING,
@@ -73,7 +74,9 @@ def boards_sheet(job: PrintedJob) -> Iterator[Flowable]:
     yield from page.after(job.whole)
 
 
-def beside_boards(job: PrintedJob, alike: BoardsAlike) -> Iterator[Flowable]:
+def beside_boards(
+    job: PrintedJob, alike: BoardsAlike, across: float = BESIDE
+) -> Iterator[Flowable]:
     """Set what stands beside the boards: one from the front, how far and how high they stand.
 
     Parameters
@@ -82,16 +85,18 @@ def beside_boards(job: PrintedJob, alike: BoardsAlike) -> Iterator[Flowable]:
         The job.
     alike
         What its boards have in common.
+    across
+        The width for it, mm.
 
     Yields
     ------
     Flowable
         In order.
     """
-    layout, width = job.sheets.layout, BESIDE * POINTS_PER_MM
+    layout, width = job.sheets.layout, across * POINTS_PER_MM
     options, words = layout.options, Words(layout.options)
     first = alike.patterns[0]
-    drawn = front_picture(alike.front, first.line, options, BESIDE)
+    drawn = front_picture(alike.front, first.line, options, across)
     title = Listing(
         title=f"Board {alike.front.board} from the building",
         lines=(
@@ -99,11 +104,12 @@ def beside_boards(job: PrintedJob, alike: BoardsAlike) -> Iterator[Flowable]:
             f"boards with these nails: {', '.join(first.boards)}",
         ),
     )
-    yield listing(title, width, _SAID, tight=True)
-    yield PictureBlock(drawn.picture, job.whole)
+    yield TitledPicture(
+        listing(title, width, _SAID, tight=True), PictureBlock(drawn.picture, job.whole)
+    )
     for block in _lists(layout, alike, words, NumberedNames(layout.plan)):
         yield (
-            listing(block, width, _TAPED, tight=True)
+            listing(block, width, _SAID if block.title == _OFF_LEVEL else _TAPED, tight=True)
             if isinstance(block, Listing)
             else table(block, width, _TAPED, tight=True)
         )
@@ -115,7 +121,11 @@ def _lists(
     lines = [f"every board stands {words.length(alike.stand_off)} past its corner"]
     if alike.others:
         lines[0] += ", but"
-        lines += [f"board {each.name}: {_stands(each, words, names)}" for each in alike.others]
+        places: dict[str, list[str]] = {}
+        for each in alike.others:
+            places.setdefault(_stands(each, words, names), []).append(each.name)
+        for place, boards in places.items():
+            lines.append(f"board{'s' if len(boards) > 1 else ''} {', '.join(boards)}: {place}")
     yield Listing(title="How far", lines=tuple(lines))
     if layout.grade is not None:
         yield Listing(title="How high", lines=tuple(_heights(layout, layout.grade, words)))
@@ -149,7 +159,7 @@ def _heights(layout: Layout, graded: Graded, words: Words) -> Iterator[str]:
 def _off_level(words: Words) -> Listing:
     more = words.length(INCH / 16)
     return Listing(
-        title="Off level",
+        title=_OFF_LEVEL,
         lines=(
             f"What the cards give: one end of the tape so much higher, and it reads {more} too "
             "long. Plumb down from the high end.",

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.sheet.drawing_page import BESIDE, DrawingPage, drawing_room
-from staking.output.sheet.picture_block import PictureBlock
+from staking.output.sheet.picture_block import PictureBlock, TitledPicture
 from staking.output.sheet.sheet_tables import listing, table
 from staking.output.sheet_drawings.dimension_plan import dimension_picture
 from staking.output.sheet_drawings.paper_drawing import NumberedNames
@@ -51,20 +51,22 @@ def dimensions_sheet(job: PrintedJob) -> Iterator[Flowable]:
     yield from page.after(job.whole)
 
 
-def beside_dimensions(job: PrintedJob) -> Iterator[Flowable]:
+def beside_dimensions(job: PrintedJob, across: float = BESIDE) -> Iterator[Flowable]:
     """Set what stands beside the dimensions: the section, the pads, names and coordinates.
 
     Parameters
     ----------
     job
         The job.
+    across
+        The width for it, mm.
 
     Yields
     ------
     Flowable
         In order; nothing for a job without values for its drawings.
     """
-    sheets, width = job.sheets, BESIDE * POINTS_PER_MM
+    sheets, width = job.sheets, across * POINTS_PER_MM
     values = sheets.values
     if values is None:
         return
@@ -72,9 +74,9 @@ def beside_dimensions(job: PrintedJob) -> Iterator[Flowable]:
     names = NumberedNames(sheets.layout.plan)
     for at, section in enumerate(values.sections):
         if at == 0:
-            drawn = section_picture(section, sheets.layout.options, BESIDE)
-            yield listing(_titled(section, drawn.scale), width, _SAID, tight=True)
-            yield PictureBlock(drawn.picture, job.whole)
+            drawn = section_picture(section, sheets.layout.options, across)
+            title = listing(_titled(section, drawn.scale), width, _SAID, tight=True)
+            yield TitledPicture(title, PictureBlock(drawn.picture, job.whole))
         yield listing(_said(section, words, names, at == 0), width, _TAPED, tight=True)
     for block in _tables(sheets, words):
         size = _TAPED if isinstance(block, Table) else _SAID
@@ -150,9 +152,9 @@ def _tables(sheets: Sheets, words: Words) -> Iterator[Block]:
             lines=tuple(f"{number} is {safe(name)}" for number, name in names.numbered),
         )
     yield Table(
-        title="Corners on the plan's own grid",
+        title="",
         columns=(
-            Column(heading="corner"),
+            Column(heading="Corner"),
             Column(heading="x", right=True),
             Column(heading="y", right=True),
         ),

@@ -75,6 +75,8 @@ class DrawingPage(Flowable):  # type: ignore[misc]
         Where the content of a page on its side goes.
     note
         A sentence at the foot of the drawing, beside its scale bar.
+    across
+        The width for which the pieces are made, mm.
     """
 
     def __init__(
@@ -85,6 +87,7 @@ class DrawingPage(Flowable):  # type: ignore[misc]
         beside: Sequence[Flowable],
         page: PageColumn,
         note: str = "",
+        across: float = BESIDE,
     ) -> None:
         super().__init__()
         room = [each + _EDGE for each in drawing_room(page)]
@@ -94,45 +97,48 @@ class DrawingPage(Flowable):  # type: ignore[misc]
         self._scale = f"scale {scale}" if self._shrunk == 1.0 else "to no scale"
         self._picture = picture
         self.width, self.height = page.width * POINTS_PER_MM, page.height * POINTS_PER_MM - 0.5
+        self._across = across
         self._placed: list[tuple[Flowable, float, float]] = []
         self.rest = self._place(list(beside))
 
     def _place(self, pieces: list[Flowable]) -> list[Flowable]:
         # Fills one free place after the other; what is left finds no room.
-        for x, top, high in self._free():
+        across = self._across * POINTS_PER_MM
+        whole = sum(each.wrap(across, self.height)[1] + _AIR for each in pieces)
+        for x, top, high in self._free(whole):
             while pieces:
-                tall = pieces[0].wrap(BESIDE * POINTS_PER_MM, high)[1]
+                tall = pieces[0].wrap(across, high)[1]
                 if tall > high:
-                    parts = pieces[0].split(BESIDE * POINTS_PER_MM, high) if high > _SHORT else []
+                    parts = pieces[0].split(across, high) if high > _SHORT else []
                     if len(parts) < 2:
                         break
                     pieces[:1] = parts
-                    tall = parts[0].wrap(BESIDE * POINTS_PER_MM, high)[1]
+                    tall = parts[0].wrap(across, high)[1]
                 self._placed.append((pieces.pop(0), x, top - tall))
                 top -= tall + _AIR
                 high -= tall + _AIR
         return pieces
 
-    def _free(self) -> Iterator[tuple[float, float, float]]:
-        # Left edge, top and height of each place: at the right, then between it and the drawing,
-        # then over the drawing.
+    def _free(self, whole: float) -> list[tuple[float, float, float]]:
+        # Left edge, top and height of each place: at the right; where that does not suffice for
+        # all, between it and the drawing first; then over the drawing.
         mm = POINTS_PER_MM
         top = self.height - _TITLE * mm
-        right = self.width - BESIDE * mm
-        yield right, top, top
+        right = self.width - self._across * mm
+        places = [(right, top, top)]
         wide, tall = (
             each * self._shrunk * mm for each in (self._picture.width, self._picture.height)
         )
-        step = (BESIDE + _GAP) * mm
-        free = right - wide - _GAP * mm
-        if free >= step:
+        step = (self._across + _GAP) * mm
+        if whole > top and right - wide - _GAP * mm >= step:
             right -= step
-            yield right, top, top - _NOTE_HIGH * mm
+            places.insert(0, (right, top, top - _NOTE_HIGH * mm))
         over = top - tall - _GAP * mm
         x = 0.0
-        while over > _SHORT and x + BESIDE * mm <= right:
-            yield x, top, over
+        while over > _SHORT and x + self._across * mm <= right:
+            places.append((x, top, over))
             x += step
+        return places
 
     def after(self, page: PageColumn) -> Iterator[Flowable]:
         """Give what found no room on the page, for the next one, in two columns."""
@@ -165,5 +171,5 @@ class DrawingPage(Flowable):  # type: ignore[misc]
             canvas.setFont(FACE, 8.5)
             canvas.drawString(_NOTE_AT * mm, 1.5 * mm, printable(self._note))
         for piece, x, y in self._placed:
-            piece.wrap(BESIDE * mm, self.height)
+            piece.wrap(self._across * mm, self.height)
             piece.drawOn(canvas, x, y)

@@ -16,6 +16,36 @@ _AIR = 2.0
 """Under each picture, mm."""
 
 
+class TitledPicture(Flowable):  # type: ignore[misc]
+    """A picture under its title, which stay together.
+
+    Parameters
+    ----------
+    title, picture
+        Both as pieces of a page.
+    """
+
+    def __init__(self, title: Flowable, picture: PictureBlock) -> None:
+        super().__init__()
+        self._title, self._picture = title, picture
+
+    def wrap(self, width: float, high: float) -> tuple[float, float]:
+        """Give the size, points."""
+        wide, tall = self._title.wrap(width, high)
+        self.width = max(wide, self._picture.width)
+        self.height = tall + self._picture.height
+        return self.width, self.height
+
+    def split(self, *_: float) -> list[Flowable]:
+        """Refuse to be parted."""
+        return []
+
+    def draw(self) -> None:
+        """Draw both."""
+        self._title.drawOn(self.canv, 0, self._picture.height)
+        self._picture.drawOn(self.canv, 0, 0)
+
+
 class PictureBlock(Flowable):  # type: ignore[misc]
     """A picture at full size; one too large for the page is made to fit it."""
 

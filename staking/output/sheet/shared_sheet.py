@@ -7,12 +7,16 @@ from typing import TYPE_CHECKING
 from staking.kinds import SheetKind
 from staking.output.sheet.boards_sheet import beside_boards
 from staking.output.sheet.dimensions_sheet import beside_dimensions, what_is_drawn
-from staking.output.sheet.drawing_page import DrawingPage, drawing_room
+from staking.output.sheet.drawing_page import BESIDE, DrawingPage, drawing_room
 from staking.output.sheet_drawings.shared_plan import shared_picture
 
 if TYPE_CHECKING:
     from staking.output.sheet.printed_job import PrintedJob
 
+_GAP = 5.1
+"""Between the drawing and what stands beside it, mm."""
+_NARROWEST = 50.0
+"""A column beside the drawing is no narrower, mm."""
 _BOTH = frozenset({SheetKind.DIMENSIONS, SheetKind.BOARDS})
 
 
@@ -38,12 +42,19 @@ def shared_sheet(job: PrintedJob) -> DrawingPage | None:
     drawn = shared_picture(layout, values.dimensions, drawing_room(job.whole))
     if drawn is None:
         return None
-    page = DrawingPage(
-        "Dimensions, boards and tapes",
-        drawn.scale,
-        drawn.picture,
-        [*beside_dimensions(job), *beside_boards(job, values.boards)],
-        job.whole,
-        what_is_drawn(layout),
-    )
-    return None if page.rest else page
+    half = (job.whole.width - drawn.picture.width - 2 * _GAP) / 2
+    for across in (BESIDE, min(half, BESIDE)):
+        if across < _NARROWEST:
+            continue
+        page = DrawingPage(
+            "Dimensions, boards and tapes",
+            drawn.scale,
+            drawn.picture,
+            [*beside_dimensions(job, across), *beside_boards(job, values.boards, across)],
+            job.whole,
+            what_is_drawn(layout),
+            across,
+        )
+        if not page.rest:
+            return page
+    return None

@@ -431,8 +431,9 @@ def listing(
                 rows[at : at + _TALL], width, size, indent, sign, air=0.1 if tight else 0.35
             )
             lines.append([line])
+    title = broken(printable(block.title), BOLD_FACE, size * TITLE_SIZE, width)
     return Grid(
-        [[printable(block.title)], *lines],
+        [["\n".join(title)], *lines],
         colWidths=[width],
         repeatRows=1,
         hAlign="LEFT",

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from staking.kinds import CheckKind, StringLine
@@ -43,8 +42,8 @@ _CLEAR = 1.1
 """Between a diagonal and what stands over or under it, mm."""
 _BOARD_HIGH = 6.0
 """How high the board is drawn, mm; its height is not to scale."""
-_PITCH = 4.6
-"""Least distance between the words of two nails, mm."""
+_PITCH = 5.0
+"""From the words of one nail to those of the next, mm."""
 
 
 def diagonals(layout: Layout) -> tuple[Check, ...]:
@@ -220,8 +219,25 @@ def front_picture(
     ScaledPicture
         True to scale along the board; its height is not.
     """
+    length = Words(options).length
+    sides = ("out", "in") if line is StringLine.OUTSIDE_FACE else ("right", "left")
+    said = []
+    for _, nail in front.nails:
+        where = "string"
+        if abs(nail.offset) >= ON_STRING:
+            where = f"{length(abs(nail.offset))} {sides[nail.offset < 0]}"
+        said.append((where, str(nail.mark)))
+    wide = [line_width(where, TAPED) + 1.5 + line_width(mark, SAID) for where, mark in said]
+    stations = [station for station, _ in front.nails]
+
+    def taken(ratio: int) -> float:
+        # What the board takes of the width with the words that begin at its nails, mm.
+        ends = [station * 1000 / ratio + 1.5 + each
+                for station, each in zip(stations, wide, strict=True)]  # fmt: skip
+        return max(front.length * 1000 / ratio, *ends) + 2.0
+
     ratio, scale = next(
-        (each for each in scales(options.show) if front.length * 1000 / each[0] <= width - 6.0),
+        (each for each in scales(options.show) if taken(each[0]) <= width),
         scales(options.show)[-1],
     )
     paper = PaperDrawing(ratio)
@@ -230,43 +246,17 @@ def front_picture(
     pen.ring([(0, 0), (front.length, 0), (front.length, high), (0, high)], layers.WALL)
     for x in (0.06 * front.length, 0.94 * front.length):
         half = 1.2 * mm
-        pen.chain([(x - half, 0), (x - half, -9 * mm), (x, -12 * mm), (x + half, -9 * mm),
+        pen.chain([(x - half, 0), (x - half, -7 * mm), (x, -9 * mm), (x + half, -7 * mm),
                    (x + half, 0)], layers.FOOTING)  # fmt: skip
-    spots = _spread([place_ / mm for place_, _ in front.nails], width - 6.0)
-    length = Words(options).length
-    sides = ("out", "in") if line is StringLine.OUTSIDE_FACE else ("right", "left")
-    tallest = 0.0
-    for (station, nail), spot in zip(front.nails, spots, strict=True):
-        pen.line((station, high - 2 * mm), (station, high + 2 * mm), layers.STEPS)
-        pen.line((station, high + 2 * mm), (spot * mm, high + 6 * mm), layers.DIMENSIONS)
-        where = "string"
-        if abs(nail.offset) >= ON_STRING:
-            where = f"{length(abs(nail.offset))} {sides[nail.offset < 0]}"
-        words = f"{where}  {nail.mark}"
-        tallest = max(tallest, line_width(words, TAPED))
-        pen.text(
-            Text(text=words, x=spot * mm, y=high + 7 * mm, height=TAPED * mm,
-                 turn=math.pi / 2, align=-1)
-        )  # fmt: skip
-    low = min([0.0, *(spot - 3.0 for spot in spots)]) * mm - mm
-    right = low + width * mm
-    picture = paper.picture((low, -13 * mm), (right, high + (9 + tallest) * mm))
+    # The first nail's words stand highest, so that no line to a nail crosses the words of another.
+    for at, (station, (where, mark)) in enumerate(zip(stations, said, strict=True)):
+        level = high + (3.0 + _PITCH * (len(said) - 1 - at)) * mm
+        pen.line((station, high - 2 * mm), (station, high + 1 * mm), layers.STEPS)
+        pen.line((station, high + 1 * mm), (station, level + 0.5 * TAPED * mm), layers.DIMENSIONS)
+        x = station + 1.5 * mm
+        pen.text(Text(text=where, x=x, y=level, height=TAPED * mm, align=-1))
+        x += (line_width(where, TAPED) + 1.5) * mm
+        pen.text(Text(text=mark, x=x, y=level, height=SAID * mm, align=-1))
+    top = high + (3.0 + _PITCH * len(said)) * mm
+    picture = paper.picture((-mm, -10 * mm), ((width - 1.0) * mm, top))
     return ScaledPicture(picture=picture, scale=scale, ratio=ratio)
-
-
-def _spread(stations: Sequence[float], room: float) -> list[float]:
-    # Places of words beside one another, as near the nails as their height allows, mm.
-    spots = list(stations)
-    for _ in range(200):
-        moved = False
-        for i, (first, second) in enumerate(pairwise(spots)):
-            short = _PITCH - (second - first)
-            if short > 1e-6:
-                spots[i] -= short / 2
-                spots[i + 1] += short / 2
-                moved = True
-        if not moved:
-            break
-    if spots and spots[-1] > room:
-        spots = [each - (spots[-1] - room) for each in spots]
-    return spots

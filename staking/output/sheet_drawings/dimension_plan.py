@@ -44,6 +44,8 @@ _LEVEL = 4.4
 """Between a dimension's text in its place and one moved out of a crowded one, mm."""
 _SLASH = 1.2
 """Half the length of the slash where a dimension line ends, mm."""
+_AIR = 1.4
+"""Round all that is drawn: half a stake's marker and a hair, mm."""
 BAR_ROOM = 10.0
 """Height kept for the scale bar under the plan, mm."""
 
@@ -90,7 +92,8 @@ def finished(
     low = (low[0], low[1] - BAR_ROOM * mm)
     paper.scale_bar((low[0] + 2 * mm, low[1] + mm), show)
     high = (max(high[0], low[0] + 60 * mm), high[1])
-    return paper.picture((low[0] - mm, low[1] - mm), (high[0] + mm, high[1] + mm))
+    air = _AIR * mm
+    return paper.picture((low[0] - air, low[1] - mm), (high[0] + air, high[1] + air))
 
 
 def dimension_picture(

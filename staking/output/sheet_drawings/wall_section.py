@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 _FEET = ((12, '1" = 1\'-0"'), (16, '3/4" = 1\'-0"'), (24, '1/2" = 1\'-0"'), (32, '3/8" = 1\'-0"'))
 _METRIC = ((10, "1:10"), (20, "1:20"), (50, "1:50"))
 """Scales of a section, largest first."""
-_STUB = 26.0
+_STUB = 19.0
 """How much of the wall is shown over the footing, mm; a line breaks it off."""
 _ROW = 6.0
 """Between two lines of dimensions, mm."""
