@@ -62,6 +62,9 @@ class PaperCard:
             if word.y > head.y - 2 or abs(word.turn) > 1e-3 or abs(at - edge) > 0.6:
                 continue
             if word.face.endswith("Bold"):
+                # A heading may have a second line.
+                if head.y - word.y < 14:
+                    continue
                 break
             if word.size > 10.5:
                 found.append((word.y, word.text))
@@ -78,11 +81,16 @@ class PaperCard:
             return {}
         found: dict[str, BoardColumn] = {}
         for word in self.words:
-            head = re.fullmatch(r"board (\w+), (.+)", word.text)
-            if head is None or not word.face.endswith("Bold") or abs(word.y - start.y) > 0.2:
+            # A string of a long name stands in a second line.
+            head = re.fullmatch(r"board (\w+),? ?(.*)", word.text)
+            if head is None or not word.face.endswith("Bold") or not 0 <= word.y - start.y < 14:
                 continue
+            below = [w for w in self.words if w.face.endswith("Bold") and 5 < word.y - w.y < 14]
+            string = head[2] or next(
+                (w.text for w in below if abs(right_of(w) - right_of(word)) < 0.6), ""
+            )
             rows = [(label, self.beside(y, word)) for y, label in self.down(start, right=False)]
-            found[head[1]] = BoardColumn(string=head[2], rows=tuple(rows))
+            found[head[1]] = BoardColumn(string=string, rows=tuple(rows))
         return found
 
     def tapes(self) -> list[tuple[str, str, str]]:

@@ -8,7 +8,7 @@ from staking.grade.setting_out.level_groups import levels_by_place
 from staking.kinds import LevelKind, StringLine
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
-from staking.output.sheet.drawing_page import BESIDE, DrawingPage, drawing_room, half_width
+from staking.output.sheet.drawing_page import BESIDE, DrawingPage, drawing_room
 from staking.output.sheet.picture_block import PictureBlock, TitledPicture
 from staking.output.sheet.sheet_tables import listing, table
 from staking.output.sheet_drawings.board_plan import (
@@ -68,7 +68,7 @@ def boards_sheet(job: PrintedJob) -> Iterator[Flowable]:
     taped = diagonals(layout)
     if len(taped) > MOST_DRAWN:
         tapes = _diagonals(taped, Words(layout.options), NumberedNames(layout.plan))
-        beside.append(table(tapes, half_width(job.whole), _TAPED, fill=True))
+        beside.append(table(tapes, BESIDE * POINTS_PER_MM, _TAPED, fill=True, tight=True))
     page = DrawingPage("Boards and tapes", drawn.scale, drawn.picture, beside, job.whole)
     yield page
     yield from page.after(job.whole)
@@ -195,7 +195,7 @@ def _diagonals(taped: Sequence[Check], words: Words, names: NumberedNames) -> Ta
         columns=(
             Column(heading="from - to"),
             Column(heading="tape reads", right=True),
-            Column(heading="allowed +/-", right=True),
+            Column(heading="+/-", right=True),
             Column(heading="read", blank=True),
         ),
         rows=tuple(

@@ -47,17 +47,6 @@ def drawing_room(page: PageColumn) -> tuple[float, float]:
     return page.width - BESIDE - _GAP - _EDGE, page.height - _TITLE - _EDGE
 
 
-def half_width(page: PageColumn) -> float:
-    """Give the width of a column of what finds no room beside a drawing, points.
-
-    Returns
-    -------
-    float
-        Half the page but for the air between.
-    """
-    return (page.width * POINTS_PER_MM - _BETWEEN) / 2
-
-
 class DrawingPage(Flowable):  # type: ignore[misc]
     """A drawing under its title, with pieces beside it, and over it, where it leaves room.
 

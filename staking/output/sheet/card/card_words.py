@@ -131,7 +131,8 @@ def card_words(sheets: Sheets, card: Card, *, numbered: bool = True) -> CardWord
         Complete.
     """
     layout, words = sheets.layout, Words(sheets.layout.options)
-    names = _CardNames(layout, card.name, numbered=numbered)
+    own = "" if card.kind is CardKind.PADS else card.name
+    names = _CardNames(layout, own, numbered=numbered)
     of = f" of {safe(card.building)}" if card.building else ""
     levels = _levels(layout, card, words, names)
     kept = _kept(sheets, card, words, names)

@@ -1,0 +1,130 @@
+"""The sheets measured on paper: type, room between words and lines, scales, numbers of pages."""
+
+from __future__ import annotations
+
+import math
+import re
+from itertools import pairwise
+
+import pytest
+
+from staking.measure.lengths import format_length
+from staking.output.documents.layout_document import layout_document
+from staking.output.drawing.drawn_words import extent
+from staking.units import Unit
+from tests.output.printed_jobs import DEMOS, printed, ratio_of
+
+MM = 72 / 25.4
+"""Points in a millimetre."""
+JOBS = ("shed", "l-house", "twelve-corners", "tee-turned", *DEMOS)
+HEAVY = 1.4
+"""Walls in plan, boards and frames are drawn at least so wide, points."""
+HALF = re.compile(r"(?<!\d)\d+'$|(?<![\d/\"'])\b\d+ \d+$|\d+/$")
+"""How a line ends that breaks a length."""
+WHOLE = re.compile(
+    r"(.*scale )?(layout .* )?(1\" = )?\d+'|page \d+ of \d+|page \d+|.*revised [-\d]+"
+)
+"""What ends so and is whole: a scale, a figure of its bar, the number of a page."""
+FIGURE = re.compile(r"-?(\d+' )?(\d+ )?(\d+/\d+|\d+)\"|-?\d+' \d+( \d+/\d+)?\"|-?[\d.]+ m{1,2}")
+"""A length alone, as it is taped or read on the rod."""
+
+
+@pytest.fixture(scope="module", params=JOBS)
+def job(request):
+    """One job as it is printed."""
+    return printed(request.param)
+
+
+# How many sheets a job of each kind takes at most is the project's own promise.
+@pytest.mark.parametrize(("name", "most"), [("shed", 6), ("l-house", 9)])
+def test_a_job_takes_no_more_paper_than_promised(name, most):
+    assert len(printed(name).pages) <= most
+
+
+def test_no_words_lie_on_one_another_or_leave_the_page(job):
+    for at, page in enumerate(job.pages, start=1):
+        boxes = [(word, word.box) for word in page.words]
+        bounds = [extent(box.corners) for _, box in boxes]
+        for i, (word, box) in enumerate(boxes):
+            (left, low), (right, high) = bounds[i]
+            for x, y in box.corners:
+                assert 12 < x < page.width - 12, (at, word)
+                assert 12 < y < page.height - 12, (at, word)
+            for j in range(i + 1, len(boxes)):
+                (left2, low2), (right2, high2) = bounds[j]
+                if left < right2 and left2 < right and low < high2 and low2 < high:
+                    assert not box.covers(boxes[j][1]), (at, word, boxes[j][0])
+
+
+@pytest.mark.parametrize("title", ["Dimensions", "Boards and tapes", "Dig", "Cards"])
+def test_no_words_lie_on_a_heavy_line(job, title):
+    if title == "Dig" and job.layout.grade is None:
+        return
+    for page in job.titled(title):
+        heavy = page.heavy(HEAVY)
+        for word in page.words:
+            struck = [line for line in heavy if word.box.meets(line)]
+            assert not struck, (page.words[0].text, word, struck)
+
+
+def test_no_type_is_under_8_points_and_no_figure_on_a_drawing_or_a_card_under_11(job):
+    for page in job.pages:
+        for word in page.words:
+            assert word.size >= 7.99, word
+    for title in ("Dimensions", "Boards and tapes", "Cards"):
+        for page in job.titled(title):
+            for word in page.words:
+                # The figures along a scale bar are no lengths that anybody tapes.
+                if FIGURE.fullmatch(word.text) and not re.fullmatch(r"[\d.]+( m|')", word.text):
+                    assert word.size >= 10.99, word
+
+
+def test_no_length_and_no_wall_is_broken_over_two_lines(job):
+    walls = {wall["name"] for wall in layout_document(job.layout)["walls"]}
+    for page in job.pages:
+        for word in page.words:
+            # Half a length or half a wall's name at the end of a line has its rest in the next.
+            assert not HALF.search(word.text) or WHOLE.fullmatch(word.text), word
+            assert not any(word.text.endswith(f"{wall.split('-')[0]}-") for wall in walls), word
+    assert walls
+
+
+@pytest.mark.parametrize("title", ["Dimensions", "Boards and tapes"])
+def test_every_wall_is_drawn_to_the_scale_that_is_stated(job, title):
+    page = job.titled(title)[0]
+    (scale,) = (
+        word.text
+        for word in page.words
+        if word.text.startswith("scale ") and ";" not in word.text and word.size > 10
+    )
+    ratio = ratio_of(scale)
+    runs = [
+        math.dist(start, end) / MM * ratio / 1000
+        for line in page.lines
+        for start, end in pairwise(line)
+    ]
+    metres = Unit(job.layout.options.unit).metres
+    for wall in layout_document(job.layout)["walls"]:
+        nearest = min(abs(run - wall["length"] * metres) for run in runs)
+        # Half a millimetre on paper.
+        assert nearest < 0.0005 * ratio, wall["name"]
+
+
+def test_every_dimension_of_the_walls_is_written_beside_its_line(job):
+    words = [word.text for page in job.titled("Dimensions") for word in page.words]
+    options = job.layout.options
+    for wall in layout_document(job.layout)["walls"]:
+        metres = wall["length"] * Unit(options.unit).metres
+        assert format_length(metres, options.show, options.nearest) in words, wall["name"]
+
+
+def test_every_corner_inside_corner_line_and_pad_has_its_card(job):
+    plan = job.layout.plan
+    corners = [card.name for card in job.cards if card.is_corner]
+    assert corners == [c.name for building in plan.buildings for c in building.corners]
+    lines = [card.name for card in job.cards if card.kind == "Interior line"]
+    assert lines == [line.name for line in plan.interior]
+    text = " ".join(card.text for card in job.cards if card.kind == "Pads")
+    assert all(pad.name in text for pad in plan.pads)
+    boards = {name for card in job.cards for name in card.boards()}
+    assert boards == {board.name for board in job.layout.boards}
