@@ -162,7 +162,7 @@ def test_three_files_are_written_and_say_the_same(run, tmp_path):
     assert done.stderr.startswith("Noted")
     lines = done.stdout.splitlines()
     assert max(len(line) for line in lines if str(tmp_path) not in line) <= 80
-    assert lines[0] == "What it takes"
+    assert lines[0] == "What it takes (wall in sq ft, concrete in cu yd)"
     folder = tmp_path / "shop-layout"
     found = json.loads((folder / "weigh.json").read_text(encoding="utf-8"))
     with (folder / "weigh.csv").open(encoding="utf-8", newline="") as stream:

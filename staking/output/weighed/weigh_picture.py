@@ -9,7 +9,7 @@ from staking.output.pictures.lettering import line_width
 from staking.output.pictures.picture import Picture
 from staking.output.pictures.picture_parts import Fill, Lettering, Stroke
 from staking.output.pictures.svg_and_png import svg_text
-from staking.output.weighed.weigh_tables import figure_text, place_text
+from staking.output.weighed.weigh_tables import figure_text
 from staking.output.wording import Words, safe
 from staking.tolerances import ON_LINE
 from staking.weigh.weighed_row import WeighColumn
@@ -138,7 +138,7 @@ class _WeighSheet:
             and row.candidate.turn == 0.0
         ]
         words = Words(self.weighed.options)
-        turned = place_text(self.weighed, rows[kept[0][2]]) if base.turn else ""
+        turned = rows[kept[0][2]].candidate.turn != 0.0
         self._title(
             corner,
             f"{self.name} over the lot, north up, top of wall {words.length(base.top)}"
@@ -146,6 +146,7 @@ class _WeighSheet:
             + "; the darker the more",
         )
         cells = _Cells(kept, corner)
+        self._write_reach(cells, corner)
         values = [v for *_, i in kept if (v := rows[i].value(self.column)) is not None]
         low, high = (min(values), max(values)) if values else (0.0, 0.0)
         for east, north, i in kept:
@@ -155,7 +156,7 @@ class _WeighSheet:
                 share = (value - low) / (high - low) if high - low > ON_LINE else 0.0
                 grey = round(_PALEST + (_DARKEST - _PALEST) * share)
                 self.fills.append(
-                    Fill(layer="places", colour=f"#{grey:02x}{grey:02x}{grey:02x}", points=ring)
+                    Fill(layer="rows", colour=f"#{grey:02x}{grey:02x}{grey:02x}", points=ring)
                 )
             heavy = i == chosen
             self._line([*ring, ring[0]], _HEAVY if heavy else 0.1)
@@ -164,6 +165,16 @@ class _WeighSheet:
                 self._cross(middle)
             elif cells.side > line_width(str(i + 1), _LETTER) + 1:
                 self._write(str(i + 1), middle, 0)
+
+    def _write_reach(self, cells: _Cells, corner: Point) -> None:
+        """Write how far the outermost places lie from the place as written."""
+        words = Words(self.weighed.options)
+        for east in {cells.easts[0], cells.easts[-1]}:
+            x = corner[0] + (cells.easts.index(east) + 0.5) * cells.side
+            self._write(_way(words.length(abs(east)), east, "EW"), (x, corner[1] - _LETTER), 0)
+        for north in {cells.norths[0], cells.norths[-1]}:
+            y = corner[1] + (cells.norths.index(north) + 0.5) * cells.side
+            self._write(_way(words.length(abs(north)), north, "NS"), (corner[0] - 2, y), 1)
 
     def _mark(self, i: int, spot: Point) -> None:
         row = self.weighed.rows[i]
@@ -212,6 +223,10 @@ class _WeighSheet:
                 width=width,
             )
         )
+
+
+def _way(length: str, value: float, letters: str) -> str:
+    return f"{letters[0] if value > 0 else letters[1]} {length}" if value else length
 
 
 class _Span:

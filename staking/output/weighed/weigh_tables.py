@@ -36,7 +36,7 @@ _HEADS = {
     WeighColumn.HAULED: "hauled",
     WeighColumn.DEEPEST: "deepest",
     WeighColumn.EXPOSED: "exposed",
-    WeighColumn.HIGH_BOARDS: "high boards",
+    WeighColumn.HIGH_BOARDS: "tiers",
     WeighColumn.COST: "cost",
 }
 _FIRST = (
@@ -74,9 +74,14 @@ def weigh_blocks(weighed: Weighed) -> tuple[Block, ...]:
     note = f"{LEAST} the least of its column among rows that break nothing; x may not be chosen" + (
         f"; {rest} more rows stand in weigh.csv" if rest else ""
     )
+    metric = OrderWords(weighed.options).metric
+    volume, area = ("m3", "m²") if metric else ("cu yd", "sq ft")
+    tiers = "tiers: boards that stand too high and take a lower pair"
     blocks: list[Block] = [
-        _table("What it takes", weighed, shown, _FIRST, note),
-        _table("What is dug, filled and seen", weighed, shown, _SECOND, ""),
+        _table(
+            f"What it takes (wall in {area}, concrete in {volume})", weighed, shown, _FIRST, note
+        ),
+        _table(f"What is dug and seen (volumes in {volume})", weighed, shown, _SECOND, tiers),
     ]
     lines = tuple(broken_lines(weighed, shown))
     if lines:
@@ -108,13 +113,18 @@ def place_text(weighed: Weighed, row: WeighRow) -> str:
     words, at = Words(weighed.options), row.candidate
     parts = []
     if at.north:
-        parts.append(f"{words.length(abs(at.north))} {'north' if at.north > 0 else 'south'}")
+        parts.append(f"{'N' if at.north > 0 else 'S'} {_joined(words.length(abs(at.north)))}")
     if at.east:
-        parts.append(f"{words.length(abs(at.east))} {'east' if at.east > 0 else 'west'}")
+        parts.append(f"{'E' if at.east > 0 else 'W'} {_joined(words.length(abs(at.east)))}")
     if at.turn:
         way = "right" if at.turn > 0 else "left"
         parts.append(f"{decimal_text(abs(math.degrees(at.turn)), 2)}° {way}")
     return ", ".join(parts) or "as written"
+
+
+def _joined(length: str) -> str:
+    """Write feet and inches with a dash, so that a narrow column does not part them."""
+    return length.replace("' ", "'-")
 
 
 def broken_lines(weighed: Weighed, shown: tuple[int, ...]) -> Iterator[str]:
@@ -184,6 +194,13 @@ def taken_lines(weighed: Weighed, number: int, path: Path, *, changed: bool) -> 
     return tuple(lines)
 
 
+def _bare(text: str) -> str:
+    """Part a figure from its unit, which the title has."""
+    for unit in (" sq ft", " m²", " cu yd", " m3"):
+        text = text.removesuffix(unit)
+    return text
+
+
 def _table(
     title: str,
     weighed: Weighed,
@@ -203,9 +220,9 @@ def _table(
             cells.append(place_text(weighed, row))
         for column in kept:
             least = LEAST if weighed.is_least(i, column) else ""
-            cells.append(figure_text(weighed, row, column) + least)
+            cells.append(_bare(figure_text(weighed, row, column)) + least)
         rows.append(tuple(cells))
-    heads = [Column(heading="row"), Column(heading="top of wall", right=True)]
+    heads = [Column(heading="row"), Column(heading="top", right=True)]
     if moved:
         heads.append(Column(heading="place"))
     heads += [Column(heading=_HEADS[each], right=True) for each in kept]
