@@ -1,19 +1,46 @@
-"""The order of work, step by step for two people and one tape."""
+"""The order of work: what is done days before, the first tapes as pictures, step by step."""
 
 from __future__ import annotations
 
+from itertools import groupby
 from typing import TYPE_CHECKING
 
-from staking.output.pictures.pdf_backend import POINTS_PER_MM
-from staking.output.sheet.sheet_tables import flow
-from staking.output.tables.work_tables import work_blocks
+from reportlab.pdfbase import pdfmetrics
+from reportlab.platypus import Flowable, Spacer
+from reportlab.platypus import Table as Grid
+
+from staking.output.pictures.lettering import BOLD_FACE, FACE, printable
+from staking.output.pictures.pdf_backend import POINTS_PER_MM, draw_picture
+from staking.output.sheet.sheet_tables import broken
+from staking.output.sheet_drawings.work_pictures import WorkPicture, work_pictures
+from staking.output.tables.work_on_paper import PaperStep, paper_steps
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
-    from reportlab.platypus import Flowable
-
+    from staking.layout.steps.work import WorkPlan
     from staking.output.sheet.printed_job import PrintedJob
+
+_WAYS = (
+    (False, 10.0),
+    (False, 9.5),
+    (True, 10.0),
+    (True, 9.5),
+    (True, 9.0),
+    (True, 8.5),
+    (True, 8.2),
+)
+"""Whether boards, strings and checks are short, and the size, points, tried for one page."""
+_LONG = 9.5
+"""The size where one page does not hold it."""
+_MOST = 4
+"""Pictures at most."""
+_PICTURE = 37.0
+"""Height of a picture, mm."""
+_UNDER = 5.0
+"""Room for the words under a picture, mm."""
+_GAP = 4.0
+"""Between two pictures, mm."""
 
 
 def work_sheet(job: PrintedJob) -> Iterator[Flowable]:
@@ -22,9 +49,86 @@ def work_sheet(job: PrintedJob) -> Iterator[Flowable]:
     Yields
     ------
     Flowable
-        In order; nothing where there is no outline to set out.
+        On one page where it goes on it, what other sheets hold drawn together; nothing where
+        there is no outline to set out.
     """
     sheets = job.sheets
-    if sheets.work is not None:
-        blocks = work_blocks(sheets.layout, sheets.work)
-        yield from flow(blocks, job.column.width * POINTS_PER_MM)
+    if sheets.work is None:
+        return
+    width, room = (each * POINTS_PER_MM for each in (job.column.width, job.column.height))
+    strip = _strip(job, sheets.work)
+    for short, size in _WAYS:
+        steps = paper_steps(sheets.layout, sheets.work, short=short)
+        made = [*strip, *_parts(steps, width, size)]
+        if sum(float(each.wrap(width, room)[1]) for each in made) + 0.5 <= room:
+            yield from made
+            return
+    yield from strip
+    yield from _parts(paper_steps(sheets.layout, sheets.work, short=True), width, _LONG)
+
+
+def _parts(steps: Sequence[PaperStep], width: float, size: float) -> list[Flowable]:
+    # One table: each part's name over its steps, which it is not parted from.
+    left = max(pdfmetrics.stringWidth(each.numbers, FACE, size) for each in steps) + 6
+    rows: list[list[str]] = []
+    style: list[tuple[object, ...]] = [
+        ("FONT", (0, 0), (-1, -1), FACE, size, 1.15 * size),
+        ("ALIGN", (0, 0), (0, -1), "RIGHT"),
+        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+        ("LEFTPADDING", (0, 0), (-1, -1), 0),
+        ("RIGHTPADDING", (0, 0), (-1, -1), 4),
+        ("TOPPADDING", (0, 0), (-1, -1), 0.2),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 0.6),
+    ]
+    for part, group in groupby(steps, key=lambda each: each.part):
+        at = len(rows)
+        style += [
+            ("SPAN", (0, at), (-1, at)),
+            ("ALIGN", (0, at), (-1, at), "LEFT"),
+            ("FONT", (0, at), (-1, at), BOLD_FACE, 1.1 * size, 1.25 * size),
+            ("LINEBELOW", (0, at), (-1, at), 0.5, "#000000"),
+            ("NOSPLIT", (0, at), (-1, at + 1)),
+        ]
+        rows.append([part, ""])
+        rows += [
+            [each.numbers, "\n".join(broken(printable(each.text), FACE, size, width - left - 4))]
+            for each in group
+        ]
+    return [Grid(rows, colWidths=[left, width - left], style=style, hAlign="LEFT")]
+
+
+def _strip(job: PrintedJob, work: WorkPlan) -> list[Flowable]:
+    layout, values = job.sheets.layout, job.sheets.values
+    arcs = () if values is None or values.lot is None else values.lot.arcs
+    across = job.column.width - (_MOST - 1) * _GAP
+    sizes = [(across / _MOST, _PICTURE)] * _MOST
+    pictures = work_pictures(layout, work, arcs, sizes)
+    return [_WorkStrip(pictures, job.column.width), Spacer(1, 3)] if pictures else []
+
+
+class _WorkStrip(Flowable):  # type: ignore[misc]
+    """Pictures beside one another, the steps they show under them."""
+
+    def __init__(self, pictures: Sequence[WorkPicture], width: float) -> None:
+        super().__init__()
+        self._pictures = pictures
+        self.width = width * POINTS_PER_MM
+        self.height = (_PICTURE + _UNDER) * POINTS_PER_MM
+
+    def wrap(self, *_: float) -> tuple[float, float]:
+        """Give the size, points."""
+        return self.width, self.height
+
+    def draw(self) -> None:
+        """Draw the pictures and what is under them."""
+        x = 0.0
+        for each in self._pictures:
+            self.canv.saveState()
+            self.canv.translate(x * POINTS_PER_MM, _UNDER * POINTS_PER_MM)
+            draw_picture(self.canv, each.picture)
+            self.canv.restoreState()
+            self.canv.setFillColor("#000000")
+            self.canv.setFont(FACE, 9)
+            middle = (x + each.picture.width / 2) * POINTS_PER_MM
+            self.canv.drawCentredString(middle, 1.5 * POINTS_PER_MM, f"{each.steps}, to no scale")
+            x += each.picture.width + _GAP
