@@ -29,12 +29,20 @@ from staking.desk.guards import (
     Refusal,
     body_refusal,
 )
-from staking.desk.job_on_disk import ChangedMeanwhileError, copy_beside, read_on_file, save
+from staking.desk.job_on_disk import (
+    ChangedMeanwhileError,
+    beside_job,
+    copy_beside,
+    read_on_file,
+    save,
+)
 from staking.desk.open_pages import OpenPages
 from staking.desk.question_list import questions
+from staking.desk.traced_outline import outline_answer
 from staking.errors import ProjectError
 from staking.frozen import frozen
 from staking.job.edit.file_edits import Answer
+from staking.units import Unit
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -138,6 +146,7 @@ class DeskApp:
             ("POST", "/save"): self._save,
             ("POST", "/make"): self._make,
             ("POST", "/survey"): self._survey,
+            ("POST", "/outline"): self._outline,
             ("POST", "/ticket"): self._ticket,
         }
 
@@ -278,6 +287,20 @@ class DeskApp:
         name = request.args.get("name", "")
         pieces = _pieces(request, LARGEST_SURVEY, SURVEY_SECONDS)
         return _told({"name": copy_beside(self.path, name, pieces).name})
+
+    def _outline(self, request: Request) -> Response:
+        body = _body(request)
+        layers = body.get("layers", [])
+        if not isinstance(layers, list) or not all(isinstance(each, str) for each in layers):
+            raise _malformed()
+        try:
+            given = Unit(body["unit"]) if body.get("unit") else None
+            units = (given, Unit(_text(body, "units")))
+        except ValueError as error:
+            raise _malformed() from error
+        drawing = beside_job(self.path, _text(body, "name"))
+        with self._work:
+            return _told(outline_answer(drawing, layers, _text(body, "close"), units))
 
     def _ticket(self, request: Request) -> Response:
         name = _text(_body(request), "name")

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
+from staking.desk.told_blocks import Told, block_told
 from staking.errors import InputError, Problem, ProjectError
 
 if TYPE_CHECKING:
@@ -15,8 +16,6 @@ if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
     from staking.output.blocks import Block
     from staking.project.resolve import Resolved
-
-Told = dict[str, Any]
 
 
 def faults_told(error: ProjectError, name: str) -> list[Told]:
@@ -169,9 +168,9 @@ def figures_answer(resolved: Resolved, path: Path) -> Told:
         order = order_blocks(layout, ordered)
     return {
         "faults": faults,
-        "tapes": [_block(each) for each in layout_blocks(layout)],
-        "levels": [_block(each) for each in levels],
-        "order": [_block(each) for each in order],
+        "tapes": [block_told(each) for each in layout_blocks(layout)],
+        "levels": [block_told(each) for each in levels],
+        "order": [block_told(each) for each in order],
     }
 
 
@@ -214,19 +213,6 @@ def _notices(layout: Layout) -> list[Told]:
             lines = list(block.lines)
             found.append({"kind": str(severity), "title": block.title, "lines": lines})
     return found
-
-
-def _block(block: Block) -> Told:
-    from staking.output.blocks import Listing
-
-    if isinstance(block, Listing):
-        return {"title": block.title, "lines": list(block.lines)}
-    return {
-        "title": block.title,
-        "columns": [{"heading": each.heading, "right": each.right} for each in block.columns],
-        "rows": [list(row) for row in block.rows],
-        "note": block.note,
-    }
 
 
 def _names(resolved: Resolved) -> Told:

@@ -436,6 +436,44 @@ def test_papers_are_made_and_open(sit: Sit) -> None:
     assert phone.evaluate("self.origin") == "null"
 
 
+def test_the_outline_comes_from_a_designers_drawing(sit: Sit) -> None:
+    import ezdxf
+
+    seat = sit()
+    doc = ezdxf.new("R2010")
+    doc.header["$INSUNITS"] = 1
+    ring = [(100, 50), (532, 50), (532, 338), (388, 338), (388, 434), (100, 434)]
+    doc.modelspace().add_lwpolyline(ring, close=True, dxfattribs={"layer": "WALL"})
+    doc.saveas(seat.path.parent / "designer.dxf")
+    seat.topic("The building")
+    seat.tap("From a drawing")
+    drawing = seat.path.parent / "designer.dxf"
+    seat.page.get_by_label("The designer's drawing, a DXF file").set_input_files(drawing)
+    seat.page.get_by_label("Unit of the drawing").select_option("in")
+    seat.page.get_by_role("button", name="WALL", exact=True).click()
+    expect(seat.page.locator("#traced-state")).to_contain_text("Traced")
+    seat.tap("Take this outline")
+    assert seat.page.get_by_label("Corner D", exact=True).input_value() == "24' 0\", 24' 0\""
+    assert seat.page.locator('.touch polygon[data-name="E-F"]').count() == 1
+
+
+def test_at_twice_the_size_nothing_runs_out_of_sight(sit: Sit) -> None:
+    # A window of 1280 by 900 at 200 % is one of 640 by 450.
+    seat = sit(size=(640, 450))
+    for topic in ("The building", "The lot", "The order"):
+        seat.topic(topic)
+        assert seat.page.evaluate("document.documentElement.scrollWidth") <= 640
+    seat.topic("Walls and footings")
+    for _ in range(8):
+        seat.page.keyboard.press("Tab")
+        box = seat.page.evaluate(
+            """(() => { const r = document.activeElement.getBoundingClientRect();
+               const e = document.elementFromPoint(r.x + r.width / 2, r.y + r.height / 2);
+               return document.activeElement.contains(e); })()"""
+        )
+        assert box, seat.page.evaluate("document.activeElement.id")
+
+
 def test_hostile_names_are_only_text(sit: Sit) -> None:
     name = "<img src=x onerror=alert(1)><script>alert(1)</script>"
     seat = sit()

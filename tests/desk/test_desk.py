@@ -294,6 +294,42 @@ def test_every_key_of_the_job_file_is_asked_for() -> None:
     assert questions()["schema"] == schema
 
 
+def l_shaped_drawing(path: Path) -> Path:
+    """Write a designer's drawing in inches: an L of walls, a circle, and a title."""
+    import ezdxf
+
+    doc = ezdxf.new("R2010")
+    doc.header["$INSUNITS"] = 1
+    space = doc.modelspace()
+    ring = [(100, 50), (532, 50), (532, 338), (388, 338), (388, 434), (100, 434)]
+    space.add_lwpolyline(ring, close=True, dxfattribs={"layer": "WALL"})
+    space.add_line((0, 0), (700, 0), dxfattribs={"layer": "TITLE"})
+    doc.saveas(path)
+    return path
+
+
+def test_the_outline_of_a_drawing_is_listed_traced_and_written_in_the_jobs_unit(
+    running: Running, tmp_path: Path
+) -> None:
+    l_shaped_drawing(tmp_path / "plan.dxf")
+    asked = {"name": "plan.dxf", "layers": [], "close": "", "unit": "in", "units": "ft"}
+    told = running.post("/outline", asked).told
+    assert told["layers"] == ["WALL", "TITLE"]
+    assert told["corners"] == []
+    told = running.post("/outline", {**asked, "layers": ["WALL"]}).told
+    # 432 x 288 and 384 inches, drawn so above.
+    assert [(each["x"], each["y"]) for each in told["corners"]] == [
+        ("0\"", "0\""), ("36' 0\"", "0\""), ("36' 0\"", "24' 0\""),
+        ("24' 0\"", "24' 0\""), ("24' 0\"", "32' 0\""), ("0\"", "32' 0\""),
+    ]  # fmt: skip
+    metric = running.post("/outline", {**asked, "layers": ["WALL"], "units": "m"}).told
+    assert metric["corners"][1]["x"] == "10.9728"
+    for name in ("../plan.dxf", "/etc/hostname", "none.dxf"):
+        assert running.post("/outline", {**asked, "name": name}).status == 422
+    assert running.post("/outline", {**asked, "units": "furlong"}).status == 400
+    assert running.post("/outline", {**asked, "layers": ["NONE"]}).status == 422
+
+
 HEADINGS = {
     "The top": "HeadKeys", "`building`": "BuildingKeys", "`walls`": "WallKeys",
     "`openings`": "OpeningKeys", "`interior`": "InteriorKeys", "`pads`": "PadKeys",

@@ -26,6 +26,7 @@ const desk = {
   ways: new Map(),
   opened: new Set(),
   topic: "job",
+  tracing: null,
   building: 0,
 };
 const fields = new Fields(desk);
@@ -202,9 +203,9 @@ function rebuild(focus) {
   at("questions").replaceChildren(...made);
   if (keep && at(keep)) {
     at(keep).focus();
-    if (typed && at(keep).tagName === "INPUT") {
+    if (typed && ["INPUT", "TEXTAREA"].includes(at(keep).tagName) && at(keep).type !== "file") {
       at(keep).value = typed[0];
-      if (at(keep).type === "text") at(keep).setSelectionRange(typed[1], typed[1]);
+      if (at(keep).type !== "checkbox") at(keep).setSelectionRange(typed[1], typed[1]);
     }
   }
   showFaults();
@@ -512,6 +513,7 @@ function conflict(told, text) {
 
 async function startOver(text) {
   pending.clear();
+  document.body.dataset.busy = "true";
   await sending;
   desk.extra.clear();
   desk.ways.clear();
@@ -523,6 +525,7 @@ async function startOver(text) {
   } catch (error) {
     stop(error);
   }
+  note();
 }
 
 function say(text) {

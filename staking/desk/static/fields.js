@@ -282,7 +282,7 @@ export class Fields {
       "select",
       { id },
       make("option", { value: "", text: this.leftOut(model, String(place.at(-1))) ? `left out: ${this.leftOut(model, String(place.at(-1)))}` : "left out" }),
-      ...named.map(({ way, name }, number) => make("option", { value: String(number), text: name === "§word" && way.enum ? "yes or no" : (WAYS[name] ?? name) })),
+      ...named.map(({ way, name }, number) => make("option", { value: String(number), text: name === "§word" && way.enum ? (way.enum.includes(true) ? "yes or no" : "one of these") : (WAYS[name] ?? name) })),
     );
     pick.value = at === undefined ? "" : String(at);
     pick.addEventListener("change", () => {

@@ -29,7 +29,7 @@ function list(lines) {
   return make("ul", {}, ...lines.map((text) => make("li", { text })));
 }
 
-function block(each) {
+export function block(each) {
   if (each.lines) return make("section", {}, make("h3", { text: each.title }), list(each.lines));
   const head = make("tr", {}, ...each.columns.map((column) => make("th", { scope: "col", text: column.heading, className: column.right ? "r" : "" })));
   const rows = each.rows.map((row) => make("tr", {}, ...row.map((cell, at) => make("td", { text: cell, className: each.columns[at].right ? "r" : "" }))));
