@@ -174,6 +174,12 @@ LEFT_OUT: dict[str, dict[str, str]] = {
         "courses": "none: the block is then not counted",
         "grout": "dowels",
     },
+    "WeighKeys": {
+        "top_of_wall": 'half a course apart, from 6" over the highest finished grade '
+        '(4" behind veneer, IRC R404.1.6) over six courses',
+        "move": "not at all; 2' and 3 degrees apart",
+        "limits": "nothing",
+    },
 }
 """By model and key; a default of the United States is shown as it is written there."""
 

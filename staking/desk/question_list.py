@@ -71,6 +71,13 @@ TOPICS: tuple[dict[str, Any], ...] = (
         "hint": "What to buy.",
         "asked": [["order"]],
     },
+    {
+        "key": "weigh",
+        "title": "Compared",
+        "hint": "What `staking weigh` compares in the terminal: tops of wall, places on the lot, "
+        "and what they must keep. Needs levels.",
+        "asked": [["weigh"]],
+    },
 )
 """The headings in order, each with the places that it asks for."""
 

@@ -335,7 +335,7 @@ HEADINGS = {
     "`openings`": "OpeningKeys", "`interior`": "InteriorKeys", "`pads`": "PadKeys",
     "`sleeves`": "SleeveKeys", "`boards`": "BoardKeys", "`dig`": "DigKeys", "`tape`": "TapeKeys",
     "`tolerances`": "ToleranceKeys", "`site`": "SiteKeys", "A lot from its deed": "DeedKeys",
-    "`grade`": "GradeKeys", "`order`": "OrderKeys",
+    "`grade`": "GradeKeys", "`order`": "OrderKeys", "`weigh`": "WeighKeys",
 }  # fmt: skip
 
 

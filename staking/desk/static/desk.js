@@ -109,7 +109,7 @@ function shapeOf() {
   const building = base();
   const sets = ["walls", "openings", "interior", "pads", "sleeves", "corners", "rectangle", "sides"].map((key) => bare(valueAt(desk.values, [...building, key])));
   const buildings = Array.isArray(desk.values.buildings) ? desk.values.buildings.length : 0;
-  return JSON.stringify([desk.topic, desk.building, buildings, sets, bare(desk.values.site), bare(desk.values.grade), bare(desk.values.order), desk.values.units]);
+  return JSON.stringify([desk.topic, desk.building, buildings, sets, bare(desk.values.site), bare(desk.values.grade), bare(desk.values.order), bare(desk.values.weigh), desk.values.units]);
 }
 
 // ---- drawing

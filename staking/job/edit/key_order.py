@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 _TOP = (
     "job", "units", "show", "nearest", "paper", "building", "buildings", "wall", "footing",
     "walls", "openings", "interior", "pads", "sleeves", "slab", "boards", "dig", "tape",
-    "tolerances", "site", "grade", "order",
+    "tolerances", "site", "grade", "order", "weigh",
 )  # fmt: skip
 _OUTLINE_FIRST = ("name", "at", "corners", "rectangle", "sides")
 _HEAD_FIRST = ("name", "wall", "from", "to", "at")

@@ -15,7 +15,7 @@ _SURELY_PLAIN = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9 '\"/.%_+-]*[A-Za-z0-9'\"/.
 
 _LINE_EACH = frozenset({
     "building", "buildings", "buried", "corners", "grade", "interior", "keep", "openings", "order",
-    "pads", "site", "sleeves", "stay_clear", "walls",
+    "pads", "site", "sleeves", "stay_clear", "walls", "weigh",
 })  # fmt: skip
 """Keys whose content is written with a line for each part when they are new; others in brackets."""
 
