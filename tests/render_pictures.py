@@ -68,7 +68,7 @@ def draw_sheet(sheet: Path, picture: Path, title: str = CARDS) -> None:
 
 
 def photograph(page: Path, picture: Path) -> None:
-    """Take a picture of the page's plan and of what follows it, as a phone shows them."""
+    """Take pictures of the page's plan and, with levels, of its first card, on a phone."""
     from playwright.sync_api import sync_playwright
 
     browser = os.environ.get("CHROMIUM", "/usr/bin/chromium")
@@ -78,9 +78,18 @@ def photograph(page: Path, picture: Path) -> None:
             viewport={"width": PHONE[0], "height": PHONE[1]}, device_scale_factor=1.5
         )
         phone.goto(page.as_uri())
-        phone.locator("#plan-part").scroll_into_view_if_needed()
-        phone.evaluate("document.getElementById('plan-part').scrollIntoView()")
-        phone.screenshot(path=picture)
+        shown = [("plan", "")]
+        if phone.locator("#reading").count():
+            # a card says most where there are levels
+            shown.append(("card/0", "-card"))
+            phone.locator("#reading-type").click()
+            phone.locator("#pad-text").fill("5 2 3/8")
+            phone.locator("#pad-take").click()
+        for place, end in shown:
+            phone.evaluate("(place) => { location.hash = `place-${place}`; }", place)
+            phone.wait_for_timeout(300)
+            phone.evaluate("scrollTo(0, document.getElementById('main').offsetTop - 60)")
+            phone.screenshot(path=picture.with_stem(f"{picture.stem}{end}"))
         opened.close()
 
 

@@ -25,6 +25,9 @@ RADIUS_95 = math.sqrt(-2 * math.log(0.05))
 FREE = 1e-7
 """A motion that changes every taped distance by less than this share of itself is free."""
 
+_MANY = 4
+"""Distances to an unknown from which on the triangle of their rows is taken first."""
+
 
 @frozen
 class PairDistances:
@@ -163,7 +166,11 @@ def free_motions(distances: PairDistances, which: Indices) -> Floats:
     size = 2 * distances.count
     if not len(which):
         return np.eye(size)
-    _, values, across = np.linalg.svd(design_rows(distances, which, weighted=False))
+    rows = design_rows(distances, which, weighted=False)
+    if len(rows) > _MANY * size:
+        # the triangle of so many rows has the same motions, and no square of as many rows
+        rows = np.linalg.qr(rows, mode="r")
+    _, values, across = np.linalg.svd(rows)
     rank = int(np.count_nonzero(values > FREE))
     return np.ascontiguousarray(across[rank:].T)
 

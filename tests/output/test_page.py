@@ -55,6 +55,25 @@ def test_a_demo_stays_well_under_400_kb_and_asks_for_nothing_outside(name: str) 
     assert outside <= {"http://www.w3.org/2000/svg"}
 
 
+def test_two_hundred_corners_stay_under_1_mb(tmp_path: Path) -> None:
+    teeth = [
+        (16 * tooth + across, depth)
+        for tooth in range(49)
+        for across, depth in ((0, 0), (8, 0), (8, 4), (16, 4))
+    ]
+    corners = [*teeth, (784, 0), (792, 0), (792, 60), (0, 60)]
+    listed = "\n".join(f"    K{n}: [{x}', {y}']" for n, (x, y) in enumerate(corners, start=1))
+    job = tmp_path / "comb.yaml"
+    job.write_text(
+        f"job: Long comb\nunits: ft\nbuilding:\n  corners:\n{listed}\n"
+        '  wall: 8"\n  footing: {width: 16", thickness: 8"}\n',
+        encoding="utf-8",
+    )
+    text = page(prepare_sheets(resolve(load_job(job))))
+    assert text.count('class="corner"') == 200
+    assert len(text.encode()) < 1_000_000
+
+
 def test_the_same_layout_gives_the_same_page(workshop: Sheets) -> None:
     assert page(workshop) == page(workshop)
 

@@ -61,7 +61,7 @@ SCRIPTS = (
 _MOST_CORNERS = 60
 """Of more corners the tables of boards, hubs and tapes stand on the cards alone."""
 
-_CORNERS = ("Boards, with their nails", "Hubs, kept")
+_CORNERS = ("Boards, with their nails", "Measured square", "Hubs, kept")
 
 _EXAMPLES = {
     Show.FEET_INCHES: "5' 2 3/8\", 5 2 3/8, 5-2-3/8 or 5.2",
