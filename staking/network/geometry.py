@@ -169,7 +169,7 @@ def free_motions(distances: PairDistances, which: Indices) -> Floats:
     rows = design_rows(distances, which, weighted=False)
     if len(rows) > _MANY * size:
         # the triangle of so many rows has the same motions, and no square of as many rows
-        rows = np.linalg.qr(rows, mode="r")
+        rows = np.asarray(np.linalg.qr(rows).R)
     _, values, across = np.linalg.svd(rows)
     rank = int(np.count_nonzero(values > FREE))
     return np.ascontiguousarray(across[rank:].T)
