@@ -1,4 +1,4 @@
-"""What several commands ask in the same way: the columns of a survey, a length above nothing."""
+"""What several commands ask in the same way: the columns of a survey, a length above zero."""
 
 from __future__ import annotations
 
@@ -99,7 +99,7 @@ def parse_no_elevation(
 
 
 def positive_length(text: str, job: Job, field: str) -> float:
-    """Read a length above nothing, a bare number in the job's unit.
+    """Read a length above zero, a bare number in the job's unit.
 
     Parameters
     ----------
@@ -118,7 +118,7 @@ def positive_length(text: str, job: Job, field: str) -> float:
     Raises
     ------
     InputError
-        When it is not a length, or not above nothing.
+        When it is not a length, or not above zero.
     """
     from staking.measure.lengths import Unit, parse_length
 
@@ -130,6 +130,6 @@ def positive_length(text: str, job: Job, field: str) -> float:
         ) from fault
     if length <= 0:
         raise InputError(
-            Problem(message=f"{text} is not above nothing", remedy="write 1/16in", field=field)
+            Problem(message=f"{text} is not above zero", remedy="write 1/16in", field=field)
         )
     return length

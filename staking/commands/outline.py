@@ -88,7 +88,7 @@ def _find(
         ) from error
     if reach < 0:
         raise InputError(
-            Problem(field="--close", message="it is less than nothing", remedy='write 1/2"')
+            Problem(field="--close", message="it is less than zero", remedy='write 1/2"')
         )
     given = None if unit is None else Unit(unit)
     return outline_of(drawing, layers, footings, close=reach, unit=given)

@@ -70,7 +70,7 @@ def _radius(text: str | None, options: Options) -> float | None:
     except MeasureError as fault:
         raise InputError(Problem(message=str(fault), remedy=remedy, field="--radius")) from fault
     if wanted <= 0:
-        message = f"{text} is not a radius: it must be above nothing"
+        message = f"{text} is not a radius: it must be above zero"
         raise InputError(Problem(message=message, remedy=remedy, field="--radius"))
     return wanted
 

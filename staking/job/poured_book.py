@@ -267,7 +267,7 @@ class _PouredReader:
         thick = values["thickness"]
         if thick is not None and thick <= 0:
             text = cells["thickness"]
-            self.fault(f"{text} is not above nothing", "write what was read", line, "thickness")
+            self.fault(f"{text} is not above zero", "write what was read", line, "thickness")
         if values["top"] is not None and values["down"] is not None:
             self.fault("top and down are both given", "keep one of the two", line, "down")
         return values

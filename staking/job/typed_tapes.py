@@ -98,7 +98,7 @@ class _TapeReader:
         elif one == other:
             self.fault(f"the tape runs from {one} to itself", "name two corners", line)
         elif distance <= 0:
-            self.fault(f"{one}-{other} is not longer than nothing", "write what was read", line)
+            self.fault(f"{one}-{other} is not longer than zero", "write what was read", line)
         else:
             self.readings.append(
                 Reading(from_name=one, to_name=other, distance=distance, line=line)

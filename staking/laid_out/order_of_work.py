@@ -56,7 +56,7 @@ def plan_work(
     Raises
     ------
     ComputationError
-        When the job has no outline, or the radius is not above nothing.
+        When the job has no outline, or the radius is not above zero.
 
     Notes
     -----
@@ -70,7 +70,7 @@ def plan_work(
     if not plan.buildings:
         raise ComputationError("the job has no outline, so there is no order of work")
     if radius is not None and not 0 < radius < math.inf:
-        raise ComputationError("a radius is a length above nothing")
+        raise ComputationError("a radius is a length above zero")
     network = _TapeNetwork(layout)
     base = choose_base_line(plan, _ground(layout), _placed(layout))
     settings, squaring, others, extra = _stakes(layout, network, base)

@@ -93,7 +93,7 @@ def least_set(distances: PairDistances, usable: NDArray[np.bool_], wanted: float
     usable
         Which of them can be taped, shape ``(p,)``.
     wanted
-        The radius, m, above nothing.
+        The radius, m, above zero.
 
     Returns
     -------

@@ -100,7 +100,7 @@ def standard_error(
     Raises
     ------
     ComputationError
-        When the tape has neither a class nor an error above nothing, or an unknown class.
+        When the tape has neither a class nor an error above zero, or an unknown class.
 
     Notes
     -----

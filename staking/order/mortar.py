@@ -152,7 +152,7 @@ def mortar_notices(mortar: MortarAsked) -> tuple[Notice, ...]:
         told.append(
             notice(
                 "mortar-bag",
-                "preblended mortar is reckoned at {each} block to a bag of 80 lb (36 kg), as "
+                "preblended mortar is counted at {each} block to a bag of 80 lb (36 kg), as "
                 "makers state 12 to 13: read it on the bag, and write it as block_per_bag",
                 Severity.NOTE,
                 each=BLOCK_PER_BAG[mortar.kind],

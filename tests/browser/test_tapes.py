@@ -199,7 +199,7 @@ def test_too_few_tapes_are_told_which_to_tape_next(open_page) -> None:
         ("43' 13\"", "43' 13\" has 13 inches"),
         ("fourty", "fourty is not a length"),
         ("43,3", "43,3 has a comma, which can be read two ways"),
-        ("-43", "-43 is not longer than nothing"),
+        ("-43", "-43 is not longer than zero"),
         ("<b>43</b>", "<b>43</b> is not a length"),
     ],
 )

@@ -123,7 +123,7 @@ def test_holding_another_wall_moves_the_others(job: Path, run: Run) -> None:
         (("A-c=3ft",), "did you mean C"),
         (("A-B",), "is not a reading"),
         (("A-A=3ft",), "to itself"),
-        (("A-B=0",), "not longer than nothing"),
+        (("A-B=0",), "not longer than zero"),
         (("A-B=24' 32'",), "two lengths"),
         ((), "no distance is given"),
         ((*RACKED, "--hold", "Q"), "Q is not a corner"),

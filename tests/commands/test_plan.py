@@ -125,7 +125,7 @@ def test_every_demo_has_an_order_of_work_and_a_sound_document(name: str, run: Ru
     ("text", "told"),
     [
         ("quarter", "--radius"),
-        ("0", "0 is not a radius: it must be above nothing"),
+        ("0", "0 is not a radius: it must be above zero"),
         ("-1/4in", "--radius"),
     ],
 )

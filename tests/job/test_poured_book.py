@@ -76,7 +76,7 @@ def test_a_line_with_nothing_measured_is_passed_over(job: Job) -> None:
     [
         ("D-A,2,6in,", "poured.csv, line 2: D-A is not a wall or interior line of the job"),
         ("A-B,60,6in,", "poured.csv, line 2, at: 60 is not on A-B, which is 36' 0\" long"),
-        ("A-B,2,,0", "poured.csv, line 2, thickness: 0 is not above nothing"),
+        ("A-B,2,,0", "poured.csv, line 2, thickness: 0 is not above zero"),
         ("A-B,2,24' 32',", "poured.csv, line 2, outer: "),
     ],
 )

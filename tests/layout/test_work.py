@@ -414,5 +414,5 @@ def test_a_job_without_an_outline_has_no_order_of_work() -> None:
     layout, _ = worked(BARN)
     with pytest.raises(ComputationError, match="no outline"):
         plan_work(replace(layout, plan=Plan(job="empty", buildings=())))
-    with pytest.raises(ComputationError, match="above nothing"):
+    with pytest.raises(ComputationError, match="above zero"):
         plan_work(layout, 0.0)

@@ -127,8 +127,8 @@ def test_wall_is_wall_and_steps_are_said_apart(graded: Layout) -> None:
     (ways,) = [block for block in grade_blocks(graded) if block.title == "Other ways"]
     steps = document["steps"]
     assert ways.lines[0] == (
-        f"This way: {area:.2f} sq ft of wall and {steps} steps. A step is reckoned as 6.00 sq ft "
-        f"of wall, so that this way counts as {area + 6 * steps:.2f} sq ft; what follows is "
+        f"This way: {area:.2f} sq ft of wall and {steps} steps. A step counts as 6.00 sq ft "
+        f"of wall, so that this way comes to {area + 6 * steps:.2f} sq ft; what follows is "
         "against that."
     )
 

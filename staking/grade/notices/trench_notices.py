@@ -30,8 +30,8 @@ def trench_notices(stretches: Sequence[DeepStretch]) -> tuple[Notice, ...]:
         worst = max(deep, key=lambda each: each.deepest)
         protects = limit == PROTECTION
         what = (
-            "protection, sloping, shoring or a shield as a competent person chooses, unless it is "
-            "all in stable rock (OSHA 29 CFR 1926.652(a)(1))"
+            "sloping, shoring or a shield before anyone gets in, as a competent person chooses; "
+            "only a trench that is all in stable rock goes without (OSHA 29 CFR 1926.652(a)(1))"
             if protects
             else "a ladder or another way out within 25 ft of whoever works in it (OSHA 29 CFR "
             "1926.651(c)(2))"

@@ -76,7 +76,7 @@ class TapeBoxes {
     if (!text) return null;
     try {
       const length = typedLength(text, this.job.unit);
-      if (!(length > 0)) throw new MeasureFault(`${text} is not longer than nothing`);
+      if (!(length > 0)) throw new MeasureFault(`${text} is not longer than zero`);
       const read = length * this.job.stretch, off = read - this.job.tapes[place].planned;
       const shown = this.write(Math.abs(off));
       note.textContent = shown === this.write(0) ? "as planned"

@@ -38,8 +38,8 @@ def other_ways_lines(graded: Graded, words: Words) -> tuple[str, ...]:
     stepped = graded.stepped
     now, each = len(stepped.steps), graded.request.rules.step_cost
     lines = [
-        f"This way: {words.area(stepped.wall_area(each))} of wall and {_steps(now)}. A step is "
-        f"reckoned as {words.area(each)} of wall, so that this way counts as "
+        f"This way: {words.area(stepped.wall_area(each))} of wall and {_steps(now)}. A step "
+        f"counts as {words.area(each)} of wall, so that this way comes to "
         f"{words.area(stepped.objective)}; what follows is against that."
     ]
     following = stepped.next_count

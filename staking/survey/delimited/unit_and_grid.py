@@ -161,7 +161,7 @@ def _against_file(sample: Sample, told: str) -> list[Notice]:
             found.append(
                 notice(
                     "unit-against-file",
-                    "the file says {file}" + of + " and {told} are told; {told} are used",
+                    "the file says {file}" + of + " and you gave {told}; {told} are used",
                     file=" and ".join(others),
                     told=IN_WORDS[told],
                 )
