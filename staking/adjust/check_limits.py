@@ -80,7 +80,9 @@ def z_of(count: int) -> float:
 
 
 def plane_z_of(count: int) -> float:
-    """Give the same for a quantity that has a place in the plane, judged by its distance.
+    """Give the standard errors for a place in the plane that is judged by its distance.
+
+    As `z_of` does for a quantity on one line.
 
     Parameters
     ----------

@@ -197,7 +197,7 @@ def standing_notices(plan: Plan, moves: Sequence[Move]) -> tuple[Notice, ...]:
     plan
         The plan.
     moves
-        What is told to move.
+        The moves that are advised.
 
     Returns
     -------

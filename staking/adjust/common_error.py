@@ -44,7 +44,8 @@ class CommonError:
     longest
         The longest side that was taped: its two corners.
     by_tape
-        Whether that side was read again and reads otherwise: then it is the tape, and no building.
+        Whether that side was read again and reads otherwise: then the tape is off, and the
+        building is not.
     """
 
     kind: CommonKind

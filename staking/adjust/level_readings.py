@@ -88,19 +88,19 @@ def measurements_of(options: Options, readings: Readings) -> tuple[Measurement, 
 
 
 def refuse_wrong_unit(measurements: Sequence[Measurement], points: Mapping[str, Point]) -> None:
-    """Refuse readings that are all to the plan as one unit is to another.
+    """Refuse readings that all differ from the plan by the ratio of two units.
 
     Parameters
     ----------
     measurements
-        Two readings or more; one alone may be a slip.
+        Two readings or more, since a single one may be a slip.
     points
         Corners, pads and ends of interior lines on the plan, m.
 
     Raises
     ------
     InputError
-        When they are.
+        When every reading differs by such a ratio.
     """
     ratios = [m.distance / math.dist(points[m.from_name], points[m.to_name]) for m in measurements]
     for units, ratio in WRONG_UNITS.items():

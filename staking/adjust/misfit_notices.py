@@ -45,12 +45,12 @@ def swapped_notices(pairs: Iterable[tuple[Measurement, Measurement]]) -> list[No
     Parameters
     ----------
     pairs
-        Two and two.
+        The pairs of readings that look exchanged.
 
     Returns
     -------
     list of Notice
-        One for each two.
+        One notice for each pair.
     """
     return [
         notice(
@@ -130,7 +130,7 @@ def suspect_notice(
     left_out: frozenset[int],
     redundancy: int = 2,
 ) -> Notice:
-    """Name a reading that does not fit, or several of which one does not.
+    """Name a reading that does not fit, or several of which one, nobody knows which, does not.
 
     Parameters
     ----------

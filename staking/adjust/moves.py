@@ -35,7 +35,7 @@ class Hold:
 
 @frozen
 class MovePart:
-    """One part of a move, m, more than nothing.
+    """One part of a move; its distance, m, is above zero.
 
     Parameters
     ----------

@@ -76,7 +76,7 @@ class SlidingString:
 def sliding_strings(
     plan: Plan, strings: Iterable[String], boards: Iterable[Board]
 ) -> tuple[SlidingString, ...]:
-    """Say of each string which way its nails slide and over which stakes it runs.
+    """Say for each string which way its nails slide and over which stakes it runs.
 
     Parameters
     ----------

@@ -161,7 +161,7 @@ def find_points(
 
 @frozen(eq=False)
 class _Fix:
-    """A point fixed: its place, its change with corners and tapes, and what its shot adds."""
+    """A fixed point: its place, how it follows corners and tapes, and what its shot adds."""
 
     name: str
     place: Floats

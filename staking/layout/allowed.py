@@ -25,7 +25,8 @@ class Preset:
     side, diagonal, stake
         For a side; for a diagonal, a tie or the tape across two legs; for a single stake.
     for_points_alone
-        Whether its source speaks of single points, and on sides and diagonals it is applied by us.
+        Whether its source speaks of single points only, so that using it for sides and diagonals
+        is this tool's own choice.
     """
 
     source: str

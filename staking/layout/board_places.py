@@ -87,7 +87,8 @@ class BoardPlace:
     stand_off
         Past the last corner, far face or outside face crossed, m.
     has_board
-        False where the string ends at a standing building or in nothing.
+        Whether a board stands there. None does where the string ends at a standing building, or
+        where no place on its line is clear.
     why
         What settled it.
     stopped_by

@@ -44,8 +44,8 @@ def fill_span(start: float, end: float, length: float, *, half_first: bool = Fal
     Returns
     -------
     CourseFill
-        A rest under half a millimetre is none; a rest of half a block is a half, any other a
-        whole block cut.
+        What is left under half a millimetre is ignored. What is left of half a block is laid as a
+        half, and anything else is cut from a whole block.
     """
     room = end - start
     if room <= SAME_POINT:

@@ -25,7 +25,7 @@ class WallEnd:
     node
         The corner; wall ends on one node meet there.
     other
-        Thickness of the wall it meets, m; 0 where none of ours goes on.
+        Thickness of the wall it meets, m; 0 where no wall of the plan goes on.
     inside
         Whether the corner points into the building, so that the wall that leads runs past it.
     leads_odd
@@ -49,7 +49,7 @@ WallCost = Callable[[Strand, WallEnd, WallEnd], Cost]
 def bond_ends(
     network: Network, thickness: Mapping[str, float], cost: WallCost
 ) -> dict[str, tuple[WallEnd, WallEnd]]:
-    """Decide which wall leads at each corner: so that all walls together take the least.
+    """Decide which wall leads at each corner, so that all walls together cost the least.
 
     Parameters
     ----------

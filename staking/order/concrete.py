@@ -21,7 +21,7 @@ from staking.tolerances import AREA
 
 @frozen
 class FootingClass:
-    """All footing of one thickness: its plan area, m2, no corner counted twice.
+    """All footing of one thickness: its plan area, m2, each corner counted once.
 
     `width` is the one width of all its strips, m, or None where they differ.
     """
@@ -207,7 +207,7 @@ def slab_shape(plan: Plan) -> Any:
 
 @frozen
 class WallPart:
-    """Wall of one height, m, and its plan area, m2, no corner counted twice."""
+    """Wall of one height, m, and its plan area, m2, each corner counted once."""
 
     height: float
     area: float

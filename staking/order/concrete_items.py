@@ -38,7 +38,7 @@ def footing_items(plan: Plan, levels: Levels, dig: Dig, waste: float) -> tuple[I
     Returns
     -------
     tuple of Item
-        One a thickness, one for all steps, and the whole with waste last.
+        One item for each thickness, one for all steps, and last the whole with its waste.
     """
     items = [_class_item(each) for each in footing_classes(plan, cast_bands(plan, dig), dig)]
     items += step_items(levels.steps, dig)
@@ -102,7 +102,7 @@ def wall_items(plan: Plan, levels: Levels, height: float | None, waste: float) -
     Returns
     -------
     tuple of Item
-        One a height, the openings, and the whole with waste last.
+        One item for each height, one for the openings, and last the whole with its waste.
     """
     items = [
         Item(

@@ -71,7 +71,7 @@ class Working:
 
 
 def working(text: str, /, **figures: Figure) -> Working:
-    """Write down how a figure was come by.
+    """Write down how a figure is worked out.
 
     Parameters
     ----------

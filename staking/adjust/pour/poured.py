@@ -83,7 +83,8 @@ class TopRun:
 class Deviation:
     """One figure of the poured footing against the plan, m.
 
-    `x`, `y` is the planned place it belongs to, `out` the way more is, or None.
+    `x` and `y` are the planned place that it belongs to; `out` is the direction in which the figure
+    counts as more, or None.
     """
 
     where: str

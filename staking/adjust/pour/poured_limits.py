@@ -119,7 +119,7 @@ def top_limit(carries: WallMaterial) -> PouredLimit:
 
 
 def thickness_limit(thickness: float) -> PouredLimit:
-    """Give the limit of a footing's thickness: 5 % less; nothing limits more."""
+    """Give the limit of a footing's thickness: 5 % under it, and no limit over it."""
     return PouredLimit(less=0.05 * thickness, more=math.inf, source=ACI_MEMORY)
 
 

@@ -97,7 +97,7 @@ def stake_levels(
 
 
 def beyond_notices(ground: Ground, boards: Sequence[Board], hubs: Sequence[Hub]) -> list[Notice]:
-    """Name the boards and hubs that stand on ground taken from the nearest known.
+    """Name the boards and hubs under which the ground was not measured.
 
     Parameters
     ----------

@@ -27,8 +27,9 @@ def levels_by_place(
     Returns
     -------
     list of tuple of LevelMark and list of str
-        The first mark of each level and where it holds; kinds in the order they first come, the
-        highest first within each. No place stands for the whole building.
+        The first mark of each level, and the places where that level holds: the kinds of levels
+        in the order in which they first come, within each kind the highest first. An empty list
+        of places stands for the whole building.
     """
     groups: list[tuple[LevelMark, list[str]]] = []
     for mark in levels:

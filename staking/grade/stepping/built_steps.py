@@ -93,7 +93,8 @@ def sleeve_notices(
     profile, built
         One wall.
     sleeves
-        Of the whole plan; those of other walls and without an invert are passed over.
+        All sleeves of the plan; those of other walls, and those without an invert, are passed
+        over.
 
     Returns
     -------

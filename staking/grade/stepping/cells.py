@@ -66,7 +66,8 @@ class SiteGround:
     Parameters
     ----------
     existing, finished
-        Two grounds; `finished` None takes the existing one, `fill` m higher.
+        The two grounds. Where `finished` is None, finished grade is the existing ground raised
+        by `fill`, m.
     inside
         The ground inside the building, or None for the same as outside.
     """
@@ -215,7 +216,8 @@ def courses_needed(
     Parameters
     ----------
     bottom_at_none
-        The bottom were there no course, m: top of wall less the footing's thickness.
+        Where the footing's bottom would be under a wall without a course, m: the top of the wall
+        less the footing's thickness.
     allowed
         Highest allowed bottoms, m.
     rules
@@ -278,7 +280,9 @@ def _allowed(
 
 
 def outside_part(strand: Strand, patch: Patch) -> Patch:
-    """Give the part of a patch outside the wall's outside face, the face itself at the least.
+    """Give the part of a patch that lies outside the wall's outside face.
+
+    Where nothing of the patch lies outside, the face itself is given.
 
     Returns
     -------

@@ -134,12 +134,13 @@ def top_of_wall_gains(
     request
         As it stands.
     shifts
-        How far, m, upward positive; None for eighths of a course up to one course either way.
+        How far the top is moved, m, positive upward. With None it is moved by eighths of a
+        course, up to one course either way.
 
     Returns
     -------
     tuple of Alternative
-        One a shift, `change` being the shift in m as text.
+        One for each shift; its `change` is the shift, m, as text.
     """
     rules = request.rules
     if shifts is None:

@@ -13,7 +13,9 @@ Costs = npt.NDArray[np.int64]
 
 @frozen(kw_only=False, eq=False)
 class Factor:
-    """A cost by the levels of some nodes, in ascending order of node, one axis each.
+    """A cost that depends on the levels of some nodes.
+
+    It has one axis for each of these nodes, in the order of their numbers.
 
     A choice at a junction counts as a node, whose levels are the choices. The last axis is the
     number of steps.
@@ -40,7 +42,8 @@ def least_totals(
     kept
         A node, not among those, whose levels are to be kept apart.
     record
-        Takes each node minimised out, in order, and the costs it was minimised over.
+        A list to which every node is added when it is eliminated, with the costs from which its
+        best level was chosen.
 
     Returns
     -------
@@ -93,7 +96,7 @@ def only_levels(factors: list[Factor]) -> tuple[int, dict[int, int] | None]:
     Parameters
     ----------
     factors
-        The costs, numbers of steps not kept apart.
+        The costs, with all numbers of steps taken together.
 
     Returns
     -------

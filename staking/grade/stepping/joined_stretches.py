@@ -32,11 +32,12 @@ class Part:
     Parameters
     ----------
     stretch
-        As the distances from corners and junctions alone leave it.
+        The stretch with every step that its distances from corners and junctions allow.
     gaps
-        Numbers of the choices at its start and end, after those of the nodes; None for none.
+        Which choice is made at its start and which at its end. Choices are numbered on from the
+        last node; None at an end where nothing is to be chosen.
     variants
-        The stretch for each pair of choices.
+        The stretch as it is under each pair of choices, one at its start and one at its end.
     """
 
     stretch: CellStretch

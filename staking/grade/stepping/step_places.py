@@ -28,7 +28,8 @@ class WallRun:
     clear
         How far from each of the wall's nodes, in their order, the nearest step stands, m.
     fixed
-        The only stations, m, where all of them must step; None for free.
+        The stations, m, at each of which the wall must step, and nowhere else; None where steps
+        may stand anywhere.
     """
 
     wall: str
@@ -149,7 +150,7 @@ def stretches(
     network, bounds
         Walls and their cells.
     shifts
-        What to add to each wall's courses to have levels.
+        What is added to the number of a wall's courses to number its levels.
     runs
         Where steps may stand.
 

@@ -43,7 +43,8 @@ class CellStretch:
     least
         The smallest level allowed in each cell, ``(k,)``.
     may, must
-        Whether a step may, and has to, stand at each end of a cell, ``(k + 1,)``.
+        Whether a step is allowed at each end of a cell, and whether one has to stand there,
+        ``(k + 1,)``.
     """
 
     strand: int
@@ -57,17 +58,18 @@ class CellStretch:
 
 @frozen(eq=False)
 class CostTable:
-    """Costs to go.
+    """What the rest of a stretch costs from each place on it, for every level and end level.
 
     Parameters
     ----------
     to_go
-        Row 0 holds the least cost of the whole stretch, the others that of the rest after a step
-        just made, by level, end level and number of steps, ``(rows, levels, levels, counts)``.
+        Least costs by level, end level and number of steps, ``(rows, levels, levels, counts)``:
+        in row 0 of the whole stretch, in each other row of what is left after a step was made.
     rows
         The row of each edge at which a step may stand; 0 for the start.
     cells, banned
-        Cost, and number of cells too high, before each edge by level, ``(k + 1, levels)``.
+        For each level, what the cells before each edge cost at that level, and how many of them
+        do not allow it, ``(k + 1, levels)``.
     following
         For each edge the first one at which the next step may stand.
     """
@@ -106,7 +108,8 @@ def solve_stretches(
     levels
         The levels there are, ``(n,)``, ascending without gaps.
     steps
-        The cost of one step, in the module's whole numbers, and the levels it may change.
+        What one step costs, in the whole numbers of this module, and by how many levels it may
+        change.
     min_run
         Least distance between steps, m.
     counts

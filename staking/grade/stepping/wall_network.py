@@ -144,7 +144,7 @@ def build_network(plan: Plan) -> Network:
     Parameters
     ----------
     plan
-        The building on paper, m. Sides against standing buildings have no footing of ours.
+        The building on paper, m. Sides against standing buildings have no footing here.
 
     Returns
     -------

@@ -69,7 +69,7 @@ def dearest(
     room
         What the bar holds.
     effort
-        Lessened by the branches looked at.
+        The number of branches that may still be looked at; it goes down with each.
 
     Returns
     -------
@@ -117,7 +117,7 @@ class _FillingSearch:
         self.dearest.reverse()
 
     def relaxed(self, at: int, left: int, worth: float) -> float:
-        """Bound the worth from there on: the last piece may be cut in parts."""
+        """Bound the worth of any filling from there on, as if the last piece could be cut."""
         prices, sizes, numbers = self.prices, self.sizes, self.numbers
         for i in range(at, len(sizes)):
             whole = numbers[i] * sizes[i]
@@ -128,7 +128,7 @@ class _FillingSearch:
         return worth
 
     def hopeless(self, at: int, left: int, worth: float) -> bool:
-        """Tell whether nothing from there on does better."""
+        """Tell whether no filling from there on can be better than the best found."""
         pieces = left // self.least[at]
         dearest = self.dearest[at]
         if pieces < len(dearest) and worth + dearest[pieces] <= self.best + _LEAST:
@@ -136,7 +136,7 @@ class _FillingSearch:
         return self.relaxed(at, left, worth) <= self.best + _LEAST
 
     def look(self, at: int, left: int, worth: float) -> None:
-        """Fill what is left with lengths from `at` on."""
+        """Fill the room that is left with lengths from place `at` in the list on."""
         self.looks += 1
         if worth > self.best + _LEAST:
             self.best, self.kept = worth, tuple(self.taken)

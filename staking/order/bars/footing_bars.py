@@ -86,7 +86,7 @@ def lapped(
     run, lap, stock
         The run, the lap where two bars meet, and the bars as bought, m.
     where
-        Named where it cannot be done.
+        The name of the run, for the message where it cannot be done.
 
     Returns
     -------

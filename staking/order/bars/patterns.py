@@ -33,10 +33,10 @@ class Relaxed:
     bound
         No cutting has fewer bars.
     patterns
-        Pieces in a bar, and how many bars are cut so, parts of bars among them; the most used
-        first.
+        The pieces in a bar, and how many bars are cut in that way, parts of bars included; the
+        pattern used most comes first.
     prices
-        Of a piece of each length, in bars: no filling of a bar is worth more than 1.
+        What a piece of each length is worth, in bars: no filling of a bar is worth more than 1.
     """
 
     bound: int
@@ -145,13 +145,13 @@ def dive(
     most
         How many bars the cutting may have; None for any number.
     first
-        Which of the most used patterns is cut first.
+        The place, among the patterns used most, of the one that is cut first.
 
     Returns
     -------
     list of tuple or None
-        Bars: the pattern used most is cut, and what is left is relaxed anew. None where that
-        comes to more bars than `most`, or the effort is spent.
+        The bars: the pattern used most is cut, and the relaxation is solved anew for the rest. None
+        where that comes to more bars than `most`, or the effort is spent.
     """
     left = +Counter(counts)
     bars: list[tuple[int, ...]] = []
