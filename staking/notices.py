@@ -20,6 +20,13 @@ class Length:
 
 
 @frozen(kw_only=False)
+class AtLeast:
+    """A length or an elevation that is kept when it is kept as written: written rounded up, m."""
+
+    metres: float
+
+
+@frozen(kw_only=False)
 class Fine:
     """A length in a notice that is written finer than others: a limit or an error, m."""
 
@@ -47,7 +54,7 @@ class Azimuth:
     radians: float
 
 
-Value = str | int | float | Length | Fine | Area | Angle | Azimuth
+Value = str | int | float | Length | AtLeast | Fine | Area | Angle | Azimuth
 
 
 class Severity(StrEnum):

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from staking.errors import ComputationError
 from staking.footing.bands_and_outlines import Ring
 from staking.frozen import frozen
-from staking.notices import Length, Notice, Severity, notice
+from staking.notices import AtLeast, Length, Notice, Severity, notice
 from staking.tolerances import ON_LINE
 
 LINE = math.radians(30)
@@ -132,17 +132,21 @@ def undercuts(
             told.append(
                 notice(
                     "underpinning",
-                    "the dig of {dig} is {distance} from {footing} and needs {needed}; "
-                    "underpinning: ask an engineer"
+                    "the dig of {dig} goes down to {level}, {distance} from {footing}: there it "
+                    "may go down to {deepest}, or at its depth it has to stand {needed} away; "
+                    "anything else is underpinning: ask an engineer"
                     if footing.stands
-                    else "the dig of {dig} is {distance} from the higher footing of {footing} and "
-                    "needs {needed}; move them apart, set {footing} as deep, or underpinning: ask "
-                    "an engineer",
+                    else "the dig of {dig} goes down to {level}, {distance} from the higher "
+                    "footing of {footing}: there it may go down to {deepest}, or at its depth it "
+                    "has to stand {needed} away; or set {footing} as deep; anything else is "
+                    "underpinning: ask an engineer",
                     severity=Severity.BROKEN,
                     dig=dig.name,
                     footing=footing.name,
+                    level=Length(dig.level),
                     distance=Length(distance),
-                    needed=Length(needed),
+                    needed=AtLeast(needed),
+                    deepest=AtLeast(deepest),
                 )
             )
     return tuple(found), tuple(told)

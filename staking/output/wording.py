@@ -20,7 +20,7 @@ from staking.measure.lengths import (
     format_length,
 )
 from staking.measure.rounding import decimal_text
-from staking.notices import Angle, Area, Azimuth, Fine, Length
+from staking.notices import Angle, Area, AtLeast, Azimuth, Fine, Length
 from staking.plan import Show
 
 if TYPE_CHECKING:
@@ -159,6 +159,22 @@ class Words:
             return f"{steps / 1000:.3f} ft"
         return format_length(steps * finest, self.show, finest)
 
+    def at_least(self, metres: float) -> str:
+        """Write what has to be kept: rounded up, so that who keeps what is written keeps it.
+
+        Parameters
+        ----------
+        metres
+            The length or elevation, m.
+
+        Returns
+        -------
+        str
+            To the next step that lengths are shown in.
+        """
+        step = _SHOWN.get(self.show, self.nearest)
+        return self.length(math.ceil(metres / step - 1e-6) * step)
+
     def fine(self, metres: float) -> str:
         """Write how near something comes, finer than lengths are shown.
 
@@ -239,6 +255,8 @@ class Words:
         match value:
             case Length(metres=metres):
                 return self._noticed(metres)
+            case AtLeast(metres=metres):
+                return self.at_least(metres)
             case Fine(metres=metres):
                 return self.fine(metres)
             case Area(square_metres=square_metres):

@@ -7,7 +7,10 @@ import pytest
 
 from staking.errors import ComputationError
 from staking.grade.neighbours import Beside, clear_distance, undercuts
+from staking.measure.lengths import parse_length
 from staking.notices import Severity
+from staking.output.wording import Words
+from staking.plan import Options
 
 FOOT = 0.3048
 INCH = 0.0254
@@ -38,9 +41,28 @@ def test_a_deeper_dig_stands_clear_of_an_old_footing() -> None:
 def test_a_footing_not_yet_built_can_also_be_set_lower_or_moved() -> None:
     (_, (old,)), (_, (new,)) = undercuts([dig(0.5)], [OLD]), undercuts([dig(0.5)], [NEW])
     assert "set" not in old.text
-    assert "from the higher footing of {footing}" in new.text
+    assert "the higher footing of {footing}" in new.text
     assert "set {footing} as deep" in new.text
     assert "underpinning: ask an engineer" in new.text
+
+
+def test_the_stated_depth_and_distance_clear_it_and_a_sixteenth_less_does_not() -> None:
+    # 22" under the old footing, 20" off: 22" / tan 30 = 38.105" away, or 20" x tan 30 = 11.547"
+    # under 96', which is 95' 0.453".
+    (found,), (told,) = undercuts([dig(20 * INCH)], [OLD])
+    words = Words(Options())
+    values = dict(told.values)
+    away = parse_length(words.at_least(values["needed"].metres))
+    low = parse_length(words.at_least(values["deepest"].metres))
+    assert (words.at_least(found.needed), words.at_least(found.deepest)) == (
+        "3' 2 1/8\"",
+        "95' 0 1/2\"",
+    )
+    near = dig(20 * INCH)
+    assert undercuts([dig(away)], [OLD]) == ((), ())
+    assert undercuts([replace(near, level=low)], [OLD]) == ((), ())
+    assert undercuts([dig(away - INCH / 16)], [OLD])[0]
+    assert undercuts([replace(near, level=low - INCH / 16)], [OLD])[0]
 
 
 def test_what_is_joined_or_no_deeper_is_let_be() -> None:
