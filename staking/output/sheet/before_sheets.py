@@ -18,11 +18,14 @@ if TYPE_CHECKING:
     from staking.output.blocks import Listing
     from staking.output.sheet.printed_job import PrintedJob
 
-_TOGETHER = (11.0, 10.5, 10.0, 9.5, 9.0)
-"""Sizes of the lines, points, at which both lists may share a page."""
+_TOGETHER = (
+    *((False, size) for size in (11.0, 10.5, 10.0, 9.5, 9.0)),
+    *((True, size) for size in (9.5, 9.0, 8.5)),
+)
+"""Whether the lists are short, and sizes of the lines, points, at which both share a page."""
 _ALONE = (11.5, 11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0)
 """Sizes at which each may have a page to itself; the last one where none does."""
-_AIR = 14.0
+_AIR = 10.0
 """Between two lists on a page, points."""
 
 
@@ -37,15 +40,27 @@ def before_sheets(job: PrintedJob) -> Iterator[Flowable]:
     width = job.column.width * POINTS_PER_MM
     # Half a point less than the page, for what the page itself rounds away.
     room = job.column.height * POINTS_PER_MM - 0.5
-    lists = (before_the_dig(job.sheets), before_the_pour(job.sheets))
-    for size in _TOGETHER:
-        made = [listing(each, width, size, tick=True) for each in lists]
+    for short, size in _TOGETHER:
+        lists = _lists(job, short=short)
+        made = [_close(each, width, size) for each in lists]
         if sum(_high(each, width) for each in made) + _AIR <= room:
             yield from (made[0], Spacer(1, _AIR), made[1])
             return
+    lists = _lists(job, short=False)
     yield _alone(lists[0], width, room)
     yield PageBreak()
     yield _alone(lists[1], width, room)
+
+
+def _lists(job: PrintedJob, *, short: bool) -> tuple[Listing, Listing]:
+    sheets = job.sheets
+    return before_the_dig(sheets, short=short), before_the_pour(sheets, short=short)
+
+
+def _close(lines: Listing, width: float, size: float) -> Flowable:
+    made = listing(lines, width, size, tick=True)
+    made.setStyle([("TOPPADDING", (0, 0), (-1, -1), 0.1), ("BOTTOMPADDING", (0, 0), (-1, -1), 0.3)])
+    return made
 
 
 def _alone(lines: Listing, width: float, room: float) -> Flowable:

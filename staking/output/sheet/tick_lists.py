@@ -15,13 +15,15 @@ if TYPE_CHECKING:
     from staking.project.sheets import Sheets
 
 
-def before_the_dig(sheets: Sheets) -> Listing:
+def before_the_dig(sheets: Sheets, *, short: bool = False) -> Listing:
     """List what is to be seen to before the machine comes.
 
     Parameters
     ----------
     sheets
         What is shown of the job.
+    short
+        Whether tapes that stand on other sheets are left to them.
 
     Returns
     -------
@@ -42,7 +44,7 @@ def before_the_dig(sheets: Sheets) -> Listing:
         *dig_lines.buried(layout),
         cautions.PROPERTY,
         *dig_lines.lot(layout),
-        *dig_lines.squared(layout),
+        *((dig_lines.TAPED_THERE,) if short else dig_lines.squared(layout)),
         *dig_lines.set_up(layout),
         dig_lines.painted(layout),
         dig_lines.benchmarks(layout),
@@ -56,13 +58,15 @@ def before_the_dig(sheets: Sheets) -> Listing:
     return Listing(title="Before you dig", lines=tuple(dict.fromkeys(lines)))
 
 
-def before_the_pour(sheets: Sheets) -> Listing:
+def before_the_pour(sheets: Sheets, *, short: bool = False) -> Listing:
     """List what is to be seen to before the concrete comes.
 
     Parameters
     ----------
     sheets
         What is shown of the job.
+    short
+        Whether tapes and steps that stand on other sheets are left to them.
 
     Returns
     -------
@@ -74,14 +78,14 @@ def before_the_pour(sheets: Sheets) -> Listing:
     lines = [
         *pour_lines.sizes(layout, words),
         *pour_lines.bottoms(layout, words),
-        *pour_lines.steps(layout, words),
+        *(pour_lines.counted_steps if short else pour_lines.steps)(layout, words),
         *pour_lines.steel(sheets, words),
         pour_lines.electrode(words),
         pour_lines.CLEAN,
         *pour_lines.sleeves(layout, words),
         *pour_lines.openings(layout, words),
         *pour_lines.bolts(sheets),
-        *pour_lines.again(layout, words),
+        *((pour_lines.AGAIN_THERE,) if short else pour_lines.again(layout, words)),
         *pour_lines.loads(sheets),
         cautions.CAPS,
         cautions.FORMS,

@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 BLANK = "________"
 """Room to write in."""
+TAPED_THERE = "Every tape of Boards and tapes is read, written there, and right."
+"""Where the tapes stand on another sheet."""
 UTILITIES = (
     ("electric", "red"),
     ("gas, oil or steam", "yellow"),

@@ -20,6 +20,8 @@ CLEAN = (
     "Trench bottoms are level, firm and dry, with nothing loose and no water in them. Nothing is "
     "frozen, and nothing frozen is poured on."
 )
+AGAIN_THERE = "The diagonals are taped again on the forms, and written on the cards."
+"""Where the tapes stand on another sheet."""
 INSPECTED = (
     "The inspector has seen the trench, the forms and the steel in its place and held up, and has "
     f"signed (IRC R109.1.1): {BLANK}{BLANK}."
@@ -106,6 +108,19 @@ def steps(layout: Layout, words: Words) -> Iterator[str]:
         )
         name = wall.profile.wall
         yield f"{counted(len(wall.built), 'step')} on {name}, from {first_of(name)}: {places}."
+
+
+def counted_steps(layout: Layout, words: Words) -> Iterator[str]:
+    """Say how many steps there are on which wall; the profiles show where."""
+    if layout.grade is None:
+        return
+    stepped = [wall for wall in layout.grade.walls if wall.built]
+    if not stepped:
+        return
+    rises = {round(each.step.rise, 6) for wall in stepped for each in wall.built}
+    rise = f", each {words.length(rises.pop())} high" if len(rises) == 1 else ""
+    places = ", ".join(f"{len(wall.built)} on {wall.profile.wall}" for wall in stepped)
+    yield f"The steps{rise}, faces and digs as on the profiles: {places}."
 
 
 def steel(sheets: Sheets, words: Words) -> Iterator[str]:
