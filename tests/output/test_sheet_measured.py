@@ -36,7 +36,9 @@ def job(request):
 
 
 # How many sheets a job of each kind takes at most is the project's own promise.
-@pytest.mark.parametrize(("name", "most"), [("shed", 6), ("l-house", 9)])
+@pytest.mark.parametrize(
+    ("name", "most"), [("shed", 6), ("l-house", 9), ("hillside-lot", 14), ("twelve-corners", 20)]
+)
 def test_a_job_takes_no_more_paper_than_promised(name, most):
     assert len(printed(name).pages) <= most
 
