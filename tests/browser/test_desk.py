@@ -416,6 +416,34 @@ def test_unsaved_work_is_there_again_after_a_reload(sit: Sit) -> None:
     assert not seat.path.exists()
 
 
+def test_a_closed_page_says_goodbye_and_unsaved_work_keeps_the_desk(sit: Sit) -> None:
+    for is_changed in (True, False):
+        seat = sit()
+        seat.desk.pages._grace = 0.0
+        if is_changed:
+            seat.fill("Name of the job", "Half done")
+        assert not seat.desk.pages.over
+        seat.page.goto("about:blank")
+        seat.page.wait_for_timeout(1500)
+        assert seat.desk.pages._left is not None
+        assert seat.desk.pages.over is not is_changed
+        seat.asked[:] = [url for url in seat.asked if url != "about:blank"]
+
+
+def test_a_part_taken_out_takes_no_other_with_it(sit: Sit) -> None:
+    text = (ROOT / "tests/data/jobs/by_hand/dashes_at_the_key.yaml").read_text(encoding="utf-8")
+    seat = sit(text)
+    seat.topic("Pads")
+    seat.page.get_by_role("button", name="Take out Pad P1").click()
+    seat.wait()
+    seat.fill("Thickness", '14"', "Pad P2")
+    seat.tap("Save")
+    expect(seat.page.locator("#state")).to_have_text("Saved.")
+    assert "P1" not in seat.text()
+    assert "  - {name: P2, at: [42', 14'], diameter: 24\", thickness: 14\"}\n" in seat.text()
+    assert "  # one more might come\n" in seat.text()
+
+
 def test_papers_are_made_and_open(sit: Sit) -> None:
     seat = sit()
     seat.topic("Papers and files")

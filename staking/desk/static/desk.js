@@ -50,6 +50,8 @@ desk.answer = (place, value, more = {}, focus = null) => {
   pending.set(key, { place, value, ...more });
   desk.refused.delete(key);
   if (focus) focusNext = focus === true ? place : focus;
+  // Where parts change places, nothing is typed until it is known which part is which.
+  if (value === null && place.some((step) => typeof step === "number")) at("questions").inert = true;
   send();
 };
 
@@ -82,6 +84,11 @@ async function sendAll() {
 }
 
 function take(told) {
+  say("");
+  if (at("questions").inert) {
+    at("questions").inert = false;
+    at("questions").focus({ preventScroll: true });
+  }
   desk.text = told.text;
   if (told.values) desk.values = told.values;
   desk.readable = told.values !== null;
@@ -131,6 +138,7 @@ async function draw() {
       told = await post("/draw", { text });
     } catch (error) {
       drawnText = null;
+      planState(lastGood(), true);
       stop(error);
       break;
     }
@@ -534,6 +542,7 @@ function say(text) {
 }
 
 function stop(error) {
+  at("questions").inert = false;
   if (!(error instanceof Refused)) throw error;
   say(error.message);
 }
