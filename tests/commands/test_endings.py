@@ -11,6 +11,7 @@ from click.testing import CliRunner, Result
 
 from staking.cli import main
 from staking.output.cautions import CAUTIONS_IN_SHORT
+from staking.output.endings.six_lines import Ending, ending_lines
 from tests.commands.printed import last_lines, widest
 from tests.output.pdf_reading import read_pages
 
@@ -172,3 +173,37 @@ def test_quiet_and_json_have_no_last_lines(crowded: Path, flag: str) -> None:
     assert done.exit_code == 5
     assert "First: " not in done.stdout
     assert CAUTIONS_IN_SHORT not in done.stdout
+
+
+@pytest.mark.usefixtures("demos")
+def test_start_here_and_the_last_lines_say_the_same() -> None:
+    said = " ".join(last_lines(run("layout hillside-lot/job.yaml").stdout))
+    paper = read_pages(Path("hillside-lot/job-layout/sheet.pdf").read_bytes())[0]
+    words = " ".join(" ".join(" ".join(row) for row in paper.rows).split())
+    said = " ".join(said.split())
+    for each in (
+        "Drive stake A where the tapes read 84' 6 7/8\" from 2 and 42' 3 5/8\" from 11.",
+        "eepest dig level 93' 10\": add 7' 1 1/2\" to the reading on the benchmark",
+        NOTHING.removesuffix("."),
+    ):
+        assert each in words
+        assert each in said
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "word " * 200,
+        "Start at A: drive its stake (it is the first; where the ground falls, " + "x " * 99,
+    ],
+)
+def test_a_long_sentence_is_left_off_and_the_files_are_not(sentence: str) -> None:
+    files = "Files: sheet.pdf in " + "/very/long" * 20
+    ending = Ending(verdict="Square.", first=sentence, figure="A.", files=files, cautions=True)
+    lines = ending_lines(ending)
+    assert len(lines) <= 6
+    assert lines[-1].strip() == "/very/long" * 20
+    assert lines[1].startswith("First: ")
+    assert lines[1].endswith(" ...")
+    assert "(" not in lines[1]
+    assert lines[2] == "A."

@@ -18,7 +18,7 @@ MOST_LINES = 6
 
 _CLAUSE_ENDS = ("; ", ": ", " (", ", ")
 """Where a sentence that is too long for its lines is left off, the best place first."""
-_FEWEST = 0.5
+_FEWEST = 0.3
 """A sentence is not left off at a clause that ends before so much of its room."""
 _NAMED = 4
 """Up to so many files are named one by one."""
@@ -93,13 +93,14 @@ def _rows(text: str, width: int) -> list[str]:
 
 
 def _left_off(text: str, most: int, width: int) -> list[str]:
-    # At the end of a clause where one lies far enough along, else at the end of a word.
+    # At the end of a clause that lies far enough along, else at the end of a word.
     room = (width - 2) * most
     for end in _CLAUSE_ENDS:
         at = len(text)
         while (at := text.rfind(end, 0, at)) > room * _FEWEST:
             rows = _rows(f"{text[:at]} ...", width)
-            if len(rows) <= most:
+            # What stands in brackets is left off whole.
+            if len(rows) <= most and text.count("(", 0, at) == text.count(")", 0, at):
                 return rows
     words = text.split(" ")
     while len(words) > 1:

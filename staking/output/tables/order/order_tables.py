@@ -26,6 +26,9 @@ _GROUPS = {
     OrderGroup.LAYOUT: "To lay out with",
 }
 
+_SAID = {"footing, no corner counted twice": "footing, each corner counted once"}
+"""Items that the tables call otherwise than order.json, whose names stay as they are."""
+
 ORDER_CAUTION = (
     "Too little is worse than too much: check the trench's width and depth as dug before the "
     "trucks are called, and order from what is there."
@@ -134,7 +137,8 @@ def _items(
 def _what(item: Item, words: Words) -> str:
     # What is bought stands out from what only goes into it.
     sizes = " x ".join(words.length(v.metres) for _, v in item.sizes if isinstance(v, LengthOf))
-    what = f"{safe(item.what)}, {sizes}" if sizes else safe(item.what)
+    name = _SAID.get(item.what, item.what)
+    what = f"{safe(name)}, {sizes}" if sizes else safe(name)
     return what if item.price else f"- {what}"
 
 
