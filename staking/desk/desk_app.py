@@ -38,6 +38,7 @@ from staking.desk.job_on_disk import (
 )
 from staking.desk.open_pages import OpenPages
 from staking.desk.question_list import questions
+from staking.desk.survey_look import survey_look
 from staking.desk.traced_outline import outline_answer
 from staking.errors import ProjectError
 from staking.frozen import frozen
@@ -146,6 +147,7 @@ class DeskApp:
             ("POST", "/save"): self._save,
             ("POST", "/make"): self._make,
             ("POST", "/survey"): self._survey,
+            ("POST", "/look"): self._look,
             ("POST", "/outline"): self._outline,
             ("POST", "/ticket"): self._ticket,
         }
@@ -287,6 +289,16 @@ class DeskApp:
         name = request.args.get("name", "")
         pieces = _pieces(request, LARGEST_SURVEY, SURVEY_SECONDS)
         return _told({"name": copy_beside(self.path, name, pieces).name})
+
+    def _look(self, request: Request) -> Response:
+        body = _body(request)
+        try:
+            units = [Unit(body[key]).value if body.get(key) else None for key in ("unit", "units")]
+        except ValueError as error:
+            raise _malformed() from error
+        survey = beside_job(self.path, _text(body, "name"))
+        with self._work:
+            return _told(survey_look(survey, *units))
 
     def _outline(self, request: Request) -> Response:
         body = _body(request)

@@ -10,6 +10,7 @@ from staking.errors import InputError, Problem
 if TYPE_CHECKING:
     from staking.job.build import Job
     from staking.order.order_results import Ordered
+    from staking.points import SurveyPoints
     from staking.project.resolve import Resolved
 
 
@@ -85,6 +86,29 @@ def resolve_job(path: Path) -> Resolved:
     from staking.job.tree.source import read_text
 
     return resolve_text(read_text(path), path)
+
+
+def look_at_survey(path: Path, unit: str | None, job_unit: str | None) -> SurveyPoints:
+    """Read a survey to look at it, before a job uses it.
+
+    Parameters
+    ----------
+    path
+        The survey.
+    unit
+        Its unit where the user says it, by its name in the job file.
+    job_unit
+        What a bare number of the job is in.
+
+    Returns
+    -------
+    SurveyPoints
+        With what is doubtful among its notices.
+    """
+    from staking.points import SurveySettings
+    from staking.survey.read import read_survey
+
+    return read_survey(path, SurveySettings(unit=unit, job_unit=job_unit, is_listing=True))
 
 
 def order_of_resolved(resolved: Resolved) -> Ordered | None:

@@ -330,6 +330,20 @@ def test_the_outline_of_a_drawing_is_listed_traced_and_written_in_the_jobs_unit(
     assert running.post("/outline", {**asked, "layers": ["NONE"]}).status == 422
 
 
+def test_a_survey_is_shown_before_it_is_used(running: Running, tmp_path: Path) -> None:
+    lot = (ROOT / "fixtures/hillside-lot/lot.csv").read_bytes()
+    assert running.ask("POST", "/survey?name=lot.csv", lot).told == {"name": "lot.csv"}
+    told = running.post("/look", {"name": "lot.csv", "unit": "us-ft", "units": "ft"}).told
+    assert told["map"][-1].startswith("N is up")
+    done = CliRunner().invoke(main, ["survey", str(tmp_path / "lot.csv"), "--unit", "us-ft"])
+    assert "\n".join(told["map"]) in done.stdout
+    assert all(each["title"] in done.output for each in told["blocks"])
+    (tmp_path / "words.csv").write_text("no survey at all\n", encoding="utf-8")
+    for name in ("words.csv", "none.csv", "../lot.csv"):
+        assert running.post("/look", {"name": name, "units": "ft"}).status == 422
+    assert running.post("/look", {"name": "lot.csv", "unit": "ell"}).status == 400
+
+
 HEADINGS = {
     "The top": "HeadKeys", "`building`": "BuildingKeys", "`walls`": "WallKeys",
     "`openings`": "OpeningKeys", "`interior`": "InteriorKeys", "`pads`": "PadKeys",

@@ -27,6 +27,7 @@ const desk = {
   opened: new Set(),
   topic: "job",
   tracing: null,
+  looked: null,
   building: 0,
 };
 const fields = new Fields(desk);
@@ -467,6 +468,17 @@ desk.copy = async (file) => {
   if (!desk.files.includes(name)) desk.files.push(name);
   lists();
   return name;
+};
+
+desk.look = async (name) => {
+  desk.looked = { name };
+  try {
+    const { units, site } = desk.values;
+    desk.looked.told = await post("/look", { name, unit: site?.units, units: units ?? "ft" });
+  } catch (error) {
+    desk.looked.said = `${name} stands beside the job now. ${error.message}`;
+  }
+  rebuild(null);
 };
 
 // ---- saving

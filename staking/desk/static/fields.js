@@ -1,5 +1,7 @@
 // Fields made from the job file's schema: each takes what the file takes.
 
+import { block } from "./figures.js";
+
 const WAYS = {
   FitKeys: "corners that stand at surveyed stakes",
   ByTapeKeys: "two corners by two tapes each",
@@ -228,15 +230,26 @@ export class Fields {
       if (!pick.files.length) return;
       said.textContent = "The file is being copied beside the job.";
       try {
-        const name = await this.desk.copy(pick.files[0]);
-        said.textContent = `${name} stands beside the job now.`;
-        this.desk.answer(place, name);
+        await this.desk.look(await this.desk.copy(pick.files[0]));
       } catch (error) {
         said.textContent = error.message;
       }
     });
+    const looked = this.desk.looked ? this.looked(place) : null;
     made.insertBefore(make("div", { className: "field" }, make("label", { htmlFor: id, text: "Copy a survey beside the job" }), pick, said), made.lastChild);
+    if (looked) made.insertBefore(looked, made.lastChild);
     return made;
+  }
+
+  // A survey that was copied beside the job, shown before it is used.
+  looked(place) {
+    const { name, told, said } = this.desk.looked;
+    const use = () => {
+      this.desk.looked = null;
+      this.desk.answer(place, name, {}, true);
+    };
+    const map = told?.map.length ? make("pre", { tabIndex: 0, role: "img", "aria-label": `Map of ${name}, north up`, text: told.map.join("\n") }) : null;
+    return make("section", { className: "card", id: "looked", "aria-label": name }, make("p", { text: said ?? `${name} stands beside the job now. Is this the lot?` }), map, ...(told?.blocks ?? []).map(block), make("button", { type: "button", className: "main", text: "Use this survey", onclick: use }));
   }
 
   // A section or a part of one: its keys in order, the rarer ones put away.
