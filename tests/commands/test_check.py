@@ -12,6 +12,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from staking.cli import main
+from tests.commands.printed import widest
 
 BARN = """\
 job: Pear barn
@@ -51,7 +52,7 @@ def test_a_racked_barn_is_not_square_and_says_what_to_move(job: Path, run: Run) 
     assert "Not square" in done.stdout
     assert 'Move C 7/16" toward D' in done.stdout
     assert "Slide the nail of B-C on board" in done.stdout
-    assert max(map(len, done.stdout.splitlines())) <= 80
+    assert widest(done.stdout) <= 80
 
 
 def test_a_square_barn_is_left_alone(job: Path, run: Run) -> None:

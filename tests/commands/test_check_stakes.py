@@ -15,6 +15,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from staking.cli import main
+from tests.commands.printed import widest
 
 ROOT = Path(__file__).parents[2]
 BARN = """\
@@ -102,7 +103,7 @@ def test_stakes_on_the_plan_are_square_wherever_the_survey_lies(
     assert done.stdout.startswith("Is it square\n- Square.\n")
     assert "Is it in its place" not in done.stdout
     assert "every stake was shot once and nothing checks the shots" in " ".join(done.stderr.split())
-    assert max(map(len, done.stdout.splitlines())) <= 80
+    assert widest(done.stdout) <= 80
 
 
 def test_a_stake_an_inch_off_is_to_move_an_inch(job: Path, tmp_path: Path, run: Run) -> None:

@@ -16,6 +16,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from staking.cli import main
+from tests.commands.printed import widest
 
 SCHEMA = Path(__file__).parents[2] / "docs" / "grade.schema.json"
 FT = 0.3048
@@ -267,11 +268,11 @@ def test_files_tables_and_messages_keep_apart(tmp_path: Path) -> None:
         "grade.dxf",
         "grade.json",
     ]
-    assert max(len(line) for line in result.stdout.splitlines() if "wrote" not in line) <= 80
+    assert widest(result.stdout) <= 80
     assert "What the rod must read" in result.stdout
     assert "a hollow between them would be missed" not in result.stdout
     assert "a hollow between them would be missed" in " ".join(result.stderr.split())
-    assert max(map(len, result.stderr.splitlines())) <= 80
+    assert widest(result.stderr) <= 80
     written = json.loads((folder / "grade.json").read_text(encoding="utf-8"))
     jsonschema.Draft202012Validator(json.loads(SCHEMA.read_text(encoding="utf-8"))).validate(
         written

@@ -20,6 +20,7 @@ from click.testing import CliRunner, Result
 
 from staking.cli import main
 from staking.survey.read import read_survey
+from tests.commands.printed import widest
 
 DEMO = Path(__file__).parents[2] / "fixtures" / "hillside-lot"
 US_FT = 1200 / 3937
@@ -77,14 +78,14 @@ def nearest(point: tuple[float, float], places: np.ndarray) -> float:
 def test_one_command_shows_the_survey_within_eighty_columns():
     result = run("survey", DEMO / "lot.csv")
     assert result.exit_code == 0
-    assert max(len(line) for line in result.stdout.splitlines()[1:]) <= 80
+    assert widest(result.stdout) <= 80
     assert "148" in result.stdout
     assert "iron pin, lot corner" in result.stdout
 
 
 def test_notes_are_readable_and_no_difference_reads_as_nothing(laid_out: Path):
     told = run("layout", laid_out / "job.yaml").stderr
-    assert max(map(len, told.splitlines())) <= 80
+    assert widest(told) <= 80
     words = " ".join(told.split())
     assert 'that is under 1/16" nearer together' in words
     assert 'by 0"' not in words
@@ -199,7 +200,7 @@ def test_the_wrong_foot_is_told_against_the_file_and_against_the_grid(lot: Path)
     # What the job tells of the file counts, so that nothing is broken; it is told all the same.
     assert result.exit_code == 0
     told = " ".join(result.stderr.split())
-    assert "the file says U.S. survey feet and international feet are told" in told
+    assert "the file says U.S. survey feet and you gave international feet" in told
     assert "read as international feet and EPSG:5646 is in U.S. survey feet" in told
 
 

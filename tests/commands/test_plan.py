@@ -13,6 +13,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from staking.cli import main
+from tests.commands.printed import widest
 
 ROOT = Path(__file__).parents[2]
 OUTLINE = "{A: [0, 0], B: [36', 0], C: [36', 24'], D: [24', 24'], E: [24', 32'], F: [0, 32']}"
@@ -65,7 +66,7 @@ def test_it_says_where_to_start_and_goes_on_to_the_paint(tmp_path: Path, run: Ru
     assert done.stderr == ""
     assert "Start at A" in done.stdout
     assert "Paint the footing edges" in done.stdout
-    assert max(map(len, done.stdout.splitlines())) <= 80
+    assert widest(done.stdout) <= 80
 
 
 def test_quiet_leaves_the_figures_away(tmp_path: Path, run: Run) -> None:

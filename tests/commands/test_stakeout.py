@@ -13,6 +13,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from staking.cli import main
+from tests.commands.printed import widest
 
 LOT = """\
 point,northing_ft,easting_ft,elevation_ft,description
@@ -169,7 +170,7 @@ def test_a_second_file_in_another_unit_is_named(job: Path, run: Run) -> None:
     result = run("layout", job)
     assert result.exit_code == 0
     said = " ".join(result.stderr.split())
-    assert "rover.csv: the file says metres and international feet are told" in said
+    assert "rover.csv: the file says metres and you gave international feet" in said
     # The rover's points are read 1530 ft north and not 1530 m, 5020 ft.
     assert "from the building" not in said
     text = "point,northing,easting\nR1,50201.1,20124.4\nR2,50202.2,20123.5\n"
@@ -194,7 +195,7 @@ def test_tables_are_readable_at_eighty_columns(job: Path, run: Run) -> None:
     assert result.exit_code == 0, result.stderr
     assert "Two tapes to each stake" in result.stdout
     assert "Set up on 1, nothing on 2" in result.stdout
-    assert max(map(len, result.stdout.splitlines())) <= 80
+    assert widest(result.stdout) <= 80
 
 
 @pytest.mark.parametrize(

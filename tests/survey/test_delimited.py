@@ -430,5 +430,5 @@ def test_a_unit_told_against_the_heading_is_said(heading: str, said: list[tuple[
     told = [each for each in found.notices if each.kind == "unit-against-file"]
     assert [str(dict(each.values)["file"]) for each in told] == [file for file, _ in said]
     for each, (_, of) in zip(told, said, strict=True):
-        assert f"{{file}}{of} and {{told}} are told" in each.text
+        assert f"{{file}}{of} and you gave {{told}}" in each.text
     assert found.elevation[0] == 100.0
