@@ -37,6 +37,8 @@ function tableOf(heads, rows, title) {
   const head = element("tr", "", ...heads.map((text, place) => {
     const cell = element("th", place ? "r" : "", text || element("span", "unseen", "what"));
     cell.scope = "col";
+    // a name that no phone has room for is parted anywhere
+    cell.classList.toggle("long", /\S{18,}/.test(text));
     return cell;
   }));
   const body = element("tbody", "", ...rows.map((row) => element("tr", "", ...row.map((each, place) =>
