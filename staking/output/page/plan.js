@@ -33,15 +33,19 @@ class PlanView {
     const beyond = [(rect.width / scale - width) / 2, (rect.height / scale - height) / 2];
     const room = [left - beyond[0], top - beyond[1], left + width + beyond[0], top + height + beyond[1]];
     const taken = [];
+    const free = (box) => box[0] >= room[0] && box[1] >= room[1] && box[2] <= room[2] && box[3] <= room[3] &&
+      !taken.some((other) => box[0] < other[2] && other[0] < box[2] && box[1] < other[3] && other[1] < box[3]);
     for (const name of this.names) {
       const half = [name.long * name.wide * size / 2, 0.6 * size];
-      const at = [0, 1].map((i) => [name.x, name.y][i] + (name.away ? name.away[i] * (half[i] + 0.45 * size) : 0));
-      const own = [at[0] - half[0], at[1] - half[1], at[0] + half[0], at[1] + half[1]];
-      const seen = own[0] >= room[0] && own[1] >= room[1] && own[2] <= room[2] && own[3] <= room[3] &&
-        !taken.some((other) => own[0] < other[2] && other[0] < own[2] && own[1] < other[3] && other[1] < own[3]);
-      name.each.classList.toggle("off", !seen);
-      if (!seen) continue;
-      taken.push(own);
+      // beside what it names, on the other side where there is no room, else over or under it
+      const ways = name.away ? [name.away, name.away.map((each) => -each), [0, 1], [0, -1]] : [[0, 0]];
+      const spots = ways.map((way) => [0, 1].map((i) =>
+        [name.x, name.y][i] + (name.away ? way[i] * (half[i] + 0.45 * size) : 0)));
+      const boxOf = ([x, y]) => [x - half[0], y - half[1], x + half[0], y + half[1]];
+      const at = spots.find((spot) => free(boxOf(spot)));
+      name.each.classList.toggle("off", !at);
+      if (!at) continue;
+      taken.push(boxOf(at));
       name.each.setAttribute("x", at[0].toFixed(1));
       name.each.setAttribute("y", at[1].toFixed(1));
       name.each.setAttribute("font-size", size.toFixed(2));
