@@ -68,8 +68,9 @@ def command(
 
     Each FILE is a survey whose points say what they are on (A-B outer edge, A-B top), the book
     that --blank writes with offsets from the strings, or a tape book with its column on the
-    poured footing. Writes record.txt, record.csv, record.dxf and record.json to the folder
-    job-record beside job.yaml. The status is 5 when something is out of tolerance.
+    poured footing. Writes record.pdf, a sheet for the file, record.txt, record.csv, record.dxf and
+    record.json to the folder job-record beside job.yaml. The status is 5 when something is out of
+    tolerance.
     """
     from staking.commands.write_target import write_target
     from staking.output.wording import safe
@@ -148,7 +149,8 @@ def _write(record: Record, target: WriteTarget) -> FilesWritten:
         write_record_text,
     )
     from staking.output.drawing.record_drawing import write_record_dxf
-    from staking.output.files import write_set
+    from staking.output.files import Binary, write_set
+    from staking.output.record_paper.record_sheet import write_record_sheet
 
     return write_set(
         target.folder,
@@ -156,6 +158,7 @@ def _write(record: Record, target: WriteTarget) -> FilesWritten:
             "record.txt": lambda stream: write_record_text(record, stream),
             "record.csv": lambda stream: write_record_csv(record, stream),
             "record.dxf": lambda stream: write_record_dxf(record, stream, target.day),
+            "record.pdf": Binary(lambda stream: write_record_sheet(record, stream, target.day)),
             "record.json": lambda stream: _put(stream, document_text(record_document(record))),
         },
         None,

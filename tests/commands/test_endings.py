@@ -127,8 +127,7 @@ def test_a_record_out_of_tolerance_ends_with_its_worst_figure() -> None:
         "First: Settle what is out with the inspector or the engineer before anything is",
         "  built on it.",
         'Worst: E-F at 22\' 0": the top falls 5/8" on one level run (allowed 1/4").',
-        "Files: record.txt, record.csv, record.dxf, record.json in",
-        "  orchard-workshop/job-record",
+        "Files: keep record.pdf, 5 in all in orchard-workshop/job-record",
     ]
 
 

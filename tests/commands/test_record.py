@@ -91,11 +91,11 @@ def test_a_footing_on_its_plan_is_within_its_tolerances(
     assert widest(done.stdout) <= 80
 
 
-def test_four_files_are_written_beside_the_job(job: Path, tmp_path: Path, run: Run) -> None:
+def test_five_files_are_written_beside_the_job(job: Path, tmp_path: Path, run: Run) -> None:
     run(job, book(tmp_path, GOOD))
     folder = tmp_path / "barn-record"
     assert sorted(path.name for path in folder.iterdir()) == [
-        ".staking.json", "record.csv", "record.dxf", "record.json", "record.txt",
+        ".staking.json", "record.csv", "record.dxf", "record.json", "record.pdf", "record.txt",
     ]  # fmt: skip
 
 

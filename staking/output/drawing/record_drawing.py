@@ -8,17 +8,18 @@ from typing import TYPE_CHECKING, TextIO
 from staking.kinds import PouredFigure
 from staking.output.drawing import layers
 from staking.output.drawing.dimension_style import measured_style
-from staking.output.drawing.drawn_words import Text, extent, text_width, upright
+from staking.output.drawing.drawn_words import Text, Variant, extent, text_width, upright
 from staking.output.drawing.geodata import INSUNITS, add_geodata
+from staking.output.drawing.label_places import place
 from staking.output.drawing.pen import Pen, grid_of
-from staking.output.drawing.plan_shapes import interior_quad, wall_quads
+from staking.output.drawing.plan_shapes import interior_quad, ring_lines, wall_quads
 from staking.output.tables.differences import signed
 from staking.output.tables.record_tables import record_verdict
 from staking.units import Unit
 
 if TYPE_CHECKING:
     import datetime as dt
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from ezdxf.document import Drawing
 
@@ -75,13 +76,16 @@ def write_record_dxf(record: Record, stream: TextIO, day: dt.date | None = None)
     write_drawing(record_drawing(record), stream, day)
 
 
-def record_drawing(record: Record) -> Drawing:
+def record_drawing(record: Record, height: float | None = None) -> Drawing:
     """Draw the planned footing, the measured edges over it, and every deviation with its label.
 
     Parameters
     ----------
     record
         The record.
+    height
+        Of a capital, m, for a drawing that goes onto paper: on the building grid and without the
+        legend, which the paper has. By default a part of the building.
 
     Returns
     -------
@@ -90,11 +94,12 @@ def record_drawing(record: Record) -> Drawing:
     """
     from ezdxf.filemanagement import new
 
-    layout = record.layout
-    site = layout.site if layout.placed else None
+    layout, on_paper = record.layout, height is not None
+    site = layout.site if layout.placed and not on_paper else None
     unit = Unit(site.unit if site is not None else layout.options.unit)
     low, high = _extent(record)
-    height = max(high[0] - low[0], high[1] - low[1]) / _TEXT_PART
+    if height is None:
+        height = max(high[0] - low[0], high[1] - low[1]) / _TEXT_PART
     doc = new("R2010", setup=False)
     doc.header["$INSUNITS"] = INSUNITS[unit]
     doc.header["$MEASUREMENT"] = int(unit in {Unit.M, Unit.MM})
@@ -108,7 +113,8 @@ def record_drawing(record: Record) -> Drawing:
     _draw_planned(pen, record)
     _draw_measured(pen, record.poured.deviations)
     _draw_labels(pen, record, height)
-    _draw_legend(pen, record, low, height)
+    if not on_paper:
+        _draw_legend(pen, record, low, height)
     if site is not None and site.crs is not None and site.is_on_the_grid:
         middle = grid.at(((low[0] + high[0]) / 2, (low[1] + high[1]) / 2))
         east, north = (each * unit.metres for each in middle)
@@ -141,6 +147,30 @@ def _draw_planned(pen: Pen, record: Record) -> None:
         pen.ring(ring, layers.FOOTING)
 
 
+def _name_texts(pen: Pen, record: Record, height: float) -> list[Text]:
+    # Each corner's name outside it.
+    names = []
+    for building in record.layout.plan.buildings:
+        sides = building.sides
+        for at, corner in enumerate(building.corners):
+            side, before = sides[at], sides[at - 1]
+            out = (side.outward[0] + before.outward[0], side.outward[1] + before.outward[1])
+            size = math.hypot(*out) or 1.0
+            past = max(side.wall.footing.outside, before.wall.footing.outside, 0.0)
+            name = layers.clean_text(corner.name)
+            off = 1.5 * past + 2.0 * height
+            names.append(
+                Text(
+                    text=name,
+                    x=corner.x + out[0] / size * (off + text_width(name, height) / 2),
+                    y=corner.y + out[1] / size * off,
+                    height=1.2 * height,
+                    turn=-pen.grid.turn,
+                )
+            )
+    return names
+
+
 def _off_edge(each: Deviation, times: float, most: float = math.inf) -> Point:
     out = each.out or (0.0, 0.0)
     size = max(-most, min(most, each.off * times))
@@ -169,32 +199,35 @@ def _draw_labels(pen: Pen, record: Record, height: float) -> None:
         for each in record.poured.deviations
         if each.what.is_edge and each.out is not None
     }
+    wanted: list[tuple[str, Iterator[Variant]]] = []
     for each in record.poured.deviations:
         layer = WITHIN if each.good else OUT
         if each.what.is_edge and each.out is not None:
             tip = _off_edge(each, LARGER, reach)
             pen.line((each.x, each.y), tip, TIMES if each.good else OUT)
             pen.circle(_off_edge(each, 1.0), 0.3 * height, layer)
-            beyond = max(each.off * LARGER, 0.0)
+            beyond = min(max(each.off * LARGER, 0.0), reach)
             text = signed(each.off, options)
             # toward the middle of the wall, where the next wall's labels do not stand
-            aside = 2.0 * height
-            _label(
-                pen,
-                each,
-                each.out,
-                min(beyond, reach) + 1.2 * height,
-                text,
-                layer,
-                height,
-                _toward(each, middle, aside),
-            )
+            aside = _toward(each, middle, 2.0 * height)
+            wanted.append((layer, _labels(pen, each, each.out, beyond, text, height, aside)))
         elif each.what is PouredFigure.TOP or (each.what in _LETTERS and not each.good):
             out = next((way for (where, _), way in sides.items() if where == each.where), None)
             letter, row = _LETTERS[each.what]
             text = f"{letter} {signed(each.off, options)}"
-            far = reach + (2.6 + 1.6 * row) * height
-            _label(pen, each, out or (0.0, -1.0), far, text, layer, height)
+            far = (2.6 + 1.6 * row) * height
+            label = _labels(pen, each, out or (0.0, -1.0), far, text, height, (0.0, 0.0))
+            wanted.append((layer, label))
+    drawn = [line for ring in _planned_rings(record) for line in ring_lines(tuple(ring))]
+    names = _name_texts(pen, record, height)
+    chosen = place(
+        [variants for _, variants in wanted], drawn, [each.box for each in names], 4 * height
+    )
+    for (layer, _), variant in zip(wanted, chosen, strict=True):
+        for text_at in variant.texts:
+            pen.text(text_at, layer)
+    for name in names:
+        pen.text(name, layers.TEXT)
 
 
 def _toward(each: Deviation, middle: Point, aside: float) -> Point:
@@ -206,27 +239,36 @@ def _toward(each: Deviation, middle: Point, aside: float) -> Point:
     return (along[0] * size, along[1] * size)
 
 
-def _label(
+def _labels(
     pen: Pen,
     each: Deviation,
     out: Point,
-    far: float,
+    past: float,
     text: str,
-    layer: str,
     height: float,
-    aside: Point = (0.0, 0.0),
-) -> None:
+    aside: Point,
+) -> Iterator[Variant]:
+    # Off the edge along it, then farther off, and farther along either way.
     turn = upright(math.atan2(out[0], -out[1]) + pen.grid.turn) - pen.grid.turn
-    pen.text(
-        Text(
-            text=text,
-            x=each.x + out[0] * far + aside[0],
-            y=each.y + out[1] * far + aside[1],
-            height=height,
-            turn=turn,
-        ),
-        layer,
-    )
+    along = (-out[1], out[0])
+    for worse, more in enumerate((0.0, 1.6, 3.2, 4.8, 6.4, 8.0)):
+        for shift in (0.0, 3.0, -3.0, 6.0, -6.0):
+            far, run = past + (1.2 + more) * height, shift * height
+            label = Text(
+                text=text,
+                x=each.x + out[0] * far + aside[0] + along[0] * run,
+                y=each.y + out[1] * far + aside[1] + along[1] * run,
+                height=height,
+                turn=turn,
+            )
+            yield Variant(texts=(label,), penalty=2 * worse + round(abs(shift) / 3))
+
+
+def _planned_rings(record: Record) -> list[tuple[Point, ...]]:
+    plan, footing = record.layout.plan, record.layout.footing
+    rings = [*footing.outlines, *footing.holes]
+    rings += [building.ring for building in plan.buildings]
+    return [tuple(ring) for ring in rings]
 
 
 def _draw_legend(pen: Pen, record: Record, low: Point, height: float) -> None:

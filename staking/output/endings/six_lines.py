@@ -137,7 +137,11 @@ def files_sentence(paths: Sequence[Path], lead: str = "Files") -> str:
         return f"{lead}: {', '.join(names)} in {folder}"
     use = [
         said
-        for name, said in (("sheet.pdf", "print sheet.pdf"), ("page.html", "carry page.html"))
+        for name, said in (
+            ("sheet.pdf", "print sheet.pdf"),
+            ("page.html", "carry page.html"),
+            ("record.pdf", "keep record.pdf"),
+        )
         if name in names
     ]
     return f"{lead}: {', '.join((*use, f'{len(names)} in all'))} in {folder}"

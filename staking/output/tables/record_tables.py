@@ -43,7 +43,7 @@ def record_blocks(record: Record) -> tuple[Block, ...]:
         Listing(title="The poured footing", lines=(record_verdict(record),)),
         Listing(title="Out of tolerance", lines=out_lines(record)),
         overview(record),
-        _figures(record),
+        figures_table(record),
         tapes_table(record),
         limits_table(record),
     ]
@@ -146,7 +146,8 @@ def _read(words: Words, what: PouredFigure, metres: float) -> str:
     return words.level(metres) if what is PouredFigure.TOP else words.length(metres)
 
 
-def _figures(record: Record) -> Table:
+def figures_table(record: Record) -> Table:
+    """Set out every figure with its limit."""
     words = Words(record.layout.options)
     options = record.layout.options
     rows = tuple(

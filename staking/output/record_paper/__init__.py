@@ -1,0 +1,1 @@
+"""The record of a poured footing as a sheet."""
