@@ -10,6 +10,7 @@ from staking.output.blocks import Column, Listing, Table
 from staking.output.tables.notice_listings import sentence
 from staking.output.tables.order.order_words import OrderWords
 from staking.output.wording import Words, safe
+from staking.tolerances import ON_LINE
 from staking.weigh.weighed_row import WeighColumn
 
 if TYPE_CHECKING:
@@ -71,8 +72,9 @@ def weigh_blocks(weighed: Weighed) -> tuple[Block, ...]:
     """
     shown = shown_rows(weighed)
     rest = len(weighed.rows) - len(shown)
-    note = f"{LEAST} the least of its column among rows that break nothing; x may not be chosen" + (
-        f"; {rest} more rows stand in weigh.csv" if rest else ""
+    note = (
+        f"{_own_row(weighed)}{LEAST} the least of its column among rows that break nothing; x may "
+        "not be chosen" + (f"; {rest} more rows stand in weigh.csv" if rest else "")
     )
     metric = OrderWords(weighed.options).metric
     volume, area = ("m3", "m²") if metric else ("cu yd", "sq ft")
@@ -87,6 +89,15 @@ def weigh_blocks(weighed: Weighed) -> tuple[Block, ...]:
     if lines:
         blocks.append(Listing(title="Rows that may not be chosen", lines=lines))
     return tuple(blocks)
+
+
+def _own_row(weighed: Weighed) -> str:
+    """Say which row is the job as it is written, where one is."""
+    own = weighed.own.top
+    for number, row in enumerate(weighed.rows, 1):
+        if row.candidate.stays and abs(row.candidate.top - own) < ON_LINE:
+            return f"row {number} is the job as written; "
+    return ""
 
 
 def shown_rows(weighed: Weighed) -> tuple[int, ...]:
