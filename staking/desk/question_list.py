@@ -73,8 +73,8 @@ TOPICS: tuple[dict[str, Any], ...] = (
     },
     {
         "key": "weigh",
-        "title": "Compared",
-        "hint": "What `staking weigh` compares in the terminal: tops of wall, places on the lot, "
+        "title": "Heights and places compared",
+        "hint": "What staking weigh compares in the terminal: tops of wall, places on the lot, "
         "and what they must keep. Needs levels.",
         "asked": [["weigh"]],
     },

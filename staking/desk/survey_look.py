@@ -32,7 +32,11 @@ def survey_look(path: Path, unit: str | None, job_unit: str | None) -> Told:
 
     points = look_at_survey(path, unit, job_unit)
     blocks = (*survey_notices(points), *survey_blocks(points))
+    told = [block_told(each) for each in blocks]
+    for each in told:
+        # Where this computer keeps the file is its own affair.
+        each["title"] = each["title"].replace(str(path), path.name)
     return {
-        "blocks": [block_told(each) for each in blocks],
+        "blocks": told,
         "map": list(survey_map(counted(points))),
     }

@@ -338,6 +338,7 @@ def test_a_survey_is_shown_before_it_is_used(running: Running, tmp_path: Path) -
     done = CliRunner().invoke(main, ["survey", str(tmp_path / "lot.csv"), "--unit", "us-ft"])
     assert "\n".join(told["map"]) in done.stdout
     assert all(each["title"] in done.output for each in told["blocks"])
+    assert str(tmp_path) not in json.dumps(told)
     (tmp_path / "words.csv").write_text("no survey at all\n", encoding="utf-8")
     for name in ("words.csv", "none.csv", "../lot.csv"):
         assert running.post("/look", {"name": name, "units": "ft"}).status == 422

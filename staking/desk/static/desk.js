@@ -420,7 +420,7 @@ function awayOf() {
   const links = desk.made.map((name) => make("li", {}, make("button", { type: "button", className: "link", text: name, onclick: () => openMade(name) })));
   return [
     make("h2", { text: "Papers and files" }),
-    make("p", { className: "hint", text: "Made from the job as it is saved, as `staking layout` makes them, in the folder beside the job." }),
+    make("p", { className: "hint", text: "Made from the job as it is saved, as the command staking layout makes them, in the folder beside the job." }),
     make("p", { className: "buttons" }, ...buttons),
     said,
     links.length ? make("h3", { text: "There now" }) : null,

@@ -23,11 +23,18 @@ export function outline(fields, base) {
     desk.tracing = null;
     return desk.answer([...base, name], value, { instead_of: name === way ? undefined : way }, true);
   };
+  const isNow = (name) => name === way && name in building && !desk.tracing;
+  // What is there already is only shown again.
+  const turnTo = (name, value) => {
+    if (name !== way || !(name in building)) return choose(name, value);
+    desk.tracing = null;
+    desk.rebuild();
+  };
   const buttons = [
-    ["Rectangle", way === "rectangle", () => choose("rectangle", metric ? "11 m x 7.5 m" : "36' x 24'")],
+    ["Rectangle", isNow("rectangle"), () => turnTo("rectangle", metric ? "11 m x 7.5 m" : "36' x 24'")],
     ...Object.entries(SHAPES).map(([name, sides]) => [`${name} shape`, false, () => choose("sides", metric ? sides.map((each) => each.replace(/\S+$/, (length) => METRIC_WIDE[length])) : sides)]),
-    ["Side by side", way === "sides", () => choose("sides", sidesOf(building, metric))],
-    ["By corners", way === "corners" && !desk.tracing, () => choose("corners", cornersOf(desk, base))],
+    ["Side by side", isNow("sides"), () => turnTo("sides", sidesOf(building, metric))],
+    ["By corners", isNow("corners"), () => turnTo("corners", cornersOf(desk, base))],
     ["From a drawing", Boolean(desk.tracing), () => {
       desk.tracing = { name: "", layers: [], close: "", unit: "", told: null };
       desk.rebuild();
