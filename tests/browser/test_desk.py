@@ -371,9 +371,10 @@ def test_keyboard_alone_builds_saves_and_goes_on(sit: Sit) -> None:
             break
     page.keyboard.press("Enter")
     assert page.locator("#questions h2").inner_text() == "The building"
-    page.keyboard.press("Tab")
-    for _ in range(6):
+    for _ in range(12):
         page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement.tagName") == "INPUT":
+            break
     page.keyboard.press("Control+a")
     page.keyboard.type("40'")
     seat.wait()
