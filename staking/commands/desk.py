@@ -76,7 +76,13 @@ def make_files(path: Path, only: tuple[str, ...] | None) -> MadeFiles:
     InputError
         Where the job is at fault, or there is no such kind.
     """
-    from staking.commands.layout_files import FILES, LayoutPapers, kinds_of, write_files
+    from staking.commands.layout_files import (
+        FILES,
+        LayoutPapers,
+        changes_since,
+        kinds_of,
+        write_files,
+    )
     from staking.commands.write_target import write_target
     from staking.desk.desk_app import MadeFiles
     from staking.errors import InputError, Problem
@@ -92,7 +98,7 @@ def make_files(path: Path, only: tuple[str, ...] | None) -> MadeFiles:
     done = resolved.layout
     refuse_names_of_the_survey(done)
     target = write_target(path, resolved.job, None, force=False)
-    made = LayoutPapers(resolved, target.day, None)
+    made = LayoutPapers(resolved, target.day, None, changes_since(done, target.folder))
     written = write_files(made, (), target, kinds_of(done, only))
     words = Words(done.options)
     return MadeFiles(

@@ -158,11 +158,11 @@ def _lay_out_one(
         refuse_names_of_the_survey(done)
         table = pair_table(done) if pairs else ()
         target = write_target(path, resolved.job, out, force=force)
-        made = LayoutPapers(resolved, target.day, sheets)
+        writes = not as_json or out is not None
+        changes = changes_since(done, target.folder) if writes else ()
+        made = LayoutPapers(resolved, target.day, sheets, changes)
         written: FilesWritten | None = None
-        changes: tuple[Notice, ...] = ()
-        if not as_json or out is not None:
-            changes = changes_since(done, target.folder)
+        if writes:
             written = write_files(made, table, target, kinds_of(done, only))
         if as_json:
             _print_document(done, table)

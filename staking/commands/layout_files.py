@@ -192,6 +192,8 @@ class LayoutPapers:
         The date that they carry; None for none.
     asked
         The sheets asked for; None for all.
+    changes
+        What changed since the last layout in the folder they go to.
     """
 
     def __init__(
@@ -199,7 +201,9 @@ class LayoutPapers:
         resolved: Resolved,
         day: dt.date | None,
         asked: tuple[SheetKind, ...] | None,
+        changes: tuple[Notice, ...] = (),
     ) -> None:
+        self.changes = changes
         self.resolved = resolved
         self.day = day
         self.asked = asked
@@ -232,7 +236,7 @@ class LayoutPapers:
         """What the papers and the page say."""
         from staking.project.sheets import prepare_sheets
 
-        return prepare_sheets(self.resolved, self.day)
+        return prepare_sheets(self.resolved, self.day, self.changes)
 
     def dxf(self, stream: TextIO) -> None:
         """Write the drawing."""

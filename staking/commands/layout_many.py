@@ -177,7 +177,7 @@ def _laid_out(asked: JobOfMany, name: str) -> JobEnded:
     table = pair_table(done) if asked.pairs else ()
     target = write_target(asked.path, resolved.job, asked.folder, force=asked.force)
     changes = changes_since(done, target.folder)
-    made = LayoutPapers(resolved, target.day, asked.sheets)
+    made = LayoutPapers(resolved, target.day, asked.sheets, changes)
     written = write_files(made, table, target, kinds_of(done, asked.only))
     words = Words(done.options)
     notices = (*done.notices, *written.notices)

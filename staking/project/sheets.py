@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from staking.laid_out.sheet_values import SheetValues
     from staking.laid_out.staked_out import StakeOut
     from staking.layout.steps.work import WorkPlan
+    from staking.notices import Notice
     from staking.order.order_request import OrderAsked
     from staking.order.order_results import Ordered
     from staking.project.resolve import Resolved
@@ -41,6 +42,8 @@ class Sheets:
         The date on every page; None leaves room to write it.
     values
         What the drawings of the sheets are made from; None leaves those sheets out.
+    changes
+        What changed since the last layout in the folder that the sheets go to.
     """
 
     layout: Layout
@@ -51,6 +54,7 @@ class Sheets:
     staked: StakeOut | None = None
     revised: dt.date | None = None
     values: SheetValues | None = None
+    changes: tuple[Notice, ...] = ()
 
     def lacking(self, kind: SheetKind) -> str | None:
         """Say why the job has no such sheet.
@@ -76,7 +80,9 @@ class Sheets:
         return None
 
 
-def prepare_sheets(resolved: Resolved, revised: dt.date | None = None) -> Sheets:
+def prepare_sheets(
+    resolved: Resolved, revised: dt.date | None = None, changes: tuple[Notice, ...] = ()
+) -> Sheets:
     """Bring together what the sheets of a job show.
 
     Parameters
@@ -85,6 +91,8 @@ def prepare_sheets(resolved: Resolved, revised: dt.date | None = None) -> Sheets
         The resolved job.
     revised
         The date on every page, as `paper_day` gives it.
+    changes
+        What changed since the last layout in the folder that the sheets go to.
 
     Returns
     -------
@@ -122,4 +130,5 @@ def prepare_sheets(resolved: Resolved, revised: dt.date | None = None) -> Sheets
         staked=staked,
         revised=revised,
         values=values,
+        changes=changes,
     )

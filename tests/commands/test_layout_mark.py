@@ -10,6 +10,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from staking.cli import main
+from tests.output.pdf_reading import read_pages
 
 BARN = """\
 job: Quince barn
@@ -200,3 +201,23 @@ def test_a_file_that_is_no_layout_of_ours_is_not_compared(job: Path) -> None:
     done = run("layout", job, "--only", "csv", "--out", out)
     assert done.exit_code == 0
     assert "Since the last layout" not in done.stdout
+
+
+def test_start_here_says_what_the_terminal_says_of_the_last_layout(job: Path) -> None:
+    def first_sheet() -> str:
+        pages = read_pages((job.parent / "barn-layout" / "sheet.pdf").read_bytes())
+        assert "Start here" in pages[0].text
+        return pages[0].text.replace("\n", " ")
+
+    run("layout", job, "--only", "pdf,json")
+    assert "Since the last layout" not in first_sheet()
+    edit(job, "36' x 24'", "36' x 25'")
+    told = run("layout", job, "--only", "pdf,json").stdout
+    _, _, said = told.partition("Since the last layout here\n")
+    sentences = [line.removeprefix("- ") for line in said.splitlines() if line.startswith("- ")]
+    assert sentences
+    assert "Since the last layout here" in first_sheet()
+    # A sentence may run over two lines on either.
+    assert all(" ".join(each.split()[:6]) in first_sheet() for each in sentences)
+    run("layout", job, "--only", "pdf,json")
+    assert "Since the last layout" not in first_sheet()

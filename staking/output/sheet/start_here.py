@@ -24,7 +24,7 @@ from staking.output.sheet.picture_block import PictureBlock
 from staking.output.sheet.sheet_tables import broken, flow, listing
 from staking.output.sheet.titles_of_sheets import TITLES
 from staking.output.sheet_drawings.dimension_plan import dimension_picture
-from staking.output.tables.notice_listings import notice_blocks
+from staking.output.tables.notice_listings import notice_blocks, sentence
 from staking.output.wording import Words
 
 if TYPE_CHECKING:
@@ -70,6 +70,15 @@ def start_here(job: PrintedJob) -> Iterator[Flowable]:
         yield Spacer(1, 6)
     yield _plan_and_list(job, width)
     yield Spacer(1, 6)
+    changes = [
+        sentence(words.notice(each))
+        for each in sheets.changes
+        if each.severity is not Severity.NOTE
+    ]
+    if changes:
+        since = Listing(title="Since the last layout here", lines=tuple(changes))
+        yield listing(since, width, _SMALL)
+        yield Spacer(1, 6)
     notices = [each for each in sheets.layout.notices if each.severity is Severity.WARNING]
     yield from flow(notice_blocks(notices, words), width, _SMALL)
 
