@@ -153,10 +153,38 @@ def seen_footing(plan: Plan, graded: Graded, stretch: float = 1.0) -> SeenFootin
         Every face that is seen, without the parts that something nearer hides. Faces in one
         plane are one face, whatever walls they belong to.
     """
+    prisms, view = _viewed(plan, graded, stretch)
+    return SeenFooting(view=view, faces=seen_faces(prisms, view))
+
+
+def footing_bounds(plan: Plan, graded: Graded, stretch: float = 1.0) -> tuple[Point, Point]:
+    """Give the room that the stepped footing takes, without working out what hides what.
+
+    Parameters
+    ----------
+    plan, graded
+        The building and its levels.
+    stretch
+        How many times heights are drawn larger than lengths.
+
+    Returns
+    -------
+    tuple of Point
+        The lower left and the upper right corner, m on the picture.
+    """
+    prisms, view = _viewed(plan, graded, stretch)
+    bounds = [face.shape.bounds for each in prisms for face in _faces(each, view)]
+    return (
+        (min(each[0] for each in bounds), min(each[1] for each in bounds)),
+        (max(each[2] for each in bounds), max(each[3] for each in bounds)),
+    )
+
+
+def _viewed(plan: Plan, graded: Graded, stretch: float) -> tuple[Sequence[Prism], IsometricView]:
     prisms = footing_prisms(plan, graded)
     zero = min((each.bottom for each in prisms), default=0.0)
     view = IsometricView(toward=low_corner(plan, graded)[1], zero=zero, stretch=stretch)
-    return SeenFooting(view=view, faces=seen_faces(prisms, view))
+    return prisms, view
 
 
 @frozen

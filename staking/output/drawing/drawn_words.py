@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from functools import lru_cache
 
 from staking.frozen import frozen
 from staking.plan import Point, Show
@@ -132,7 +133,11 @@ class Box:
         bool
             True where it does.
         """
-        (x1, y1), (x2, y2) = self.local(line[0]), self.local(line[1])
+        # As `local` does for both ends, without turning the box twice: this is asked very often.
+        cos, sin = math.cos(self.turn), math.sin(self.turn)
+        (dx1, dy1), (dx2, dy2) = ((x - self.x, y - self.y) for x, y in line)
+        x1, y1 = dx1 * cos + dy1 * sin, dy1 * cos - dx1 * sin
+        x2, y2 = dx2 * cos + dy2 * sin, dy2 * cos - dx2 * sin
         low, high = 0.0, 1.0
         for start, run, half in (
             (x1, x2 - x1, self.width / 2),
@@ -232,6 +237,12 @@ def text_width(text: str, height: float) -> float:
     >>> round(text_width("1' 0", 0.1), 3)
     0.24
     """
+    return _width(text) * height
+
+
+@lru_cache(maxsize=4096)
+def _width(text: str) -> float:
+    # Of a capital one high; the same words are tried in many places.
     width = 0.0
     for char in text:
         if char in _NARROW:
@@ -244,7 +255,7 @@ def text_width(text: str, height: float) -> float:
             width += 1.3
         else:
             width += 0.95 if char.isupper() else 0.78
-    return width * height
+    return width
 
 
 def upright(turn: float) -> float:

@@ -7,7 +7,13 @@ from typing import TYPE_CHECKING, TextIO
 
 from staking.errors import ComputationError
 from staking.grade.dig_on_plan import runs_on_plan
-from staking.grade.isometric.seen_faces import FaceSide, SeenFooting, low_corner, seen_footing
+from staking.grade.isometric.seen_faces import (
+    FaceSide,
+    SeenFooting,
+    footing_bounds,
+    low_corner,
+    seen_footing,
+)
 from staking.output.drawing.drawn_words import Box, Segment, Text, Variant, extent
 from staking.output.drawing.label_places import place
 from staking.output.drawing.plan_labels import around
@@ -65,11 +71,11 @@ def steps_picture(layout: Layout, width: float, height: float) -> Picture:
     room = (width - 2 * _BORDER, height - 2 * _BORDER - 3 * _CAPTION)
     least = min((step.rise for step in graded.stepped.steps), default=0.0)
     for stretch in _STRETCHES:
-        seen = seen_footing(layout.plan, graded, stretch)
-        low, high = _extent(seen)
+        low, high = footing_bounds(layout.plan, graded, stretch)
         mm = max((high[i] - low[i]) / room[i] for i in (0, 1))
         if not least or least * stretch * math.sqrt(2 / 3) >= _STEP * mm:
             break
+    seen = seen_footing(layout.plan, graded, stretch)
     lift = 1.5 * _CAPTION * mm
     view = Box(
         x=(low[0] + high[0]) / 2,
@@ -101,10 +107,6 @@ def write_steps(layout: Layout, stream: TextIO) -> None:
         Where to write, open for text in UTF-8.
     """
     stream.write(svg_text(steps_picture(layout, *_SVG), "The stepped footing, to no scale"))
-
-
-def _extent(seen: SeenFooting) -> tuple[Point, Point]:
-    return extent([point for face in seen.faces for point in face.ring])
 
 
 def _write_caption(pen: SketchPen, layout: Layout, graded: Graded, stretch: float) -> None:
@@ -165,7 +167,7 @@ def _write_words(pen: SketchPen, layout: Layout, graded: Graded, seen: SeenFooti
 def _named(layout: Layout, graded: Graded, seen: SeenFooting) -> Iterator[tuple[str, Point, float]]:
     # Corners and pads, where they are seen on top of the footing, and which way leads out.
     shown = ShownNames(layout.plan)
-    low, high = _extent(seen)
+    low, high = extent([point for face in seen.faces for point in face.ring])
     middle = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2)
     tops: dict[str, float] = {}
     for wall in graded.walls:

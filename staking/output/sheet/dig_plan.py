@@ -39,6 +39,8 @@ _NAME, _SMALL = 2.82, 2.1
 _DIG = (3.0, 1.2)
 _SPOIL = (6.0, 2.0, 1.0, 2.0)
 _LARGEST, _SMALLEST = 48, 1200
+_FEW = 1
+"""With no more words across a line than this a smaller scale is not tried."""
 _KEY = 9.0
 """Height of the key under the plan, mm."""
 _ROUND = 17.0
@@ -70,27 +72,17 @@ def dig_plan(layout: Layout, graded: Graded, width: float, height: float) -> Pic
         if not tried.fits:
             continue
         tried.draw()
-        if drawn is None or tried.crowded < drawn.crowded:
-            drawn = tried
-        if not drawn.crowded or ratio > 2 * _first(layout, graded, (width, height)):
+        if drawn is not None and tried.crowded >= drawn.crowded:
+            # What is smaller and no clearer serves nobody.
+            break
+        drawn = tried
+        if drawn.crowded <= _FEW:
             break
     if drawn is None:
         ratio, scale = scales(layout.options.show)[-1]
         drawn = _DigPlan(layout, graded, (width, height), ratio / 1000, scale)
         drawn.draw()
     return drawn.pen.picture()
-
-
-def _first(layout: Layout, graded: Graded, size: tuple[float, float]) -> int:
-    # The largest scale at which the building fits: what is much smaller serves nobody.
-    return next(
-        (
-            ratio
-            for ratio, scale in scales(layout.options.show)
-            if ratio >= _LARGEST and _DigPlan(layout, graded, size, ratio / 1000, scale).fits
-        ),
-        _SMALLEST,
-    )
 
 
 class _DigPlan:

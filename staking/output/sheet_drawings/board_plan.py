@@ -74,7 +74,7 @@ def board_picture(layout: Layout, room: tuple[float, float]) -> ScaledPicture:
     """
     shown = BoardPlan(layout)
     ratio, scale, words, (low, high) = largest_scale(
-        scales(layout.options.show), (room[0], room[1] - BAR_ROOM), shown.words
+        scales(layout.options.show), (room[0], room[1] - BAR_ROOM), shown.words, shown.points
     )
     paper = PaperDrawing(ratio)
     shown.draw_walls(paper)

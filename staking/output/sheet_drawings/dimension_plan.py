@@ -117,7 +117,10 @@ def dimension_picture(
     """
     shown = DimensionPlan(layout, strings)
     ratio, scale, words, (low, high) = largest_scale(
-        scales(layout.options.show), (room[0], room[1] - BAR_ROOM), shown.words
+        scales(layout.options.show),
+        (room[0], room[1] - BAR_ROOM),
+        shown.words,
+        [point for line in shown.lines for point in line],
     )
     paper = PaperDrawing(ratio)
     shown.draw(paper)

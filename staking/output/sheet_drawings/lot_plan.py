@@ -77,7 +77,7 @@ def lot_picture(layout: Layout, figures: LotFigures, room: tuple[float, float]) 
         raise ValueError("only a placed building is drawn on its lot")
     shown = _Lot(layout, site, figures)
     ratio, scale, words, (low, high) = largest_scale(
-        scales(layout.options.show), (room[0], room[1] - _FOOT), shown.words
+        scales(layout.options.show), (room[0], room[1] - _FOOT), shown.words, shown.points
     )
     paper = PaperDrawing(ratio)
     shown.draw(paper)
@@ -241,8 +241,13 @@ class _Lot:
         rays = [(arc.centre, arc.at) for arc in figures.arcs]
         rays += [(tie.at, tie.foot) for tie in figures.ties]
         placed = place(labels, [*self._own, *rays], boxes, 4 * TAPED * mm, self._lot_lines)
+        return placed, self.points
+
+    @property
+    def points(self) -> list[Point]:
+        """What must lie on the paper, m."""
         points = [point for line in (*self._lot_lines, *self._own) for point in line]
-        return placed, [*points, *self._spots]
+        return [*points, *self._spots]
 
     def _points(self, mm: float) -> Iterator[Iterator[Variant]]:
         unit = Unit(self._site.unit)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Box, Segment, Text, Variant, extent
@@ -82,6 +82,7 @@ def largest_scale(
     scales: Iterable[tuple[int, str]],
     room: tuple[float, float],
     drawn: Callable[[float], tuple[tuple[Variant, ...], Iterable[Point]]],
+    ground: Sequence[Point] = (),
 ) -> tuple[int, str, tuple[Variant, ...], tuple[Point, Point]]:
     """Find the largest scale at which everything finds room and no word lies on another.
 
@@ -94,6 +95,8 @@ def largest_scale(
     drawn
         Places the words where a millimetre on paper is so many metres: the words, and the
         points that must lie on the paper beside them, m.
+    ground
+        Those points at every scale, so that no words are placed where they alone are too large.
 
     Returns
     -------
@@ -110,8 +113,13 @@ def largest_scale(
     least = math.inf
     fitting = 0
     last = None
-    for ratio, name in scales:
+    (left, foot), (right, head) = extent(ground) if ground else ((0.0, 0.0), (0.0, 0.0))
+    every = tuple(scales)
+    for ratio, name in every:
         mm = ratio / 1000
+        too_large = right - left > room[0] * mm or head - foot > room[1] * mm
+        if too_large and ratio != every[-1][0]:
+            continue
         words, points = drawn(mm)
         low, high = _reach(words, points)
         last = (ratio, name, words, (low, high))
