@@ -85,6 +85,32 @@ def dig_plan(layout: Layout, graded: Graded, width: float, height: float) -> Pic
     return drawn.pen.picture()
 
 
+def largest_ratio(layout: Layout, graded: Graded, width: float, height: float) -> int:
+    """Give ground over paper of the largest scale at which the dig finds room.
+
+    Parameters
+    ----------
+    layout, graded
+        The layout and its levels.
+    width, height
+        The room, mm.
+
+    Returns
+    -------
+    int
+        As many millimetres of ground as one of paper shows.
+    """
+    return next(
+        (
+            ratio
+            for ratio, scale in scales(layout.options.show)
+            if ratio >= _LARGEST
+            and _DigPlan(layout, graded, (width, height), ratio / 1000, scale).fits
+        ),
+        _SMALLEST,
+    )
+
+
 class _DigPlan:
     """One try at the plan, at one scale."""
 

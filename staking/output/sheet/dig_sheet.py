@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from staking.output.pictures.steps_picture import steps_picture
-from staking.output.sheet.dig_plan import dig_plan
+from staking.output.sheet.dig_plan import dig_plan, largest_ratio
 from staking.output.sheet.picture_block import PictureBlock
 
 if TYPE_CHECKING:
@@ -15,12 +15,10 @@ if TYPE_CHECKING:
 
     from staking.output.sheet.printed_job import PrintedJob
 
-_ELSEWHERE = ("Boards", "From the ground", "Cover")
-"""Tables of levels that the cards and the boards' sheet have too, or that nobody digs by."""
-_SIZE = 11.0
-"""Size of what is read on the rod, points."""
-_PLAN = 0.6
-"""The plan's part of the page's height."""
+_PLANS = (0.6, 0.68)
+"""The plan's part of the page's height; more of it where its scale then is much larger."""
+_MUCH = 1.5
+"""How many times larger that is."""
 _AIR = 2.5
 """Under each of the two, mm."""
 
@@ -34,8 +32,11 @@ def dig_sheet(job: PrintedJob) -> Iterator[Flowable]:
         The plan, the picture of the steps, then the rod's list; nothing for a job without levels.
     """
     layout, column = job.sheets.layout, job.column
-    if layout.grade is None or not layout.grade.walls:
+    graded = layout.grade
+    if graded is None or not graded.walls:
         return
     tall = column.height - 2 * _AIR
-    yield PictureBlock(dig_plan(layout, layout.grade, column.width, _PLAN * tall), column)
-    yield PictureBlock(steps_picture(layout, column.width, (1 - _PLAN) * tall), column)
+    small, large = (largest_ratio(layout, graded, column.width, part * tall) for part in _PLANS)
+    part = _PLANS[small >= _MUCH * large]
+    yield PictureBlock(dig_plan(layout, graded, column.width, part * tall), column)
+    yield PictureBlock(steps_picture(layout, column.width, (1 - part) * tall), column)

@@ -8,7 +8,7 @@ from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.sheet.drawing_page import BESIDE, DrawingPage, drawing_room
 from staking.output.sheet.picture_block import PictureBlock, TitledPicture
-from staking.output.sheet.sheet_tables import listing, table
+from staking.output.sheet.sheet_tables import listing, natural_width, table
 from staking.output.sheet_drawings.dimension_plan import dimension_picture
 from staking.output.sheet_drawings.paper_drawing import NumberedNames
 from staking.output.sheet_drawings.wall_section import section_picture
@@ -28,6 +28,8 @@ _TAPED = 11.0
 """Size of what is taped, points."""
 _SAID = 9.0
 """Size of other words, points."""
+_FEW = 4
+"""More corners than this stand two in a row."""
 
 
 def dimensions_sheet(job: PrintedJob) -> Iterator[Flowable]:
@@ -84,6 +86,7 @@ def beside_dimensions(job: PrintedJob, across: float = BESIDE) -> Iterator[Flowa
             yield listing(block, width, size, tight=True)
         else:
             yield table(block, width, size, tight=True)
+    yield table(_corners(sheets.layout, words, names, width), width, _TAPED, tight=True)
 
 
 _PADS = "Pads, to their centres"
@@ -151,17 +154,36 @@ def _tables(sheets: Sheets, words: Words) -> Iterator[Block]:
             title="Names",
             lines=tuple(f"{number} is {safe(name)}" for number, name in names.numbered),
         )
-    yield Table(
+
+
+def _corners(layout: Layout, words: Words, names: NumberedNames, width: float) -> Table:
+    # Two corners in a row where there are many and their figures find room.
+    cells = [
+        (names(each.name), words.length(each.x), words.length(each.y))
+        for building in layout.plan.buildings
+        for each in building.corners
+    ]
+    single = _side_by_side(cells, 1)
+    double = _side_by_side(cells, 2)
+    fits = natural_width(double, _TAPED) <= width
+    return double if len(cells) > _FEW and fits else single
+
+
+def _side_by_side(cells: list[tuple[str, str, str]], count: int) -> Table:
+    rows = -(-len(cells) // count)
+    columns = (
+        Column(heading="Corner"), Column(heading="x", right=True), Column(heading="y", right=True),
+    )  # fmt: skip
+    return Table(
         title="",
-        columns=(
-            Column(heading="Corner"),
-            Column(heading="x", right=True),
-            Column(heading="y", right=True),
-        ),
+        columns=columns * count,
         rows=tuple(
-            (names(each.name), words.length(each.x), words.length(each.y))
-            for building in layout.plan.buildings
-            for each in building.corners
+            tuple(
+                cell
+                for at in range(row, rows * count, rows)
+                for cell in (cells[at] if at < len(cells) else ("", "", ""))
+            )
+            for row in range(rows)
         ),
     )
 
