@@ -97,13 +97,13 @@ def assert_row_is(
 
 
 def test_every_row_is_a_run_of_grade_and_order_with_its_top_and_place(run, tmp_path):
-    text = PLAIN.replace("order:\n", "order:\n  prices: prices.yaml\n") + (
-        'weigh:\n  top_of_wall: {from: 103\' 8", to: 104\' 4", by: 8"}\n'
+    text = PLAIN + (
+        "weigh:\n  top_of_wall: {from: 104' 4\", to: 104' 4\"}\n"
         "  move: {east: 4', turn: 5, step: 4', turn_step: 5}\n"
     )
     weighed = document(run(text, "weigh", "--json"))
     jsonschema.validate(weighed, SCHEMA)
-    assert weighed["best"] is not None
+    assert weighed["best"] is None
     for number in (1, 9):
         (tmp_path / "shop.yaml").write_text(text, encoding="utf-8")
         taken = run(None, "weigh", "--take", str(number))
@@ -117,13 +117,17 @@ def test_every_row_is_a_run_of_grade_and_order_with_its_top_and_place(run, tmp_p
 
 def test_the_best_of_priced_rows_costs_least_and_the_search_only_betters_it(run):
     text = PLAIN.replace("order:\n", "order:\n  prices: prices.yaml\n") + (
-        "weigh:\n  top_of_wall: {from: 104', to: 104' 8\"}\n  move: {east: 3', step: 3'}\n"
+        "weigh:\n  top_of_wall: {from: 104' 8\", to: 104' 8\"}\n  move: {east: 2', step: 2'}\n"
     )
     weighed = document(run(text, "weigh", "--json"))
     standing = [row for row in weighed["rows"] if not row["broken"]]
     best = weighed["rows"][weighed["best"] - 1]
     assert best["cost"] == min(row["cost"] for row in standing)
     assert all(row["cost"] is not None for row in weighed["rows"])
+    assert run(None, "weigh", "--take", str(weighed["best"])).exit_code == 0
+    assert_row_is(
+        best, document(run(None, "grade", "--json")), document(run(None, "order", "--json"))
+    )
 
 
 def test_on_a_plane_a_course_is_a_course_of_wall_and_uphill_is_a_lower_top(run):
