@@ -333,3 +333,11 @@ class PointKind(StrEnum):
     def is_inside(self) -> bool:
         """Whether it is a pad or an end of an interior line, which tapes fix from corners."""
         return self in {PointKind.PAD, PointKind.INTERIOR_END}
+
+
+class PointUse(StrEnum):
+    """What a surveyed point is for: to work from, a corner of the lot, or a shot like any other."""
+
+    CONTROL = "control"
+    CORNER = "corner of the lot"
+    SHOT = "shot"

@@ -287,9 +287,10 @@ def _tell(points: SurveyPoints, settings: SurveySettings) -> None:
     from staking.output.tables.survey_tables import survey_blocks, survey_notices
     from staking.output.terminal import print_blocks
     from staking.survey.convert import counted
+    from staking.survey.words.point_uses import point_uses
 
     print_blocks(survey_blocks(points, settings), sys.stdout)
-    drawn = survey_map(counted(points))
+    drawn = survey_map(counted(points), point_uses(points))
     if drawn:
         click.echo("\n".join(drawn) + "\n")
     print_blocks(survey_notices(points), sys.stderr)

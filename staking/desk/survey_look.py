@@ -29,6 +29,7 @@ def survey_look(path: Path, unit: str | None, job_unit: str | None) -> Told:
     from staking.output.tables.survey_tables import survey_blocks, survey_notices
     from staking.project.desk import look_at_survey
     from staking.survey.convert import counted
+    from staking.survey.words.point_uses import point_uses
 
     points = look_at_survey(path, unit, job_unit)
     blocks = (*survey_notices(points), *survey_blocks(points))
@@ -38,5 +39,5 @@ def survey_look(path: Path, unit: str | None, job_unit: str | None) -> Told:
         each["title"] = each["title"].replace(str(path), path.name)
     return {
         "blocks": told,
-        "map": list(survey_map(counted(points))),
+        "map": list(survey_map(counted(points), point_uses(points))),
     }

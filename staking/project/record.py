@@ -145,7 +145,7 @@ def _surveyed(
 ) -> SurveyedFooting:
     from staking.adjust.pour.on_footing import OnFooting
     from staking.checked.poured_on_plan import footing_names, footing_on_plan
-    from staking.survey.edge_words import points_on_footing
+    from staking.survey.words.edge_words import points_on_footing
 
     names = footing_names(layout.plan, planned)
     pads = [pad.name for pad in layout.plan.pads]

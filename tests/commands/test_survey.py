@@ -53,12 +53,13 @@ def test_the_map_puts_points_where_they_lie(lot):
     lines = run(lot, "--unit", "ft").stdout.splitlines()
     first, last = [at for at, line in enumerate(lines) if line.startswith("+--")]
     drawn = [line[1:-1] for line in lines[first + 1 : last]]
-    # Two pins a hundred feet apart on the left, two shots of one post at the upper right.
-    assert drawn[-1].strip() == "."
-    assert drawn[-1].startswith(".")
+    # A pin and an oak a hundred feet apart on the left, two shots of one post at the upper right.
+    assert drawn[-1].strip() == "x"
+    assert drawn[-1].startswith("x")
+    assert lines[last + 1].endswith("x corner of the lot")
     assert drawn[0].startswith(".")
     assert drawn[0].endswith("o")
-    assert "".join(drawn).split() == [".", "o", "."]
+    assert "".join(drawn).split() == [".", "o", "x"]
 
 
 def test_json_is_the_document_and_nothing_else(lot):

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from staking.points import SurveyPoints
-from staking.survey.edge_words import OnFooting, points_on_footing
+from staking.survey.words.edge_words import OnFooting, points_on_footing
 
 NAMES = {"A-B": "A-B", "B-A": "A-B", "B-C": "B-C", "A-BB": "A-BB", "G": "G", "P1": "P1"}
 

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
+from staking.kinds import PointUse
 from staking.points import Array
 
 WIDTH, HEIGHT = 64, 22
@@ -17,14 +20,19 @@ _MARKS = ((1, "."), (3, "o"), (10, "O"))
 
 LEGEND = "N is up; . 1 point  o 2-3  O 4-10  # more"
 
+_SIGNS = {PointUse.CORNER: ("x", "corner of the lot"), PointUse.CONTROL: ("^", "control")}
+"""Signs of points that stand before all others in their place, the last before the first."""
 
-def survey_map(rows: Array) -> list[str]:
+
+def survey_map(rows: Array, uses: Sequence[PointUse] = ()) -> list[str]:
     """Draw points.
 
     Parameters
     ----------
     rows
         ``(n, 3)`` northing, easting, elevation; any unit.
+    uses
+        What each of them is for; none where that is not known.
 
     Returns
     -------
@@ -43,9 +51,16 @@ def survey_map(rows: Array) -> list[str]:
     down = np.rint((north.max() - north) / (cell * ASPECT)).astype(int)
     counts = np.zeros((int(down.max()) + 1, int(across.max()) + 1), dtype=int)
     np.add.at(counts, (down, across), 1)
-    lines = ["".join(_mark(int(count)) for count in line) for line in counts]
+    grid = [[_mark(int(count)) for count in line] for line in counts]
+    legend = LEGEND
+    for use, (sign, said) in _SIGNS.items():
+        places = [at for at, each in enumerate(uses) if each is use]
+        for at in places:
+            grid[int(down[at])][int(across[at])] = sign
+        if places:
+            legend += f"  {sign} {said}"
     rule = "+" + "-" * counts.shape[1] + "+"
-    return [rule, *(f"|{line}|" for line in lines), rule, LEGEND]
+    return [rule, *(f"|{''.join(line)}|" for line in grid), rule, legend]
 
 
 def _mark(count: int) -> str:

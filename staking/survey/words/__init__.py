@@ -1,0 +1,1 @@
+"""What a surveyed point is, by its name and its description."""
