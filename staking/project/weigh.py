@@ -148,6 +148,18 @@ def _refuse(path: Path, job: Job, asked: WeighAsked) -> None:
             "the building is not placed on a lot, so that it cannot be moved there",
             "add site: with survey and place, or take move: out",
         )
+    against = [
+        wall.name
+        for building in job.plan.buildings
+        for wall in building.walls
+        if wall.existing is not None
+    ]
+    if moves and against:
+        raise _fault(
+            path,
+            f"{against[0]} is against a standing building, which stays where it is",
+            "take move: out",
+        )
 
 
 def _fault(path: Path, message: str, remedy: str) -> InputError:

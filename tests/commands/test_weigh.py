@@ -262,6 +262,13 @@ def test_a_move_wants_a_lot_and_a_top_wants_levels(run):
     assert "the building is not placed on a lot" in done.stderr
 
 
+def test_a_building_against_another_is_not_moved_away_from_it(run):
+    text = PLAIN.replace('thickness: 10"}}', 'thickness: 10"}, walls: {D-A: {existing: yes}}}')
+    done = run(text + "weigh: {move: {east: 4'}}\n", "weigh")
+    assert (done.exit_code, done.stdout) == (3, "")
+    assert "D-A is against a standing building, which stays where it is" in done.stderr
+
+
 def test_a_top_in_the_ground_is_a_row_that_may_not_be_chosen(run):
     # The ground falls from 102' to 100' 5" along the walls.
     text = PLAIN + "weigh:\n  top_of_wall: {from: 98', to: 104' 6\", by: 2' 2\"}\n"

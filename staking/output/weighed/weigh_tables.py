@@ -78,7 +78,8 @@ def weigh_blocks(weighed: Weighed) -> tuple[Block, ...]:
     )
     metric = OrderWords(weighed.options).metric
     volume, area = ("m3", "m²") if metric else ("cu yd", "sq ft")
-    tiers = "tiers: boards that stand too high and take a lower pair"
+    high = any(weighed.rows[i].value(WeighColumn.HIGH_BOARDS) for i in shown)
+    tiers = "tiers: boards that stand too high and take a lower pair" if high else ""
     blocks: list[Block] = [
         _table(
             f"What it takes (wall in {area}, concrete in {volume})", weighed, shown, _FIRST, note
