@@ -238,8 +238,11 @@ def test_impossible_sections_get_a_sentence_each(run, tmp_path):
         ),
         ("  limits: {doors: [{wall: A-Q, risers: 3}]}\n", "there is no wall A-Q"),
         ("  limits: {lowest: 105', highest: 104'}\n", "104' 0\" is under the lowest, 105' 0\""),
-        ("  limits: {sewer: {invert: 94', run: 60', fall: steep}}\n", "steep is no fall of a pipe"),
-        ("  move: {turn: 200}\n", "200 is no turn"),
+        (
+            "  limits: {sewer: {invert: 94', run: 60', fall: steep}}\n",
+            "steep is not a fall of a pipe",
+        ),
+        ("  move: {turn: 200}\n", "200 is not a turn"),
     ):
         done = run(PLAIN + "weigh:\n" + section, "weigh")
         assert done.exit_code == 3, section

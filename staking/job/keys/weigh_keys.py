@@ -30,9 +30,9 @@ def _read_fall(value: Any) -> float:
         unit = Unit.M if per[2].lower().startswith("m") else Unit.FT
         fall = parse_length(per[1], unit) / unit.metres
     else:
-        raise MeasureError(f"{text} is no fall of a pipe", 'write one such as 1/4" per ft or 2%')
+        raise MeasureError(f"{text} is not a fall of a pipe", 'write one such as 1/4" per ft or 2%')
     if not 0.0 < fall <= _STEEPEST:
-        raise MeasureError(f"{text} is no fall of a pipe", 'write one such as 1/4" per ft or 2%')
+        raise MeasureError(f"{text} is not a fall of a pipe", 'write one such as 1/4" per ft or 2%')
     return fall
 
 
@@ -40,7 +40,7 @@ def _read_turn(value: Any) -> float:
     """Read a turn either way, in degrees."""
     text = own_text(value).strip()
     if not re.fullmatch(r"[0-9]{1,3}(\.[0-9]{1,6})?", text) or not 0.0 <= float(text) <= _MOST_TURN:
-        raise MeasureError(f"{text} is no turn", "write degrees, such as 12")
+        raise MeasureError(f"{text} is not a turn", "write degrees, such as 12")
     return float(text)
 
 
@@ -48,7 +48,7 @@ def _read_risers(value: Any) -> int:
     """Read how many risers lead to a door."""
     text = own_text(value).strip()
     if not re.fullmatch(r"[0-9]{1,2}", text):
-        raise MeasureError(f"{text} is no number of risers", "write a whole number, such as 3")
+        raise MeasureError(f"{text} is not a number of risers", "write a whole number, such as 3")
     return int(text)
 
 
