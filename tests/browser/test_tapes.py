@@ -88,6 +88,7 @@ def test_the_answer_is_the_full_checks_own_on_fifty_sets_of_readings(
 
 def test_with_some_tapes_left_out_and_others_held_it_still_is(open_page) -> None:
     opened = open_page(WORKSHOP)
+    opened.go("tapes")
     chance = random.Random(5)
     holds = opened.page.locator("#hold option").all_inner_texts()
     answered = 0
