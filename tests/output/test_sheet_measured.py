@@ -19,7 +19,7 @@ MM = 72 / 25.4
 JOBS = ("shed", "l-house", "twelve-corners", "tee-turned", *DEMOS)
 HEAVY = 1.4
 """Walls in plan, boards and frames are drawn at least so wide, points."""
-HALF = re.compile(r"(?<!\d)\d+'$|(?<![\d/\"'])\b\d+ \d+$|\d+/$")
+HALF = re.compile(r"(?<!\d)\d+'$|(?<![\d/\"'])\b\d+ \d+$|\d+/$|' \d+ \d+/\d+$")
 """How a line ends that breaks a length."""
 WHOLE = re.compile(
     r"(.*scale )?(layout .* )?(1\" = )?\d+'|page \d+ of \d+|page \d+|.*revised [-\d]+"

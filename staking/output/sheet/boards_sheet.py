@@ -195,14 +195,12 @@ def _diagonals(taped: Sequence[Check], words: Words, names: NumberedNames) -> Ta
         columns=(
             Column(heading="from - to"),
             Column(heading="tape reads", right=True),
-            Column(heading="+/-", right=True),
             Column(heading="read", blank=True),
         ),
         rows=tuple(
             (
                 f"{names(each.from_name)} - {names(each.to_name)}",
                 words.length(each.distance),
-                words.allowed(each.allowed),
                 "",
             )
             for each in taped

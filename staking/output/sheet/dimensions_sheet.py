@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.sheet.drawing_page import BESIDE, DrawingPage, drawing_room
-from staking.output.sheet.picture_block import PictureBlock, TitledPicture
+from staking.output.sheet.picture_block import PictureBlock, TitledPicture, Whole
 from staking.output.sheet.sheet_tables import listing, natural_width, table
 from staking.output.sheet_drawings.dimension_plan import dimension_picture
 from staking.output.sheet_drawings.paper_drawing import NumberedNames
@@ -86,7 +86,8 @@ def beside_dimensions(job: PrintedJob, across: float = BESIDE) -> Iterator[Flowa
             yield listing(block, width, size, tight=True)
         else:
             yield table(block, width, size, tight=True)
-    yield table(_corners(sheets.layout, words, names, width), width, _TAPED, tight=True)
+    corners = _corners(sheets.layout, words, names, width)
+    yield Whole(table(corners, width, _TAPED, tight=True))
 
 
 _PADS = "Pads, to their centres"
@@ -172,7 +173,7 @@ def _corners(layout: Layout, words: Words, names: NumberedNames, width: float) -
 def _side_by_side(cells: list[tuple[str, str, str]], count: int) -> Table:
     rows = -(-len(cells) // count)
     columns = (
-        Column(heading="Corner"), Column(heading="x", right=True), Column(heading="y", right=True),
+        Column(heading=""), Column(heading="x", right=True), Column(heading="y", right=True),
     )  # fmt: skip
     return Table(
         title="",

@@ -98,6 +98,7 @@ class DrawingPage(Flowable):  # type: ignore[misc]
             while pieces:
                 tall = pieces[0].wrap(across, high)[1]
                 if tall > high:
+                    # A later, lower piece does not overtake: what is read together stays so.
                     parts = pieces[0].split(across, high) if high > _SHORT else []
                     if len(parts) < 2:
                         break

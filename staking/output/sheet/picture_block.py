@@ -16,6 +16,27 @@ _AIR = 2.0
 """Under each picture, mm."""
 
 
+class Whole(Flowable):  # type: ignore[misc]
+    """A piece that no page break parts."""
+
+    def __init__(self, piece: Flowable) -> None:
+        super().__init__()
+        self._piece = piece
+
+    def wrap(self, width: float, high: float) -> tuple[float, float]:
+        """Give the size, points."""
+        self.width, self.height = self._piece.wrap(width, high)
+        return self.width, self.height
+
+    def split(self, *_: float) -> list[Flowable]:
+        """Refuse to be parted."""
+        return []
+
+    def draw(self) -> None:
+        """Draw the piece."""
+        self._piece.drawOn(self.canv, 0, 0)
+
+
 class TitledPicture(Flowable):  # type: ignore[misc]
     """A picture under its title, which stay together.
 
