@@ -104,8 +104,10 @@ class LimitKeys(Section):
     gutter: Length | None = key("elevation of the street's gutter or of the drain's inlet")
     gutter_run: LengthOrZero | None = key("how far the building stands from it")
     sewer: SewerKeys | None = key("the sewer it drains to")
-    doors: list_of(DoorKeys, "a list of doors is due here", "write [{wall: A-B, risers: 3}]") = key(  # type: ignore[valid-type]
-        "doors with steps up to them", default=[]
+    doors: list_of(DoorKeys, "a list of doors belongs here", "write [{wall: A-B, risers: 3}]") = (
+        key(  # type: ignore[valid-type]
+            "doors with steps up to them", default=[]
+        )
     )
 
 
