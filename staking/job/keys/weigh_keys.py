@@ -96,6 +96,9 @@ class DoorKeys(Section):
     riser: PositiveLength | None = key("how high one riser may be")
 
 
+_Doors = list_of(DoorKeys, "a list of doors belongs here", "write [{wall: A-B, risers: 3}]")
+
+
 class LimitKeys(Section):
     """What the top of the wall must keep."""
 
@@ -104,11 +107,7 @@ class LimitKeys(Section):
     gutter: Length | None = key("elevation of the street's gutter or of the drain's inlet")
     gutter_run: LengthOrZero | None = key("how far the building stands from it")
     sewer: SewerKeys | None = key("the sewer it drains to")
-    doors: list_of(DoorKeys, "a list of doors belongs here", "write [{wall: A-B, risers: 3}]") = (
-        key(  # type: ignore[valid-type]
-            "doors with steps up to them", default=[]
-        )
-    )
+    doors: _Doors = key("doors with steps up to them", default=[])
 
 
 class WeighKeys(Section):
