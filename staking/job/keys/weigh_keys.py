@@ -107,7 +107,7 @@ class LimitKeys(Section):
     gutter: Length | None = key("elevation of the street's gutter or of the drain's inlet")
     gutter_run: LengthOrZero | None = key("how far the building stands from it")
     sewer: SewerKeys | None = key("the sewer it drains to")
-    doors: _Doors = key("doors with steps up to them", default=[])
+    doors: _Doors = key("doors with steps up to them", default=[])  # type: ignore[valid-type]
 
 
 class WeighKeys(Section):
