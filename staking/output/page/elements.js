@@ -41,8 +41,13 @@ function tableOf(heads, rows, title) {
     cell.classList.toggle("long", /\S{18,}/.test(text));
     return cell;
   }));
-  const body = element("tbody", "", ...rows.map((row) => element("tr", "", ...row.map((each, place) =>
-    (each instanceof HTMLTableCellElement ? each : element("td", place ? "r" : "", each))))));
+  const cellOf = (each, place) => {
+    const cell = each instanceof HTMLTableCellElement ? each
+      : element("td", place ? "r" : "", element("span", "", each));
+    cell.dataset.label = heads[place];
+    return cell;
+  };
+  const body = element("tbody", "", ...rows.map((row) => element("tr", "", ...row.map(cellOf))));
   if (title) table.append(element("caption", "unseen", title));
   table.append(element("thead", "", head), body);
   return table;
