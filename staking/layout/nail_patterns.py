@@ -195,14 +195,17 @@ def _nails(board: Board) -> tuple[BoardNail, ...]:
     places: dict[float, list[Mark]] = {}
     for mark in board.marks:
         places.setdefault(round(mark.offset, _ALIKE), []).append(mark)
-    held: Counter[str] = Counter()
+    # A dig line either side of the one wall is told apart by its side alone.
+    held: dict[str, set[frozenset[str]]] = {}
     for marks in places.values():
-        held.update({mark.mark for mark in marks})
+        for name in {mark.mark for mark in marks}:
+            walls_here = frozenset(mark.wall for mark in marks if mark.mark == name)
+            held.setdefault(name, set()).add(walls_here)
     nails = []
     for marks in places.values():
         names = tuple(dict.fromkeys(mark.mark for mark in marks))
         walls: dict[str, None] = {}
-        if any(held[name] > 1 for name in names):
+        if any(len(held[name]) > 1 for name in names):
             walls = dict.fromkeys(mark.wall for mark in marks)
         nails.append(BoardNail(mark=", ".join(names), walls=tuple(walls), offset=marks[0].offset))
     return tuple(sorted(nails, key=lambda nail: -nail.offset))

@@ -54,6 +54,19 @@ def test_walls_are_named_only_where_a_nail_would_mean_two():
     assert ("A-B",) in [nail.walls for nail in apart.patterns[0].nails]
 
 
+def test_the_two_dig_lines_of_one_wall_are_told_apart_by_their_sides():
+    def with_dig_lines(name: str, wall: str) -> Board:
+        bare = board(name, -2.0, walls=(wall,))
+        sides = (replace(bare.marks[0], mark="dig line", offset=each) for each in (0.2, -0.5))
+        return replace(bare, marks=(*bare.marks, *sides))
+
+    found = boards_alike((with_dig_lines("1", "A-B"), with_dig_lines("2", "B-C")), (STRING,))
+    assert found is not None
+    (pattern,) = found.patterns
+    assert pattern.boards == ("1", "2")
+    assert not any(nail.walls for nail in pattern.nails)
+
+
 def test_a_board_is_seen_from_the_building_its_left_end_on_the_left_hand():
     # At the string's start one looks toward minus x: plus y is then on the right hand.
     first = board_front(board("1", -2.0), STRING)
