@@ -48,7 +48,11 @@ class PaperCard:
     def head(self, *starts: str) -> Word | None:
         """The bold word that is, or begins with, one of these."""
         return next(
-            (word for word in self.words if word.face.endswith("Bold") and word.text in starts),
+            (
+                word
+                for word in self.words
+                if word.face.endswith("Bold") and word.text.strip() in starts
+            ),
             None,
         )
 
@@ -114,11 +118,15 @@ class PaperCard:
         return found
 
     def table(self, start: str, head: str) -> list[tuple[str, str]]:
-        """The first column under `start` with the column under `head` beside it."""
-        first, second = self.head(start), None
+        """The first column under `start` with the column under `head` beside it.
+
+        A heading may stand on two lines, and is then found by its first.
+        """
+        first, second = self.head(*first_lines(start)), None
         if first is not None:
+            heads = first_lines(head)
             second = min(
-                (w for w in self.words if w.text == head and w.face.endswith("Bold")),
+                (w for w in self.words if w.text in heads and w.face.endswith("Bold")),
                 key=lambda w: abs(w.y - first.y) + (1000 if w.x < first.x else 0),
                 default=None,
             )
@@ -129,6 +137,12 @@ class PaperCard:
             for y, label in self.down(first, right=False)
             if (cell := self.beside(y, second))
         ]
+
+
+def first_lines(heading: str) -> tuple[str, ...]:
+    """What may stand on a heading's first line: all of it, or its first words."""
+    words = heading.split(" ")
+    return tuple(" ".join(words[:count]) for count in range(len(words), 0, -1))
 
 
 def right_of(word: Word) -> float:
