@@ -76,6 +76,10 @@ def test_another_jobs_page_starts_empty_and_the_same_job_laid_out_anew_offers_it
     other.go("tapes")
     assert other.page.locator("#tapes").get_by_label("A - C,").input_value() == ""
     assert not other.page.locator("#earlier").is_visible()
+    # What one page keeps reaches the browser, and with it other pages, a moment later.
+    other.page.wait_for_function(
+        "() => Object.values(localStorage).some((kept) => kept.includes('43-3-3/8'))"
+    )
     anew = open_page(SHED.replace("36' x 24'", "36' x 25'"), again=first)
     anew.go("tapes")
     assert anew.page.locator("#tapes").get_by_label("A - C,").input_value() == ""
