@@ -18,6 +18,7 @@ from staking.kinds import LevelKind, RodMarks, StakeKind
 from staking.notices import Notice
 
 if TYPE_CHECKING:
+    from staking.grade.run_digs import RunDig
     from staking.grade.stepping.cheapest import GradeRequest
 
 
@@ -172,9 +173,8 @@ class Graded:
     Parameters
     ----------
     request
-        What was asked of the stepped footing, its ground included.
-    network
-        The walls as strands; `walls` stand in the same order.
+        What was asked of the stepped footing, its ground and its network of walls included;
+        `walls` stand in the order of the network's strands.
     string
         Elevation of the strings, m, or None.
     benchmark, benchmark_level
@@ -189,6 +189,8 @@ class Graded:
         What steps of two courses would give, or None.
     undercuts
         Digs below a neighbouring footing's line.
+    digs
+        What is dug under each level stretch and pad.
     stakes, boards
         Levels at corner stakes, hubs and batter boards; `boards` is empty until boards stand.
     greatest_depth
@@ -200,7 +202,6 @@ class Graded:
     """
 
     request: GradeRequest
-    network: Network
     stepped: SteppedFooting
     walls: tuple[GradedWall, ...]
     pads: tuple[PadLevel, ...]
@@ -211,6 +212,7 @@ class Graded:
     rod: RodMarks
     rod_length: float
     levels: tuple[LevelMark, ...]
+    digs: tuple[RunDig, ...]
     stakes: tuple[StakeLevel, ...]
     boards: tuple[BoardLevel, ...]
     gains: tuple[Alternative, ...]
@@ -220,6 +222,11 @@ class Graded:
     notices: tuple[Notice, ...] = ()
     lower: tuple[LowerString, ...] = ()
     stake_tops: tuple[tuple[str, float], ...] = ()
+
+    @property
+    def network(self) -> Network:
+        """The walls as strands, joined at corners and junctions; and the pads."""
+        return self.request.network
 
     def wall(self, name: str) -> GradedWall:
         """Find a wall or interior line by its name in the plan.

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from staking.footing.bands import dig_bands, footing_bands
+from staking.footing.bands import dig_bands
 from staking.footing.bands_and_outlines import Band, Ring
 from staking.frozen import frozen
 from staking.grade.neighbours import Beside
@@ -91,21 +91,30 @@ def run_digs(
 
 
 def pad_digs(
-    plan: Plan, pads: Sequence[PadLevel], site: SiteGround, base: float = 0.0
+    network: Network, pads: Sequence[PadLevel], site: SiteGround, base: float = 0.0
 ) -> tuple[RunDig, ...]:
     """Give the dig under each pad.
+
+    Parameters
+    ----------
+    network
+        Knows the ground each pad covers.
+    pads
+        Their levels.
+    site
+        The ground.
+    base
+        Stone under them, m.
 
     Returns
     -------
     tuple of RunDig
         In the order given; stations are 0.
     """
-    hulls = {
-        band.name: band.hull for band in footing_bands(plan)[0] if band.kind is FootingKind.PAD
-    }
+    covered = network.covered
     found = []
     for pad in pads:
-        patch = Patch(wall=pad.pad, start=0.0, end=0.0, ring=hulls[pad.pad])
+        patch = Patch(wall=pad.pad, start=0.0, end=0.0, ring=covered[pad.pad])
         level = pad.bottom - base
         found.append(
             RunDig(
@@ -152,7 +161,7 @@ def stepped_dig_bands(
         for depth in sorted(depths)
     }
     bands = []
-    for plain in footing_bands(plan)[0]:
+    for plain in network.bands:
         strand = strands.get(plain.name)
         hulls = []
         for each in by_wall.get(plain.name, ()):
@@ -207,8 +216,7 @@ def beside(
     """
     parts = _parts(network)
     dug = {band.name: band.hull for band in dig_bands(plan, replace(dig, bank=0.0))[0]}
-    bands, _ = footing_bands(plan)
-    hulls = {band.name: band.hull for band in bands}
+    hulls = network.covered
     strands = {strand.name: strand for strand in network.strands}
     joined = {pad.pad: _joined(pad.pad, hulls, parts) for pad in stepped.pads}
     digs_beside: list[Beside] = []

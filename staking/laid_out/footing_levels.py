@@ -63,7 +63,7 @@ def footing_levels(
     plan, options
         The building, and the rest of the job.
     network
-        Its walls, as `staking.grade.stepping.wall_network.build_network` gives them.
+        Its walls, as `staking.grade.stepping.wall_network.join_walls` gives them.
     ground
         What is known of the ground.
 
@@ -112,7 +112,6 @@ def footing_levels(
     )
     return Graded(
         request=request,
-        network=network,
         stepped=stepped,
         walls=walls,
         pads=stepped.pads,
@@ -123,6 +122,7 @@ def footing_levels(
         rod=asked.rod,
         rod_length=asked.rod_length,
         levels=marks,
+        digs=digs,
         stakes=(),
         boards=(),
         gains=(),
@@ -146,6 +146,7 @@ def _request(asked: GradeAsked, plan: Plan, network: Network, ground: GroundRead
     )
     return GradeRequest(
         plan=plan,
+        network=network,
         site=site,
         rules=asked.rules,
         top_of_wall=_top(asked.top_of_wall, network, site, asked.rules.module),
@@ -265,7 +266,7 @@ def _digs(
         for wall in walls
         for each in run_digs(wall.strand, wall.profile, wall.built, request.site, base)
     ]
-    return (*runs, *pad_digs(request.plan, pads, request.site, base))
+    return (*runs, *pad_digs(request.network, pads, request.site, base))
 
 
 def stepped_dig(graded: Graded, plan: Plan, dig: Dig) -> tuple[Band, ...]:
@@ -285,8 +286,7 @@ def stepped_dig(graded: Graded, plan: Plan, dig: Dig) -> tuple[Band, ...]:
     """
     from staking.grade.run_digs import stepped_dig_bands
 
-    digs = _digs(graded.request, graded.walls, graded.pads, dig.base)
-    return stepped_dig_bands(plan, dig, graded.network, digs)
+    return stepped_dig_bands(plan, dig, graded.network, graded.digs)
 
 
 def grade_stakes(

@@ -9,7 +9,7 @@ from functools import cache
 from staking.footing.footing_outline import merge
 from staking.frozen import frozen
 from staking.grade.graded import Graded
-from staking.grade.stepping.wall_network import Strand, build_network
+from staking.grade.stepping.wall_network import Strand, join_walls
 from staking.grade.terrain.volume import Facet, ground_facets, level_facets
 from staking.laid_out.layout_value import Layout
 from staking.notices import Area, Length, Notice, Severity, notice
@@ -200,7 +200,7 @@ def _levels(layout: Layout, asked: OrderAsked) -> Levels:
     if layout.grade is not None:
         return graded_levels(layout.grade, dig)
     courses = asked.block.courses if asked.block is not None else None
-    return flat_levels(layout.plan, build_network(layout.plan), dig, courses)
+    return flat_levels(layout.plan, join_walls(layout.plan, layout.footing_bands), dig, courses)
 
 
 def _assumed(layout: Layout, asked: OrderAsked, *, without_section: bool) -> tuple[Notice, ...]:

@@ -42,11 +42,11 @@ def grade_job(
     `staking.errors.InputError` comes from the ground and the benchmark, and where the top of the
     wall cannot be; `ComputationError` where no stepped footing keeps the rules.
     """
-    from staking.grade.stepping.wall_network import build_network
+    from staking.grade.stepping.wall_network import join_walls
     from staking.laid_out.footing_levels import footing_levels
     from staking.project.ground import read_ground
 
-    network = build_network(plan)
+    network = join_walls(plan, bands)
     ground = read_ground(asked, network, plan, options, bands, lot)
     return footing_levels(asked, plan, options, network, ground)
 

@@ -19,7 +19,7 @@ from timing import interleaved_seconds, least_seconds, process, say
 
 from staking.footing.bands import footing_bands
 from staking.grade.stepping.cells import SiteGround
-from staking.grade.stepping.cheapest import GradeRequest, network_bounds, solve, step_footings
+from staking.grade.stepping.cheapest import network_bounds, solve, step_footings
 from staking.grade.stepping.step_places import wall_runs
 from staking.grade.stepping.step_rules import GradeRules
 from staking.grade.stepping.wall_network import build_network
@@ -64,8 +64,8 @@ def time_steps() -> None:
     runs = wall_runs(network, rules)
     cases = []
     for seed in range(12):
-        request = GradeRequest(plan=plan, site=rough(seed, plan), rules=rules, top_of_wall=32.0)
-        bounds = network_bounds(request, network)
+        request = slopes.requested(plan=plan, site=rough(seed, plan), rules=rules, top_of_wall=32.0)
+        bounds = network_bounds(request)
         cases.append((bounds, programme(network, bounds, rules, runs)))
 
     def ours() -> None:
@@ -86,7 +86,7 @@ def time_lengths() -> None:
     for scale in (1, 2, 4, 8):
         width = 36.0 * scale
         ground = slopes.plane(lambda x, y, scale=scale: 30 - x / 8 / scale, 400.0)  # type: ignore[misc]
-        request = GradeRequest(
+        request = slopes.requested(
             plan=house(width),
             site=SiteGround(existing=ground),
             rules=GradeRules(frost_depth=1.2),

@@ -57,7 +57,6 @@ def graded(
         )
     return Graded(
         request=request,
-        network=network,
         stepped=stepped,
         walls=tuple(walls),
         pads=stepped.pads,
@@ -68,6 +67,7 @@ def graded(
         rod=RodMarks.INCHES,
         rod_length=13 * FOOT,
         levels=(),
+        digs=(),
         stakes=(),
         boards=(),
         gains=(),

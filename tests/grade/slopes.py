@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import Any
 
 import numpy as np
 
 from staking.grade.stepping.cells import SiteGround
+from staking.grade.stepping.cheapest import GradeRequest
+from staking.grade.stepping.wall_network import build_network
 from staking.grade.terrain.surface import GroundSurface
 from staking.plan import Building, Corner, Footing, InteriorLine, Plan, Wall
 
@@ -71,3 +75,15 @@ def rectangle(width: float, depth: float) -> list[tuple[float, float]]:
 def site(ground: GroundSurface) -> SiteGround:
     """A site whose finished grade is the existing ground."""
     return SiteGround(existing=ground)
+
+
+def requested(*, plan: Plan, **rest: Any) -> GradeRequest:
+    """What to step, with the walls of the plan joined."""
+    return GradeRequest(plan=plan, network=build_network(plan), **rest)
+
+
+def changed(request: GradeRequest, **changes: Any) -> GradeRequest:
+    """A request with some of it changed, the walls joined anew where the plan is another."""
+    if "plan" in changes:
+        changes["network"] = build_network(changes["plan"])
+    return replace(request, **changes)

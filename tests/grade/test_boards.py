@@ -10,7 +10,7 @@ import pytest
 from staking.grade.setting_out.board_heights import board_levels, strings_on_ground
 from staking.grade.setting_out.cut_and_fill import dig_at_nodes, stake_levels
 from staking.grade.stepped_footing import WallSteps
-from staking.grade.stepping.cheapest import GradeRequest, step_footings
+from staking.grade.stepping.cheapest import step_footings
 from staking.grade.stepping.step_rules import GradeRules
 from staking.grade.stepping.wall_network import build_network
 from staking.kinds import StringKind, StringLine
@@ -131,7 +131,7 @@ def test_a_string_that_would_lie_on_the_ground_is_said() -> None:
 
 
 def test_cut_at_stakes_and_hubs_reaches_down_to_the_dig() -> None:
-    request = GradeRequest(
+    request = slopes.requested(
         plan=slopes.outline(slopes.rectangle(24, 16)),
         site=slopes.site(slopes.plane(lambda x, y: 100 * FOOT - x / 8)),
         rules=GradeRules(frost_depth=42 * INCH, in_ground=0, strip=0, corner_run=32 * INCH),

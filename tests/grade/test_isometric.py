@@ -116,7 +116,7 @@ def test_the_three_axes_of_a_cube_are_alike() -> None:
 
 def test_prisms_cover_the_footing_once(hillside: Layout) -> None:
     assert hillside.grade is not None
-    prisms = footing_prisms(hillside.plan, hillside.grade)
+    prisms = footing_prisms(hillside.grade)
     shapes = [Polygon(each.ring) for each in prisms]
     whole = unary_union([Polygon(band.hull) for band in footing_bands(hillside.plan)[0]])
     assert sum(each.area for each in shapes) == pytest.approx(whole.area, abs=1e-4)
@@ -135,9 +135,7 @@ def test_under_a_higher_run_the_lower_footing_reaches_as_far_as_it_is_dug(
     step = wall.built[0]
     middle = (step.step.station + step.dig_to) / 2
     spot = Spot(wall.strand.place(middle, 0.0))
-    prism = next(
-        each for each in footing_prisms(hillside.plan, graded) if Polygon(each.ring).contains(spot)
-    )
+    prism = next(each for each in footing_prisms(graded) if Polygon(each.ring).contains(spot))
     upper = max((level for level in wall.profile.levels), key=lambda each: -abs(
         each.bottom - step.step.upper))  # fmt: skip
     assert prism.top == pytest.approx(upper.top)
@@ -148,7 +146,7 @@ def test_rays_meet_the_faces_that_are_drawn(hillside: Layout) -> None:
     """Lines of sight through random spots, followed through the solids one by one."""
     graded = hillside.grade
     assert graded is not None
-    prisms = footing_prisms(hillside.plan, graded)
+    prisms = footing_prisms(graded)
     seen = seen_footing(hillside.plan, graded, stretch=3.0)
     shapes = [(Polygon(each.ring, each.holes), each) for each in seen.faces]
     bounds = unary_union([shape for shape, _ in shapes]).bounds

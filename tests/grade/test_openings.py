@@ -6,7 +6,7 @@ import pytest
 
 from staking.grade.notices.openings import opening_notices
 from staking.grade.stepping.built_steps import as_built
-from staking.grade.stepping.cheapest import GradeRequest, step_footings
+from staking.grade.stepping.cheapest import step_footings
 from staking.grade.stepping.step_rules import GradeRules
 from staking.grade.stepping.wall_network import build_network
 from staking.plan import Opening
@@ -19,7 +19,7 @@ RULES = GradeRules(frost_depth=42 * INCH, in_ground=0, strip=0, corner_run=32 * 
 
 def told(start: float, width: float, drop: float, wall: str = "A-B") -> list[str]:
     """Kinds of what is said of an opening in feet, dropped by inches."""
-    request = GradeRequest(
+    request = slopes.requested(
         plan=slopes.outline(slopes.rectangle(24, 16)),
         site=slopes.site(slopes.plane(lambda x, y: 100 * FOOT - x / 8)),
         rules=RULES,

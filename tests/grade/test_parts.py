@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from staking.grade.stepped_footing import CellBounds, WallSteps
-from staking.grade.stepping.cheapest import GradeRequest, network_bounds, solve, step_footings
+from staking.grade.stepping.cheapest import network_bounds, solve, step_footings
 from staking.grade.stepping.step_places import wall_runs
 from staking.grade.stepping.step_rules import GradeRules
 from staking.grade.stepping.wall_network import build_network
@@ -36,13 +36,13 @@ def test_steps_on_both_sides_of_a_junction_keep_the_run_together(
         step_cost=0.0,
         course=8 * INCH,
     )
-    plain = GradeRequest(
+    plain = slopes.requested(
         plan=slopes.outline(slopes.rectangle(20, 12), cross),
         site=slopes.site(slopes.plane(lambda x, y: 30.0)),
         rules=rules,
         top_of_wall=31.0,
     )
-    bounds = list(network_bounds(plain, network))
+    bounds = list(network_bounds(plain))
     for i, bound in enumerate(bounds):
         if bound.wall == "A-B":
             edges = np.array(bound.edges[:-1])
@@ -58,7 +58,7 @@ def test_steps_on_both_sides_of_a_junction_keep_the_run_together(
 
 def test_a_fixed_step_beside_a_junction_counts_for_the_other_side() -> None:
     cross = [("G", (104 / 12, 0.0), (104 / 12, 12.0))]
-    request = GradeRequest(
+    request = slopes.requested(
         plan=slopes.outline(slopes.rectangle(20, 12), cross),
         site=slopes.site(slopes.plane(lambda x, y: 30.0 - x / 10)),
         rules=GradeRules(frost_depth=1.0, corner_run=8 * INCH, min_run=40 * INCH),
@@ -110,7 +110,7 @@ def test_of_equally_cheap_footings_the_rule_picks_one(seed: int) -> None:
         # A step worth just as much as a cell that is a course lower makes ties common.
         step_cost=24 * INCH * 8 * INCH * int(rng.integers(0, 2)),
     )
-    request = GradeRequest(
+    request = slopes.requested(
         plan=slopes.outline([(0, 0), (8, 0), (0, 6)]),
         site=slopes.site(slopes.plane(lambda x, y: 30.0)),
         rules=rules,
@@ -118,7 +118,7 @@ def test_of_equally_cheap_footings_the_rule_picks_one(seed: int) -> None:
     )
     bounds = tuple(
         replace(bound, required=tuple(rng.integers(0, 3, len(bound.required)).tolist()))
-        for bound in network_bounds(request, network)
+        for bound in network_bounds(request)
     )
     found = solve(network, bounds, rules, wall_runs(network, rules))
     every = every_footing(bounds, rules, 3)

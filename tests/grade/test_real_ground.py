@@ -13,7 +13,7 @@ import numpy as np
 
 from staking.footing.bands import footing_bands
 from staking.grade.stepping.cells import SiteGround
-from staking.grade.stepping.cheapest import GradeRequest, step_footings
+from staking.grade.stepping.cheapest import step_footings
 from staking.grade.stepping.step_rules import GradeRules
 from staking.grade.terrain.break_lines import BreakLine
 from staking.grade.terrain.given_surface import ground_of_faces
@@ -56,7 +56,7 @@ def test_a_window_of_real_ground_and_a_footing_on_it() -> None:
     assert len(ground.surface.points) < 2000
     top = float(squares(heights, np.array(hulls).reshape(-1, 2)).max()) + 0.3
     found = step_footings(
-        GradeRequest(
+        slopes.requested(
             plan=plan,
             site=SiteGround(existing=ground.surface),
             rules=GradeRules(frost_depth=1.2192),

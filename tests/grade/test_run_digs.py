@@ -29,7 +29,7 @@ def dug(
     for strand, profile in zip(network.strands, stepped.walls, strict=True):
         built = as_built(profile, strand, request.rules, base)
         found += run_digs(strand, profile, built, request.site, base)
-    found += pad_digs(request.plan, stepped.pads, request.site, base)
+    found += pad_digs(request.network, stepped.pads, request.site, base)
     return network, stepped, tuple(found)
 
 
@@ -38,7 +38,7 @@ def with_pad(**changes: float) -> GradeRequest:
         name="P1", x=30 * FOOT, y=6 * FOOT, size=(2 * FOOT, 2 * FOOT), diameter=None, thickness=FOOT
     )
     request = slope_24_by_16()
-    return replace(request, plan=replace(request.plan, pads=(replace(pad, **changes),)))
+    return slopes.changed(request, plan=replace(request.plan, pads=(replace(pad, **changes),)))
 
 
 def test_the_lower_dig_runs_under_the_upper_run_and_is_deeper_for_it() -> None:
@@ -144,7 +144,9 @@ def test_an_old_footing_stands_toward_us_from_its_side() -> None:
     (building,) = plan.buildings
     old = Existing(footing_bottom=96 * FOOT, footing_out=6 * INCH)
     walls = (*building.walls[:3], replace(building.walls[3], existing=old))
-    request = replace(request, plan=replace(plan, buildings=(replace(building, walls=walls),)))
+    request = slopes.changed(
+        request, plan=replace(plan, buildings=(replace(building, walls=walls),))
+    )
     network, stepped, digs = dug(request)
     _, footings = beside(request.plan, Dig(), network, digs, stepped)
     (line,) = (each for each in footings if each.name.startswith("the old footing"))

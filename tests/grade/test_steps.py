@@ -32,19 +32,19 @@ SLOPE_RULES = GradeRules(
 def slope_24_by_16(**changes: object) -> GradeRequest:
     """Invented: 24' x 16', the ground falling an eighth along the long walls."""
     ground = slopes.plane(lambda x, y: 100 * FOOT - x / 8)
-    request = GradeRequest(
+    request = slopes.requested(
         plan=slopes.outline(slopes.rectangle(24, 16)),
         site=SiteGround(existing=ground),
         rules=SLOPE_RULES,
         top_of_wall=102 * FOOT,
     )
-    return replace(request, **changes)  # type: ignore[arg-type]
+    return slopes.changed(request, **changes)  # type: ignore[arg-type]
 
 
 def flat(existing: float, finished: float | None = None, **rules: float) -> tuple[int, float]:
     """Courses and bottom, ft, of a level footing on flat ground; elevations in feet."""
     top = rules.pop("top")
-    request = GradeRequest(
+    request = slopes.requested(
         plan=slopes.outline(slopes.rectangle(24, 16)),
         site=SiteGround(
             existing=slopes.plane(lambda x, y: existing * FOOT),
@@ -68,7 +68,7 @@ def test_the_end_cell_reaches_out_to_the_footings_own_corner() -> None:
     ground = slopes.plane(
         lambda x, y: 94 * FOOT - (x - 24 * FOOT) / 6 + y / 12  # falls outward past B
     )
-    request = GradeRequest(
+    request = slopes.requested(
         plan=slopes.outline(slopes.rectangle(24, 16)),
         site=SiteGround(existing=ground),
         rules=GradeRules(frost_depth=48 * INCH, in_ground=0, strip=0),
@@ -141,7 +141,7 @@ def test_a_step_as_built_is_dug_past_its_face_into_the_bank() -> None:
 
 def test_the_first_step_past_a_junction_stands_on_the_bond() -> None:
     ground = slopes.plane(lambda x, y: 100 * FOOT - 0.5 * max(x, 0.0))
-    request = GradeRequest(
+    request = slopes.requested(
         plan=slopes.outline(slopes.rectangle(36, 24), [("cross", (17.5, 0.0), (17.5, 24.0))]),
         site=SiteGround(existing=ground),
         rules=GradeRules(frost_depth=42 * INCH, corner_run=32 * INCH),
@@ -151,7 +151,7 @@ def test_the_first_step_past_a_junction_stands_on_the_bond() -> None:
     from staking.grade.stepping.step_places import stretches, wall_runs
 
     network = build_network(request.plan)
-    bounds = network_bounds(request, network)
+    bounds = network_bounds(request)
     runs = wall_runs(network, request.rules)
     parts = stretches(network, bounds, [0] * len(bounds), runs)
     past = parts[1]

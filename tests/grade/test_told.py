@@ -23,13 +23,13 @@ INCH = 0.0254
 
 def slope(**changes: object) -> GradeRequest:
     """Invented: 24' x 16', falling an eighth along the long walls, frost at 42 inches."""
-    request = GradeRequest(
+    request = slopes.requested(
         plan=slopes.outline(slopes.rectangle(24, 16)),
         site=SiteGround(existing=slopes.plane(lambda x, y: 100 * FOOT - x / 8)),
         rules=GradeRules(frost_depth=42 * INCH, in_ground=0, strip=0, corner_run=32 * INCH),
         top_of_wall=102 * FOOT,
     )
-    return replace(request, **changes)  # type: ignore[arg-type]
+    return slopes.changed(request, **changes)  # type: ignore[arg-type]
 
 
 def test_a_trench_is_deep_from_the_highest_ground_over_each_cell() -> None:

@@ -11,7 +11,6 @@ from staking.grade.notices.dig_and_bond import bond_notices, dig_notices
 from staking.grade.notices.levels_without_ground import loose_level_notices
 from staking.grade.notices.wall_parts import WallParts, part_notices, sleeve_faults
 from staking.grade.stepped_footing import Inside, WallSteps
-from staking.grade.stepping.cheapest import GradeRequest
 from staking.grade.stepping.step_rules import GradeRules
 from staking.plan import Existing, Opening, Plan, Slab, Sleeve
 from staking.units import Unit
@@ -27,7 +26,7 @@ RULES = GradeRules(frost_depth=30 * INCH)
 
 def shed(top: float = 102.0) -> tuple[GradedWall, ...]:
     """Level ground at 100 feet; a footing of 10 inches, its bottom at or under 97' 6"."""
-    request = GradeRequest(
+    request = slopes.requested(
         plan=PLAN,
         site=slopes.site(slopes.plane(lambda _x, _y: 100 * FOOT)),
         rules=RULES,

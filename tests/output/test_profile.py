@@ -39,13 +39,13 @@ RULES = GradeRules(
 
 def slope(**changes: Any) -> GradeRequest:
     """Invented: 24' x 16', the ground falling an eighth along the long walls."""
-    request = GradeRequest(
+    request = slopes.requested(
         plan=slopes.outline(slopes.rectangle(24, 16)),
         site=SiteGround(existing=slopes.plane(lambda x, y: 100 * FOOT - x / 8)),
         rules=RULES,
         top_of_wall=102 * FOOT,
     )
-    return replace(request, **changes)
+    return slopes.changed(request, **changes)
 
 
 def furnished() -> Plan:

@@ -58,7 +58,7 @@ def random_request(seed: int) -> GradeRequest:
     inside = None
     if rng.random() < 0.3:
         inside = Inside(grade=float(rng.uniform(29, 31)), heated=bool(rng.random() < 0.6))
-    return GradeRequest(
+    return slopes.requested(
         plan=plan,
         site=SiteGround(
             existing=surveyed_ground(points, heights, hulls),
@@ -173,7 +173,7 @@ def test_the_footing_is_the_cheapest_and_keeps_every_rule(seed: int) -> None:
     found = step_footings(request)
     network = build_network(request.plan)
     runs = wall_runs(network, request.rules)
-    bounds = network_bounds(request, network)
+    bounds = network_bounds(request)
     best = programme(network, bounds, request.rules, runs).least()
     assert found.objective == pytest.approx(best, abs=1e-9)
     check(request, found, np.random.default_rng(seed))
@@ -200,7 +200,7 @@ def moved(request: GradeRequest, move: Callable[[Point], Point], lift: float) ->
     hulls = [band.hull for band in footing_bands(plan)[0]]
     inside = request.site.inside
     heights = surface.elevations + lift
-    return replace(
+    return slopes.changed(
         request,
         plan=plan,
         top_of_wall=request.top_of_wall + lift,
@@ -232,7 +232,7 @@ def test_a_steeper_slope_takes_no_fewer_courses_at_the_low_corner(seed: int) -> 
     plan = random_plan(rng)
     before = 0
     for fall in (0.0, 0.05, 0.1, 0.15, 0.25):
-        request = GradeRequest(
+        request = slopes.requested(
             plan=plan,
             site=SiteGround(existing=slopes.plane(lambda x, y, fall=fall: 30 - fall * x)),
             rules=GradeRules(frost_depth=1.0),

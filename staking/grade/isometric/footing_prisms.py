@@ -6,14 +6,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from staking.footing.bands import footing_bands
 from staking.footing.bands_and_outlines import Ring
 from staking.frozen import frozen
 from staking.grade.graded import Graded, GradedWall
 from staking.grade.run_digs import stretch_of
-from staking.kinds import FootingKind
 from staking.lines import clip_ring, direction, signed_area
-from staking.plan import Plan, Point
+from staking.plan import Point
 from staking.tolerances import ON_LINE
 
 _NOTHING = 1e-6
@@ -40,13 +38,11 @@ class Prism:
     top: float
 
 
-def footing_prisms(plan: Plan, graded: Graded) -> tuple[Prism, ...]:
+def footing_prisms(graded: Graded) -> tuple[Prism, ...]:
     """Cut the concrete of a stepped footing into prisms beside one another.
 
     Parameters
     ----------
-    plan
-        The building.
     graded
         Its levels.
 
@@ -61,9 +57,9 @@ def footing_prisms(plan: Plan, graded: Graded) -> tuple[Prism, ...]:
     for wall in graded.walls:
         for each in _wall_prisms(wall):
             prisms = _beside_one_another(prisms, each)
-    hulls = {band.name: band for band in footing_bands(plan)[0] if band.kind is FootingKind.PAD}
+    covered = graded.network.covered
     for pad in graded.pads:
-        own = Prism(names=(pad.pad,), ring=hulls[pad.pad].hull, bottom=pad.bottom, top=pad.top)
+        own = Prism(names=(pad.pad,), ring=covered[pad.pad], bottom=pad.bottom, top=pad.top)
         prisms = _beside_one_another(prisms, own)
     return tuple(prisms)
 

@@ -181,7 +181,7 @@ def footing_bounds(plan: Plan, graded: Graded, stretch: float = 1.0) -> tuple[Po
 
 
 def _viewed(plan: Plan, graded: Graded, stretch: float) -> tuple[Sequence[Prism], IsometricView]:
-    prisms = footing_prisms(plan, graded)
+    prisms = footing_prisms(graded)
     zero = min((each.bottom for each in prisms), default=0.0)
     view = IsometricView(toward=low_corner(plan, graded)[1], zero=zero, stretch=stretch)
     return prisms, view

@@ -19,7 +19,7 @@ from staking.grade.stepping.joined_stretches import Part, settle, solve_parts, w
 from staking.grade.stepping.step_places import WallRun, check_fixed, wall_runs
 from staking.grade.stepping.step_rules import GradeRules, check_rise
 from staking.grade.stepping.stretch import NANO, NEVER, SCALE
-from staking.grade.stepping.wall_network import Network, build_network
+from staking.grade.stepping.wall_network import Network
 from staking.plan import Plan
 from staking.tolerances import ON_LINE
 from staking.units import FOOT
@@ -29,9 +29,10 @@ Costs = npt.NDArray[np.int64]
 
 @frozen
 class GradeRequest:
-    """What to step: the building, the ground, the rules and the top of the wall, m."""
+    """What to step: the building, its footing, the ground, the rules and the top of the wall, m."""
 
     plan: Plan
+    network: Network
     site: SiteGround
     rules: GradeRules
     top_of_wall: float
@@ -71,8 +72,8 @@ def step_footings(request: GradeRequest) -> SteppedFooting:
     ``objective = sum of (cell length x courses x course) + step_cost x steps``. Ties: fewest
     steps, then the greater number of courses at the first differing cell, walls by name.
     """
-    network = build_network(request.plan)
-    bounds = network_bounds(request, network)
+    network = request.network
+    bounds = network_bounds(request)
     runs = wall_runs(network, request.rules, request.walls)
     for strand in network.strands:
         rise = request.rules.max_step * request.rules.course
@@ -84,7 +85,7 @@ def step_footings(request: GradeRequest) -> SteppedFooting:
     )
     return SteppedFooting(
         walls=profiles,
-        pads=pad_levels(request.plan, request.site, request.rules, request.top_of_wall),
+        pads=pad_levels(request.plan, network, request.site, request.rules, request.top_of_wall),
         objective=found.objective,
         next_count=found.next_count,
         notices=tuple(
@@ -98,21 +99,20 @@ def step_footings(request: GradeRequest) -> SteppedFooting:
     )
 
 
-def network_bounds(request: GradeRequest, network: Network) -> tuple[CellBounds, ...]:
+def network_bounds(request: GradeRequest) -> tuple[CellBounds, ...]:
     """Cut every wall into cells and find what each needs.
 
     Parameters
     ----------
     request
-        Ground and rules.
-    network
-        Its walls.
+        Walls, ground and rules.
 
     Returns
     -------
     tuple of CellBounds
         In the network's order.
     """
+    network = request.network
     own = {network.strand(told.wall).name: told for told in request.walls}
     bounds = []
     for strand in network.strands:
@@ -145,8 +145,8 @@ def top_of_wall_gains(
     rules = request.rules
     if shifts is None:
         shifts = [i * rules.course / 8 for i in range(-8, 9) if i]
-    network = build_network(request.plan)
-    bounds = network_bounds(request, network)
+    network = request.network
+    bounds = network_bounds(request)
     runs = wall_runs(network, rules, request.walls)
     found = []
     for shift in shifts:
@@ -177,8 +177,8 @@ def larger_steps(request: GradeRequest) -> Alternative:
         The same with `max_step` one greater.
     """
     rules = replace(request.rules, max_step=request.rules.max_step + 1)
-    network = build_network(request.plan)
-    bounds = network_bounds(request, network)
+    network = request.network
+    bounds = network_bounds(request)
     runs = wall_runs(network, rules, request.walls)
     found = solve(network, bounds, rules, runs, count_next=False)
     return Alternative(

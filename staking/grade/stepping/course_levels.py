@@ -7,12 +7,11 @@ from itertools import pairwise
 
 import numpy as np
 
-from staking.footing.bands import footing_bands
 from staking.grade.stepped_footing import CellBounds, Level, PadLevel, Step, WallProfile
 from staking.grade.stepping.cells import Patch, SiteGround, allowed_on, courses_needed
 from staking.grade.stepping.step_rules import GradeRules
-from staking.grade.stepping.wall_network import Strand
-from staking.kinds import FootingKind, Governs
+from staking.grade.stepping.wall_network import Network, Strand
+from staking.kinds import Governs
 from staking.lines import inside
 from staking.plan import Pad, Plan
 from staking.tolerances import ON_LINE
@@ -88,14 +87,16 @@ def _level(bounds: CellBounds, start: int, end: int, courses: int, rules: GradeR
 
 
 def pad_levels(
-    plan: Plan, site: SiteGround, rules: GradeRules, top_of_wall: float
+    plan: Plan, network: Network, site: SiteGround, rules: GradeRules, top_of_wall: float
 ) -> tuple[PadLevel, ...]:
     """Give every pad its own level.
 
     Parameters
     ----------
-    plan, site, rules
-        Pads, ground and depths.
+    plan, network
+        The pads, and the ground that they cover.
+    site, rules
+        The ground, and how deep.
     top_of_wall
         What the piers come up to, m.
 
@@ -105,12 +106,10 @@ def pad_levels(
         In the plan's order, in whole courses. Inside a building with an inside grade the
         finished ground is that grade, and frost does not count where it is heated.
     """
-    hulls = {
-        band.name: band.hull for band in footing_bands(plan)[0] if band.kind is FootingKind.PAD
-    }
+    covered = network.covered
     found = []
     for pad in plan.pads:
-        patch = [Patch(wall=pad.name, start=0.0, end=0.0, ring=hulls[pad.name])]
+        patch = [Patch(wall=pad.name, start=0.0, end=0.0, ring=covered[pad.name])]
         inside = site.inside if _is_inside(plan, pad) else None
         grade = None if inside is None else np.array([inside.grade])
         frost, bearing = allowed_on(patch, site, rules, grade)

@@ -1,15 +1,16 @@
-"""The walls as a network: strands along the outside faces, joined at corners and junctions."""
+"""The footing as a network: strands along the walls, joined at corners and junctions; and pads."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
 from staking.errors import ComputationError
 from staking.footing.bands import footing_bands
-from staking.footing.bands_and_outlines import Ring
+from staking.footing.bands_and_outlines import Band, Ring
 from staking.frozen import frozen
 from staking.kinds import FootingKind
 from staking.lines import cross, cross_within, meeting_shares
@@ -101,10 +102,32 @@ class Strand:
 
 @frozen
 class Network:
-    """Strands in the plan's order and the names of the nodes that join them."""
+    """What stands on the footing, and the ground it covers.
+
+    Parameters
+    ----------
+    strands
+        Walls and interior lines in the plan's order.
+    nodes
+        The names of the nodes that join them.
+    pads
+        The bands of the pads, in the plan's order.
+    """
 
     strands: tuple[Strand, ...]
     nodes: tuple[str, ...]
+    pads: tuple[Band, ...] = ()
+
+    @property
+    def bands(self) -> tuple[Band, ...]:
+        """The strips of ground under walls, interior lines and pads, in the plan's order."""
+        walls = (Band(name=one.name, kind=one.kind, hull=one.hull) for one in self.strands)
+        return (*walls, *self.pads)
+
+    @property
+    def covered(self) -> dict[str, Ring]:
+        """The ground under each wall, interior line and pad by its name, m."""
+        return {band.name: band.hull for band in self.bands}
 
     def strand(self, name: str) -> Strand:
         """Find a strand by name, either way round.
@@ -139,12 +162,30 @@ class _NetworkLine:
 
 
 def build_network(plan: Plan) -> Network:
+    """Join the walls and interior lines of a plan whose bands are not made yet.
+
+    Parameters
+    ----------
+    plan
+        As `join_walls` takes it.
+
+    Returns
+    -------
+    Network
+        As `join_walls` gives it, with the bands of the plan's footings.
+    """
+    return join_walls(plan, footing_bands(plan)[0])
+
+
+def join_walls(plan: Plan, bands: Sequence[Band]) -> Network:
     """Join the plan's walls and interior lines.
 
     Parameters
     ----------
     plan
         The building on paper, m. Sides against standing buildings have no footing here.
+    bands
+        The strips its footings cover, as `staking.footing.bands.footing_bands` gives them.
 
     Returns
     -------
@@ -153,7 +194,7 @@ def build_network(plan: Plan) -> Network:
         ends, and where two interior lines cross.
     """
     lines = _lines(plan)
-    hulls = {band.name: band.hull for band in footing_bands(plan)[0]}
+    hulls = {band.name: band.hull for band in bands}
     places = _places(plan, lines)
     strands = []
     for line in lines:
@@ -178,7 +219,11 @@ def build_network(plan: Plan) -> Network:
                 bond_from=length if line.bond_at_end else 0.0,
             )
         )
-    return Network(strands=tuple(strands), nodes=tuple(name for name, _ in places))
+    return Network(
+        strands=tuple(strands),
+        nodes=tuple(name for name, _ in places),
+        pads=tuple(band for band in bands if band.kind is FootingKind.PAD),
+    )
 
 
 def _lines(plan: Plan) -> list[_NetworkLine]:
