@@ -16,6 +16,7 @@ from staking.laid_out.cards import cards
 from staking.laid_out.layout_value import Layout
 from staking.output.cautions import LAYOUT_CAUTIONS
 from staking.output.page.phone_page import write_page
+from staking.output.page.plan_names import plan_names
 from staking.output.page.script_data import embedded
 from staking.output.page.unbroken import unbroken
 from staking.project.layout import load_job
@@ -53,6 +54,16 @@ def test_a_demo_stays_well_under_400_kb_and_asks_for_nothing_outside(name: str) 
     assert len(text.encode()) < 400_000
     outside = set(re.findall(r"(?:https?:)?//[a-z][^\"'\s)]*", text))
     assert outside <= {"http://www.w3.org/2000/svg"}
+
+
+def test_a_corner_where_the_wall_goes_straight_on_is_named_outside_the_wall() -> None:
+    """C lies on the line from B to D, 24' and 30' up a wall that runs up the plan's right side."""
+    job = load_job(ROOT / "tests" / "data" / "jobs" / "sound" / "corner-repeats.yaml")
+    named_corners = {
+        each.text: each.away for each in plan_names(resolve(job).layout) if each.kind == "corner"
+    }
+    assert named_corners["C"] == pytest.approx((1.0, 0.0), rel=0, abs=1e-9)
+    assert "data-away" in page(prepare_sheets(resolve(job)))
 
 
 def test_two_hundred_corners_stay_under_1_mb(tmp_path: Path) -> None:

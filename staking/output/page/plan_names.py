@@ -14,6 +14,7 @@ from staking.lines import direction
 from staking.output.drawing.lot_shapes import buried_on_plan, marked_points, on_plan
 from staking.output.page.page_plan import rounded
 from staking.output.wording import Words, safe
+from staking.tolerances import SAME_POINT
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -148,13 +149,11 @@ def _corners(layout: Layout) -> Iterator[PlanName]:
                 for other in (corners[i - 1], corners[(i + 1) % len(corners)])
             ]
             x, y = -sum(way[0] for way in ways), -sum(way[1] for way in ways)
-            size = math.hypot(x, y) or 1.0
-            yield PlanName(
-                kind="corner",
-                text=safe(corner.name),
-                point=corner.point,
-                away=(x / size, y / size),
-            )
+            size = math.hypot(x, y)
+            # Where a wall goes straight on at a corner its two directions cancel out.
+            straight_on = size < SAME_POINT
+            away = building.sides[i].outward if straight_on else (x / size, y / size)
+            yield PlanName(kind="corner", text=safe(corner.name), point=corner.point, away=away)
 
 
 def _lines(layout: Layout) -> Iterator[PlanName]:
