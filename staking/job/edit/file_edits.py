@@ -13,6 +13,8 @@ from typing import TYPE_CHECKING, Any
 
 from staking.errors import InputError, Problem
 from staking.frozen import frozen
+from staking.job.edit.building_list import ONE, SEVERAL, is_for_list, with_list
+from staking.job.edit.kept_comments import comments_between, own_line
 from staking.job.edit.node_spans import (
     colon_of,
     end_of,
@@ -84,12 +86,29 @@ def answered(
     for answer in answers:
         if not answer.place:
             raise InputError(Problem(path=path, message="an answer without a key"))
+        if is_for_list(value_of(root), answer.place) and answer.value is not None:
+            text = _listed(text, root, path)
+            root = nodes_of(text, path)
         wanted = _with_answer(value_of(root), answer)
         text = _Edited(text, root, path, order).put(answer)
         root = nodes_of(text, path)
         if _settled(value_of(root)) != _settled(wanted):
             raise InputError(_cannot(answer.place, path))
     return text
+
+
+def _listed(text: str, root: Any, path: str) -> str:
+    """Make the one building of a file the first of a list."""
+    top = value_of(root)
+    assert isinstance(top, dict)
+    made = with_list(text, root)
+    wanted = {
+        (SEVERAL if key == ONE else key): [value] if key == ONE else value
+        for key, value in top.items()
+    }
+    if made is None or _settled(value_of(nodes_of(made, path))) != _settled(wanted):
+        raise InputError(_cannot((ONE,), path))
+    return made
 
 
 def _settled(value: Value) -> Value:
@@ -194,7 +213,22 @@ class _Edited:
         return self._change(answer.place, there, answer.value)
 
     def _spliced(self, start: int, end: int, piece: str) -> str:
-        return self.text[:start] + piece + self.text[end:]
+        # Comments of what goes stand above the line where it stood, each on a line of its own.
+        kept = comments_between(self.root, self.text, start, end)
+        if not kept:
+            return self.text[:start] + piece + self.text[end:]
+        above = own_line(self.root, self.text, start)
+        indent = self.text[above : len(self.text) - len(self.text[above:].lstrip(" "))]
+        newline = self._newline_at(above)
+        lines = "".join(f"{indent}{each}{newline}" for each in kept)
+        return self.text[:above] + lines + self.text[above:start] + piece + self.text[end:]
+
+    def _newline_at(self, at: int) -> str:
+        """Give the line end of the line that a place is on, or of the file where it has none."""
+        found = self.text.find("\n", at)
+        if found < 0:
+            return self.newline
+        return "\r\n" if self.text[:found].endswith("\r") else "\n"
 
     def _is_flow(self, place: Place) -> bool:
         """Say whether what stands at a place stands within brackets."""
