@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from staking.desk.told_blocks import Told, block_told
@@ -16,6 +17,9 @@ if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
     from staking.output.blocks import Block
     from staking.project.resolve import Resolved
+
+_ROOM, _ROOM_IN_FEET = 8, 26
+"""Whole metres or feet to a building put beside another: boards and strings of both have room."""
 
 
 def faults_told(error: ProjectError, name: str) -> list[Told]:
@@ -112,7 +116,8 @@ def draw_answer(text: str, path: Path, job: Job | None = None) -> tuple[Told, Re
     -------
     told : dict
         ``faults``, and where there are none ``picture`` (SVG), ``size``, ``window`` (where in it
-        the plan is), ``touch``, ``told``, ``names`` and ``corners``.
+        the plan is), ``touch``, ``told``, ``names``, ``corners``, and ``beside``: the x at which
+        another building would stand clear of all that is there.
     resolved : Resolved or None
         What was laid out, for `figures_answer`; None where something is at fault.
     """
@@ -129,6 +134,7 @@ def draw_answer(text: str, path: Path, job: Job | None = None) -> tuple[Told, Re
         "told": _notices(resolved.layout),
         "names": _names(resolved),
         "corners": _corners(resolved),
+        "beside": _beside(resolved),
     }, resolved
 
 
@@ -223,6 +229,16 @@ def _names(resolved: Resolved) -> Told:
         "lines": [line.name for line in plan.interior],
         "pads": [pad.name for pad in plan.pads],
     }
+
+
+def _beside(resolved: Resolved) -> str:
+    from staking.job.starter import exact_length
+    from staking.units import Unit
+
+    far = max(each.x for building in resolved.plan.buildings for each in building.corners)
+    unit = Unit(resolved.options.unit)
+    step, room = (1.0, _ROOM) if unit in {Unit.M, Unit.MM} else (Unit.FT.metres, _ROOM_IN_FEET)
+    return exact_length((math.ceil(far / step) + room) * step, unit)
 
 
 def _corners(resolved: Resolved) -> list[list[Told]]:

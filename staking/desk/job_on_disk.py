@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 _BOM = b"\xef\xbb\xbf"
 _PLAIN_NAME = re.compile(r"[^\W_][\w .()+,-]{0,99}")
+_DEVICE = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)(\..*)?", re.IGNORECASE)
+"""Names that stand for devices on some systems, whatever their ending."""
 _NEW_MODE = 0o644
 
 
@@ -176,7 +178,11 @@ def beside_job(path: Path, name: str) -> Path:
     WriteError
         Where the name is a path, hidden, or holds what no file name should.
     """
-    if not _PLAIN_NAME.fullmatch(name) or name.endswith((".", " ")):
+    if (
+        not _PLAIN_NAME.fullmatch(name)
+        or name.endswith((".", " "))
+        or _DEVICE.fullmatch(name) is not None
+    ):
         raise WriteError(
             "this file cannot be copied under its name; give it one of letters and digits"
         )

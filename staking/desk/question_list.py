@@ -102,9 +102,11 @@ def questions() -> dict[str, Any]:
     Returns
     -------
     dict
-        ``topics``, ``schema`` (the job file's), ``words``, ``left_out`` by model and key.
+        ``topics``, ``schema`` (the job file's), ``words``, ``left_out`` by model and key, and
+        ``unbroken``: what is never torn over two lines, as the page for the phone has it.
     """
     from staking.job.edit.key_order import keys_in_order, schema
+    from staking.output.page.unbroken import UNBROKEN
 
     whole = schema()
     order = {
@@ -117,5 +119,6 @@ def questions() -> dict[str, Any]:
         "schema": whole,
         "order": {**order, "": list(keys_in_order(()))},
         "words": WORDS,
+        "unbroken": UNBROKEN,
         "left_out": LEFT_OUT | LEFT_OUT_OF_PARTS,
     }

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
+    from staking.outline.drawn_layers import ShownDrawing
     from staking.outline.found_outline import FoundOutline
 
 
@@ -34,7 +35,9 @@ def outline_answer(
     -------
     dict
         ``layers``, ``blocks`` (tables and lists as `staking outline` prints them), ``corners``
-        as a job file writes them, and ``wall`` and ``footing`` where they were read off.
+        as a job file writes them, ``drawn`` (where they lie in the drawing, y downward), and
+        ``wall`` and ``footing`` where they were read off; without layers ``picture`` too: the
+        drawing's own lines as paths by layer, from the ``window``'s corner, and the window.
 
     Notes
     -----
@@ -47,11 +50,17 @@ def outline_answer(
     from staking.output.tables.outline_tables import outline_blocks
     from staking.output.wording import Words
     from staking.plan import Options, Show
-    from staking.project.outline import outline_of
+    from staking.project.outline import look_at_drawing, outline_of
 
     given, unit = units
     reach = parse_length(close) if close.strip() not in {"", "0"} else 0.0
-    found: FoundOutline = outline_of(drawing, layers, close=reach, unit=given)
+    found: FoundOutline
+    picture: Told = {}
+    if layers:
+        found = outline_of(drawing, layers, close=reach, unit=given)
+    else:
+        found, shown = look_at_drawing(drawing, given)
+        picture = {"picture": _picture(shown)}
     words = Words(Options(show=Show(shown_in(found.unit.unit or unit))))
     footing = found.footing
     return {
@@ -64,6 +73,8 @@ def outline_answer(
             {"name": each.name, "x": exact_length(each.x, unit), "y": exact_length(each.y, unit)}
             for each in found.corners
         ],
+        "drawn": [[x, -y] for x, y in found.drawn],
+        **picture,
         "wall": None if found.wall is None else exact_length(found.wall, unit),
         "footing": None
         if footing is None
@@ -72,3 +83,22 @@ def outline_answer(
             "outside": exact_length(footing.outside, unit),
         },
     }
+
+
+def _picture(shown: ShownDrawing) -> Told:
+    """Write the drawing's lines as paths, y downward as pictures on a screen have it."""
+    (left, bottom), (right, top) = shown.low, shown.high
+    return {
+        "window": [left, -top, right - left, top - bottom],
+        "layers": [
+            {
+                "name": layer.name,
+                "path": " ".join(_path((each - (left, top)).tolist()) for each in layer.chains),
+            }
+            for layer in shown.layers
+        ],
+    }
+
+
+def _path(points: list[list[float]]) -> str:
+    return "M" + "L".join(f"{x:.8g} {-y:.8g}" for x, y in points)

@@ -83,6 +83,8 @@ class FoundOutline:
         Its sides against the drawing's dimensions.
     shapes
         Small closed shapes beside it, x and y from its first corner.
+    drawn
+        The corners where they lie in the drawing, in its own unit.
     wall, footing
         Sizes read off; None where the lines do not run parallel all round.
     notices
@@ -96,6 +98,7 @@ class FoundOutline:
     closed: tuple[ClosedJoint, ...] = ()
     sides: tuple[HeldSide, ...] = ()
     shapes: tuple[SmallShape, ...] = ()
+    drawn: tuple[Point, ...] = ()
     wall: float | None = None
     footing: FootingReadOff | None = None
     notices: tuple[Notice, ...] = ()
@@ -212,6 +215,7 @@ def find_outline(
             SmallShape(x=s.x - x0, y=s.y - y0, size=s.size, diameter=s.diameter)
             for s in traced.shapes
         ),
+        drawn=tuple(work.in_drawing(corner) for corner in traced.corners),
         wall=wall,
         footing=footing,
         notices=(

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from staking.outline.drawn_layers import ShownDrawing
     from staking.outline.found_outline import FoundOutline
     from staking.units import Unit
 
@@ -52,3 +53,27 @@ def outline_of(
     else:
         found = list_layers(drawing, unit)
     return replace(found, notices=(*said, *found.notices))
+
+
+def look_at_drawing(path: Path, unit: Unit | None = None) -> tuple[FoundOutline, ShownDrawing]:
+    """List a drawing's layers, and give them as they are shown.
+
+    Parameters
+    ----------
+    path
+        The DXF file.
+    unit
+        The drawing's unit as the user names it.
+
+    Returns
+    -------
+    tuple
+        What `outline_of` gives without layers, and the layers' lines.
+    """
+    from staking.outline.drawn_layers import shown_drawing
+    from staking.outline.found_outline import list_layers
+    from staking.survey.dxf.plan_curves import read_plan_drawing
+
+    drawing, said = read_plan_drawing(path)
+    found = list_layers(drawing, unit)
+    return replace(found, notices=(*said, *found.notices)), shown_drawing(drawing)

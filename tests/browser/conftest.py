@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import io
 import os
+import shutil
+import threading
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -15,12 +17,16 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
+from staking.commands.desk import make_files
+from staking.commands.layout_files import FILES
+from staking.desk.desk_server import Desk
 from staking.job.build import Job
 from staking.measure.lengths import parse_length
 from staking.output.page.phone_page import write_page
 from staking.project.layout import load_job
 from staking.project.resolve import resolve
 from staking.project.sheets import prepare_sheets
+from tests.browser.at_the_desk import AtTheDesk, Sit
 
 PHONE, DESKTOP = (360, 640), (1280, 900)
 WIDEST_TOUCHED = 800
@@ -214,3 +220,46 @@ def size(request: pytest.FixtureRequest) -> tuple[int, int]:
 @pytest.fixture(scope="session")
 def axe() -> str:
     return Path(os.environ["AXE"]).read_text(encoding="utf-8")
+
+
+@pytest.fixture
+def sit(browser: Browser, tmp_path: Path) -> Iterator[Sit]:
+    seats: list[tuple[AtTheDesk, threading.Thread]] = []
+
+    def sit_down(
+        text: str | None = None,
+        size: tuple[int, int] = DESKTOP,
+        files: tuple[Path, ...] = (),
+        scheme: str = "light",
+    ) -> AtTheDesk:
+        path = tmp_path / "job.yaml"
+        if text is not None:
+            path.write_text(text, encoding="utf-8")
+        for each in files:
+            shutil.copy(each, tmp_path)
+        desk = Desk(path, make_files, FILES.values())
+        thread = threading.Thread(target=desk.serve, daemon=True)
+        thread.start()
+        context = browser.new_context(
+            viewport={"width": size[0], "height": size[1]}, color_scheme=scheme
+        )
+        page = context.new_page()
+        page.set_default_timeout(20_000)
+        seat = AtTheDesk(page, desk, path)
+        page.on("console", lambda message: seat.said.append(message.text))
+        page.on("pageerror", lambda error: seat.said.append(str(error)))
+        page.on("request", lambda request: seat.asked.append(request.url))
+        page.goto(desk.address)
+        page.wait_for_selector("#plan[data-drawn]", timeout=60_000)
+        seat.wait()
+        seats.append((seat, thread))
+        return seat
+
+    yield sit_down
+    for seat, thread in seats:
+        seat.page.context.close()
+        seat.desk.stop()
+        thread.join(20)
+        assert seat.said == []
+        own = (seat.desk.keeper.origin, f"blob:{seat.desk.keeper.origin}")
+        assert [url for url in seat.asked if not url.startswith(own)] == []

@@ -3,112 +3,18 @@
 from __future__ import annotations
 
 import json
-import shutil
-import threading
-from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
-from playwright.sync_api import Browser, Locator, Page, expect
+from playwright.sync_api import expect
 
 from staking.cli import main
-from staking.commands.desk import make_files
-from staking.commands.layout_files import FILES
-from staking.desk.desk_server import Desk
+from tests.browser.at_the_desk import Sit
+from tests.browser.conftest import DESKTOP, PHONE
 
-PHONE, DESKTOP = (360, 640), (1280, 900)
 ROOT = Path(__file__).parents[2]
 MOST_ENTRIES = 60
-
-
-class AtTheDesk:
-    """Somebody in front of an open desk, who counts what they type and tap."""
-
-    def __init__(self, page: Page, desk: Desk, path: Path) -> None:
-        self.page = page
-        self.desk = desk
-        self.path = path
-        self.entries = 0
-        self.said: list[str] = []
-        self.asked: list[str] = []
-
-    def wait(self) -> None:
-        self.page.wait_for_selector("body[data-busy='false']", timeout=60_000)
-
-    def box(self, *legends: str) -> Locator:
-        found: Locator = self.page.locator("#questions")
-        for legend in legends:
-            found = found.get_by_role("group", name=legend, exact=True)
-        return found
-
-    def fill(self, label: str, text: str, *legends: str) -> None:
-        self.entries += 1
-        field = self.box(*legends).get_by_label(label, exact=True).first
-        if field.evaluate("(e) => e.tagName") == "SELECT":
-            field.select_option(label=text)
-        else:
-            field.fill(text)
-        self.wait()
-
-    def tap(self, name: str, *legends: str) -> None:
-        self.entries += 1
-        inside = self.box(*legends) if legends else self.page
-        inside.get_by_role("button", name=name, exact=True).first.click()
-        self.wait()
-
-    def topic(self, name: str) -> None:
-        self.entries += 1
-        self.page.locator("#topics").get_by_role("button", name=name).click()
-
-    def tap_plan(self, kind: str, name: str) -> None:
-        self.entries += 1
-        shape = self.page.locator(f'.touch polygon[data-kind="{kind}"][data-name="{name}"]')
-        shape.dispatch_event("click")
-
-    def text(self) -> str:
-        return self.path.read_text(encoding="utf-8")
-
-
-Sit = Callable[..., AtTheDesk]
-
-
-@pytest.fixture
-def sit(browser: Browser, tmp_path: Path) -> Iterator[Sit]:
-    seats: list[tuple[AtTheDesk, threading.Thread]] = []
-
-    def sit_down(
-        text: str | None = None, size: tuple[int, int] = DESKTOP, files: tuple[Path, ...] = ()
-    ) -> AtTheDesk:
-        path = tmp_path / "job.yaml"
-        if text is not None:
-            path.write_text(text, encoding="utf-8")
-        for each in files:
-            shutil.copy(each, tmp_path)
-        desk = Desk(path, make_files, FILES.values())
-        thread = threading.Thread(target=desk.serve, daemon=True)
-        thread.start()
-        context = browser.new_context(viewport={"width": size[0], "height": size[1]})
-        page = context.new_page()
-        page.set_default_timeout(20_000)
-        seat = AtTheDesk(page, desk, path)
-        page.on("console", lambda message: seat.said.append(message.text))
-        page.on("pageerror", lambda error: seat.said.append(str(error)))
-        page.on("request", lambda request: seat.asked.append(request.url))
-        page.goto(desk.address)
-        page.wait_for_selector("#plan[data-drawn]", timeout=60_000)
-        seat.wait()
-        seats.append((seat, thread))
-        return seat
-
-    yield sit_down
-    for seat, thread in seats:
-        seat.page.context.close()
-        seat.desk.stop()
-        thread.join(20)
-        assert seat.said == []
-        own = (seat.desk.keeper.origin, f"blob:{seat.desk.keeper.origin}")
-        assert [url for url in seat.asked if not url.startswith(own)] == []
 
 
 def layout_of(path: Path, out: Path) -> dict:
@@ -208,7 +114,7 @@ def test_the_hillside_lot_from_an_empty_folder(sit: Sit, tmp_path: Path) -> None
         seat.fill(label, text, "Opening A-B")
     seat.topic("The lot")
     seat.entries += 1
-    seat.page.get_by_label("Copy a survey beside the job").set_input_files(lot)
+    seat.page.get_by_label("Copy a survey or a deed beside the job").set_input_files(lot)
     shown = seat.page.locator("#looked")
     expect(shown).to_contain_text("us-ft")
     expect(shown.locator("pre")).to_contain_text("N is up")
@@ -467,27 +373,6 @@ def test_papers_are_made_and_open(sit: Sit) -> None:
     assert "My building" in phone.title() + phone.locator("h1").first.inner_text()
     # The page for the phone runs apart from the desk: it has no origin of its own.
     assert phone.evaluate("self.origin") == "null"
-
-
-def test_the_outline_comes_from_a_designers_drawing(sit: Sit) -> None:
-    import ezdxf
-
-    seat = sit()
-    doc = ezdxf.new("R2010")
-    doc.header["$INSUNITS"] = 1
-    ring = [(100, 50), (532, 50), (532, 338), (388, 338), (388, 434), (100, 434)]
-    doc.modelspace().add_lwpolyline(ring, close=True, dxfattribs={"layer": "WALL"})
-    doc.saveas(seat.path.parent / "designer.dxf")
-    seat.topic("The building")
-    seat.tap("From a drawing")
-    drawing = seat.path.parent / "designer.dxf"
-    seat.page.get_by_label("The designer's drawing, a DXF file").set_input_files(drawing)
-    seat.page.get_by_label("Unit of the drawing").select_option("in")
-    seat.page.get_by_role("button", name="WALL", exact=True).click()
-    expect(seat.page.locator("#traced-state")).to_contain_text("Traced")
-    seat.tap("Take this outline")
-    assert seat.page.get_by_label("Corner D", exact=True).input_value() == "24' 0\", 24' 0\""
-    assert seat.page.locator('.touch polygon[data-name="E-F"]').count() == 1
 
 
 def test_at_twice_the_size_nothing_runs_out_of_sight(sit: Sit) -> None:

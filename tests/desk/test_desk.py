@@ -315,19 +315,38 @@ def test_the_outline_of_a_drawing_is_listed_traced_and_written_in_the_jobs_unit(
     asked = {"name": "plan.dxf", "layers": [], "close": "", "unit": "in", "units": "ft"}
     told = running.post("/outline", asked).told
     assert told["layers"] == ["WALL", "TITLE"]
-    assert told["corners"] == []
+    assert (told["corners"], told["drawn"]) == ([], [])
+    picture = told["picture"]
+    assert picture["window"] == [0, -434, 700, 434]
+    assert [each["name"] for each in picture["layers"]] == ["TITLE", "WALL"]
+    assert picture["layers"][0]["path"] == "M0 434L700 434"
     told = running.post("/outline", {**asked, "layers": ["WALL"]}).told
     # 432 x 288 and 384 inches, drawn so above.
     assert [(each["x"], each["y"]) for each in told["corners"]] == [
         ("0\"", "0\""), ("36' 0\"", "0\""), ("36' 0\"", "24' 0\""),
         ("24' 0\"", "24' 0\""), ("24' 0\"", "32' 0\""), ("0\"", "32' 0\""),
     ]  # fmt: skip
+    # The first corner, where it was drawn; pictures count y downward.
+    assert told["drawn"][0] == pytest.approx([100, -50], rel=0, abs=1e-9)
     metric = running.post("/outline", {**asked, "layers": ["WALL"], "units": "m"}).told
     assert metric["corners"][1]["x"] == "10.9728"
     for name in ("../plan.dxf", "/etc/hostname", "none.dxf"):
         assert running.post("/outline", {**asked, "name": name}).status == 422
     assert running.post("/outline", {**asked, "units": "furlong"}).status == 400
     assert running.post("/outline", {**asked, "layers": ["NONE"]}).status == 422
+
+
+def test_a_deed_is_shown_before_it_is_used(running: Running) -> None:
+    deed = "thence N 90 E 120'; thence S 0 E 95'; thence N 90 W 120'; thence N 0 E 95'"
+    running.ask("POST", "/survey?name=deed.txt", deed.encode())
+    told = running.post("/look", {"name": "deed.txt", "units": "ft"}).told
+    assert (told["deed"], told["map"], told["faults"]) == (deed, [], [])
+    assert [[round(each / 0.3048, 6) for each in corner] for corner in told["ring"]] == [
+        [0, 0], [120, 0], [120, -95], [0, -95],
+    ]  # fmt: skip
+    running.ask("POST", "/survey?name=open.txt", deed.replace("95'", "45'", 1).encode())
+    told = running.post("/look", {"name": "open.txt", "units": "ft"}).told
+    assert "50" in told["faults"][0]
 
 
 def test_a_survey_is_shown_before_it_is_used(running: Running, tmp_path: Path) -> None:

@@ -152,7 +152,8 @@ def test_a_link_in_the_folder_is_not_followed(running: Running) -> None:
 @pytest.mark.parametrize(
     "name",
     ["../x.csv", "..", ".", "/etc/x.csv", "a/b.csv", "a%5Cb.csv", ".hidden", "x%00.csv", "",
-     "x%0A.csv", "C:x.csv", "x.csv.", "-rf"],
+     "x%0A.csv", "C:x.csv", "x.csv.", "-rf", "nul", "Con.csv", "a%E2%80%AEvsc.exe",
+     "%3Cimg src=x%3E.csv".replace(" ", "%20"), "x" * 120 + ".csv"],
 )  # fmt: skip
 def test_a_survey_is_copied_beside_the_job_or_not_at_all(running: Running, name: str) -> None:
     before = sorted(running.path.parent.parent.rglob("*"))

@@ -1,7 +1,9 @@
 // The desk: the text of the job file, the questions about it, and the plan that follows.
 
-import { Refused, blobOf, get, page, post, sendFile } from "./asking.js";
-import { Fields, keyOf, make, valueAt } from "./fields.js";
+import { Refused, blobOf, get, page, post } from "./asking.js";
+import { bringing } from "./brought.js";
+import { chooser, oneMore } from "./buildings.js";
+import { Fields, keepWhole, keyOf, make, setWords, valueAt } from "./fields.js";
 import { showFigures, showNotices } from "./figures.js";
 import { outline } from "./outline.js";
 import { faultList, planSizes, planState, showPlan } from "./plan.js";
@@ -18,6 +20,7 @@ const desk = {
   questions: null,
   names: { corners: [], walls: [], lines: [], pads: [] },
   corners: [],
+  beside: "60'",
   files: [],
   made: [],
   faults: [],
@@ -175,6 +178,7 @@ function drawn(told) {
   const before = JSON.stringify(desk.names);
   desk.names = told.names;
   desk.corners = told.corners;
+  desk.beside = told.beside;
   showPlan(told, openTouched);
   showNotices(told);
   planState("As answered.", false);
@@ -225,7 +229,7 @@ function questionsOf(topic) {
   const made = [make("h2", { text: topic.title })];
   if (topic.hint) made.push(make("p", { className: "hint", text: topic.hint }));
   if (!desk.readable) return [...made, make("p", { text: "The file's text cannot be read as it stands; mend it under “The file's text”." }), stepper()];
-  if (topic.asked.some(([first]) => first === BUILDING)) made.push(chooser());
+  if (topic.asked.some(([first]) => first === BUILDING)) made.push(chooser(desk));
   for (const asked of topic.asked) {
     const place = placeOf(asked);
     if (place.at(-1) === "§outline") {
@@ -241,19 +245,8 @@ function questionsOf(topic) {
       made.push(fields.faultOf(place), ...fields.keys(place, body, name));
     } else made.push(fields.field(place, node, model));
   }
+  if (topic.key === "building") made.push(oneMore(desk));
   return [...made.filter(Boolean), stepper()];
-}
-
-function chooser() {
-  const list = desk.values.buildings;
-  if (!Array.isArray(list)) return null;
-  const pick = make("select", { id: "which-building" }, ...list.map((each, number) => make("option", { value: String(number), text: each?.name ?? `Building ${number + 1}` })), make("option", { value: "all", text: "What holds for all of them" }));
-  pick.value = String(desk.building);
-  pick.addEventListener("change", () => {
-    desk.building = pick.value === "all" ? "all" : Number(pick.value);
-    rebuild(null);
-  });
-  return make("div", { className: "field" }, make("label", { htmlFor: "which-building", text: "Building" }), pick);
 }
 
 const keysOfTopics = () => [...desk.questions.topics.map((each) => each.key), "away", "text"];
@@ -356,7 +349,7 @@ function showFaults() {
     for (let length = fault.place.length; length > 0; length -= 1) {
       const found = fields.open.get(keyOf(fault.place.slice(0, length)));
       if (!found) continue;
-      found.fault.textContent = [found.fault.textContent, fault.text].filter(Boolean).join(" ");
+      setWords(found.fault, [found.fault.textContent, fault.text].filter(Boolean).join(" "));
       found.fault.hidden = false;
       found.input?.setAttribute("aria-invalid", "true");
       break;
@@ -367,6 +360,9 @@ function showFaults() {
 }
 
 const wordsOf = (place) => place.filter((each) => each !== "building").map((each) => (typeof each === "number" ? each + 1 : each)).join(" ");
+
+desk.go = (key, focus = null) => go(key, focus);
+desk.lists = lists;
 
 function lists() {
   const fill = (id, names) => {
@@ -462,24 +458,6 @@ async function openMade(name) {
     at("made-state").textContent = error.message;
   }
 }
-
-desk.copy = async (file) => {
-  const { name } = await sendFile(file);
-  if (!desk.files.includes(name)) desk.files.push(name);
-  lists();
-  return name;
-};
-
-desk.look = async (name) => {
-  desk.looked = { name };
-  try {
-    const { units, site } = desk.values;
-    desk.looked.told = await post("/look", { name, unit: site?.units, units: units ?? "ft" });
-  } catch (error) {
-    desk.looked.said = `${name} stands beside the job now. ${error.message}`;
-  }
-  rebuild(null);
-};
 
 // ---- saving
 
@@ -583,6 +561,7 @@ async function start() {
     const [questions, job] = await Promise.all([get("/questions"), get("/job")]);
     await hello();
     desk.questions = questions;
+    keepWhole(questions.unbroken);
     desk.saved = job.text;
     desk.mark = job.mark;
     desk.isNew = job.is_new;
@@ -600,4 +579,5 @@ async function start() {
 }
 
 planSizes();
+bringing(desk);
 start();

@@ -1,7 +1,5 @@
 // Fields made from the job file's schema: each takes what the file takes.
 
-import { block } from "./figures.js";
-
 const WAYS = {
   FitKeys: "corners that stand at surveyed stakes",
   ByTapeKeys: "two corners by two tapes each",
@@ -33,12 +31,31 @@ const MAIN = {
 
 const NAMED_FIRST = ["name", "wall", "from", "to", "at"];
 
+// Lengths, angles and walls' names are never torn over two lines.
+let whole = null;
+export const keepWhole = (pattern) => (whole = new RegExp(pattern, "g"));
+
+export function setWords(node, text) {
+  if (!whole || ["OPTION", "TITLE", "TEXTAREA", "PRE"].includes(node.tagName)) return (node.textContent = text);
+  const made = [];
+  let last = 0;
+  for (const found of String(text).matchAll(whole)) {
+    const kept = document.createElement("span");
+    kept.className = "n";
+    kept.textContent = found[0];
+    made.push(String(text).slice(last, found.index), kept);
+    last = found.index + found[0].length;
+  }
+  node.replaceChildren(...made, String(text).slice(last));
+  return text;
+}
+
 export function make(tag, given = {}, ...inside) {
   const made = document.createElement(tag);
   for (const [name, value] of Object.entries(given)) {
     if (value === undefined || value === null || value === false) continue;
     if (name.startsWith("on")) made.addEventListener(name.slice(2), value);
-    else if (name === "text") made.textContent = value;
+    else if (name === "text") setWords(made, value);
     else if (name in made && name !== "list" && name !== "form") made[name] = value;
     else made.setAttribute(name, value);
   }
@@ -226,30 +243,11 @@ export class Fields {
     const id = `f${keyOf(place)}-file`;
     const pick = make("input", { type: "file", id });
     const said = make("p", { className: "hint", role: "status" });
-    pick.addEventListener("change", async () => {
-      if (!pick.files.length) return;
-      said.textContent = "The file is being copied beside the job.";
-      try {
-        await this.desk.look(await this.desk.copy(pick.files[0]));
-      } catch (error) {
-        said.textContent = error.message;
-      }
-    });
-    const looked = this.desk.looked ? this.looked(place) : null;
-    made.insertBefore(make("div", { className: "field" }, make("label", { htmlFor: id, text: "Copy a survey beside the job" }), pick, said), made.lastChild);
+    pick.addEventListener("change", () => pick.files.length && this.desk.bring(pick.files[0], "survey", said));
+    const looked = this.desk.looked ? this.desk.looking(place) : null;
+    made.insertBefore(make("div", { className: "field" }, make("label", { htmlFor: id, text: "Copy a survey or a deed beside the job" }), pick, said), made.lastChild);
     if (looked) made.insertBefore(looked, made.lastChild);
     return made;
-  }
-
-  // A survey that was copied beside the job, shown before it is used.
-  looked(place) {
-    const { name, told, said } = this.desk.looked;
-    const use = () => {
-      this.desk.looked = null;
-      this.desk.answer(place, name, {}, true);
-    };
-    const map = told?.map.length ? make("pre", { tabIndex: 0, role: "img", "aria-label": `Map of ${name}, north up`, text: told.map.join("\n") }) : null;
-    return make("section", { className: "card", id: "looked", "aria-label": name }, make("p", { text: said ?? `${name} stands beside the job now. Is this the lot?` }), map, ...(told?.blocks ?? []).map(block), make("button", { type: "button", className: "main", text: "Use this survey", onclick: use }));
   }
 
   // A section or a part of one: its keys in order, the rarer ones put away.

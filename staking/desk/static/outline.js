@@ -1,8 +1,8 @@
 // The outline: by shape, by sides or by corners.
 
-import { post } from "./asking.js";
+import { nameOf } from "./buildings.js";
+import { newTrace, tracing } from "./drawing.js";
 import { keyOf, make, valueAt } from "./fields.js";
-import { block } from "./figures.js";
 
 const SHAPES = {
   L: ["east 30'", "north 20'", "west 12'", "north 10'", "west 18'", "south 30'"],
@@ -36,14 +36,14 @@ export function outline(fields, base) {
     ["Side by side", isNow("sides"), () => turnTo("sides", sidesOf(building, metric))],
     ["By corners", isNow("corners"), () => turnTo("corners", cornersOf(desk, base))],
     ["From a drawing", Boolean(desk.tracing), () => {
-      desk.tracing = { name: "", layers: [], close: "", unit: "", told: null };
+      desk.tracing = newTrace("");
       desk.rebuild();
     }],
   ];
   made.append(
     make("div", { className: "shapes", role: "group", "aria-label": "Shape" }, ...buttons.map(([text, isOn, go]) => make("button", { type: "button", text, "aria-pressed": String(isOn), onclick: () => (isOn ? null : go()) }))),
   );
-  if (desk.tracing) made.append(...drawing(fields, base, way));
+  if (desk.tracing) made.append(...tracing(desk, base, way));
   else made.append(...{ rectangle, sides, corners }[way](fields, base, building));
   return made;
 }
@@ -103,90 +103,6 @@ function corners(fields, base, building) {
   };
   made.push(make("button", { type: "button", id: `add${keyOf(place)}`, text: "Add: corner", onclick: next }));
   return made;
-}
-
-// The outline from a designer's drawing: its layers to tap, what is traced, and whether to take it.
-function drawing(fields, base, way) {
-  const { desk } = fields;
-  const trace = desk.tracing;
-  const said = make("p", { role: "status", id: "traced-state", text: trace.said ?? "" });
-  const ask = async () => {
-    if (!trace.name) return;
-    said.textContent = "The drawing is being read.";
-    try {
-      const { name, layers, close, unit } = trace;
-      trace.told = await post("/outline", { name, layers, close, unit, units: desk.values.units ?? "ft" });
-      trace.known = trace.told.layers.length ? trace.told.layers : trace.known;
-      trace.said = layers.length ? "Traced. Hold it against the drawing before you take it." : "Tap the layer that the outline of the walls lies on.";
-    } catch (error) {
-      trace.told = null;
-      trace.said = error.message;
-    }
-    desk.rebuild();
-  };
-  const pick = make("input", { type: "file", id: "drawing-file", accept: ".dxf" });
-  pick.addEventListener("change", async () => {
-    if (!pick.files.length) return;
-    try {
-      trace.name = await desk.copy(pick.files[0]);
-      trace.layers = [];
-      await ask();
-    } catch (error) {
-      said.textContent = error.message;
-    }
-  });
-  const typed = (id, label, key, hint) => {
-    const input = make("input", { type: "text", id, autocomplete: "off", value: trace[key] });
-    input.addEventListener("change", () => {
-      trace[key] = input.value.trim();
-      ask();
-    });
-    return make("div", { className: "field" }, make("label", { htmlFor: id, text: label }), make("p", { className: "hint", text: hint }), input);
-  };
-  const units = make("select", { id: "drawing-unit" }, make("option", { value: "", text: "as the drawing shows" }), ...["ft", "us-ft", "in", "m", "mm"].map((each) => make("option", { value: each, text: each })));
-  units.value = trace.unit;
-  units.addEventListener("change", () => {
-    trace.unit = units.value;
-    ask();
-  });
-  const layers = (trace.known ?? []).map((name) => {
-    const isOn = trace.layers.includes(name);
-    const turn = () => {
-      trace.layers = isOn ? trace.layers.filter((each) => each !== name) : [...trace.layers, name];
-      ask();
-    };
-    return make("button", { type: "button", id: `layer-${name}`, text: name, "aria-pressed": String(isOn), onclick: turn });
-  });
-  const take = () => {
-    const { corners: found, wall, footing } = trace.told;
-    const value = Object.fromEntries(found.map((each) => [each.name, [each.x, each.y]]));
-    desk.tracing = null;
-    if (wall) desk.answer([...base, "wall"], wall);
-    if (footing) {
-      desk.answer([...base, "footing", "width"], footing.width);
-      desk.answer([...base, "footing", "outside"], footing.outside);
-    }
-    desk.answer([...base, "corners"], value, { instead_of: way === "corners" ? undefined : way }, true);
-  };
-  return [
-    make("div", { className: "field" }, make("label", { htmlFor: "drawing-file", text: "The designer's drawing, a DXF file" }), pick),
-    layers.length ? make("div", { className: "shapes", role: "group", "aria-label": "Layers" }, ...layers) : null,
-    layers.length ? typed("drawing-close", "Close gaps up to", "close", "left out: 0; each joint that is closed is listed") : null,
-    layers.length ? make("div", { className: "field" }, make("label", { htmlFor: "drawing-unit", text: "Unit of the drawing" }), units) : null,
-    said,
-    ...(trace.told?.blocks ?? []).map(block),
-    trace.told?.corners.length ? make("button", { type: "button", className: "main", text: "Take this outline", onclick: take }) : null,
-    make("button", { type: "button", text: "Leave it as it was", onclick: () => {
-      desk.tracing = null;
-      desk.rebuild();
-    } }),
-  ].filter(Boolean);
-}
-
-function nameOf(index) {
-  let name = "";
-  for (let left = index + 1; left > 0; left = Math.floor((left - 1) / 26)) name = String.fromCharCode(65 + ((left - 1) % 26)) + name;
-  return name;
 }
 
 function sidesOf(building, metric) {
