@@ -142,6 +142,7 @@ class OrderGroup(StrEnum):
     STEEL = "steel"
     BLOCK = "block"
     DIG = "dig"
+    DRAIN = "drain"
     LAYOUT = "layout"
 
 

@@ -155,6 +155,7 @@ LEFT_OUT: dict[str, dict[str, str]] = {
         "swell": "25%",
         "haul": "10 cu yd",
         "stone": "dig: base",
+        "drain": "none",
         "prices": "none",
     },
     "SteelKeys": {
@@ -173,6 +174,12 @@ LEFT_OUT: dict[str, dict[str, str]] = {
         "height": '8"',
         "courses": "none: the block is then not counted",
         "grout": "dowels",
+    },
+    "DrainKeys": {
+        "size": '4"',
+        "fall": '1/8" per ft',
+        "outlet": "none: where the drain is led is then said to be open",
+        "beside": "0",
     },
     "WeighKeys": {
         "top_of_wall": 'half a course apart, from 6" over the highest finished grade '

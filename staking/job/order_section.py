@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from staking.errors import InputError, MeasureError
 from staking.job.keys.fields import length_of, listed, own_text
-from staking.job.keys.order_keys import BlockKeys, MortarKeys, OrderKeys, SteelKeys
+from staking.job.keys.order_keys import BlockKeys, DrainKeys, MortarKeys, OrderKeys, SteelKeys
 from staking.job.keys.plausible_check import judge
 from staking.job.tree.faults import Faults, not_beside
 from staking.job.tree.section_check import check_section
@@ -22,10 +22,12 @@ from staking.order.bars.bars_in_footing import dowel_length, room_needed
 from staking.order.bars.laps import LAP_RULES, POUND, bar_name, lap_rule
 from staking.order.order_request import (
     BlockAsked,
+    DrainAsked,
     MortarAsked,
     MortarKind,
     MortarType,
     OrderAsked,
+    OutletAsked,
     SteelAsked,
 )
 from staking.order.ordered_by import Measured
@@ -88,6 +90,7 @@ def read_order(root: Branch, faults: Faults) -> OrderAsked | None:
         mortar_waste=_or(keys.mortar_waste, default.mortar_waste),
         swell=_or(keys.swell, default.swell),
         stone=keys.stone,
+        drain=_drain(keys.drain, branch) if keys.drain is not None else None,
         prices=_prices(keys.prices, faults) if keys.prices is not None else (),
         price_list=str(_beside(keys.prices, faults)) if keys.prices is not None else "",
     )
@@ -95,6 +98,21 @@ def read_order(root: Branch, faults: Faults) -> OrderAsked | None:
 
 def _or(value: float | None, default: float) -> float:
     return default if value is None else value
+
+
+def _drain(keys: DrainKeys, branch: Branch) -> DrainAsked:
+    default = DrainAsked()
+    own = branch["drain"]
+    alone = keys.size is None and isinstance(own, Branch) and "size" in own
+    outlet = None
+    if keys.outlet is not None:
+        outlet = OutletAsked(at=keys.outlet.at, level=keys.outlet.level)
+    return DrainAsked(
+        size=None if alone else _or(keys.size, default.size or 0.0),
+        fall=_or(keys.fall, default.fall),
+        outlet=outlet,
+        beside=_or(keys.beside, default.beside),
+    )
 
 
 def _mortar(keys: MortarKeys | None) -> MortarAsked:

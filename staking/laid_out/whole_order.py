@@ -28,6 +28,8 @@ from staking.order.concrete_items import (
     wide_notices,
 )
 from staking.order.dig import bank_meets, dig_items, stone_notices
+from staking.order.drain.drain_notices import due_notices
+from staking.order.drain.whole_drain import Drain, drain_of
 from staking.order.loads import load_notices, pour_levels, pour_of
 from staking.order.mortar import mortar_notices
 from staking.order.order_request import OrderAsked
@@ -35,6 +37,7 @@ from staking.order.order_results import (
     Bolts,
     CourseBlocks,
     CutList,
+    DrainLevels,
     Item,
     Ordered,
     Piece,
@@ -79,8 +82,9 @@ def order_of(layout: Layout, asked: OrderAsked | None) -> Ordered:
     notices += [*bank_notices(dig), *wide_notices(plan, dig)]
     walls = _walls(plan, levels, asked)
     dug, said = _dug(layout, levels, asked, net)
-    notices += [*walls.notices, *said, *load_notices(pours, asked)]
-    items = (*concrete, *walls.items, *dug, *_supplies(layout))
+    drain = _drain(layout, levels, asked)
+    notices += [*walls.notices, *said, *drain.notices, *load_notices(pours, asked)]
+    items = (*concrete, *walls.items, *dug, *drain.items, *_supplies(layout))
     return Ordered(
         graded=layout.grade is not None,
         items=items,
@@ -92,7 +96,17 @@ def order_of(layout: Layout, asked: OrderAsked | None) -> Ordered:
         bolts=walls.bolts,
         costs=costs_of(items, asked.prices, metric=is_metric(layout)),
         notices=tuple(dict.fromkeys(notices)),
+        drain=DrainLevels(stations=drain.stations, outlets=drain.outlets),
     )
+
+
+def _drain(layout: Layout, levels: Levels, asked: OrderAsked) -> Drain:
+    graded = layout.grade
+    due = due_notices(graded, layout.plan, asked=asked.drain is not None)
+    if asked.drain is None:
+        return Drain(notices=due)
+    benchmark = None if graded is None else graded.benchmark_level
+    return drain_of(layout.plan, levels, asked.drain, benchmark, graded=graded is not None)
 
 
 @frozen

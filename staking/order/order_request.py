@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from staking.frozen import frozen
 from staking.kinds import Grout
+from staking.plan import Point
 from staking.units import FOOT, INCH
 
 CUBIC_YARD = (3 * FOOT) ** 3
@@ -108,6 +109,36 @@ class MortarAsked:
 
 
 @frozen
+class OutletAsked:
+    """Where the drain is led to: on the building grid, m, and the elevation there, m."""
+
+    at: Point
+    level: float
+
+
+@frozen
+class DrainAsked:
+    """The drain beside the footing.
+
+    Parameters
+    ----------
+    size
+        The pipe's nominal size, m; None for stone alone.
+    fall
+        The most that it falls by the length.
+    outlet
+        Where it is led to; None where nobody says.
+    beside
+        How far the near edge of its trench stands from the footing's edge, m.
+    """
+
+    size: float | None = 4 * INCH
+    fall: float = INCH / 8 / FOOT
+    outlet: OutletAsked | None = None
+    beside: float = 0.0
+
+
+@frozen
 class OrderAsked:
     """The job's order section.
 
@@ -131,6 +162,8 @@ class OrderAsked:
         What the block is laid in.
     stone
         Stone under the footings, m; None takes what the dig says.
+    drain
+        The drain beside the footing; None for none.
     prices
         What things cost by the unit they are ordered in, by their names in `order.prices`.
     price_list
@@ -151,5 +184,6 @@ class OrderAsked:
     mortar_waste: float = 0.10
     swell: float = 0.25
     stone: float | None = None
+    drain: DrainAsked | None = None
     prices: tuple[tuple[str, float], ...] = ()
     price_list: str = ""

@@ -5,6 +5,8 @@ from __future__ import annotations
 from staking.frozen import frozen
 from staking.kinds import ItemRole, OrderGroup
 from staking.notices import Area, Length, Notice
+from staking.order.drain.drain_stations import DrainStation
+from staking.order.drain.outlets import DrainOutlet
 from staking.order.ordered_by import Measured
 
 
@@ -237,6 +239,14 @@ class Bolts:
 
 
 @frozen
+class DrainLevels:
+    """The drain's levels: where it changes, arm by arm, and its low points with their outlets."""
+
+    stations: tuple[DrainStation, ...] = ()
+    outlets: tuple[DrainOutlet, ...] = ()
+
+
+@frozen
 class Ordered:
     """A job's whole order.
 
@@ -246,6 +256,8 @@ class Ordered:
         Whether footings step with a grade section; else they are level and dug to one depth.
     costs
         Item and cost, in the price list's own money; empty without prices.
+    drain
+        Empty without a drain, and where it has no levels.
     """
 
     graded: bool
@@ -258,3 +270,4 @@ class Ordered:
     bolts: tuple[Bolts, ...]
     costs: tuple[tuple[str, float], ...] = ()
     notices: tuple[Notice, ...] = ()
+    drain: DrainLevels = DrainLevels()

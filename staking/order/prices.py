@@ -32,6 +32,11 @@ PRICED = {
     "nail": Measured.COUNT,
     "string": Measured.LENGTH,
     "paint": Measured.COUNT,
+    "drain pipe": Measured.LENGTH,
+    "closed pipe": Measured.LENGTH,
+    "drain fitting": Measured.COUNT,
+    "sump": Measured.COUNT,
+    "filter": Measured.AREA,
 }
 """A price is for a cubic yard, a foot, a pound or one; in a metric job for a cubic metre, a metre,
 a kilogram or one."""

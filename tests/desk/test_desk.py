@@ -373,6 +373,13 @@ HEADINGS = {
 }  # fmt: skip
 
 
+UNDER = {
+    "Under `steel`:": "SteelKeys",
+    "Under `block`:": "BlockKeys",
+    "Under `drain`:": "DrainKeys",
+}
+
+
 def documented_defaults() -> dict[str, dict[str, str]]:
     """Read the last column of the tables of docs/job-file.md."""
     found: dict[str, dict[str, str]] = {}
@@ -381,7 +388,7 @@ def documented_defaults() -> dict[str, dict[str, str]]:
         heading = re.fullmatch(r"#+ (.*)", line)
         if heading:
             model = HEADINGS.get(heading[1])
-        model = {"Under `steel`:": "SteelKeys", "Under `block`:": "BlockKeys"}.get(line, model)
+        model = UNDER.get(line, model)
         cells = [cell.strip() for cell in line.strip().strip("|").split(" | ")]
         if model is None or not line.startswith("| `") or len(cells) != 3:
             continue

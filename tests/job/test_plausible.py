@@ -20,8 +20,8 @@ from staking.plan import Show
 ROOT = Path(__file__).parents[2]
 
 ANY_LENGTH = {
-    "building.at", "building.corners", "pad.at", "pad.from", "pad.to", "stayclear.corners",
-    "bybearing.north", "bybearing.east", "grade.steps", "site.scaled_about",
+    "building.at", "building.corners", "outlet.at", "pad.at", "pad.from", "pad.to",
+    "stayclear.corners", "bybearing.north", "bybearing.east", "grade.steps", "site.scaled_about",
 }  # fmt: skip
 """Coordinates and stations on a wall: the building itself holds them together."""
 

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import BeforeValidator, WithJsonSchema
 
-from staking.job.keys.fields import LengthOrZero, PositiveLength, Text, choice
+from staking.job.keys.fields import GridPoint, Length, LengthOrZero, PositiveLength, Text, choice
 from staking.job.keys.models import Section, key
 from staking.job.keys.order_values import (
     MORTAR_SCHEMA,
@@ -20,6 +20,7 @@ from staking.job.keys.order_values import (
     Spacing,
     spread_mortar,
 )
+from staking.job.keys.pipe_falls import Fall
 from staking.kinds import Grout
 from staking.order.order_request import MortarKind, MortarType
 
@@ -55,6 +56,22 @@ class MortarKeys(Section):
     block_per_bag: BlockPerBag | None = key("how many block one bag lays")
 
 
+class OutletKeys(Section):
+    """Where the drain is led to."""
+
+    at: GridPoint = key("its place on the building grid", must=True)
+    level: Length = key("its elevation", must=True)
+
+
+class DrainKeys(Section):
+    """The drain beside the footing."""
+
+    size: Spacing = key("the pipe's nominal size, or no where stone alone drains")
+    fall: Fall | None = key('the most that it falls, such as 1/8" per ft or 1%')
+    outlet: OutletKeys | None = key("where it is led to")
+    beside: LengthOrZero | None = key("how far its trench's near edge stands from the footing")
+
+
 class OrderKeys(Section):
     """What is bought."""
 
@@ -76,4 +93,5 @@ class OrderKeys(Section):
     mortar_waste: Share | None = key("added to mortar")
     swell: Share | None = key("how much more room dug earth takes")
     stone: LengthOrZero | None = key("stone under the footings")
+    drain: DrainKeys | None = key("the drain beside the footing")
     prices: Text | None = key("a price list, a file beside the job")

@@ -129,6 +129,7 @@ RANGES: tuple[Range, ...] = (
         "limit.lowest",
         "limit.highest",
         "limit.gutter",
+        "outlet.level",
         "sewer.invert",
         "slab.top",
         "sleeve.invert",
@@ -166,6 +167,8 @@ RANGES: tuple[Range, ...] = (
     _length("height of block", 1.5 * INCH, 16 * INCH, "block.height"),
     _figure("courses of block", 1, 25, "block.courses"),
     _figure("block laid with one bag", 5, 60, "mortar.block_per_bag"),
+    _length("drain pipe", 2 * INCH, 12 * INCH, "drain.size"),
+    _length("drain's trench beside the footing", 1 * INCH, 6 * FOOT, "drain.beside"),
 )
 """Every range there is, in the order of the file."""
 

@@ -11,29 +11,10 @@ from staking.errors import MeasureError
 from staking.job.keys.containers import list_of
 from staking.job.keys.fields import Length, LengthOrZero, PositiveLength, Text, own_text
 from staking.job.keys.models import Section, key
+from staking.job.keys.pipe_falls import Fall
 from staking.job.keys.read_by import ReadBy
-from staking.measure.lengths import Unit, parse_length
 
-_PER = re.compile(r"(.+?)\s+(?:per|in|/)\s+(?:a\s+|1\s*)?(ft|foot|m|metre|meter)", re.IGNORECASE)
-_PERCENT = re.compile(r"([0-9]{1,2}(?:\.[0-9]{1,3})?)\s*%")
-_STEEPEST = 0.5
 _MOST_TURN = 180.0
-
-
-def _read_fall(value: Any) -> float:
-    """Read a pipe's fall: ``1/4" per ft``, ``20 mm per m`` or ``2%``."""
-    text = own_text(value).strip()
-    percent, per = _PERCENT.fullmatch(text), _PER.fullmatch(text)
-    if percent is not None:
-        fall = float(percent[1]) / 100
-    elif per is not None:
-        unit = Unit.M if per[2].lower().startswith("m") else Unit.FT
-        fall = parse_length(per[1], unit) / unit.metres
-    else:
-        raise MeasureError(f"{text} is not a fall of a pipe", 'write one such as 1/4" per ft or 2%')
-    if not 0.0 < fall <= _STEEPEST:
-        raise MeasureError(f"{text} is not a fall of a pipe", 'write one such as 1/4" per ft or 2%')
-    return fall
 
 
 def _read_turn(value: Any) -> float:
@@ -52,7 +33,6 @@ def _read_risers(value: Any) -> int:
     return int(text)
 
 
-_Fall = Annotated[float, ReadBy(_read_fall), WithJsonSchema({"type": "string"})]
 _Turn = Annotated[
     float, ReadBy(_read_turn), WithJsonSchema({"type": "number", "minimum": 0, "maximum": 180})
 ]
@@ -84,7 +64,7 @@ class SewerKeys(Section):
 
     invert: Length = key("elevation of the main's invert where it is joined", must=True)
     run: PositiveLength = key("length of pipe from there to the wall", must=True)
-    fall: _Fall = key("the pipe's fall, such as 1/4\" per ft or 2%", must=True)
+    fall: Fall = key("the pipe's fall, such as 1/4\" per ft or 2%", must=True)
     below: LengthOrZero | None = key("how far under the top of wall the pipe's invert has to be")
 
 

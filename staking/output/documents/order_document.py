@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from typing import TypeAlias
 
     from staking.laid_out.layout_value import Layout
+    from staking.order.drain.drain_stations import DrainStation
+    from staking.order.drain.outlets import DrainOutlet
     from staking.order.order_results import Ordered
 
     Scale: TypeAlias = Callable[[float], float]
@@ -62,10 +64,41 @@ def order_document(layout: Layout, ordered: Ordered) -> Record:
             {"wall": safe(each.wall), "stations": [length(s) for s in each.stations]}
             for each in ordered.bolts
         ],
+        "drain": [_drain_station(each, length) for each in ordered.drain.stations],
+        "drain_outlets": [_drain_outlet(each, length) for each in ordered.drain.outlets],
         "costs": [
             {"what": safe(what), "cost": round(cost, 2) + 0.0} for what, cost in ordered.costs
         ],
         "warnings": list(dict.fromkeys(words.notice(each) for each in ordered.notices)),
+    }
+
+
+def _drain_station(each: DrainStation, length: Scale) -> Record:
+    return {
+        "arm": each.arm,
+        "kind": each.kind,
+        "wall": safe(each.wall),
+        "station": length(each.station),
+        "corner": None if each.corner is None else safe(each.corner),
+        "x": length(each.place[0]),
+        "y": length(each.place[1]),
+        "invert": length(each.invert),
+        "trench": length(each.trench),
+        "bottom_of_footing": length(each.bottom),
+        "room": length(each.room),
+        "add_to_benchmark": None if each.add is None else length(each.add),
+    }
+
+
+def _drain_outlet(each: DrainOutlet, length: Scale) -> Record:
+    return {
+        "wall": safe(each.low.wall),
+        "station": length(each.low.station),
+        "invert": length(each.low.invert),
+        "length": length(each.length),
+        "level": None if each.level is None else length(each.level),
+        "fall": None if each.fall is None else round(each.fall, 10) + 0.0,
+        "reach": each.reach,
     }
 
 

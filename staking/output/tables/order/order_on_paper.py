@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from staking.frozen import frozen
 from staking.order.bars.laps import bar_name
 from staking.output.blocks import Column, Table
+from staking.output.tables.order.drain_table import drain_table
 from staking.output.tables.order.order_tables import (
     bolts_table,
     costs_table,
@@ -46,11 +47,14 @@ class OrderOnPaper:
         What they leave out, without its arithmetic, where there is no room for that.
     everything
         Every item with its arithmetic, in the whole width.
+    drain
+        The drain station by station, in the whole width; without rows where there is none.
     """
 
     narrow: tuple[Table, ...]
     rest: Table
     everything: Table
+    drain: Table
 
 
 def order_on_paper(layout: Layout, ordered: Ordered) -> OrderOnPaper:
@@ -81,6 +85,7 @@ def order_on_paper(layout: Layout, ordered: Ordered) -> OrderOnPaper:
         narrow=tuple(each for each in narrow if each.rows),
         rest=rest_table(ordered, words, sums),
         everything=everything_table(ordered, words, sums),
+        drain=drain_table(layout, ordered, words),
     )
 
 

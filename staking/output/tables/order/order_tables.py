@@ -11,6 +11,7 @@ from staking.order.bars.laps import bar_name
 from staking.order.bought_first import bought_first
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.cautions import LAYOUT_CAUTIONS
+from staking.output.tables.order.drain_table import drain_table
 from staking.output.tables.order.order_words import OrderWords, plain
 from staking.output.wording import Words, safe
 
@@ -23,6 +24,7 @@ _GROUPS = {
     OrderGroup.STEEL: "Steel",
     OrderGroup.BLOCK: "Block, mortar and bolts",
     OrderGroup.DIG: "Dig, stone and spoil",
+    OrderGroup.DRAIN: "Drain beside the footing",
     OrderGroup.LAYOUT: "To lay out with",
 }
 
@@ -57,6 +59,7 @@ def order_blocks(layout: Layout, ordered: Ordered) -> tuple[Block, ...]:
         first_table(ordered, words, sums),
         loads_table(ordered, sums),
         levels_table(ordered, words, sums),
+        drain_table(layout, ordered, words),
         *(_items(group, title, ordered, words, sums) for group, title in _GROUPS.items()),
         _pieces(ordered, words),
         *(cuts_table(each, words) for each in ordered.cut_lists),

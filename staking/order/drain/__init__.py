@@ -1,0 +1,1 @@
+"""The drain beside the footing: where it runs, how it falls, and what it takes."""

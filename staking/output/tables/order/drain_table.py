@@ -1,0 +1,78 @@
+"""The drain in a table: where it changes, how deep its trench, and the room it leaves."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from staking.kinds import RodMarks
+from staking.order.drain.drain_stations import DrainPlace
+from staking.output.blocks import Column, Table
+from staking.output.wording import Words, safe
+
+if TYPE_CHECKING:
+    from staking.laid_out.layout_value import Layout
+    from staking.order.drain.drain_stations import DrainStation
+    from staking.order.order_results import Ordered
+
+
+def drain_table(layout: Layout, ordered: Ordered, words: Words) -> Table:
+    """Set out the drain station by station, arm by arm from its high point down.
+
+    Parameters
+    ----------
+    layout, ordered
+        The layout, and its order.
+    words
+        How lengths are written.
+
+    Returns
+    -------
+    Table
+        Without rows where there is no drain, or none with levels.
+    """
+    stations = ordered.drain.stations
+    rod = RodMarks.INCHES if layout.grade is None else layout.grade.rod
+    marked = any(each.add is not None for each in stations)
+    return Table(
+        title="Drain, from each high point down",
+        columns=(
+            Column(heading="at"),
+            Column(heading="what"),
+            Column(heading="invert", right=True),
+            Column(heading="trench", right=True),
+            *([Column(heading="add", right=True)] if marked else []),
+            Column(heading="footing", right=True),
+            Column(heading="room", right=True),
+        ),
+        rows=tuple(
+            (
+                _at(each, words),
+                _SHORT.get(each.kind, each.kind),
+                words.level(each.invert),
+                words.level(each.trench),
+                *([words.added(each.add or 0.0, rod)] if marked else []),
+                words.level(each.bottom),
+                words.length(each.room),
+            )
+            for each in stations
+        ),
+        note="below: below a step of the footing; low: the low point; invert: the inside bottom of "
+        "the pipe; trench: its bottom, with 2 in (51 mm) of stone under the pipe"
+        + ("; add: to the rod reading on the benchmark, for the trench" if marked else "")
+        + "; footing: its bottom; room: from the trench's near edge to the line that falls 45 "
+        "degrees from the footing's outside bottom edge (IRC 2018, P2604.4).",
+    )
+
+
+def _at(each: DrainStation, words: Words) -> str:
+    if each.corner is not None:
+        return f"corner {safe(each.corner)}"
+    return f"{safe(each.wall)} {words.length(each.station)}"
+
+
+_SHORT = {
+    DrainPlace.HIGH: "high",
+    DrainPlace.BELOW_STEP: "below",
+    DrainPlace.LOW: "low",
+}
+"""Places as the table names them."""
