@@ -12,6 +12,7 @@ from itertools import pairwise
 import pytest
 from pypdf import PdfReader
 
+from staking.job.build import parse_job
 from staking.kinds import RodMarks, SheetKind
 from staking.measure.lengths import format_length
 from staking.output.documents.grade_document import grade_document
@@ -422,6 +423,35 @@ def test_only_the_sheets_asked_for_are_printed():
     write_sheet(sheets, stream, only=[SheetKind.DIMENSIONS, SheetKind.LOT, SheetKind.WORK])
     outline = [each.title for each in PdfReader(BytesIO(stream.getvalue())).outline]
     assert outline == ["Dimensions", "Order of work"]
+
+
+def comb(teeth: int) -> str:
+    """A job whose front is a row of bays, four corners each."""
+    corners = [(0, 0), (16 * teeth, 0)]
+    for tooth in reversed(range(teeth)):
+        left = 16 * tooth
+        corners += [(left + 16, 30), (left + 8, 30), (left + 8, 20), (left, 20)]
+    listed = "".join(f"    C{at + 1}: [{x}', {y}']\n" for at, (x, y) in enumerate(corners))
+    return (
+        f'job: Comb\nbuilding:\n  corners:\n{listed}  wall: 8"\n'
+        '  footing: {width: 20", thickness: 10"}\n'
+    )
+
+
+def test_a_table_of_corners_longer_than_a_page_goes_on_on_the_next():
+    sheets = prepare_sheets(resolve(parse_job(comb(15), "job.yaml")))
+    pages = pages_of(sheets, SheetKind.DIMENSIONS)
+    cells = {cell for page in pages for row in page.rows for cell in row}
+    assert {f"C{at}" for at in range(1, 63)} <= cells
+
+
+@pytest.mark.parametrize("size", ["20\", thickness: 10'", "60', thickness: 60'"])
+def test_a_section_of_any_footing_finds_a_scale_and_a_page(size):
+    text = (
+        f"job: Deep\nbuilding:\n  rectangle: 36' x 24'\n  wall: 8\"\n  footing: {{width: {size}}}\n"
+    )
+    pages = pages_of(prepare_sheets(resolve(parse_job(text, "job.yaml"))), SheetKind.DIMENSIONS)
+    assert any("Section through wall and footing" in row for page in pages for row in page.rows)
 
 
 def test_no_drawing_of_the_plan_has_small_type(demo, pages):

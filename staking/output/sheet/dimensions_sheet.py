@@ -79,18 +79,29 @@ def beside_dimensions(job: PrintedJob, across: float = BESIDE) -> Iterator[Flowa
             drawn = section_picture(section, sheets.layout.options, across)
             title = listing(_titled(section, drawn.scale), width, _SAID, tight=True)
             yield TitledPicture(title, PictureBlock(drawn.picture, job.whole))
-        yield listing(_said(section, words, names, at == 0), width, _TAPED, tight=True)
+        alone = all(
+            each is section or each.is_interior != section.is_interior for each in values.sections
+        )
+        said = _said(section, words, names, drawn=at == 0, alone=alone)
+        yield listing(said, width, _TAPED, tight=True)
     for block in _tables(sheets, words):
         size = _TAPED if isinstance(block, Table) else _SAID
         if isinstance(block, Listing):
             yield listing(block, width, size, tight=True)
         else:
             yield table(block, width, size, tight=True)
-    corners = _corners(sheets.layout, words, names, width)
-    yield Whole(table(corners, width, _TAPED, tight=True))
+    corners = table(_corners(sheets.layout, words, names, width), width, _TAPED, tight=True)
+    fits = corners.wrap(width, _ENDLESS)[1] <= _ON_ONE_PAGE * job.whole.height * POINTS_PER_MM
+    yield Whole(corners) if fits else corners
 
 
 _PADS = "Pads, to their centres"
+_MANY = 24
+"""More walls than this are not named one by one where all of a kind are built alike."""
+_ON_ONE_PAGE = 0.9
+"""A table of corners higher than this share of a page is parted."""
+_ENDLESS = 1e6
+"""A height with room for any table, points."""
 
 
 def _titled(section: FootingSection, scale: str) -> Listing:
@@ -100,11 +111,21 @@ def _titled(section: FootingSection, scale: str) -> Listing:
     )
 
 
-def _said(section: FootingSection, words: Words, names: NumberedNames, drawn: bool) -> Listing:
+def _named(section: FootingSection, names: NumberedNames, alone: bool) -> list[str]:
+    """List the walls that are built so, in lines that a page can be parted between."""
+    if alone and len(section.walls) > _MANY:
+        return ["all interior lines" if section.is_interior else "all outside walls"]
+    walls = list(map(names, section.walls))
+    return [", ".join(walls[at : at + _MANY]) for at in range(0, len(walls), _MANY)]
+
+
+def _said(
+    section: FootingSection, words: Words, names: NumberedNames, *, drawn: bool, alone: bool
+) -> Listing:
     from staking.order.bars.laps import bar_name
 
     length = words.length
-    lines = [", ".join(map(names, section.walls))]
+    lines = _named(section, names, alone)
     if not drawn:
         sides = ("left", "right") if section.is_interior else ("outside", "inside")
         lines.append(

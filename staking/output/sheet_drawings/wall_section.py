@@ -16,9 +16,20 @@ if TYPE_CHECKING:
     from staking.laid_out.footing_sections import FootingSection
     from staking.plan import Options, Point
 
-_FEET = ((12, '1" = 1\'-0"'), (16, '3/4" = 1\'-0"'), (24, '1/2" = 1\'-0"'), (32, '3/8" = 1\'-0"'))
-_METRIC = ((10, "1:10"), (20, "1:20"), (50, "1:50"))
+_FEET = (
+    (12, '1" = 1\'-0"'),
+    (16, '3/4" = 1\'-0"'),
+    (24, '1/2" = 1\'-0"'),
+    (32, '3/8" = 1\'-0"'),
+    (48, '1/4" = 1\'-0"'),
+    (96, '1/8" = 1\'-0"'),
+    (192, '1/16" = 1\'-0"'),
+    (384, '1/32" = 1\'-0"'),
+)
+_METRIC = ((10, "1:10"), (20, "1:20"), (50, "1:50"), (100, "1:100"), (200, "1:200"), (500, "1:500"))
 """Scales of a section, largest first."""
+_MOST = 100.0
+"""Of a footing and its stone the section is no higher than this, mm."""
 _STUB = 19.0
 """How much of the wall is shown over the footing, mm; a line breaks it off."""
 _ROW = 6.0
@@ -54,7 +65,13 @@ def section_picture(section: FootingSection, options: Options, width: float) -> 
     room = width - _LEFT - _RIGHT
     choice = _METRIC if metric else _FEET
     ratio, scale = next(
-        (each for each in choice if section.width * 1000 / each[0] <= room), choice[-1]
+        (
+            each
+            for each in choice
+            if section.width * 1000 / each[0] <= room
+            and (section.thickness + section.stone) * 1000 / each[0] <= _MOST
+        ),
+        choice[-1],
     )
     drawn = _Section(section, Words(options), PaperDrawing(ratio))
     return ScaledPicture(
