@@ -19,6 +19,7 @@ HEAVY = (
     "jinja2",
     "numpy",
     "pydantic",
+    "pypdfium2",
     "pyproj",
     "reportlab",
     "rich",

@@ -89,11 +89,8 @@ def _take(number: int, weighed: Weighed, path: Path, job: Job) -> None:
     from staking.errors import InputError, Problem
     from staking.job.edit.file_edits import answered
     from staking.job.edit.key_order import keys_in_order
-    from staking.job.edit.taken_row import answers_of_row
-    from staking.job.tree.source import parse_tree
-    from staking.measure.lengths import Unit
     from staking.output.weighed.weigh_tables import taken_lines
-    from staking.project.weigh import place_after
+    from staking.project.desk import row_answers
 
     if number > len(weighed.rows):
         raise InputError(
@@ -103,14 +100,8 @@ def _take(number: int, weighed: Weighed, path: Path, job: Job) -> None:
                 field="--take",
             )
         )
-    row = weighed.rows[number - 1]
-    place = None if row.candidate.stays else place_after(job, row.candidate)
     own = read_on_file(path)
-    tree, _ = parse_tree(own.text, str(path))
-    unit = Unit(job.options.unit)
-    survey = unit if job.site is None or job.site.unit is None else Unit(job.site.unit)
-    rise = row.candidate.top - weighed.own.top
-    answers = answers_of_row(tree, row.candidate.top, rise, place, (unit, survey))
+    answers = row_answers(weighed, number, job, own.text, path)
     save(path, answered(own.text, answers, str(path), keys_in_order), own.mark)
     for line in taken_lines(weighed, number, path, changed=bool(answers)):
         click.echo(line)

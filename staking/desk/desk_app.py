@@ -38,15 +38,17 @@ from staking.desk.job_on_disk import (
 )
 from staking.desk.open_pages import OpenPages
 from staking.desk.question_list import questions
+from staking.desk.sheet_pictures import sheet_picture, sheet_titles
 from staking.desk.survey_look import survey_look
 from staking.desk.traced_outline import outline_answer
+from staking.desk.weighing import Weighing
 from staking.errors import ProjectError
 from staking.frozen import frozen
 from staking.job.edit.file_edits import Answer
 from staking.units import Unit
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
     from _typeshed.wsgi import StartResponse, WSGIEnvironment
 
@@ -62,6 +64,8 @@ DRESS = {
     "buildings.js": "text/javascript",
     "drawing.js": "text/javascript",
     "brought.js": "text/javascript",
+    "weighed.js": "text/javascript",
+    "papers.js": "text/javascript",
     "plan.js": "text/javascript",
     "figures.js": "text/javascript",
     "desk.js": "text/javascript",
@@ -86,6 +90,7 @@ BODY_SECONDS = 15.0
 SURVEY_SECONDS = 300.0
 TICKET_SECONDS = 30.0
 _PIECE = 1 << 16
+_SHEETS = "sheet.pdf"
 
 
 @frozen
@@ -135,6 +140,7 @@ class DeskApp:
         self.names = frozenset(names)
         self.pages = pages
         self.draft: str | None = None
+        self.weighing = Weighing(path)
         self._work = threading.Lock()
         self._read: tuple[str, Job | None] = ("", None)
         self._drawn: tuple[str, Resolved | None] | None = None
@@ -152,6 +158,10 @@ class DeskApp:
             ("POST", "/survey"): self._survey,
             ("POST", "/look"): self._look,
             ("POST", "/outline"): self._outline,
+            ("GET", "/sheets"): self._sheets,
+            ("POST", "/weigh"): self._weigh,
+            ("GET", "/weighing"): lambda _: _told(self.weighing.told),
+            ("POST", "/take"): self._take,
             ("POST", "/ticket"): self._ticket,
         }
 
@@ -190,6 +200,8 @@ class DeskApp:
             return self._phone_page(request.path.removeprefix("/phone/"))
         if request.method == "GET" and request.path.startswith("/made/"):
             return self._made(request.path.removeprefix("/made/"))
+        if request.method == "GET" and request.path.startswith("/sheet/"):
+            return self._sheet(request.path.removeprefix("/sheet/"))
         answer = self._answers.get(asked)
         if answer is None:
             raise _RefusedError(
@@ -217,6 +229,7 @@ class DeskApp:
                 if each.is_file() and not each.name.startswith(".") and each.name != self.path.name
             )[:200],
             "made": self._there(),
+            "folder": self._folder.name,
         })
 
     def _there(self) -> list[str]:
@@ -241,7 +254,9 @@ class DeskApp:
         given = body.get("answers", [])
         if not isinstance(given, list):
             raise _malformed()
-        answers = [_answer_of(each) for each in given]
+        return self._put(text, [_answer_of(each) for each in given])
+
+    def _put(self, text: str, answers: Sequence[Answer]) -> Response:
         told, job = read_answer(text, answers, self.path)
         self.draft = told["text"]
         self._read = (told["text"], job)
@@ -316,6 +331,34 @@ class DeskApp:
         drawing = beside_job(self.path, _text(body, "name"))
         with self._work:
             return _told(outline_answer(drawing, layers, _text(body, "close"), units))
+
+    def _weigh(self, request: Request) -> Response:
+        self.weighing.start(_text(_body(request), "text"))
+        return _told({})
+
+    def _take(self, request: Request) -> Response:
+        body = _body(request)
+        text, row = _text(body, "text"), body.get("row")
+        if type(row) is not int:
+            raise _malformed()
+        return self._put(text, self.weighing.row_answers(text, row))
+
+    def _sheets(self, _: Request) -> Response:
+        path = self._folder / _SHEETS
+        if not path.is_file() or path.is_symlink():
+            return _told({"titles": [], "old": False})
+        old = self.path.is_file() and self.path.stat().st_mtime_ns > path.stat().st_mtime_ns
+        return _told({"titles": sheet_titles(path), "old": old})
+
+    def _sheet(self, number: str) -> Response:
+        path = self._made_path(_SHEETS)
+        page = int(number) if number.isascii() and number.isdigit() and len(number) < 5 else 0
+        found = sheet_picture(path, page)
+        if found is None:
+            raise _RefusedError(
+                Refusal(status=HTTPStatus.NOT_FOUND, sentence="there is no such sheet")
+            )
+        return Response(found, mimetype="image/png")
 
     def _ticket(self, request: Request) -> Response:
         name = _text(_body(request), "name")

@@ -128,7 +128,8 @@ class Desk:
         self._server.shutdown()
 
     def close(self) -> None:
-        """Free the port."""
+        """Free the port, and leave what is being worked out."""
+        self.app.weighing.stop()
         self._server.server_close()
         self._socket.close()
 

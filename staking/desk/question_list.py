@@ -74,8 +74,7 @@ TOPICS: tuple[dict[str, Any], ...] = (
     {
         "key": "weigh",
         "title": "Heights and places compared",
-        "hint": "What staking weigh compares in the terminal: tops of wall, places on the lot, "
-        "and what they must keep. Needs levels.",
+        "hint": "How high to set the wall, and where on the lot the building costs least.",
         "asked": [["weigh"]],
     },
 )

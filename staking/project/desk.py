@@ -9,9 +9,11 @@ from staking.errors import InputError, Problem
 
 if TYPE_CHECKING:
     from staking.job.build import Job
+    from staking.job.edit.file_edits import Answer
     from staking.order.order_results import Ordered
     from staking.points import SurveyPoints
     from staking.project.resolve import Resolved
+    from staking.weigh.weighed import Weighed
 
 
 def job_of_text(text: str, path: Path) -> Job:
@@ -118,3 +120,40 @@ def order_of_resolved(resolved: Resolved) -> Ordered | None:
     from staking.project.order import order_job
 
     return order_job(resolved)
+
+
+def row_answers(
+    weighed: Weighed, number: int, job: Job, text: str, path: Path
+) -> tuple[Answer, ...]:
+    """Say what a row that was weighed is as answers to the job file.
+
+    Parameters
+    ----------
+    weighed
+        The rows.
+    number
+        The row that is taken, from 1.
+    job
+        What was read from the text.
+    text
+        The job file's.
+    path
+        The job file, for faults.
+
+    Returns
+    -------
+    tuple of Answer
+        Its top of wall with what goes with it, and its place; nothing where it is the job's own.
+    """
+    from staking.job.edit.taken_row import answers_of_row
+    from staking.job.tree.source import parse_tree
+    from staking.measure.lengths import Unit
+    from staking.project.weigh import place_after
+
+    row = weighed.rows[number - 1]
+    place = None if row.candidate.stays else place_after(job, row.candidate)
+    tree, _ = parse_tree(text, str(path))
+    unit = Unit(job.options.unit)
+    survey = unit if job.site is None or job.site.unit is None else Unit(job.site.unit)
+    rise = row.candidate.top - weighed.own.top
+    return answers_of_row(tree, row.candidate.top, rise, place, (unit, survey))

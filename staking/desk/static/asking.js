@@ -49,8 +49,8 @@ export async function sendFile(file) {
   return told(await asked(path, { method: "POST", headers, body: file }));
 }
 
-export async function blobOf(name) {
-  const response = await asked(`/made/${encodeURIComponent(name)}`, { headers: own() });
+export async function blobOf(name, from = "made") {
+  const response = await asked(`/${from}/${encodeURIComponent(name)}`, { headers: own() });
   if (!response.ok) await told(response);
   return response.blob();
 }

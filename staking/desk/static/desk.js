@@ -1,11 +1,13 @@
 // The desk: the text of the job file, the questions about it, and the plan that follows.
 
-import { Refused, blobOf, get, page, post } from "./asking.js";
+import { Refused, get, page, post } from "./asking.js";
 import { bringing } from "./brought.js";
 import { chooser, oneMore } from "./buildings.js";
 import { Fields, keepWhole, keyOf, make, setWords, valueAt } from "./fields.js";
 import { showFigures, showNotices } from "./figures.js";
 import { outline } from "./outline.js";
+import { papers } from "./papers.js";
+import { weighing } from "./weighed.js";
 import { faultList, planSizes, planState, showPlan } from "./plan.js";
 
 const BUILDING = "§building";
@@ -209,10 +211,11 @@ function rebuild(focus) {
   const keep = focus ? null : at("questions").contains(active) ? active.id : null;
   const typed = keep && active.selectionStart !== undefined ? [active.value, active.selectionStart] : null;
   structure = shapeOf();
+  at("desk").className = ["weigh", "away"].includes(desk.topic) ? "wide" : "";
   fields.clear();
   const topics = desk.questions.topics;
   const topic = topics.find((each) => each.key === desk.topic);
-  const made = topic ? questionsOf(topic) : { text: textOf, away: awayOf }[desk.topic]();
+  const made = topic ? questionsOf(topic) : { text: textOf, away: () => [...papers(desk), stepper()] }[desk.topic]();
   at("questions").replaceChildren(...made);
   if (keep && at(keep)) {
     at(keep).focus();
@@ -245,6 +248,7 @@ function questionsOf(topic) {
       made.push(fields.faultOf(place), ...fields.keys(place, body, name));
     } else made.push(fields.field(place, node, model));
   }
+  if (topic.key === "weigh") made.splice(2, 0, weighing(desk));
   if (topic.key === "building") made.push(oneMore(desk));
   return [...made.filter(Boolean), stepper()];
 }
@@ -363,6 +367,12 @@ const wordsOf = (place) => place.filter((each) => each !== "building").map((each
 
 desk.go = (key, focus = null) => go(key, focus);
 desk.lists = lists;
+desk.note = note;
+desk.settled = async () => sending;
+desk.taken = (told) => {
+  take(told);
+  draw();
+};
 
 function lists() {
   const fill = (id, names) => {
@@ -374,7 +384,7 @@ function lists() {
   fill("names-files", desk.files);
 }
 
-// ---- the file's text, and what one takes away
+// ---- the file's text
 
 function textOf() {
   const area = make("textarea", { id: "text", rows: 28, spellcheck: false, value: desk.text });
@@ -402,64 +412,10 @@ function again() {
   }, 150);
 }
 
-const SETS = [
-  ["Make everything", null],
-  ["Make the sheets", ["pdf"]],
-  ["Make the page for the phone", ["html"]],
-  ["Make the drawing", ["dxf", "svg"]],
-  ["Make the points", ["csv", "xml"]],
-];
-
-function awayOf() {
-  const said = make("p", { role: "status", id: "made-state" });
-  const buttons = SETS.map(([text, kinds]) => make("button", { type: "button", text, onclick: () => makeFiles(kinds) }));
-  const links = desk.made.map((name) => make("li", {}, make("button", { type: "button", className: "link", text: name, onclick: () => openMade(name) })));
-  return [
-    make("h2", { text: "Papers and files" }),
-    make("p", { className: "hint", text: "Made from the job as it is saved, as the command staking layout makes them, in the folder beside the job." }),
-    make("p", { className: "buttons" }, ...buttons),
-    said,
-    links.length ? make("h3", { text: "There now" }) : null,
-    links.length ? make("ul", { id: "made" }, ...links) : null,
-    stepper(),
-  ].filter(Boolean);
-}
-
-async function makeFiles(kinds) {
-  const said = () => at("made-state");
-  if (isUnsaved()) {
-    said().textContent = "Save first: files are made from what is on file.";
-    return;
-  }
-  said().textContent = "The files are being made.";
-  try {
-    const told = await post("/make", { kinds });
-    desk.made = told.made;
-    if (desk.topic === "away") rebuild(null);
-    said().textContent = [`Made in ${told.folder}: ${told.names.join(", ")}.`, ...told.told].join(" ");
-  } catch (error) {
-    said().textContent = error.message;
-  }
-}
-
-async function openMade(name) {
-  try {
-    if (name.endsWith(".html")) {
-      const { address } = await post("/ticket", { name });
-      window.open(address, "_blank", "noopener");
-      return;
-    }
-    const address = URL.createObjectURL(await blobOf(name));
-    const shows = /\.(pdf|svg|png|json)$/.test(name);
-    const link = make("a", { href: address, target: shows ? "_blank" : "", download: shows ? undefined : name });
-    link.click();
-    setTimeout(() => URL.revokeObjectURL(address), 60000);
-  } catch (error) {
-    at("made-state").textContent = error.message;
-  }
-}
-
 // ---- saving
+
+desk.isUnsaved = () => isUnsaved();
+desk.save = () => save();
 
 const isUnsaved = () => desk.isNew || desk.text !== desk.saved;
 
@@ -567,6 +523,7 @@ async function start() {
     desk.isNew = job.is_new;
     desk.files = job.files;
     desk.made = job.made;
+    desk.folder = job.folder;
     at("file").textContent = job.name;
     document.title = `${job.name} - desk`;
     lists();
