@@ -135,6 +135,21 @@ class Grout(StrEnum):
     NO = "no"
 
 
+class FillKind(StrEnum):
+    """What is bought to fill under a slab."""
+
+    SAND = "sand"
+    GRAVEL = "gravel"
+
+
+class FormPart(StrEnum):
+    """What of a formed footing a board stands at; each value is what the lists call it."""
+
+    SIDE = "side of the footing"
+    UNDER_STEP = "side under a step"
+    BULKHEAD = "bulkhead at a step"
+
+
 class OrderGroup(StrEnum):
     """The groups of an order."""
 
@@ -143,13 +158,14 @@ class OrderGroup(StrEnum):
     BLOCK = "block"
     DIG = "dig"
     DRAIN = "drain"
+    FORMS = "forms"
     LAYOUT = "layout"
 
 
 class ItemRole(StrEnum):
     """What an item of an order is besides its name, where it is looked up.
 
-    Earth carted away, loose; or fill that is missing under a slab.
+    Earth carted away, loose; or fill under a slab, compacted.
     """
 
     SPOIL = "spoil"

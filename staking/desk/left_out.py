@@ -156,7 +156,18 @@ LEFT_OUT: dict[str, dict[str, str]] = {
         "haul": "10 cu yd",
         "stone": "dig: base",
         "drain": "none",
+        "fill": "sand",
+        "forms": "the lowest board that the footing takes, of 12'",
         "prices": "none",
+    },
+    "FillKeys": {
+        "kind": "sand",
+        "loose": "17% for sand, 21% for gravel",
+        "spoil": "none",
+    },
+    "FormsKeys": {
+        "stock": "12'",
+        "board": "the lowest that the footing takes",
     },
     "SteelKeys": {
         "bars": "2",

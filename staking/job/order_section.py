@@ -10,19 +10,31 @@ from typing import TYPE_CHECKING
 
 from staking.errors import InputError, MeasureError
 from staking.job.keys.fields import length_of, listed, own_text
-from staking.job.keys.order_keys import BlockKeys, DrainKeys, MortarKeys, OrderKeys, SteelKeys
+from staking.job.keys.order_keys import (
+    BlockKeys,
+    DrainKeys,
+    FillKeys,
+    FormsKeys,
+    MortarKeys,
+    OrderKeys,
+    SteelKeys,
+)
 from staking.job.keys.plausible_check import judge
 from staking.job.tree.faults import Faults, not_beside
 from staking.job.tree.section_check import check_section
 from staking.job.tree.sections import section_of
 from staking.job.tree.source import Branch, Scalar, parse_tree, read_text
-from staking.kinds import Grout
+from staking.kinds import FillKind, Grout
 from staking.measure.lengths import FOOT, Unit
 from staking.order.bars.bars_in_footing import dowel_length, room_needed
 from staking.order.bars.laps import LAP_RULES, POUND, bar_name, lap_rule
+from staking.order.forms.lumber import BOARD_HEIGHTS
 from staking.order.order_request import (
+    LOOSE,
     BlockAsked,
     DrainAsked,
+    FillAsked,
+    FormsAsked,
     MortarAsked,
     MortarKind,
     MortarType,
@@ -32,6 +44,7 @@ from staking.order.order_request import (
 )
 from staking.order.ordered_by import Measured
 from staking.order.prices import PRICED
+from staking.order.under_slab.slab_fill import EARTH
 from staking.tolerances import ON_LINE
 
 if TYPE_CHECKING:
@@ -41,6 +54,7 @@ _CLOSEST = 0.05
 """Dowels nearer to each other than this, m, are a slip (common practice, no source)."""
 
 _TWO_FEET = '24"'
+_BOARD = '9 1/4"'
 
 _LINES = "write a line for each price, such as concrete: 165.50"
 _PRICE = re.compile(r"[0-9]{1,9}(\.[0-9]{1,6})?")
@@ -91,6 +105,8 @@ def read_order(root: Branch, faults: Faults) -> OrderAsked | None:
         swell=_or(keys.swell, default.swell),
         stone=keys.stone,
         drain=_drain(keys.drain, branch) if keys.drain is not None else None,
+        fill=_fill(keys.fill, faults),
+        forms=_forms(keys.forms, faults) if keys.forms is not None else None,
         prices=_prices(keys.prices, faults) if keys.prices is not None else (),
         price_list=str(_beside(keys.prices, faults)) if keys.prices is not None else "",
     )
@@ -127,6 +143,50 @@ def _mortar(keys: MortarKeys | None) -> MortarAsked:
         type=grade if keys.type is None else MortarType(keys.type),
         block_per_bag=keys.block_per_bag,
     )
+
+
+def _fill(keys: FillKeys | None, faults: Faults) -> FillAsked:
+    default = FillAsked()
+    if keys is None:
+        return default
+    kind = default.kind if keys.kind is None else FillKind(keys.kind)
+    spoil = keys.spoil or 0.0
+    if spoil > EARTH + ON_LINE:
+        faults.add(
+            ("order", "fill", "spoil"),
+            f"earth that was dug is laid no deeper than {faults.length(EARTH)} under a slab "
+            f"without approval (IRC R506.2.1, edition from memory), and here it is "
+            f"{faults.length(spoil)}",
+            f"write {faults.length(EARTH)} or less, or leave it out",
+        )
+        spoil = 0.0
+    return FillAsked(kind=kind, loose=_or(keys.loose, LOOSE[kind]), spoil=spoil)
+
+
+def _forms(keys: FormsKeys, faults: Faults) -> FormsAsked:
+    default = FormsAsked()
+    stock = _or(keys.stock, default.stock)
+    if keys.board is None:
+        return FormsAsked(stock=stock)
+    name = "".join(keys.board.split()).lower()
+    if name in BOARD_HEIGHTS:
+        return FormsAsked(stock=stock, board=name, height=BOARD_HEIGHTS[name])
+    place = ("order", "forms", "board")
+    try:
+        height = length_of(Scalar(keys.board, 0), faults.unit)
+    except MeasureError:
+        height = 0.0
+    if height <= 0:
+        faults.add(
+            place,
+            f"{keys.board} is not a board",
+            f"write {listed(list(BOARD_HEIGHTS))}, or how high the boards really are, such as "
+            f"{_such(faults, _BOARD, '240 mm')}",
+        )
+        return FormsAsked(stock=stock)
+    if not judge("forms.board", place, height, faults, faults.unit):
+        return FormsAsked(stock=stock)
+    return FormsAsked(stock=stock, height=height)
 
 
 def _steel(keys: SteelKeys, faults: Faults) -> SteelAsked | None:

@@ -4,21 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from functools import cache
 
-from staking.footing.footing_outline import merge
 from staking.frozen import frozen
-from staking.grade.graded import Graded
-from staking.grade.stepping.wall_network import Strand, join_walls
-from staking.grade.terrain.volume import Facet, ground_facets, level_facets
+from staking.grade.stepping.wall_network import join_walls
+from staking.laid_out.in_ground import in_ground
 from staking.laid_out.layout_value import Layout
-from staking.notices import Area, Length, Notice, Severity, notice
+from staking.notices import Length, Notice, Severity, notice
 from staking.order.bars.footing_bars import cut_lists, steel_items, steel_notices, steel_pieces
 from staking.order.block import course_blocks, wall_thicknesses
 from staking.order.block_items import block_items, filled_cells, grout_notices, sleeve_items
 from staking.order.bolts import bolt_item, bolt_notices, short_plates, wall_bolts
 from staking.order.bond import bond_notices
-from staking.order.concrete import cast_bands, trench_bottom
+from staking.order.concrete import cast_bands
 from staking.order.concrete_items import (
     bank_notices,
     footing_items,
@@ -27,12 +24,14 @@ from staking.order.concrete_items import (
     wall_items,
     wide_notices,
 )
-from staking.order.dig import bank_meets, dig_items, stone_notices
+from staking.order.dig import standing_lines
 from staking.order.drain.drain_notices import due_notices
 from staking.order.drain.whole_drain import Drain, drain_of
+from staking.order.forms.count_forms import forms_of
+from staking.order.forms.form_items import form_items, form_notices
 from staking.order.loads import load_notices, pour_levels, pour_of
 from staking.order.mortar import mortar_notices
-from staking.order.order_request import OrderAsked
+from staking.order.order_request import FormsAsked, OrderAsked
 from staking.order.order_results import (
     Bolts,
     CourseBlocks,
@@ -46,13 +45,8 @@ from staking.order.order_results import (
 )
 from staking.order.prices import bought
 from staking.order.supplies import supply_items
-from staking.order.trench import FacetsOf, dig_pieces, missing_ground
-from staking.order.under_slab import missing_fill, missing_items, missing_notices
 from staking.order.wall_levels import Levels, flat_levels, graded_levels, height_notices
 from staking.plan import Plan, reversed_name
-
-_UNKNOWN = 0.001
-"""Ground over less than this, m2, is rounding at the survey's edge."""
 
 
 def order_of(layout: Layout, asked: OrderAsked | None) -> Ordered:
@@ -81,10 +75,13 @@ def order_of(layout: Layout, asked: OrderAsked | None) -> Ordered:
     concrete, pours, poured, net = _concrete(layout, levels, asked)
     notices += [*bank_notices(dig), *wide_notices(plan, dig)]
     walls = _walls(plan, levels, asked)
-    dug, said = _dug(layout, levels, asked, net)
+    dug = in_ground(layout, levels, asked, net)
+    forms = forms_of(plan, levels, dig, asked.forms or FormsAsked(), standing_lines(plan))
+    notices += [*walls.notices, *dug.notices, *form_notices(forms, asked=asked.forms is not None)]
     drain = _drain(layout, levels, asked)
-    notices += [*walls.notices, *said, *drain.notices, *load_notices(pours, asked)]
-    items = (*concrete, *walls.items, *dug, *drain.items, *_supplies(layout))
+    notices += [*drain.notices, *load_notices(pours, asked)]
+    in_trench = (*dug.items, *drain.items, *form_items(forms))
+    items = (*concrete, *walls.items, *in_trench, *_supplies(layout))
     return Ordered(
         graded=layout.grade is not None,
         items=items,
@@ -97,6 +94,9 @@ def order_of(layout: Layout, asked: OrderAsked | None) -> Ordered:
         costs=costs_of(items, asked.prices, metric=is_metric(layout)),
         notices=tuple(dict.fromkeys(notices)),
         drain=DrainLevels(stations=drain.stations, outlets=drain.outlets),
+        fill=dug.fill,
+        haul=dug.haul,
+        forms=forms,
     )
 
 
@@ -142,21 +142,6 @@ def _walls(plan: Plan, levels: Levels, asked: OrderAsked) -> _InWalls:
         items=(*steel, *block, *bolt_item(bolts)),
         notices=tuple(notices),
     )
-
-
-def _dug(
-    layout: Layout, levels: Levels, asked: OrderAsked, concrete: float
-) -> tuple[tuple[Item, ...], tuple[Notice, ...]]:
-    plan, dig = layout.plan, layout.options.dig
-    ground = _ground(layout)
-    items = dig_items(plan, levels, dig, asked, ground, concrete)
-    fill = None
-    told: list[Notice] = []
-    if layout.grade is not None:
-        fill = missing_fill(plan, ground(None), layout.grade.request.rules.strip)
-        told += missing_notices(fill)
-    told += [*stone_notices(dig, asked), *_dig_notices(layout, levels, ground)]
-    return (*items, *missing_items(fill)), tuple(told)
 
 
 def _supplies(layout: Layout) -> tuple[Item, ...]:
@@ -322,37 +307,3 @@ def _block(
 
 def _widths(plan: Plan) -> list[float]:
     return list(wall_thicknesses(plan).values())
-
-
-def _ground(layout: Layout) -> FacetsOf:
-    graded: Graded | None = layout.grade
-    if graded is None:
-        flat = level_facets(0.0)
-        return lambda strand: flat
-    existing = graded.request.site.existing
-
-    rings = (*layout.footing.outlines, *layout.dig.outlines)
-    region = [point for ring in rings for point in ring]
-
-    @cache
-    def along(name: str | None) -> Sequence[Facet]:
-        strand: Strand | None = None if name is None else graded.network.strand(name)
-        return ground_facets(existing, strand, region)
-
-    return lambda strand: along(None if strand is None else strand.name)
-
-
-def _dig_notices(layout: Layout, levels: Levels, ground: FacetsOf) -> tuple[Notice, ...]:
-    dig = layout.options.dig
-    bands = trench_bottom(layout.plan, dig)
-    told = list(bank_meets((len(merge(bands).holes), len(layout.dig.holes))))
-    missing = missing_ground(dig_pieces(levels, bands), ground)
-    if missing > _UNKNOWN:
-        told.append(
-            notice(
-                "ground-missing",
-                "no ground is known over {area} of the trench: what is dug there is not counted",
-                area=Area(missing),
-            )
-        )
-    return tuple(told)

@@ -144,6 +144,55 @@ def dug_width(width: float, dig: Dig) -> float:
     return width + 2 * max((dig.bucket - width) / 2, dig.overdig, 0.0)
 
 
+def concrete_over(
+    plan: Plan, levels: Levels, bands: Sequence[Band], dig: Dig, shape: Any, *, beyond: bool
+) -> float:
+    """Give the footings' concrete within a shape, or beyond it.
+
+    Parameters
+    ----------
+    plan, levels
+        The building and its footings.
+    bands
+        The strips that are filled with concrete, m.
+    dig
+        What they are cast against.
+    shape
+        The ground inside the walls' outside or inside faces: a shapely geometry, m.
+    beyond
+        Whether what lies outside that is wanted; else what lies in it, the walls not counted.
+
+    Returns
+    -------
+    float
+        m3, steps included.
+    """
+    from shapely.geometry import Polygon
+    from shapely.ops import unary_union
+
+    depth, _ = _sizes(plan)
+    parts: list[float] = []
+    taken = unary_union([])
+    for band in sorted(bands, key=lambda each: (-round(depth[each.name], 9), each.name)):
+        strip = Polygon(band.hull)
+        own = strip.difference(taken)
+        taken = taken.union(strip)
+        part = own.difference(shape) if beyond else own.intersection(shape)
+        parts.append(float(part.area) * depth[band.name])
+    walls = {name: wall for home in plan.buildings for wall in home.walls for name in wall.names}
+    inside = {line.name: line for line in plan.interior}
+    for step in levels.steps:
+        if step.wall in inside:
+            out, thick = 0.0, inside[step.wall].thickness
+        else:
+            wall = walls[step.wall]
+            wider = (dug_width(step.width, dig) - step.width) / 2
+            out, thick = wall.footing.outside + wider, wall.thickness
+        across = out if beyond else dug_width(step.width, dig) - out - thick
+        parts.append(step.overlap * step.rise * max(0.0, across))
+    return math.fsum(parts)
+
+
 def wall_plan(plan: Plan) -> Plan:
     """Give a plan whose footings are the walls themselves, so that bands are walls.
 

@@ -6,13 +6,23 @@ import math
 from collections.abc import Sequence
 
 from staking.footing.bands import footing_bands
+from staking.frozen import frozen
 from staking.grade.stepping.wall_network import Strand, build_network
 from staking.grade.terrain.volume import volume_above
-from staking.kinds import FootingKind, ItemRole, OrderGroup
+from staking.kinds import FootingKind, OrderGroup
 from staking.notices import Area, Length, Notice, notice
 from staking.order.concrete import trench_bottom, wall_plan
+from staking.order.hauled.haul_items import haul_items
+from staking.order.hauled.haul_off import HaulOff
+from staking.order.hauled.put_back import (
+    InsideLevel,
+    PartOfTrench,
+    TrenchDug,
+    trench_inside,
+    trench_outside,
+)
 from staking.order.order_request import OrderAsked
-from staking.order.order_results import Bulk, Carried, Item, Share, Turned, working
+from staking.order.order_results import Bulk, Carried, Item, Turned, working
 from staking.order.ordered_by import Measured
 from staking.order.shape_areas import stretch_ring
 from staking.order.trench import (
@@ -29,92 +39,148 @@ from staking.plan import Dig, Plan
 from staking.tolerances import ON_LINE
 
 
-def dig_items(
+@frozen(eq=False)
+class Dug:
+    """What is dug, and what stands in the trench again; m3 in place.
+
+    Parameters
+    ----------
+    area, edge
+        Of the trench's bottom, m2, and how long the edge round it is, m.
+    bottom, sides
+        Over the bottom, and what sloping sides add.
+    concrete, stone, wall
+        Footing, the stone under it, and the wall up to the ground.
+    outside, inside
+        The trench's two parts where a slab lies inside, which is not filled with earth; else None.
+    """
+
+    area: float
+    edge: float
+    bottom: float
+    sides: float
+    concrete: float
+    stone: float
+    wall: float
+    outside: PartOfTrench | None = None
+    inside: PartOfTrench | None = None
+
+    @property
+    def whole(self) -> float:
+        """All that is dug, m3."""
+        return self.bottom + self.sides
+
+    @property
+    def put_back(self) -> float:
+        """Earth that goes back beside the walls, m3: outside alone where a slab lies inside."""
+        if self.outside is not None:
+            return self.outside.room
+        return max(0.0, self.whole - self.concrete - self.stone - self.wall)
+
+
+def dug_out(
     plan: Plan,
     levels: Levels,
     dig: Dig,
-    asked: OrderAsked,
     facets_of: FacetsOf,
     concrete: float,
-) -> tuple[Item, ...]:
-    """Work out what is dug, carted and put back.
+    inside: InsideLevel | None = None,
+) -> Dug:
+    """Work out the trench and what stands in it.
 
     Parameters
     ----------
     plan, levels
         The building and its footings.
-    dig, asked
-        How it is dug, swell, stone and the dump truck.
+    dig
+        How it is dug.
     facets_of
         The ground along each wall.
     concrete
         Footing concrete in the trench, without waste, m3.
+    inside
+        How high it is filled inside the walls under a slab; None without a slab.
+
+    Returns
+    -------
+    Dug
+        All in place, before it swells.
+    """
+    pieces = dig_pieces(levels, trench_bottom(plan, dig))
+    upright = standing_lines(plan)
+    bottom = bottom_volume(pieces, facets_of)
+    area = sum(piece.area for piece in pieces)
+    some = bottom > ON_LINE
+    outer = inner = None
+    if some and inside is not None:
+        trench = TrenchDug(pieces=pieces, dig=dig, upright=tuple(upright), facets_of=facets_of)
+        outer = trench_outside(plan, levels, trench)
+        inner = trench_inside(plan, levels, trench, inside)
+    return Dug(
+        area=area,
+        edge=edge_length(pieces) if some else 0.0,
+        bottom=bottom,
+        sides=bank_volume(pieces, dig.bank, facets_of, upright) if some else 0.0,
+        concrete=concrete,
+        stone=area * dig.base,
+        wall=_wall_in_trench(plan, levels, facets_of) if some else 0.0,
+        outside=outer,
+        inside=inner,
+    )
+
+
+def dig_items(dug: Dug, haul: HaulOff, dig: Dig, asked: OrderAsked) -> tuple[Item, ...]:
+    """Set out what is dug, carted and put back.
+
+    Parameters
+    ----------
+    dug, haul
+        The trench, and what of it is carted away.
+    dig, asked
+        How it is dug, and the stone.
 
     Returns
     -------
     tuple of Item
         Trench, stone, backfill, spoil to cart and its loads; nothing where no depth is known.
     """
-    pieces = dig_pieces(levels, trench_bottom(plan, dig))
-    bottom = bottom_volume(pieces, facets_of)
-    area = sum(piece.area for piece in pieces)
-    items = list(_stone(area, dig, asked))
-    if bottom <= ON_LINE:
+    items = list(_stone(dug.area, dig, asked))
+    if dug.bottom <= ON_LINE:
         return tuple(items)
-    sides = bank_volume(pieces, dig.bank, facets_of, _standing(plan))
-    dug = bottom + sides
-    items = [*_trench(bottom, sides, area, edge_length(pieces), dig), *items]
-    stone = area * dig.base
-    wall = _wall_in_trench(plan, levels, facets_of)
-    filled = max(0.0, dug - concrete - stone - wall)
-    backfill = _bulk(
+    items = [*_trench(dug.bottom, dug.sides, dug.area, dug.edge, dig), *items]
+    return (*items, _backfill(dug), *haul_items(haul))
+
+
+def _backfill(dug: Dug) -> Item:
+    part = dug.outside
+    if part is not None:
+        return _bulk(
+            "backfill outside the walls, in place",
+            part.room,
+            "{dug} dug outside them - {concrete} footing"
+            + (" - {stone} stone" if part.stone > 0 else "")
+            + " = {filled}",
+            dug=Carried(part.dug),
+            concrete=Carried(part.concrete),
+            stone=Carried(part.stone),
+            filled=Bulk(part.room),
+        )
+    return _bulk(
         "backfill, in place",
-        filled,
+        dug.put_back,
         "{dug} dug - {concrete} footing"
-        + (" - {stone} stone" if stone > 0 else "")
+        + (" - {stone} stone" if dug.stone > 0 else "")
         + " - {wall} wall = {filled}",
-        dug=Carried(dug),
-        concrete=Carried(concrete),
-        stone=Carried(stone),
-        wall=Carried(wall),
-        filled=Bulk(filled),
-    )
-    return (*items, backfill, *_spoil(dug, filled, asked))
-
-
-def _spoil(dug: float, filled: float, asked: OrderAsked) -> tuple[Item, Item]:
-    spoil = (dug - filled) * (1 + asked.swell)
-    loads = math.ceil(spoil / asked.haul - 1e-9)
-    return (
-        _bulk(
-            "spoil to cart, loose",
-            spoil,
-            "({dug} dug - {filled} put back) + {swell} swell = {spoil}",
-            role=ItemRole.SPOIL,
-            dug=Carried(dug),
-            filled=Carried(filled),
-            swell=Share(asked.swell),
-            spoil=Bulk(spoil),
-        ),
-        Item(
-            group=OrderGroup.DIG,
-            what="loads of spoil",
-            quantity=float(loads),
-            measured=Measured.COUNT,
-            counted="loads",
-            arithmetic=working(
-                "{spoil} / {haul} = {loads}, rounded up",
-                spoil=Carried(spoil),
-                haul=Carried(asked.haul),
-                loads=loads,
-            ),
-            price="haul",
-        ),
+        dug=Carried(dug.whole),
+        concrete=Carried(dug.concrete),
+        stone=Carried(dug.stone),
+        wall=Carried(dug.wall),
+        filled=Bulk(dug.put_back),
     )
 
 
-def _standing(plan: Plan) -> list[Edge]:
-    # The sides against standing buildings.
+def standing_lines(plan: Plan) -> list[Edge]:
+    """Give the sides against standing buildings, m."""
     found = []
     for building in plan.buildings:
         found += [
@@ -130,7 +196,6 @@ def _bulk(
     /,
     price: str = "",
     up: bool = False,
-    role: ItemRole | None = None,
     **figures: object,
 ) -> Item:
     return Item(
@@ -141,7 +206,6 @@ def _bulk(
         arithmetic=working(text, **figures),  # type: ignore[arg-type]
         price=price,
         up=up,
-        role=role,
     )
 
 

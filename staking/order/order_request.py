@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from staking.frozen import frozen
-from staking.kinds import Grout
+from staking.kinds import FillKind, Grout
 from staking.plan import Point
 from staking.units import FOOT, INCH
 
@@ -108,6 +108,51 @@ class MortarAsked:
     block_per_bag: float | None = None
 
 
+LOOSE = {FillKind.SAND: 0.17, FillKind.GRAVEL: 0.21}
+"""How much more fill measures loose than compacted (sand: 1.11 loose and 0.95 compacted of 1 in
+place, US Army FM 5-434, from memory; sand and gravel: 1.15 and 0.95, an estimating text, example
+9-3, as shown by issuhub.com)."""
+
+
+@frozen
+class FillAsked:
+    """What is laid under a slab.
+
+    Parameters
+    ----------
+    kind
+        What is bought.
+    loose
+        How much more it measures loose than compacted, a share.
+    spoil
+        How deep earth that was dug is laid from the stripped ground up, m, where the building
+        department accepts it; 0 for none.
+    """
+
+    kind: FillKind = FillKind.SAND
+    loose: float = LOOSE[FillKind.SAND]
+    spoil: float = 0.0
+
+
+@frozen
+class FormsAsked:
+    """The boards of formed footings.
+
+    Parameters
+    ----------
+    stock
+        Length of the boards as bought, m.
+    board
+        What the boards are called, such as ``2x10``; empty for the lowest that the footing takes.
+    height
+        How high such a board really is, m; None where `board` is empty.
+    """
+
+    stock: float = 12 * FOOT
+    board: str = ""
+    height: float | None = None
+
+
 @frozen
 class OutletAsked:
     """Where the drain is led to: on the building grid, m, and the elevation there, m."""
@@ -164,6 +209,10 @@ class OrderAsked:
         Stone under the footings, m; None takes what the dig says.
     drain
         The drain beside the footing; None for none.
+    fill
+        What is laid under a slab.
+    forms
+        The boards of formed footings; None where the job does not say.
     prices
         What things cost by the unit they are ordered in, by their names in `order.prices`.
     price_list
@@ -185,5 +234,7 @@ class OrderAsked:
     swell: float = 0.25
     stone: float | None = None
     drain: DrainAsked | None = None
+    fill: FillAsked = FillAsked()
+    forms: FormsAsked | None = None
     prices: tuple[tuple[str, float], ...] = ()
     price_list: str = ""

@@ -7,7 +7,10 @@ from staking.kinds import ItemRole, OrderGroup
 from staking.notices import Area, Length, Notice
 from staking.order.drain.drain_stations import DrainStation
 from staking.order.drain.outlets import DrainOutlet
+from staking.order.forms.formwork import Forms
+from staking.order.hauled.haul_off import HaulOff
 from staking.order.ordered_by import Measured
+from staking.order.under_slab.bought_fill import BoughtFill
 
 
 @frozen(kw_only=False)
@@ -258,6 +261,12 @@ class Ordered:
         Item and cost, in the price list's own money; empty without prices.
     drain
         Empty without a drain, and where it has no levels.
+    fill
+        What is filled inside the walls; None without a slab.
+    haul
+        What is carted away; None where no digging is worked out.
+    forms
+        The forms of the footings; None where they are cast against earth.
     """
 
     graded: bool
@@ -271,3 +280,6 @@ class Ordered:
     costs: tuple[tuple[str, float], ...] = ()
     notices: tuple[Notice, ...] = ()
     drain: DrainLevels = DrainLevels()
+    fill: BoughtFill | None = None
+    haul: HaulOff | None = None
+    forms: Forms | None = None

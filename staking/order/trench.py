@@ -10,7 +10,14 @@ from typing import Any
 from staking.footing.bands_and_outlines import Band, Ring
 from staking.frozen import frozen
 from staking.grade.stepping.wall_network import Strand
-from staking.grade.terrain.volume import Facet, HalfPlane, covered_area, left_of, volume_above
+from staking.grade.terrain.volume import (
+    Facet,
+    HalfPlane,
+    Plane,
+    covered_area,
+    left_of,
+    volume_above,
+)
 from staking.order.shape_areas import stretch_ring
 from staking.order.wall_levels import Levels
 from staking.plan import Point
@@ -74,9 +81,6 @@ def dig_pieces(levels: Levels, bands: Sequence[Band]) -> tuple[DigPiece, ...]:
     tuple of DigPiece
         The deepest first; ground that two share is dug to the deeper.
     """
-    import shapely
-    from shapely.geometry import Polygon
-
     hulls = {band.name: band.hull for band in bands}
     rough: list[tuple[float, str, Strand | None, Ring]] = []
     for stretch in levels.stretches:
@@ -85,15 +89,36 @@ def dig_pieces(levels: Levels, bands: Sequence[Band]) -> tuple[DigPiece, ...]:
         if ring:
             rough.append((stretch.dig, strand.name, strand, ring))
     rough += [(at.dig, at.pad.name, None, hulls[at.pad.name]) for at in levels.pads]
-    rough.sort(key=lambda piece: (round(piece[0], 9), sorted(piece[1].split("-"))))
+    return level_pieces(rough)
+
+
+def level_pieces(
+    rough: Sequence[tuple[float, str, Strand | None, Ring]],
+) -> tuple[DigPiece, ...]:
+    """Share ground out between pieces that overlap.
+
+    Parameters
+    ----------
+    rough
+        Level, name, wall and ring of each, m.
+
+    Returns
+    -------
+    tuple of DigPiece
+        The lowest first; ground that two share is the lower one's.
+    """
+    import shapely
+    from shapely.geometry import Polygon
+
     taken: Any = Polygon()
     found = []
-    for level, name, strand_or_none, ring in rough:
+    ordered = sorted(rough, key=lambda piece: (round(piece[0], 9), sorted(piece[1].split("-"))))
+    for level, name, strand, ring in ordered:
         shape = shapely.set_precision(Polygon(ring), _GRID)
         own = shapely.difference(shape, taken, grid_size=_GRID)
         taken = shapely.union(taken, shape, grid_size=_GRID)
         if own.area > 0:
-            found.append(DigPiece(name=name, strand=strand_or_none, level=level, shape=own))
+            found.append(DigPiece(name=name, strand=strand, level=level, shape=own))
     return tuple(found)
 
 
@@ -165,10 +190,32 @@ def missing_ground(pieces: Sequence[DigPiece], facets_of: FacetsOf) -> float:
     )
 
 
-def bank_volume(
-    pieces: Sequence[DigPiece], bank: float, facets_of: FacetsOf, upright: Sequence[Edge] = ()
-) -> float:
-    """Give what the sloping sides take beyond the bottom.
+@frozen(eq=False)
+class Bank:
+    """One sloping side of the trench.
+
+    Parameters
+    ----------
+    piece
+        The piece of the bottom that it rises from.
+    edge
+        Where it begins, m.
+    plane
+        Its own elevations.
+    within
+        It lies between these lines: off its edge, and between its neighbours.
+    """
+
+    piece: DigPiece
+    edge: Edge
+    plane: Plane
+    within: tuple[HalfPlane, ...]
+
+
+def banks_of(
+    pieces: Sequence[DigPiece], bank: float, upright: Sequence[Edge] = ()
+) -> tuple[Bank, ...]:
+    """Give the sloping sides.
 
     Parameters
     ----------
@@ -176,32 +223,21 @@ def bank_volume(
         The bottom.
     bank
         Horizontal run per unit of depth.
-    facets_of
-        The ground.
     upright
         Lines of standing buildings, m: what is dug up to them is not sloped toward them.
 
     Returns
     -------
-    float
-        m3. Every side is a plane rising from its edge; neighbours meet on the line that halves
-        their corner. Banks that meet across the building are counted twice.
+    tuple of Bank
+        Every side is a plane rising from its edge; neighbours meet on the line that halves their
+        corner.
     """
     if bank <= 0:
-        return 0.0
-    import shapely
-
-    whole = shapely.union_all([piece.shape for piece in pieces], grid_size=_GRID)
-    # Pieces of a turned building meet a hair off one another. Growing and shrinking closes gaps a
-    # billionth of a metre wide and takes away spikes as thin, which would have banks of their own.
-    for grown in (ON_LINE, -ON_LINE):
-        whole = shapely.buffer(whole, grown, join_style="mitre")
-    vertices = [point for piece in pieces for ring in rings_of(piece.shape) for point in ring]
-    parts: list[float] = []
-    for ring in rings_of(whole):
-        sides = _sides(pieces, _edges(ring, vertices))
+        return ()
+    found = []
+    for sides in sides_of(pieces):
         edges = [edge for edge, _ in sides]
-        stands = [any(_on_line(edge, line) for line in upright) for edge in edges]
+        stands = [stands_on(edge, upright) for edge in edges]
         for i, (start, end) in enumerate(edges):
             if stands[i]:
                 continue
@@ -216,17 +252,66 @@ def bank_volume(
             )
             # The side rises by 1 / bank for every metre away from the edge.
             owner = sides[i][1]
-            level = owner.level
-            plane = (-a / bank, -b / bank, level - c / bank)
-            parts.append(
-                volume_above(
-                    [_square(start, end, bank * _DEEPEST)],
-                    facets_of(owner.strand),
-                    plane,
-                    within,
-                )
-            )
-    return math.fsum(parts)
+            plane = (-a / bank, -b / bank, owner.level - c / bank)
+            found.append(Bank(piece=owner, edge=(start, end), plane=plane, within=within))
+    return tuple(found)
+
+
+def bank_volume(
+    pieces: Sequence[DigPiece], bank: float, facets_of: FacetsOf, upright: Sequence[Edge] = ()
+) -> float:
+    """Give what the sloping sides take beyond the bottom.
+
+    Parameters
+    ----------
+    pieces, bank, upright
+        As in `banks_of`.
+    facets_of
+        The ground.
+
+    Returns
+    -------
+    float
+        m3. Banks that meet across the building are counted twice.
+    """
+    return math.fsum(
+        volume_above(
+            [_square(*side.edge, bank * _DEEPEST)],
+            facets_of(side.piece.strand),
+            side.plane,
+            side.within,
+        )
+        for side in banks_of(pieces, bank, upright)
+    )
+
+
+def sides_of(pieces: Sequence[DigPiece]) -> list[list[tuple[Edge, DigPiece]]]:
+    """Give the edges round all pieces, each with the piece that it bounds.
+
+    Parameters
+    ----------
+    pieces
+        Pieces of the bottom, or of the footing.
+
+    Returns
+    -------
+    list of list
+        Ring by ring, the pieces to the left; an edge is cut where pieces of unlike level meet.
+    """
+    import shapely
+
+    whole = shapely.union_all([piece.shape for piece in pieces], grid_size=_GRID)
+    # Pieces of a turned building meet a hair off one another. Growing and shrinking closes gaps a
+    # billionth of a metre wide and takes away spikes as thin, which would have banks of their own.
+    for grown in (ON_LINE, -ON_LINE):
+        whole = shapely.buffer(whole, grown, join_style="mitre")
+    vertices = [point for piece in pieces for ring in rings_of(piece.shape) for point in ring]
+    return [_sides(pieces, _edges(ring, vertices)) for ring in rings_of(whole)]
+
+
+def stands_on(edge: Edge, lines: Sequence[Edge]) -> bool:
+    """Say whether an edge lies along one of some lines, such as those of standing buildings."""
+    return any(_on_line(edge, line) for line in lines)
 
 
 def _edges(ring: list[Point], vertices: Sequence[Point]) -> list[Edge]:

@@ -1,4 +1,4 @@
-"""Fill that a slab needs is said, and the wall that holds it outward; it is not ordered."""
+"""Fill under a slab is ordered, and said; so is the wall that holds it outward."""
 
 from __future__ import annotations
 
@@ -38,12 +38,19 @@ def said(folder: Path, command: str, strip: str, job: str = JOB) -> dict:
 )
 def test_fill_under_a_slab_is_said(tmp_path: Path, strip: str, yards: float, mean: str) -> None:
     order = said(tmp_path, "order", strip)
-    (item,) = [each for each in order["items"] if each["what"].startswith("fill missing")]
+    items = {each["what"]: each for each in order["items"]}
+    item, sand = items["fill under the slab, compacted"], items["sand under the slab, loose"]
     assert item["quantity"] == pytest.approx(yards, abs=5e-5)
     assert item["price"] is None
-    (told,) = [each for each in order["warnings"] if "fill is missing" in each]
-    assert f"and {mean} on average over 785.78 sq ft" in told
-    assert "is only laid where it is approved (IRC R506.2.1)" in told
+    # T17: bought 17 % looser.
+    assert sand["quantity"] == pytest.approx({55.2955: 64.6957, 69.8469: 81.7209}[yards], abs=5e-5)
+    assert (sand["price"], sand["order"] % 0.25) == ("fill", 0.0)
+    (told,) = [each for each in order["warnings"] if "the ground is filled" in each]
+    assert f"and {mean} on average over 785.78 sq ft, with sand" in told
+    assert "only laid where the building department approves it (IRC R506.2.1," in told
+    said_of = order["fill"]["under_slab"]
+    assert said_of["compacted"] == item["quantity"]
+    assert said_of["bought"] == sand["quantity"]
     if strip == "0":
         # 34' 8" less 8" along the floor: 100' - 97' 2 13/16" at the far wall, x = 35' 4".
         assert "up to 2' 9 3/16\" deep" in told
@@ -53,7 +60,7 @@ def test_fill_under_a_slab_is_said(tmp_path: Path, strip: str, yards: float, mea
 def test_shallow_fill_is_said_without_a_word_on_approval(tmp_path: Path) -> None:
     job = JOB.replace("slab: {top: 100' 8\"", "slab: {top: 99' 6\"").replace("97.2'", "99'")
     (told,) = [
-        each for each in said(tmp_path, "order", '6"', job)["warnings"] if "fill is missing" in each
+        each for each in said(tmp_path, "order", '6"', job)["warnings"] if "is filled" in each
     ]
     # 98' 10" less 98' 6" of ground without its topsoil.
     assert 'up to 4" deep' in told
@@ -63,8 +70,11 @@ def test_shallow_fill_is_said_without_a_word_on_approval(tmp_path: Path) -> None
 def test_nothing_is_said_where_the_ground_reaches_the_slab(tmp_path: Path) -> None:
     job = JOB.replace("slab: {top: 100' 8\"", "slab: {top: 97'")
     order = said(tmp_path, "order", "0", job)
-    assert not any("fill" in each["what"] and "slab" in each["what"] for each in order["items"])
-    assert not any("fill is missing" in each for each in order["warnings"])
+    assert not any("fill under the slab" in each["what"] for each in order["items"])
+    assert not any("the ground is filled" in each for each in order["warnings"])
+    # 98' 8" less the slab of 8" with its stone: the ground stands up to 2' 8" too high.
+    (told,) = [each for each in order["warnings"] if "over the underside of the slab's" in each]
+    assert "is not in the dig" in told
 
 
 def test_a_wall_that_holds_fill_outward_is_warned_of(tmp_path: Path) -> None:

@@ -142,6 +142,13 @@ def redo(line: str) -> tuple[float, float] | None:
 CALCULATED = {
     "earth": BARN + "dig: {depth: 3', base: 4\", bank: 0.5}\n" + ORDER,
     "wider": BARN + 'dig: {depth: 3\', overdig: 5", bucket: 24"}\n' + ORDER,
+    "fill": (
+        "job: Barn\nbuilding: {rectangle: 36' x 24', wall: 8\", footing: {width: 20\", "
+        'thickness: 10"},\n  slab: {top: 100\' 8", thickness: 4", base: 4"}}\n'
+        'dig: {cast: forms, overdig: 7", bank: 0.5, base: 3"}\ngrade: {ground: {A: 99\', '
+        "B: 97.2', C: 97.2', D: 99'}, strip: 6\", top_of_wall: 101', frost_depth: 24\"}\n"
+        "order: {fill: {kind: gravel, spoil: 5\"}, forms: {board: 2x8, stock: 16'}}\n"
+    ),
     "metric": (
         "job: Shed\nunits: mm\nshow: millimetres\nbuilding:\n  rectangle: 9130 x 6110\n"
         "  wall: 190\n  footing: {width: 515, thickness: 255}\n  slab: {thickness: 120, base: 90}\n"

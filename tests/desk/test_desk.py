@@ -377,6 +377,8 @@ UNDER = {
     "Under `steel`:": "SteelKeys",
     "Under `block`:": "BlockKeys",
     "Under `drain`:": "DrainKeys",
+    "Under `fill`:": "FillKeys",
+    "Under `forms`:": "FormsKeys",
 }
 
 

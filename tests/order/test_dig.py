@@ -24,9 +24,18 @@ from staking.grade.terrain.volume import (
     volume_above,
 )
 from staking.order.concrete import trench_bottom
-from staking.order.dig import bank_meets, dig_items, stone_notices
+from staking.order.dig import bank_meets, dig_items, dug_out, stone_notices
+from staking.order.hauled.haul_off import HaulOff
 from staking.order.order_request import OrderAsked
-from staking.order.trench import DigPiece, bank_volume, bottom_volume, dig_pieces, missing_ground
+from staking.order.order_results import Item
+from staking.order.trench import (
+    DigPiece,
+    FacetsOf,
+    bank_volume,
+    bottom_volume,
+    dig_pieces,
+    missing_ground,
+)
 from staking.order.wall_levels import Levels, flat_levels
 from staking.plan import Dig, Existing, Plan
 from tests.order import jobs
@@ -69,6 +78,17 @@ def fast_heights(ground: GroundSurface, places: np.ndarray) -> np.ndarray:
     from scipy.spatial import Delaunay
 
     return LinearNDInterpolator(Delaunay(ground.points), ground.elevations)(places)
+
+
+def dig_and_haul(
+    plan: Plan, levels: Levels, dig: Dig, asked: OrderAsked, facets: FacetsOf, concrete: float
+) -> tuple[Item, ...]:
+    """The items of a trench without a slab beside it."""
+    dug = dug_out(plan, levels, dig, facets, concrete)
+    haul = HaulOff(
+        dug=dug.whole, put_back=dug.put_back, under_slab=0.0, swell=asked.swell, truck=asked.haul
+    )
+    return dig_items(dug, haul, dig, asked)
 
 
 def stepped(levels: Levels) -> Levels:
@@ -254,7 +274,7 @@ def test_what_is_dug_is_put_back_or_carted() -> None:
     concrete = area * 10 * INCH
     items = {
         item.what: item.quantity
-        for item in dig_items(plan, levels, dig, asked, lambda _: facets, concrete)
+        for item in dig_and_haul(plan, levels, dig, asked, lambda _: facets, concrete)
     }
     assert items["trench, in place"] == pytest.approx(area, rel=0, abs=1e-6)
     assert items["stone under the footings, in place"] == pytest.approx(area / 10, rel=0, abs=1e-6)
@@ -269,7 +289,8 @@ def test_what_is_dug_is_put_back_or_carted() -> None:
 def test_without_a_depth_nothing_is_dug() -> None:
     plan = jobs.rectangle(36, 24)
     assert (
-        dig_items(plan, jobs.level(plan), Dig(), OrderAsked(), lambda _: level_facets(0), 1) == ()
+        dig_and_haul(plan, jobs.level(plan), Dig(), OrderAsked(), lambda _: level_facets(0), 1)
+        == ()
     )
 
 
@@ -353,7 +374,7 @@ def test_nothing_is_sloped_toward_a_standing_building() -> None:
     dig = Dig(depth=1.0, bank=1.0)
     levels = flat_levels(plan, build_network(plan), dig, None)
     facets = level_facets(0.0)
-    items = dig_items(plan, levels, dig, OrderAsked(), lambda _: facets, 0.0)
+    items = dig_and_haul(plan, levels, dig, OrderAsked(), lambda _: facets, 0.0)
     sides = next(i.quantity for i in items if i.what.startswith("sloping sides"))
     half = 6 * INCH
     outer = 2 * (36 * FOOT + half) + 24 * FOOT + 2 * half

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import numpy as np
-import numpy.typing as npt
 
+from staking.grade.held_outward import HeldOutward, held_outward
 from staking.grade.stepped_footing import WallProfile
 from staking.grade.stepping.cells import SiteGround, cell_patches, outside_part
 from staking.grade.stepping.wall_network import Strand
@@ -12,8 +12,6 @@ from staking.kinds import FootingKind
 from staking.notices import Length, Notice, NoticeKind, Severity, notice
 from staking.tolerances import ON_LINE
 from staking.units import FOOT, INCH
-
-Floats = npt.NDArray[np.float64]
 
 TOP_CLEAR = 6 * INCH
 """Least height of the wall's top over finished grade, m (IRC 2009, R404.1.6, as quoted by EVstudio,
@@ -111,20 +109,14 @@ def grade_notices(
                     over=Length(over),
                 )
             )
-    return (*told, *_held_outward(profile, edges, site.finished_lowest(patches), filled))
+    return (*told, *_holds_outward(held_outward(profile, strand, site, filled)))
 
 
-def _held_outward(
-    profile: WallProfile, edges: Floats, outside: Floats, filled: float | None
-) -> tuple[Notice, ...]:
+def _holds_outward(held: HeldOutward | None) -> tuple[Notice, ...]:
     # What is filled inside presses the wall out where the grade outside is lower.
-    if filled is None:
+    if held is None or held.height <= HELD_OUT + ON_LINE:
         return ()
-    low = int(outside.argmin())
-    over = filled - float(outside[low])
-    if over <= HELD_OUT + ON_LINE:
-        return ()
-    great = over > HELD_BACK + ON_LINE
+    great = held.height > HELD_BACK + ON_LINE
     return (
         notice(
             "holds-outward",
@@ -138,8 +130,8 @@ def _held_outward(
                 else "fill it in thin layers once the wall is strong, with no roller near it"
             ),
             Severity.WARNING if great else Severity.NOTE,
-            wall=profile.wall,
-            place=Length(float(edges[low])),
-            over=Length(over),
+            wall=held.wall,
+            place=Length(held.station),
+            over=Length(held.height),
         ),
     )

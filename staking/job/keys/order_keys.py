@@ -21,7 +21,7 @@ from staking.job.keys.order_values import (
     spread_mortar,
 )
 from staking.job.keys.pipe_falls import Fall
-from staking.kinds import Grout
+from staking.kinds import FillKind, Grout
 from staking.order.order_request import MortarKind, MortarType
 
 
@@ -72,6 +72,21 @@ class DrainKeys(Section):
     beside: LengthOrZero | None = key("how far its trench's near edge stands from the footing")
 
 
+class FillKeys(Section):
+    """What is laid under a slab."""
+
+    kind: choice(*FillKind) | None = key("what is bought")  # type: ignore[valid-type]
+    loose: Share | None = key("how much more it measures loose than compacted")
+    spoil: LengthOrZero | None = key("how deep earth that was dug is laid first, where accepted")
+
+
+class FormsKeys(Section):
+    """The boards of formed footings; `board` is what they are called, or their real height."""
+
+    stock: PositiveLength | None = key("length of the boards as bought")
+    board: Text | None = key("what they are called, such as 2x10, or how high they really are")
+
+
 class OrderKeys(Section):
     """What is bought."""
 
@@ -94,4 +109,6 @@ class OrderKeys(Section):
     swell: Share | None = key("how much more room dug earth takes")
     stone: LengthOrZero | None = key("stone under the footings")
     drain: DrainKeys | None = key("the drain beside the footing")
+    fill: FillKeys | None = key("what is laid under a slab")
+    forms: FormsKeys | None = key("the boards of formed footings")
     prices: Text | None = key("a price list, a file beside the job")

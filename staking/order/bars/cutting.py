@@ -109,7 +109,7 @@ def fewest_bins(counts: Counter[int], room: int) -> tuple[list[tuple[int, ...]],
     rest = Counter({length: n for length, n in counts.items() if length != room and n > 0})
     if not rest:
         return full, len(full)
-    best = _first_fit(rest, room)
+    best = first_fit(rest, room)
     bound = _bound(sorted(rest.elements(), reverse=True), room)
     if bound < len(best):
         best, bound = _by_patterns(rest, room, best, bound)
@@ -147,7 +147,21 @@ def _metres(length: int) -> float:
     return length * _STEP
 
 
-def _first_fit(counts: Counter[int], room: int) -> list[tuple[int, ...]]:
+def first_fit(counts: Counter[int], room: int) -> list[tuple[int, ...]]:
+    """Pack lengths one after another, the longest first, each into the first bin with room.
+
+    Parameters
+    ----------
+    counts
+        How many there are of each length; whole numbers.
+    room
+        What a bin holds.
+
+    Returns
+    -------
+    list of tuple
+        What lies in each bin.
+    """
     bins: list[list[int]] = []
     left: list[int] = []
     for length in sorted(counts.elements(), reverse=True):

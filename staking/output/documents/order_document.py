@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, TextIO
 
 from staking.measure.lengths import Unit
 from staking.notices import Length
+from staking.order.forms.formwork import ROOM
 from staking.output.tables.order.order_words import OrderWords
 from staking.output.wording import Words, safe
 
@@ -17,7 +18,10 @@ if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
     from staking.order.drain.drain_stations import DrainStation
     from staking.order.drain.outlets import DrainOutlet
+    from staking.order.forms.formwork import Forms
+    from staking.order.hauled.haul_off import HaulOff
     from staking.order.order_results import Ordered
+    from staking.order.under_slab.bought_fill import BoughtFill
 
     Scale: TypeAlias = Callable[[float], float]
 
@@ -66,6 +70,9 @@ def order_document(layout: Layout, ordered: Ordered) -> Record:
         ],
         "drain": [_drain_station(each, length) for each in ordered.drain.stations],
         "drain_outlets": [_drain_outlet(each, length) for each in ordered.drain.outlets],
+        "fill": _fill(ordered.fill, length, bulk, metres),
+        "haul_off": _haul_off(ordered.haul, bulk),
+        "forms": _forms(ordered.forms, length),
         "costs": [
             {"what": safe(what), "cost": round(cost, 2) + 0.0} for what, cost in ordered.costs
         ],
@@ -175,6 +182,91 @@ def _blocks(ordered: Ordered, length: Scale) -> list[Record]:
         }
         for each in ordered.blocks
     ]
+
+
+def _fill(fill: BoughtFill | None, length: Scale, bulk: Scale, metres: float) -> Record | None:
+    # Areas are in the square of the job's unit.
+    if fill is None:
+        return None
+
+    def area(value: float) -> float:
+        return round(value / metres**2, 10) + 0.0
+
+    slab, trench = fill.slab, fill.trench
+    return {
+        "kind": fill.asked.kind.value,
+        "loose": fill.asked.loose,
+        "under_slab": None
+        if slab is None
+        else {
+            "floor": area(slab.floor),
+            "compacted": bulk(slab.volume),
+            "mean": length(slab.mean),
+            "deepest": length(slab.deepest),
+            "over_24_in": area(slab.over_granular),
+            "earth": bulk(slab.earth),
+            "earth_in_place": bulk(slab.earth_in_place),
+            "bought": bulk(fill.under_slab),
+        },
+        "in_trench": None
+        if trench is None
+        else {"compacted": bulk(trench.room), "bought": bulk(fill.in_trench)},
+        "held_outward": [
+            {"wall": safe(e.wall), "station": length(e.station), "height": length(e.height)}
+            for e in fill.held
+        ],
+        "loads": fill.loads,
+    }
+
+
+def _haul_off(haul: HaulOff | None, bulk: Scale) -> Record | None:
+    if haul is None:
+        return None
+    return {
+        "dug": bulk(haul.dug),
+        "put_back": bulk(haul.put_back),
+        "under_slab": bulk(haul.under_slab),
+        "in_place": bulk(haul.in_place),
+        "swell": haul.swell,
+        "loose": bulk(haul.loose),
+        "truck": bulk(haul.truck),
+        "loads": haul.loads,
+    }
+
+
+def _forms(forms: Forms | None, length: Scale) -> Record | None:
+    if forms is None:
+        return None
+    return {
+        "boards": [
+            {
+                "board": each.board or None,
+                "height": length(each.height),
+                "stock": length(each.stock),
+                "length": length(each.length),
+                "count": each.boards,
+            }
+            for each in forms.boards
+        ],
+        "runs": [
+            {
+                "part": run.part.value,
+                "where": safe(run.where),
+                "length": length(run.length),
+                "height": length(run.height),
+                "board": run.board or None,
+                "rows": run.rows,
+                "count": run.count,
+            }
+            for run in forms.runs
+        ],
+        "stakes": forms.stakes,
+        "kickers": forms.kickers,
+        "spreaders": forms.spreaders,
+        "braces": length(forms.brace_length),
+        "room": length(forms.room),
+        "room_needed": length(ROOM),
+    }
 
 
 def _items(ordered: Ordered, sums: OrderWords, metres: float) -> list[Record]:

@@ -12,6 +12,7 @@ from staking.order.bought_first import bought_first
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.cautions import LAYOUT_CAUTIONS
 from staking.output.tables.order.drain_table import drain_table
+from staking.output.tables.order.fill_and_forms import fill_table, forms_table
 from staking.output.tables.order.order_words import OrderWords, plain
 from staking.output.wording import Words, safe
 
@@ -25,6 +26,7 @@ _GROUPS = {
     OrderGroup.BLOCK: "Block, mortar and bolts",
     OrderGroup.DIG: "Dig, stone and spoil",
     OrderGroup.DRAIN: "Drain beside the footing",
+    OrderGroup.FORMS: "Forms",
     OrderGroup.LAYOUT: "To lay out with",
 }
 
@@ -61,6 +63,8 @@ def order_blocks(layout: Layout, ordered: Ordered) -> tuple[Block, ...]:
         levels_table(ordered, words, sums),
         drain_table(layout, ordered, words),
         *(_items(group, title, ordered, words, sums) for group, title in _GROUPS.items()),
+        fill_table(ordered, words, sums),
+        forms_table(ordered, words),
         _pieces(ordered, words),
         *(cuts_table(each, words) for each in ordered.cut_lists),
         _courses(ordered),

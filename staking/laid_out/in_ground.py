@@ -1,0 +1,160 @@
+"""What an order digs, fills and carts away."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import cache
+
+from staking.footing.footing_outline import merge
+from staking.frozen import frozen
+from staking.grade.graded import Graded
+from staking.grade.held_outward import HeldOutward, held_outward
+from staking.grade.stepping.wall_network import Strand
+from staking.grade.terrain.volume import Facet, ground_facets, level_facets
+from staking.laid_out.layout_value import Layout
+from staking.notices import Area, Notice, notice
+from staking.order.concrete import trench_bottom
+from staking.order.dig import Dug, bank_meets, dig_items, dug_out, stone_notices
+from staking.order.hauled.haul_off import HaulOff
+from staking.order.hauled.put_back import InsideLevel
+from staking.order.order_request import OrderAsked
+from staking.order.order_results import Item
+from staking.order.trench import FacetsOf, dig_pieces, missing_ground
+from staking.order.under_slab.bought_fill import BoughtFill
+from staking.order.under_slab.fill_items import fill_items
+from staking.order.under_slab.fill_notices import fill_notices
+from staking.order.under_slab.slab_fill import EARTH_IN_PLACE, slab_fill
+from staking.order.wall_levels import Levels
+from staking.tolerances import ON_LINE
+
+_UNKNOWN = 0.001
+"""Ground over less than this, m2, is rounding at the survey's edge."""
+
+
+@frozen
+class InGround:
+    """What is dug, filled and carted away.
+
+    Parameters
+    ----------
+    fill
+        What is filled inside the walls; None without a slab.
+    haul
+        What is carted away; None where no digging is worked out.
+    items
+        All of it with its arithmetic.
+    """
+
+    fill: BoughtFill | None
+    haul: HaulOff | None
+    items: tuple[Item, ...]
+    notices: tuple[Notice, ...]
+
+
+def in_ground(layout: Layout, levels: Levels, asked: OrderAsked, concrete: float) -> InGround:
+    """Work out what is dug, filled and carted away.
+
+    Parameters
+    ----------
+    layout, levels
+        The layout and its footings.
+    asked
+        What the job asks of its order.
+    concrete
+        Footing concrete without waste, m3.
+
+    Returns
+    -------
+    InGround
+        Volumes, items and notices.
+    """
+    plan, dig = layout.plan, layout.options.dig
+    ground = _ground(layout)
+    dug = dug_out(plan, levels, dig, ground, concrete, _inside(layout))
+    fill = _fill(layout, asked, ground, dug)
+    haul = HaulOff(
+        dug=dug.whole,
+        put_back=dug.put_back,
+        under_slab=0.0 if fill is None or fill.slab is None else fill.slab.earth_in_place,
+        swell=asked.swell,
+        truck=asked.haul,
+    )
+    items = [*dig_items(dug, haul, dig, asked)]
+    told: list[Notice] = []
+    if fill is not None:
+        items += fill_items(fill)
+        told += fill_notices(fill)
+    told += [*stone_notices(dig, asked), *_dig_notices(layout, levels, ground)]
+    return InGround(
+        fill=fill,
+        haul=haul if dug.bottom > ON_LINE else None,
+        items=tuple(items),
+        notices=tuple(told),
+    )
+
+
+def _inside(layout: Layout) -> InsideLevel | None:
+    # Under a slab the trench is not filled with earth; up to where the slab's own fill begins.
+    slab = layout.plan.slab
+    if slab is None:
+        return None
+    if layout.grade is None:
+        return InsideLevel()
+    under = None if slab.top is None else slab.top - slab.thickness - slab.base
+    return InsideLevel(under_stone=under, strip=layout.grade.request.rules.strip)
+
+
+def _fill(layout: Layout, asked: OrderAsked, ground: FacetsOf, dug: Dug) -> BoughtFill | None:
+    plan, graded = layout.plan, layout.grade
+    if plan.slab is None:
+        return None
+    slab = None
+    held: list[HeldOutward] = []
+    if graded is not None and plan.slab.top is not None:
+        slab = slab_fill(plan, ground(None), graded.request.rules.strip, asked.fill)
+        filled = plan.slab.top - plan.slab.thickness
+        for wall in graded.walls:
+            found = held_outward(wall.profile, wall.strand, graded.request.site, filled)
+            held += [] if found is None else [found]
+    if slab is not None:
+        # There is no more earth than is left of the trench.
+        left = max(0.0, dug.whole - dug.put_back) * EARTH_IN_PLACE
+        slab = replace(slab, earth=min(slab.earth, left))
+    return BoughtFill(
+        asked=asked.fill, slab=slab, trench=dug.inside, held=tuple(held), truck=asked.haul
+    )
+
+
+def _ground(layout: Layout) -> FacetsOf:
+    graded: Graded | None = layout.grade
+    if graded is None:
+        flat = level_facets(0.0)
+        return lambda strand: flat
+    existing = graded.request.site.existing
+
+    rings = (*layout.footing.outlines, *layout.dig.outlines)
+    region = [point for ring in rings for point in ring]
+
+    @cache
+    def along(name: str | None) -> Sequence[Facet]:
+        strand: Strand | None = None if name is None else graded.network.strand(name)
+        return ground_facets(existing, strand, region)
+
+    return lambda strand: along(None if strand is None else strand.name)
+
+
+def _dig_notices(layout: Layout, levels: Levels, ground: FacetsOf) -> tuple[Notice, ...]:
+    dig = layout.options.dig
+    bands = trench_bottom(layout.plan, dig)
+    told = list(bank_meets((len(merge(bands).holes), len(layout.dig.holes))))
+    missing = missing_ground(dig_pieces(levels, bands), ground)
+    if missing > _UNKNOWN:
+        told.append(
+            notice(
+                "ground-missing",
+                "no ground is known over {area} of the trench: what is dug there is not counted",
+                area=Area(missing),
+            )
+        )
+    return tuple(told)

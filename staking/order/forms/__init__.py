@@ -1,0 +1,1 @@
+"""The forms of footings that are not cast against earth."""

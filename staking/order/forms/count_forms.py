@@ -1,0 +1,166 @@
+"""Count what the forms of a footing take."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Sequence
+
+from staking.kinds import Casting, FormPart
+from staking.order.bars.cutting import first_fit
+from staking.order.forms.formed_sides import formed_sides
+from staking.order.forms.formwork import (
+    BRACED,
+    SPREADER_PAST,
+    STAKES_APART,
+    BoardStock,
+    FormRun,
+    Forms,
+)
+from staking.order.forms.lumber import BOARD_HEIGHTS, BOARD_THICKNESS, lowest_board, rows_high
+from staking.order.order_request import FormsAsked
+from staking.order.trench import Edge
+from staking.order.wall_levels import Levels
+from staking.plan import Dig, Plan
+from staking.tolerances import ON_LINE
+
+_STEP = 0.001 / 320
+"""Lengths, m, are counted in this, of which millimetre and 1/64" are whole numbers."""
+
+
+def forms_of(
+    plan: Plan, levels: Levels, dig: Dig, asked: FormsAsked, upright: Sequence[Edge]
+) -> Forms | None:
+    """Work out the forms.
+
+    Parameters
+    ----------
+    plan, levels
+        The building and its footings.
+    dig
+        What they are cast against, and the room it leaves.
+    asked
+        The boards.
+    upright
+        Lines of standing buildings, m.
+
+    Returns
+    -------
+    Forms or None
+        None where the footings are cast against earth.
+
+    Notes
+    -----
+    At an outside corner of the footing boards run past by their thickness, so that they can be
+    nailed; at an inside corner they butt. A run longer than the stock is of whole boards and a
+    piece, butted; the pieces are cut longest first, each from the first board with room.
+    """
+    if dig.cast is not Casting.FORMS:
+        return None
+    runs = _runs(plan, levels, asked, upright)
+    stakes = kickers = 0
+    for run in runs:
+        along = math.ceil(run.length / STAKES_APART - ON_LINE) + 1
+        braced = 0 if run.part is FormPart.BULKHEAD else math.ceil(along / BRACED)
+        # The sides under a step stand at the stakes of the sides over them.
+        if run.part is not FormPart.UNDER_STEP:
+            stakes += run.count * (along + braced)
+            kickers += run.count * braced
+    spreaders, spread = _spreaders(levels)
+    return Forms(
+        runs=runs,
+        boards=_boards(runs, asked),
+        stakes=stakes,
+        kickers=kickers,
+        spreaders=spreaders,
+        spread=spread,
+        round_pads=sum(1 for pad in plan.pads if pad.diameter is not None),
+        room=_room(plan, dig),
+    )
+
+
+def _runs(
+    plan: Plan, levels: Levels, asked: FormsAsked, upright: Sequence[Edge]
+) -> tuple[FormRun, ...]:
+    rough: list[tuple[FormPart, str, float, float, float]] = [
+        (FormPart.SIDE, s.where, s.length + s.past * BOARD_THICKNESS, s.height, s.height)
+        for s in formed_sides(plan, levels, list(upright))
+    ]
+    thick = {run.strand.name: run.strand.footing.thickness for run in levels.stretches}
+    for step in levels.steps:
+        under = (FormPart.UNDER_STEP, step.wall, step.overlap, step.rise, thick[step.wall])
+        rough += [under, under]
+        rough.append((FormPart.BULKHEAD, step.wall, step.width, step.rise, thick[step.wall]))
+    counts = Counter(
+        (part, where, round(length, 6), round(height, 6), round(side, 6))
+        for part, where, length, height, side in rough
+    )
+    parts = list(FormPart)
+    found = []
+    for (part, where, length, height, side), count in sorted(
+        counts.items(), key=lambda each: (parts.index(each[0][0]), each[0][1:])
+    ):
+        name, real = _board(asked, side)
+        found.append(
+            FormRun(
+                part=part,
+                where=where,
+                length=length,
+                height=height,
+                board=name,
+                rows=rows_high(height, real),
+                count=count,
+            )
+        )
+    return tuple(found)
+
+
+def _board(asked: FormsAsked, height: float) -> tuple[str, float]:
+    if asked.height is not None:
+        return asked.board, asked.height
+    return lowest_board(height)
+
+
+def _boards(runs: Sequence[FormRun], asked: FormsAsked) -> tuple[BoardStock, ...]:
+    room = round(asked.stock / _STEP)
+    pieces: dict[str, Counter[int]] = {}
+    length: dict[str, float] = {}
+    for run in runs:
+        whole, rest = divmod(round(run.length / _STEP), room)
+        own = pieces.setdefault(run.board, Counter())
+        own[room] += whole * run.rows * run.count
+        own[rest] += run.rows * run.count if rest else 0
+        length[run.board] = length.get(run.board, 0.0) + run.board_length
+    found = []
+    for board, counts in pieces.items():
+        found.append(
+            BoardStock(
+                board=board,
+                height=BOARD_HEIGHTS[board] if asked.height is None else asked.height,
+                stock=asked.stock,
+                length=length[board],
+                boards=len(first_fit(+counts, room)),
+            )
+        )
+    return tuple(sorted(found, key=lambda each: -each.height))
+
+
+def _spreaders(levels: Levels) -> tuple[int, float]:
+    count, length = 0, 0.0
+    for run in levels.stretches:
+        here = math.ceil((run.end - run.start) / STAKES_APART - ON_LINE) + 1
+        count += here
+        across = run.strand.footing.width + 2 * BOARD_THICKNESS + 2 * SPREADER_PAST
+        length += here * across
+    return count, length
+
+
+def _room(plan: Plan, dig: Dig) -> float:
+    widths = [
+        wall.footing.width
+        for home in plan.buildings
+        for wall in home.walls
+        if wall.existing is None
+    ]
+    widths += [line.footing.width for line in plan.interior]
+    return max(0.0, dig.overdig, (dig.bucket - max(widths, default=0.0)) / 2)

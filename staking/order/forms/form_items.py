@@ -1,0 +1,180 @@
+"""Forms as items with their arithmetic, and what is to be known of them."""
+
+from __future__ import annotations
+
+import math
+
+from staking.kinds import OrderGroup
+from staking.notices import Length, Notice, Severity, notice
+from staking.order.forms.formwork import (
+    KICKER,
+    ROOM,
+    STAKE_THICKNESS,
+    BoardStock,
+    Forms,
+)
+from staking.order.forms.lumber import BOARD_THICKNESS, lowest_board
+from staking.order.order_results import Item, working
+from staking.order.ordered_by import Measured
+from staking.tolerances import ON_LINE
+
+
+def form_items(forms: Forms | None) -> tuple[Item, ...]:
+    """Set out what the forms take.
+
+    Parameters
+    ----------
+    forms
+        The forms; None where the footings are cast against earth.
+
+    Returns
+    -------
+    tuple of Item
+        Boards by what they are called, stakes, and lumber for kickers and spreaders.
+    """
+    if forms is None or not forms.runs:
+        return ()
+    items = [_board_item(forms, each) for each in forms.boards]
+    along = forms.stakes - forms.kickers
+    items.append(
+        Item(
+            group=OrderGroup.FORMS,
+            what="stakes for forms",
+            quantity=float(forms.stakes),
+            measured=Measured.COUNT,
+            counted="stakes",
+            arithmetic=working(
+                "{along} along the boards + {kickers} behind kickers = {n}",
+                along=along,
+                kickers=forms.kickers,
+                n=forms.stakes,
+            ),
+            price="stake",
+        )
+    )
+    items.append(
+        Item(
+            group=OrderGroup.FORMS,
+            what="kickers and spreaders, 2x4",
+            quantity=forms.brace_length,
+            measured=Measured.LENGTH,
+            arithmetic=working(
+                "{kickers} kickers x {each} + {spreaders} spreaders x {across} on average = "
+                "{length}",
+                kickers=forms.kickers,
+                each=Length(KICKER),
+                spreaders=forms.spreaders,
+                across=Length(forms.spread / max(forms.spreaders, 1)),
+                length=Length(forms.brace_length),
+            ),
+            price="form brace",
+        )
+    )
+    return tuple(items)
+
+
+def _board_item(forms: Forms, each: BoardStock) -> Item:
+    runs = [run for run in forms.runs if run.board == each.board]
+    pieces = sum(run.count * run.rows for run in runs)
+    name = f"form board {each.board}" if each.board else "form board"
+    return Item(
+        group=OrderGroup.FORMS,
+        what=name,
+        quantity=float(each.boards),
+        measured=Measured.COUNT,
+        counted="boards",
+        arithmetic=working(
+            "{n} pieces, {length} in all, each cut whole, the longest first",
+            n=pieces,
+            length=Length(each.length),
+        ),
+        sizes=(("stock", Length(each.stock)),),
+        price="form board",
+    )
+
+
+def form_notices(forms: Forms | None, *, asked: bool) -> tuple[Notice, ...]:
+    """Say what is to be known of the forms.
+
+    Parameters
+    ----------
+    forms
+        The forms; None where the footings are cast against earth.
+    asked
+        Whether the job asks for forms.
+
+    Returns
+    -------
+    tuple of Notice
+        ``forms-unused``; ``form-boards`` where boards stand over one another; ``form-room`` where
+        the dig leaves too little; ``round-forms``.
+    """
+    if forms is None:
+        if not asked:
+            return ()
+        return (
+            notice(
+                "forms-unused",
+                "forms: under order: is not used, since the footing is cast against earth; write "
+                "cast: forms under dig, or take it out",
+            ),
+        )
+    told = [*_stacked(forms)]
+    if forms.runs and forms.room < ROOM - ON_LINE:
+        told.append(_room_notice(forms))
+    if forms.round_pads:
+        told.append(
+            notice(
+                "round-forms",
+                "{n} take round forms, which are not counted",
+                Severity.NOTE,
+                n="1 round pad" if forms.round_pads == 1 else f"{forms.round_pads} round pads",
+            )
+        )
+    return tuple(told)
+
+
+def _stacked(forms: Forms) -> list[Notice]:
+    told = []
+    real = {each.board: each.height for each in forms.boards}
+    sides = {(run.board, run.height, run.rows): run for run in forms.runs if run.rows > 1}
+    for (board, height, rows), _ in sorted(sides.items()):
+        better, high = lowest_board(height)
+        one = math.ceil((height - ON_LINE) / high) < rows
+        told.append(
+            notice(
+                "form-boards",
+                ("a form board {board}" if board else "a form board")
+                + " is really {real} high, and {height} of concrete stands "
+                "behind it: {rows} are taken over one another"
+                + ("; a {better} is {high} high and takes fewer" if one else ""),
+                Severity.WARNING if one else Severity.NOTE,
+                board=board,
+                real=Length(real[board]),
+                height=Length(height),
+                rows=rows,
+                better=better,
+                high=Length(high),
+            )
+        )
+    return told
+
+
+def _room_notice(forms: Forms) -> Notice:
+    least = BOARD_THICKNESS + STAKE_THICKNESS
+    none = forms.room < least - ON_LINE
+    return notice(
+        "form-room",
+        "the dig leaves {room} beyond the footing's edges, and forms take {needed} for board, "
+        "stake, kicker and room to work (common practice)"
+        + (
+            ": not even a board and its stake, {least}, have room; write overdig: {needed} under "
+            "dig"
+            if none
+            else "; write overdig: {needed} under dig, or brace from the bank"
+        ),
+        Severity.WARNING if none else Severity.NOTE,
+        room=Length(forms.room),
+        needed=Length(ROOM),
+        least=Length(least),
+    )

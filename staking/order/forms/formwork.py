@@ -1,0 +1,124 @@
+"""The forms of footings: boards by length, stakes, braces and the room they need."""
+
+from __future__ import annotations
+
+from staking.frozen import frozen
+from staking.kinds import FormPart
+from staking.units import FOOT, INCH
+
+STAKES_APART = 4 * FOOT
+"""Stakes along a form stand no farther apart than this, m (common practice, no source)."""
+
+BRACED = 2
+"""Of so many stakes along a form one has a kicker behind it (common practice, no source)."""
+
+KICKER = 2 * FOOT
+"""Length of a kicker, from the board's top to its own stake, m (common practice, no source)."""
+
+SPREADER_PAST = 3 * INCH
+"""How far a spreader runs past the boards at each end to be nailed, m (common practice, no
+source)."""
+
+STAKE_THICKNESS = 1.5 * INCH
+"""Of a stake, m (common practice, no source)."""
+
+ROOM = 12 * INCH
+"""Board, stake, kicker and room to work beyond a formed edge, m (common practice, no source)."""
+
+
+@frozen
+class FormRun:
+    """Alike straight runs of form.
+
+    Parameters
+    ----------
+    part
+        What of the footing they stand at.
+    where
+        The wall, line or pad.
+    length
+        Of one, m.
+    height
+        Of the concrete behind it, m.
+    board
+        What its boards are called.
+    rows
+        How many boards high it is.
+    count
+        How many there are.
+    """
+
+    part: FormPart
+    where: str
+    length: float
+    height: float
+    board: str
+    rows: int
+    count: int
+
+    @property
+    def board_length(self) -> float:
+        """Board in all of them, m."""
+        return self.length * self.rows * self.count
+
+
+@frozen
+class BoardStock:
+    """Boards of one kind as they are bought.
+
+    Parameters
+    ----------
+    board
+        What they are called; empty where the job gives their height.
+    height
+        How high one really is, m.
+    stock
+        Length as bought, m.
+    length
+        What is cut from them, m.
+    boards
+        How many.
+    """
+
+    board: str
+    height: float
+    stock: float
+    length: float
+    boards: int
+
+
+@frozen
+class Forms:
+    """All forms of a job.
+
+    Parameters
+    ----------
+    runs
+        Every straight run, alike ones together.
+    boards
+        What is bought, the highest board first.
+    stakes
+        Along the boards and behind the kickers.
+    kickers, spreaders
+        How many; a kicker is `KICKER` long.
+    spread
+        Length of all spreaders, m.
+    round_pads
+        Pads that no straight board forms.
+    room
+        What the dig leaves beyond the footing's edges at the trench's bottom, m, where least.
+    """
+
+    runs: tuple[FormRun, ...]
+    boards: tuple[BoardStock, ...]
+    stakes: int
+    kickers: int
+    spreaders: int
+    spread: float
+    round_pads: int
+    room: float
+
+    @property
+    def brace_length(self) -> float:
+        """Kickers and spreaders, m."""
+        return self.kickers * KICKER + self.spread

@@ -1,0 +1,1 @@
+"""What goes back into the trench, and what is carted away."""

@@ -1,0 +1,191 @@
+"""The room that footing and walls leave in the trench, outside the walls and inside them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Any
+
+from staking.footing.bands_and_outlines import Band
+from staking.frozen import frozen
+from staking.grade.terrain.volume import HalfPlane, Plane, volume_above
+from staking.order.concrete import cast_bands, concrete_over, slab_shape
+from staking.order.trench import (
+    Bank,
+    DigPiece,
+    Edge,
+    FacetsOf,
+    bank_volume,
+    banks_of,
+    bottom_volume,
+    rings_of,
+)
+from staking.order.wall_levels import Levels
+from staking.plan import Dig, Plan
+
+
+@frozen
+class PartOfTrench:
+    """What is dug on one side of the walls and what stands there again, m3, in place.
+
+    Parameters
+    ----------
+    dug
+        Up to the ground, or inside only up to what is filled there.
+    concrete, stone
+        Footing and the stone under it.
+    """
+
+    dug: float
+    concrete: float
+    stone: float
+
+    @property
+    def room(self) -> float:
+        """What is left to fill, m3."""
+        return max(0.0, self.dug - self.concrete - self.stone)
+
+
+@frozen
+class InsideLevel:
+    """How high the trench is filled inside the walls.
+
+    Parameters
+    ----------
+    under_stone
+        Underside of the slab's stone, an elevation, m; None where it is not known, and the trench
+        is filled to the ground.
+    strip
+        Topsoil that is taken off there, m.
+    """
+
+    under_stone: float | None = None
+    strip: float = 0.0
+
+
+@frozen(eq=False)
+class TrenchDug:
+    """The trench with its sloping sides.
+
+    Parameters
+    ----------
+    pieces
+        Its bottom.
+    dig
+        How it is dug.
+    upright
+        Lines of standing buildings, m.
+    facets_of
+        The ground along each wall.
+    """
+
+    pieces: tuple[DigPiece, ...]
+    dig: Dig
+    upright: tuple[Edge, ...]
+    facets_of: FacetsOf
+
+
+def trench_outside(plan: Plan, levels: Levels, trench: TrenchDug) -> PartOfTrench:
+    """Give the trench outside the walls.
+
+    Parameters
+    ----------
+    plan, levels
+        The building and its footings.
+    trench
+        The whole trench.
+
+    Returns
+    -------
+    PartOfTrench
+        Up to the ground as it is.
+    """
+    from shapely.geometry import Polygon
+    from shapely.ops import unary_union
+
+    building = unary_union([Polygon(each.ring) for each in plan.buildings])
+    out = _parts(trench.pieces, building, beyond=True)
+    # The sides' share inside is what is taken from the whole: outside they have no end.
+    banks = bank_volume(trench.pieces, trench.dig.bank, trench.facets_of, trench.upright)
+    inside = _banks_over(trench, rings_of(building), 0.0, None)
+    cast = cast_bands(plan, trench.dig)
+    return PartOfTrench(
+        dug=bottom_volume(out, trench.facets_of) + max(0.0, banks - inside),
+        concrete=concrete_over(plan, levels, cast, trench.dig, building, beyond=True),
+        stone=math.fsum(piece.area for piece in out) * trench.dig.base,
+    )
+
+
+def trench_inside(plan: Plan, levels: Levels, trench: TrenchDug, to: InsideLevel) -> PartOfTrench:
+    """Give the trench under the floor between the walls.
+
+    Parameters
+    ----------
+    plan, levels
+        The building and its footings.
+    trench
+        The whole trench.
+    to
+        How high it is filled there.
+
+    Returns
+    -------
+    PartOfTrench
+        What is dug counts from the trench's bottom and sides up to that level, or to the ground
+        without its topsoil where that is lower.
+    """
+    floor = slab_shape(plan)
+    within = _parts(trench.pieces, floor, beyond=False)
+    dug = math.fsum(
+        _filled(rings_of(p.shape), trench, p, (0.0, 0.0, p.level), (), to) for p in within
+    )
+    dug += _banks_over(trench, rings_of(floor), to.strip, to.under_stone)
+    cast: Sequence[Band] = cast_bands(plan, trench.dig)
+    return PartOfTrench(
+        dug=dug,
+        concrete=concrete_over(plan, levels, cast, trench.dig, floor, beyond=False),
+        stone=math.fsum(piece.area for piece in within) * trench.dig.base,
+    )
+
+
+def _parts(pieces: Sequence[DigPiece], shape: Any, *, beyond: bool) -> list[DigPiece]:
+    # The pieces' parts within a shape, or beyond it.
+    found = []
+    for piece in pieces:
+        part = piece.shape.difference(shape) if beyond else piece.shape.intersection(shape)
+        if part.area > 0:
+            found.append(
+                DigPiece(name=piece.name, strand=piece.strand, level=piece.level, shape=part)
+            )
+    return found
+
+
+def _banks_over(
+    trench: TrenchDug, rings: list[list[tuple[float, float]]], strip: float, top: float | None
+) -> float:
+    to = InsideLevel(under_stone=top, strip=strip)
+    sides: Sequence[Bank] = banks_of(trench.pieces, trench.dig.bank, trench.upright)
+    return math.fsum(
+        _filled(rings, trench, side.piece, side.plane, side.within, to) for side in sides
+    )
+
+
+def _filled(
+    rings: list[list[tuple[float, float]]],
+    trench: TrenchDug,
+    piece: DigPiece,
+    plane: Plane,
+    within: tuple[HalfPlane, ...],
+    to: InsideLevel,
+) -> float:
+    # Between a plane below and the lower of the stripped ground and the fill's own top. Ground
+    # over a plane raised by the topsoil is stripped ground over the plane.
+    p, q, r = plane
+    facets = trench.facets_of(piece.strand)
+    if to.under_stone is None:
+        return volume_above(rings, facets, (p, q, r + to.strip), within)
+    # Where the plane lies under that top: whole, less what stands over the top.
+    low = (-p, -q, to.under_stone - r)
+    inside = (*within, low)
+    whole = volume_above(rings, facets, (p, q, r + to.strip), inside)
+    return whole - volume_above(rings, facets, (0.0, 0.0, to.under_stone + to.strip), inside)

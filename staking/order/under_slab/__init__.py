@@ -1,0 +1,1 @@
+"""What is filled under a slab, and inside the walls beside the footings."""
