@@ -16,6 +16,7 @@ GROUPS = {
     "steel": "Steel",
     "block": "Block, mortar and bolts",
     "dig": "Dig, stone and spoil",
+    "forms": "Forms",
     "layout": "To lay out with",
 }
 """Groups of the document and the titles of their tables."""
