@@ -14,13 +14,12 @@ if TYPE_CHECKING:
     from pathlib import Path
     from typing import BinaryIO, TextIO
 
-    from ezdxf.document import Drawing
-
     from staking.commands.write_target import WriteTarget
     from staking.kinds import SheetKind
     from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Check
     from staking.notices import Notice
+    from staking.output.drawing.plan_drawing import DrawnPlan
     from staking.output.files import FilesWritten, Writer
     from staking.output.pictures.picture import Picture
     from staking.output.profile.on_paper.walls_in_rows import ProfileRows
@@ -209,13 +208,11 @@ class LayoutPapers:
         self.asked = asked
 
     @cached_property
-    def drawing(self) -> Drawing:
-        """The plan as a drawing."""
-        from staking.output.drawing.plan_drawing import plan_document
-        from staking.project.layout_marks import dated
+    def drawing(self) -> DrawnPlan:
+        """The plan as it is drawn."""
+        from staking.output.drawing.plan_drawing import draw_plan
 
-        layout = self.resolved.layout
-        return plan_document(layout, dated(layout, self.day))
+        return draw_plan(self.resolved.layout)
 
     @cached_property
     def plan(self) -> Picture:
@@ -240,9 +237,12 @@ class LayoutPapers:
 
     def dxf(self, stream: TextIO) -> None:
         """Write the drawing."""
+        from staking.output.drawing.plan_drawing import document_of
         from staking.output.drawing.write_drawing import write_drawing
+        from staking.project.layout_marks import dated
 
-        write_drawing(self.drawing, stream, self.day)
+        mark = dated(self.resolved.layout, self.day)
+        write_drawing(document_of(self.drawing, mark), stream, self.day)
 
     def svg(self, stream: TextIO) -> None:
         """Write the plan as SVG."""
@@ -254,7 +254,7 @@ class LayoutPapers:
         """Write the plan as PNG."""
         from staking.output.pictures.svg_and_png import write_png
 
-        write_png(self.drawing, stream)
+        write_png(self.plan, stream)
 
     def profiles(self, stream: TextIO) -> None:
         """Write the profiles as one SVG."""

@@ -182,13 +182,13 @@ def figures_answer(resolved: Resolved, path: Path) -> Told:
 
 def _picture(layout: Layout) -> Told:
     from staking.output.drawing.drawing_sheet import MARGIN, view_size
-    from staking.output.drawing.plan_drawing import plan_document
+    from staking.output.drawing.plan_drawing import draw_plan
     from staking.output.drawing.touch_places import touch_places
     from staking.output.pictures.picture import paper_picture
     from staking.output.pictures.svg_and_png import svg_text
 
-    document = plan_document(layout)
-    picture = paper_picture(document)
+    plan = draw_plan(layout)
+    picture = paper_picture(plan)
     return {
         "picture": svg_text(picture, f"Plan of {layout.plan.job}"),
         "size": [picture.width, picture.height],
@@ -200,7 +200,7 @@ def _picture(layout: Layout) -> Told:
                 "building": each.building,
                 "points": [[round(x, 2), round(y, 2)] for x, y in each.points],
             }
-            for each in touch_places(layout, document)
+            for each in touch_places(plan)
         ],
     }
 

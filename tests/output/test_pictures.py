@@ -11,13 +11,15 @@ from pathlib import Path
 from xml.etree import ElementTree as ET
 
 import pytest
-from ezdxf.filemanagement import new
 from PIL import Image
 
-from staking.output.drawing.plan_drawing import plan_document
+from staking.output.drawing.layers import LAYERS
+from staking.output.drawing.plan_drawing import draw_plan
+from staking.output.drawn.drawn_parts import ChainPart, LinePart, Look, TextPart
+from staking.output.pictures.inked_parts import OnPaper, inked
 from staking.output.pictures.lettering import line_width, printable
-from staking.output.pictures.picture import model_pictures, paper_picture
-from staking.output.pictures.picture_parts import Stroke
+from staking.output.pictures.picture import model_picture, paper_picture
+from staking.output.pictures.picture_parts import Fill
 from staking.output.pictures.svg_and_png import png_image, svg_text, write_png
 from staking.project.layout import lay_out_job, load_job
 
@@ -29,7 +31,7 @@ DEMOS = ("orchard-workshop", "boat-shed", "hillside-lot")
 @pytest.fixture(scope="module", params=DEMOS)
 def drawing(request):
     """A demo's plan."""
-    return plan_document(lay_out_job(load_job(FIXTURES / request.param / "job.yaml")))
+    return draw_plan(lay_out_job(load_job(FIXTURES / request.param / "job.yaml")))
 
 
 def svg_of(document) -> ET.Element:
@@ -55,7 +57,7 @@ def test_an_svg_keeps_layers_apart_and_text_as_text(drawing):
 
 
 def test_dashes_of_an_svg_are_those_of_the_layer_in_millimetres():
-    document = plan_document(lay_out_job(load_job(FIXTURES / "orchard-workshop" / "job.yaml")))
+    document = draw_plan(lay_out_job(load_job(FIXTURES / "orchard-workshop" / "job.yaml")))
     strings = next(
         each for each in svg_of(document).iter(f"{SVG}g") if each.get("data-layer") == "S-FNDN-LINE"
     )
@@ -64,7 +66,7 @@ def test_dashes_of_an_svg_are_those_of_the_layer_in_millimetres():
 
 
 def test_a_wall_in_an_svg_times_the_scale_is_the_plans():
-    document = plan_document(lay_out_job(load_job(FIXTURES / "boat-shed" / "job.yaml")))
+    document = draw_plan(lay_out_job(load_job(FIXTURES / "boat-shed" / "job.yaml")))
     runs = []
     for path in svg_of(document).iter(f"{SVG}path"):
         places = [
@@ -81,7 +83,7 @@ def test_text_from_a_job_stays_text_in_an_svg():
     job = load_job(FIXTURES / "orchard-workshop" / "job.yaml")
     hostile = '</text><script>alert("x")</script> & co'
     layout = lay_out_job(replace(job, plan=replace(job.plan, job=hostile)))
-    root = svg_of(plan_document(layout))
+    root = svg_of(draw_plan(layout))
     assert not list(root.iter(f"{SVG}script"))
     words = " ".join(each.text for each in root.iter(f"{SVG}text"))
     assert "<script>alert" in words
@@ -89,7 +91,7 @@ def test_text_from_a_job_stays_text_in_an_svg():
 
 def test_a_png_is_the_paper_at_150_dots_an_inch(drawing):
     stream = BytesIO()
-    write_png(drawing, stream)
+    write_png(paper_picture(drawing), stream)
     stream.seek(0)
     image = Image.open(stream)
     paper = paper_picture(drawing)
@@ -103,20 +105,28 @@ def test_a_png_is_the_paper_at_150_dots_an_inch(drawing):
 
 
 def test_the_same_drawing_gives_the_same_picture():
-    document = plan_document(lay_out_job(load_job(FIXTURES / "boat-shed" / "job.yaml")))
+    document = draw_plan(lay_out_job(load_job(FIXTURES / "boat-shed" / "job.yaml")))
     assert svg_text(paper_picture(document)) == svg_text(paper_picture(document))
 
 
+def line(start: tuple[float, float], end: tuple[float, float], layer: str = "S-FNDN-WALL"):
+    return LinePart(look=Look(layer=layer), start=start, end=end)
+
+
 def test_a_line_of_the_model_is_cut_out_to_scale():
-    document = new("R2010", setup=False)
-    space = document.modelspace()
-    space.add_line((10, 5), (16, 5))
-    space.add_line((100, 5), (106, 5))
-    space.add_text("here", height=0.5, dxfattribs={"insert": (11, 6), "rotation": 90})
-    (picture,) = model_pictures(document, 0.5, [((9, 4), (19, 10))])
+    words = TextPart(
+        layer="S-ANNO-TEXT",
+        text="here",
+        at=(11, 6),
+        height=0.5,
+        turn=math.pi / 2,
+        on_baseline=True,
+    )
+    parts = (line((10, 5), (16, 5)), line((100, 5), (106, 5)), words)
+    picture = model_picture(parts, LAYERS, 0.5, ((9, 4), (19, 10)))
     assert (picture.width, picture.height) == pytest.approx((20, 12), rel=0, abs=1e-9)
-    (line,) = picture.strokes
-    assert line.points == (
+    (kept,) = picture.strokes
+    assert kept.points == (
         pytest.approx((2, 2), rel=0, abs=1e-9),
         pytest.approx((14, 2), rel=0, abs=1e-9),
     )
@@ -127,26 +137,32 @@ def test_a_line_of_the_model_is_cut_out_to_scale():
 
 
 def test_black_pictures_have_black_lines_and_pale_ground():
-    document = new("R2010", setup=False)
-    space = document.modelspace()
-    space.add_line((0, 0), (4, 4), dxfattribs={"color": 1})
-    hatch = space.add_hatch(color=1)
-    hatch.paths.add_polyline_path([(1, 1), (3, 1), (3, 3)])
-    (picture,) = model_pictures(document, 1.0, [((0, 0), (4, 4))], colour=False)
+    fill = Fill(layer="S-FNDN-PATT", colour="#ff0000", points=((1, 1), (3, 1), (3, 3)))
+    red = model_picture((line((0, 0), (4, 4), "S-FNDN-FTNG"),), LAYERS, 1.0, ((0, 0), (4, 4)))
+    assert red.strokes[0].colour == "#ff0000"
+    picture = replace(red, fills=(fill,)).black
     assert picture.strokes[0].colour == "#000000"
     assert picture.fills[0].colour not in {"#000000", "#ffffff"}
 
 
+def test_a_line_is_cut_at_the_edge_of_the_window():
+    room = OnPaper(scale=2.0, room=((0.0, 0.0), (10.0, 10.0)))
+    square = ChainPart(
+        look=Look(layer="S-FNDN-WALL"), points=((1, 1), (9, 1), (9, 4), (1, 4)), closed=True
+    )
+    strokes, _ = inked((square, line((6, 6), (9, 9))), LAYERS, room, 1.0)
+    assert [each.closed for each in strokes] == [False, False]
+    assert strokes[0].points == ((2, 2), (10, 2))
+    assert strokes[1].points == ((10, 8), (2, 8), (2, 2))
+
+
 def test_dashes_of_a_png_leave_gaps():
-    document = new("R2010", setup=False)
-    document.modelspace().add_line((0, 5), (30, 5))
-    (picture,) = model_pictures(document, 1.0, [((0, 0), (30, 10))])
-    (line,) = picture.strokes
-    assert isinstance(line, Stroke)
-    dashed = replace(picture, strokes=(replace(line, dashes=(6.0, 4.0), width=0.5),))
+    picture = model_picture((line((0, 5), (30, 5)),), LAYERS, 1.0, ((0, 0), (30, 10)))
+    (full,) = picture.strokes
+    dashed = replace(picture, strokes=(replace(full, dashes=(6.0, 4.0), width=0.5),))
     grey = png_image(dashed, 10).convert("L")
-    inked = [grey.getpixel((x, 50)) < 128 for x in (20, 50, 80, 120, 150, 180, 220)]
-    assert inked == [True, True, False, True, True, False, True]
+    inked_at = [grey.getpixel((x, 50)) < 128 for x in (20, 50, 80, 120, 150, 180, 220)]
+    assert inked_at == [True, True, False, True, True, False, True]
 
 
 @pytest.mark.parametrize(

@@ -12,12 +12,14 @@ from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import PAPERS, Text, text_width
 from staking.output.drawing.grid_ticks import Tick
 from staking.output.drawing.pen import HUB, STAKE, SURVEYED, Grid, Pen
+from staking.output.drawn.drawn_parts import Look
 from staking.plan import Point, Show
 from staking.units import FOOT
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
-    from ezdxf.layouts.layout import Paperspace
+
+    from staking.output.drawn.drawn_parts import DrawnPart
 
 MARGIN = 6.0
 """Border from the paper's edge, mm."""
@@ -115,25 +117,71 @@ def view_size(paper: str) -> tuple[float, float]:
     return (width - 2 * MARGIN - STRIP, height - 2 * MARGIN)
 
 
-def add_sheet(doc: Drawing, sheet: PlanSheet) -> None:
-    """Add the paper-space layout to a drawing that holds the plan.
+def sheet_mm(paper: str) -> float:
+    """Give a millimetre in the unit of a paper's layout: inches for papers made in inches.
+
+    Returns
+    -------
+    float
+        Paper units.
+    """
+    return 1 / 25.4 if paper in {"letter", "tabloid"} else 1.0
+
+
+def sheet_parts(sheet: PlanSheet) -> tuple[DrawnPart, ...]:
+    """Draw what stands on the sheet beside the plan: border, title strip, key and ticks.
+
+    Parameters
+    ----------
+    sheet
+        What it shows.
+
+    Returns
+    -------
+    tuple of DrawnPart
+        In the unit of the paper's layout, from its lower left corner.
+    """
+    mm = sheet_mm(sheet.paper)
+    width, height = PAPERS[sheet.paper]
+    pen = Pen(Grid(scale=mm))
+    left, right = width - MARGIN - STRIP, width - MARGIN
+    for ring in (
+        ((MARGIN, MARGIN), (right, MARGIN), (right, height - MARGIN), (MARGIN, height - MARGIN)),
+        ((left, MARGIN), (right, MARGIN), (right, height - MARGIN), (left, height - MARGIN)),
+    ):
+        pen.ring(ring, layers.TITLE)
+    strip = _Strip(pen, left + _NEAR, height - MARGIN - _NEAR, mm / sheet.per_mm)
+    strip.fill(sheet)
+    strip.scale_bar((left + right) / 2, MARGIN + _BAR_AT, sheet)
+    if sheet.turn is not None:
+        for tick in sheet.ticks:
+            strip.tick(tick)
+        strip.north((left + right) / 2, MARGIN + _BAR_AT + 21.0, sheet.turn)
+    return pen.parts
+
+
+def add_sheet(doc: Drawing, sheet: PlanSheet, parts: tuple[DrawnPart, ...]) -> None:
+    """Add the paper-space layout to a drawing file that holds the plan.
 
     Parameters
     ----------
     doc
-        The drawing; its first paper-space layout becomes the sheet.
+        The drawing file; its first paper-space layout becomes the sheet.
     sheet
         What it shows.
+    parts
+        What `sheet_parts` gives.
     """
+    from staking.output.drawn.dxf_parts import add_parts
+
     doc.layouts.rename("Layout1", SHEET_NAME)
     space = doc.paperspace(SHEET_NAME)
-    inches = sheet.paper in {"letter", "tabloid"}
-    mm = 1 / 25.4 if inches else 1.0
+    mm = sheet_mm(sheet.paper)
     width, height = PAPERS[sheet.paper]
     space.page_setup(
         size=(width * mm, height * mm),
         margins=(0, 0, 0, 0),
-        units="inch" if inches else "mm",
+        units="mm" if mm == 1.0 else "inch",
         scale=(1, 1),
         name=sheet.paper,
     )
@@ -151,31 +199,16 @@ def add_sheet(doc: Drawing, sheet: PlanSheet) -> None:
         viewport.dxf.view_center_point = (0, 0)
         viewport.dxf.view_twist_angle = math.degrees(-sheet.turn)
     viewport.dxf.flags |= 0x4000  # locked: zooming in the window must not change the scale
-    left, right = width - MARGIN - STRIP, width - MARGIN
-    for ring in (
-        ((MARGIN, MARGIN), (right, MARGIN), (right, height - MARGIN), (MARGIN, height - MARGIN)),
-        ((left, MARGIN), (right, MARGIN), (right, height - MARGIN), (left, height - MARGIN)),
-    ):
-        space.add_lwpolyline(
-            [(x * mm, y * mm) for x, y in ring], close=True, dxfattribs={"layer": layers.TITLE}
-        )
-    strip = _Strip(space, left + _NEAR, height - MARGIN - _NEAR, mm, mm / sheet.per_mm)
-    strip.fill(sheet)
-    strip.scale_bar((left + right) / 2, MARGIN + _BAR_AT, sheet)
-    if sheet.turn is not None:
-        for tick in sheet.ticks:
-            strip.tick(tick)
-        strip.north((left + right) / 2, MARGIN + _BAR_AT + 21.0, sheet.turn)
+    add_parts(space, parts, layers.LAYERS)
 
 
 class _Strip:
     """Writes the title strip from the top down."""
 
-    def __init__(self, space: Paperspace, x: float, y: float, mm: float, pattern: float) -> None:
-        self._space = space
+    def __init__(self, pen: Pen, x: float, y: float, pattern: float) -> None:
+        self._pen = pen
         self._x = x
         self._y = y
-        self._mm = mm
         self._pattern = pattern
 
     def fill(self, sheet: PlanSheet) -> None:
@@ -216,27 +249,21 @@ class _Strip:
 
     def _key(self, layer: str, name: str) -> None:
         middle = self._y - layers.SMALL_HEIGHT / 2
-        colour, weight, linetype, _ = layers.LAYERS[layer]
         # Drawn like the layer but not on it: readers that know no paper space would take the
         # sample for a footing edge.
-        look = {"layer": layers.TITLE, "color": colour, "lineweight": weight}
-        self._space.add_line(
-            (self._x * self._mm, middle * self._mm),
-            ((self._x + 12) * self._mm, middle * self._mm),
-            dxfattribs={**look, "linetype": linetype, "ltscale": self._pattern},
-        )
+        look = Look(layer=layers.TITLE, like=layer, pattern=self._pattern)
+        self._pen.sample((self._x, middle), (self._x + 12, middle), look)
         self._text(name, self._x + 15, layers.SMALL_HEIGHT)
         self._y -= 1.9 * layers.SMALL_HEIGHT
 
     def _marker_key(self, shape: str, name: str) -> None:
-        pen = Pen(self._space, Grid(scale=self._mm))
-        pen.marker((self._x + 6, self._y - layers.SMALL_HEIGHT / 2), shape, 2.0, layers.TITLE)
+        self._pen.marker((self._x + 6, self._y - layers.SMALL_HEIGHT / 2), shape, 2.0, layers.TITLE)
         self._text(name, self._x + 15, layers.SMALL_HEIGHT)
         self._y -= 1.9 * layers.SMALL_HEIGHT
 
     def tick(self, tick: Tick) -> None:
         """Draw a tick of the site grid inside the window."""
-        pen = Pen(self._space, Grid(scale=self._mm))
+        pen = self._pen
         start, end = (_on_paper(point) for point in (tick.start, tick.end))
         pen.line(start, end, layers.TITLE)
         if tick.text is not None:
@@ -250,7 +277,7 @@ class _Strip:
         part = unit * 1000 / sheet.ratio
         count = next((each for each in (100, 40, 20, 10, 4, 2) if each * part <= _BAR_MOST), 1)
         length = count * part
-        pen = Pen(self._space, Grid(scale=self._mm))
+        pen = self._pen
         start, quarter = x - length / 2, length / 4
         pen.ring(
             [(start, y), (start + length, y), (start + length, y + _BAR_HIGH),
@@ -273,7 +300,7 @@ class _Strip:
 
     def north(self, x: float, y: float, turn: float) -> None:
         """Draw the north arrow, grid north being `turn` rad clockwise from straight up."""
-        pen = Pen(self._space, Grid(scale=self._mm))
+        pen = self._pen
         ahead, aside = (math.sin(turn), math.cos(turn)), (math.cos(turn), -math.sin(turn))
 
         def at(forward: float, right: float) -> Point:
@@ -300,15 +327,7 @@ class _Strip:
             self._y -= 1.6 * height
 
     def _text(self, text: str, x: float, height: float) -> None:
-        self._space.add_text(
-            text,
-            height=height * self._mm,
-            dxfattribs={
-                "layer": layers.TITLE,
-                "style": layers.TEXT_STYLE,
-                "insert": (x * self._mm, (self._y - height) * self._mm),
-            },
-        )
+        self._pen.on_baseline(text, (x, self._y - height), height, layers.TITLE)
 
     def _gap(self) -> None:
         self._y -= 2.5

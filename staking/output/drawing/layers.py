@@ -43,7 +43,10 @@ LINETYPES = {
 """Patterns in mm on paper, told apart without colour; the file's linetype scale takes them to
 the model."""
 
-LAYERS = {
+LayerLook = tuple[int, int, str, str]
+"""Colour index, lineweight in hundredths of a mm, linetype, what is on the layer."""
+
+LAYERS: dict[str, LayerLook] = {
     WALL: (7, 60, "Continuous", "Foundation walls, outside and inside face"),
     OPENINGS: (7, 25, "Continuous", "Openings and pipe sleeves in the walls"),
     STEPS: (7, 70, "Continuous", "Steps of the footing: riser faces"),
@@ -61,7 +64,7 @@ LAYERS = {
     PROPERTY: (200, 35, "STK_PROPERTY", "Property lines"),
     UTILITY: (34, 25, "STK_UTILITY", "Buried lines and the width to dig by hand"),
 }
-"""Colour index, lineweight in hundredths of a mm, linetype, what is on it."""
+"""Every layer of the plan's drawing."""
 
 TEXT_STYLE = "LAYOUT"
 DIMENSION_STYLE = "LAYOUT"
@@ -132,9 +135,9 @@ def add_tables(doc: Drawing, scale: float, measured: Mapping[str, float | int | 
         "dimscale": scale,
         "dimtxt": MAIN_HEIGHT,
         "dimgap": MAIN_HEIGHT * DIMENSION_GAP,
-        "dimtsz": 1.0,
-        "dimasz": 1.0,
-        "dimexo": 1.2,
+        "dimtsz": TICK_SIZE,
+        "dimasz": TICK_SIZE,
+        "dimexo": EXTENSION_BEGINS,
         "dimexe": MAIN_HEIGHT * EXTENSION,
         "dimdle": 0.0,
         "dimclrd": 256,
@@ -152,6 +155,10 @@ def add_tables(doc: Drawing, scale: float, measured: Mapping[str, float | int | 
     })
 
 
+TICK_SIZE = 1.0
+"""Half of a dimension's tick, along and across its line, mm."""
+EXTENSION_BEGINS = 1.2
+"""How far off what is measured an extension line begins, mm."""
 EXTENSION = 0.48
 """How far an extension line runs past a dimension's line, in text heights."""
 DIMENSION_GAP = 0.4

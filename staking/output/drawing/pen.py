@@ -1,4 +1,4 @@
-"""Draws metres of the building grid into a model space of another unit, placed on site or not."""
+"""Draws metres of the building grid in another unit, placed on site or not."""
 
 from __future__ import annotations
 
@@ -11,12 +11,23 @@ import numpy as np
 from staking.frozen import frozen
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Dimension, Text, Variant
+from staking.output.drawn.drawn_parts import (
+    BY_LAYER,
+    ChainPart,
+    CirclePart,
+    DrawnPart,
+    LinePart,
+    Look,
+    MeasuredPart,
+    NamePart,
+    PointPart,
+    ShadingPart,
+    TextPart,
+)
 from staking.plan import Point
 from staking.site.plane.ground_plane import AS_SURVEYED, GroundPlane
 
 if TYPE_CHECKING:
-    from ezdxf.layouts.base import BaseLayout
-
     from staking.site.building_on_lot import BuildingOnLot
     from staking.site.site_results import Placement
     from staking.units import Unit
@@ -113,49 +124,62 @@ def grid_of(site: BuildingOnLot | None, unit: Unit) -> Grid:
 
 
 class Pen:
-    """Draws what is given in metres on the building grid.
+    """Draws what is given in metres on the building grid, and keeps it as a drawing's parts.
 
     Parameters
     ----------
-    space
-        Where to.
     grid
-        Where the building grid lies there.
+        Where the building grid lies in what is drawn.
     measured
         The text of a dimension that shows what it measures, as
         `staking.output.drawing.dimension_style.measured_words` gives it.
     """
 
-    def __init__(self, space: BaseLayout, grid: Grid, measured: str = "<>") -> None:
-        self.space = space
+    def __init__(self, grid: Grid, measured: str = "<>") -> None:
         self.grid = grid
         self.measured = measured
         self.at = grid.at
+        self._parts: list[DrawnPart] = []
 
-    def ring(self, points: Sequence[Point], layer: str, linetype: str = "BYLAYER") -> None:
+    @property
+    def parts(self) -> tuple[DrawnPart, ...]:
+        """What was drawn, in its order."""
+        return tuple(self._parts)
+
+    def ring(self, points: Sequence[Point], layer: str, linetype: str = BY_LAYER) -> None:
         """Draw a closed line through `points`, m."""
         self.chain(points, layer, linetype, close=True)
 
     def chain(
-        self, points: Sequence[Point], layer: str, linetype: str = "BYLAYER", close: bool = False
+        self, points: Sequence[Point], layer: str, linetype: str = BY_LAYER, close: bool = False
     ) -> None:
         """Draw one line through `points`, m."""
-        self.space.add_lwpolyline(
-            [self.at(point) for point in points],
-            close=close,
-            # Patterns run on round the corners, as short sides would else show none.
-            dxfattribs={"layer": layer, "linetype": linetype, "flags": 128},
-        )
+        look = Look(layer=layer, linetype=linetype)
+        places = tuple(self.at(point) for point in points)
+        self._parts.append(ChainPart(look=look, points=places, closed=close))
 
-    def line(self, start: Point, end: Point, layer: str, linetype: str = "BYLAYER") -> None:
+    def line(self, start: Point, end: Point, layer: str, linetype: str = BY_LAYER) -> None:
         """Draw a straight line, m."""
-        self.space.add_line(
-            self.at(start), self.at(end), dxfattribs={"layer": layer, "linetype": linetype}
-        )
+        self.sample(start, end, Look(layer=layer, linetype=linetype))
+
+    def sample(self, start: Point, end: Point, look: Look) -> None:
+        """Draw a straight line, m, that looks as told, whatever its layer."""
+        self._parts.append(LinePart(look=look, start=self.at(start), end=self.at(end)))
 
     def circle(self, centre: Point, radius: float, layer: str) -> None:
         """Draw a circle, m."""
-        self.space.add_circle(self.at(centre), radius * self.grid.size, dxfattribs={"layer": layer})
+        self._parts.append(
+            CirclePart(
+                look=Look(layer=layer), centre=self.at(centre), radius=radius * self.grid.size
+            )
+        )
+
+    def shading(self, points: Sequence[Point], layer: str, apart: float) -> None:
+        """Fill a shape with slanting lines, `apart` m from one another."""
+        ring = tuple(self.at(point) for point in points)
+        self._parts.append(
+            ShadingPart(layer=layer, ring=ring, apart=apart * self.grid.scale * math.sqrt(0.5))
+        )
 
     def marker(
         self,
@@ -172,7 +196,7 @@ class Pen:
         x, y = point
         if layer == layers.CONTROL and elevation is not None:
             place = (*self.at(point), elevation * self.grid.scale)
-            self.space.add_point(place, dxfattribs={"layer": layer})
+            self._parts.append(PointPart(layer=layer, place=place))
         half = size / 2
         if shape == HUB:
             square = ((-half, -half), (half, -half), (half, half), (-half, half))
@@ -186,21 +210,37 @@ class Pen:
             corners = [(x + half * math.cos(t), y + half * math.sin(t)) for t in turns]
             self.ring(corners, layer)
 
+    def name(self, point: Point, height: float, layer: str, texts: tuple[str, str, str]) -> None:
+        """Name a point, m, `height` drawing units high: name, elevation, description."""
+        place = (*self.at(point), height)
+        self._parts.append(NamePart(layer=layer, place=place, texts=texts))
+
     def text(self, text: Text, layer: str = layers.TEXT) -> None:
         """Draw one line of text."""
-        from ezdxf.enums import TextEntityAlignment
+        self._parts.append(self._written(text, layer))
 
-        align = {
-            -1: TextEntityAlignment.MIDDLE_LEFT,
-            0: TextEntityAlignment.MIDDLE_CENTER,
-            1: TextEntityAlignment.MIDDLE_RIGHT,
-        }[text.align]
-        self.space.add_text(
-            text.text,
+    def on_baseline(self, words: str, start: Point, height: float, layer: str) -> None:
+        """Draw one line of text from the left end of its baseline, m, a capital `height` m high."""
+        self._parts.append(
+            TextPart(
+                layer=layer,
+                text=words,
+                at=self.at(start),
+                height=height * self.grid.scale,
+                turn=self.grid.turn,
+                on_baseline=True,
+            )
+        )
+
+    def _written(self, text: Text, layer: str) -> TextPart:
+        return TextPart(
+            layer=layer,
+            text=text.text,
+            at=self.at((text.x, text.y)),
             height=text.height * self.grid.scale,
-            rotation=math.degrees(text.turn + self.grid.turn),
-            dxfattribs={"layer": layer, "style": layers.TEXT_STYLE},
-        ).set_placement(self.at((text.x, text.y)), align=align)
+            turn=text.turn + self.grid.turn,
+            align=text.align,
+        )
 
     def variant(self, variant: Variant, layer: str = layers.TEXT) -> None:
         """Draw a placed label or dimension."""
@@ -214,36 +254,29 @@ class Pen:
         self._dimension(dimension)
 
     def _dimension(self, dimension: Dimension) -> None:
-        """Draw a dimension with its text as the job's other papers have it.
-
-        The length stands in the drawing of the dimension alone. The dimension itself has none, so
-        that a drawing program writes what it measures, by the style, as soon as a point is moved.
-        """
         turn = self.grid.turn
-        text = dimension.text
-        drawn = self.space.add_linear_dim(
-            base=self.at(dimension.base),
-            p1=self.at(dimension.start),
-            p2=self.at(dimension.end),
-            angle=math.degrees(dimension.turn + turn),
-            text=text.text,
-            # Only a placed building needs its text's turn told: the sheet shows it upright.
-            text_rotation=math.degrees(text.turn + turn) if turn else None,
-            location=None if self._is_at_home(dimension) else self.at((text.x, text.y)),
-            dimstyle=layers.DIMENSION_STYLE,
-            dxfattribs={"layer": layers.DIMENSIONS},
+        self._parts.append(
+            MeasuredPart(
+                layer=layers.DIMENSIONS,
+                start=self.at(dimension.start),
+                end=self.at(dimension.end),
+                base=self.at(dimension.base),
+                turn=dimension.turn + turn,
+                text=self._written(dimension.text, layers.DIMENSIONS),
+                measured=self.measured,
+                at_home=self._is_at_home(dimension),
+                is_turned=bool(turn),
+            )
         )
-        drawn.render()
-        drawn.dimension.dxf.text = self.measured
 
     def _is_at_home(self, dimension: Dimension) -> bool:
         # Whether the text stands where a drawing program puts it by itself: over the middle of
-        # the line. Of a line that reads upside down in model space they differ in which side is
-        # over it.
+        # the line. Of a line that reads upside down in model space, or is measured from right to
+        # left, they differ in which side is over it.
         along = (math.cos(dimension.turn), math.sin(dimension.turn))
         (x1, y1), (x2, y2), (x3, y3) = dimension.start, dimension.end, dimension.base
         half = ((x2 - x1) * along[0] + (y2 - y1) * along[1]) / 2
         off = (dimension.text.x - x3) * along[0] + (dimension.text.y - y3) * along[1] + half
         reads = math.remainder(dimension.turn + self.grid.turn, math.tau)
         upright = -math.pi / 2 + _SQUARE < reads < math.pi / 2 + _SQUARE
-        return upright and abs(off) < _SQUARE
+        return upright and half > 0 and abs(off) < _SQUARE

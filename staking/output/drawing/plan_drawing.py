@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.kinds import PointKind
 from staking.layout.named_points import NamedPoint
 from staking.output.drawing import layers
 from staking.output.drawing.dimension_style import measured_style, measured_words
 from staking.output.drawing.drawing_scale import STAKE_SIZE, ScaledPlan, frame_plan
-from staking.output.drawing.drawing_sheet import PlanSheet, add_sheet
+from staking.output.drawing.drawing_sheet import PlanSheet, add_sheet, sheet_parts
 from staking.output.drawing.drawn_words import Box, extent
 from staking.output.drawing.geodata import INSUNITS, add_geodata
 from staking.output.drawing.lot_shapes import marked_points
@@ -42,6 +43,7 @@ if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Board, String
     from staking.output.drawing.grid_ticks import Tick
+    from staking.output.drawn.drawn_parts import DrawnPart
     from staking.site.building_on_lot import BuildingOnLot
 
 
@@ -51,34 +53,57 @@ MARK = "layout"
 """The name of the drawing's own property that carries the layout's mark."""
 
 
-def plan_document(layout: Layout, mark: str | None = None) -> Drawing:
-    """Draw the plan: the one drawing that the DXF file, the pictures and the sheets show.
+@frozen(eq=False)
+class DrawnPlan:
+    """The plan as it is drawn: what the drawing file, the pictures and the sheets show.
 
     Parameters
     ----------
     layout
-        The layout. Model space is in the job's unit on the building grid or, where the building
-        is placed, in the survey's unit with x as easting and y as northing.
-    mark
-        The layout's mark and its day, a property of the drawing; None for a drawing that is made
-        for pictures alone.
+        The layout.
+    grid
+        Where the building grid lies in model space.
+    frame
+        Its scale, with its words placed.
+    model
+        What lies in model space: in the job's unit on the building grid or, where the building is
+        placed, in the survey's unit with x as easting and y as northing.
+    sheet, paper
+        What the sheet says, and what lies on it beside the window onto model space, in the unit
+        of the paper's layout.
+    low, high
+        The extent of what is in model space, drawing units.
+    """
+
+    layout: Layout
+    grid: Grid
+    frame: ScaledPlan
+    model: tuple[DrawnPart, ...]
+    sheet: PlanSheet
+    paper: tuple[DrawnPart, ...]
+    low: Point
+    high: Point
+
+
+def draw_plan(layout: Layout) -> DrawnPlan:
+    """Draw the plan: the one drawing that the drawing file, the pictures and the sheets show.
+
+    Parameters
+    ----------
+    layout
+        The layout.
 
     Returns
     -------
-    Drawing
-        Model space and one sheet in paper space.
+    DrawnPlan
+        Model space and one sheet.
     """
-    from ezdxf.filemanagement import new
-
     frame = frame_plan(layout)
     site = _placed_site(layout)
-    unit = Unit(site.unit if site else layout.options.unit)
-    doc = new("R2010", setup=False)
+    unit = _unit(layout)
     mm = frame.ratio / 1000
     grid = grid_of(site, unit)
-    _set_header(doc, layout, unit, mm)
-    layers.add_tables(doc, mm / unit.metres, measured_style(layout.options, 1 / grid.size))
-    pen = Pen(doc.modelspace(), grid, measured_words(layout.options.show))
+    pen = Pen(grid, measured_words(layout.options.show))
     stakes = stakes_with_levels(layout)
     levels = [level for _, level in stakes]
     levels += [] if site is None else [each.elevation for each in marked_points(site)]
@@ -87,7 +112,6 @@ def plan_document(layout: Layout, mark: str | None = None) -> Drawing:
     _draw_setting_out(pen, layout, mm)
     _draw_stakes(pen, stakes, STAKE_SIZE * mm, flat=flat)
     draw_steps(pen, layout)
-    define_block(doc, layers.SMALL_HEIGHT * mm / unit.metres, shown=False)
     name_stakes(pen, stakes, unit)
     for variant in (*frame.variants, *frame.loose):
         pen.variant(variant)
@@ -96,11 +120,8 @@ def plan_document(layout: Layout, mark: str | None = None) -> Drawing:
     if site is not None:
         points, boxes = _draw_lot(pen, layout, site, frame, flat=flat)
         corners = (*corners, *points)
-        _add_georeference(doc, site, grid, frame)
         ticks = _ticks(layout, frame, grid, unit, boxes)
     low, high = extent([grid.at(corner) for corner in corners])
-    doc.modelspace().reset_extents((*low, 0), (*high, 0))
-    centre = grid.at(frame.centre)
     sheet = PlanSheet(
         paper=layout.options.paper,
         job=layout.plan.job,
@@ -109,21 +130,86 @@ def plan_document(layout: Layout, mark: str | None = None) -> Drawing:
         scale=frame.scale,
         ratio=frame.ratio,
         per_mm=mm / unit.metres,
-        centre=centre,
+        centre=grid.at(frame.centre),
         digs_wider=layout.digs_wider,
         steps=has_steps(layout),
         turn=grid.turn if site else None,
         crs=site.crs if site and site.is_on_the_grid else None,
         ticks=ticks,
     )
+    return DrawnPlan(
+        layout=layout,
+        grid=grid,
+        frame=frame,
+        model=pen.parts,
+        sheet=sheet,
+        paper=sheet_parts(sheet),
+        low=low,
+        high=high,
+    )
+
+
+def plan_document(layout: Layout, mark: str | None = None) -> Drawing:
+    """Draw the plan as a drawing file.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+    mark
+        As in `document_of`.
+
+    Returns
+    -------
+    Drawing
+        Model space and one sheet in paper space.
+    """
+    return document_of(draw_plan(layout), mark)
+
+
+def document_of(plan: DrawnPlan, mark: str | None = None) -> Drawing:
+    """Make a drawing file of the plan.
+
+    Parameters
+    ----------
+    plan
+        The plan as it is drawn.
+    mark
+        The layout's mark and its day, a property of the drawing; None for a drawing without.
+
+    Returns
+    -------
+    Drawing
+        Model space and one sheet in paper space.
+    """
+    from ezdxf.filemanagement import new
+
+    from staking.output.drawn.dxf_parts import add_parts
+
+    layout, grid, frame = plan.layout, plan.grid, plan.frame
+    unit, mm = _unit(layout), frame.ratio / 1000
+    doc = new("R2010", setup=False)
+    _set_header(doc, layout, unit, mm)
+    layers.add_tables(doc, mm / unit.metres, measured_style(layout.options, 1 / grid.size))
+    define_block(doc, layers.SMALL_HEIGHT * mm / unit.metres, shown=False)
+    add_parts(doc.modelspace(), plan.model, layers.LAYERS)
+    site = _placed_site(layout)
+    if site is not None:
+        _add_georeference(doc, site, grid, frame)
+    doc.modelspace().reset_extents((*plan.low, 0), (*plan.high, 0))
     if mark is not None:
         doc.header.custom_vars.append(MARK, mark)
-    add_sheet(doc, sheet)
+    add_sheet(doc, plan.sheet, plan.paper)
     height = frame.high[1] - frame.low[1]
     if grid.turn:
         height = math.dist(frame.low, frame.high)
-    doc.set_modelspace_vport(height=1.05 * height / unit.metres, center=centre)
+    doc.set_modelspace_vport(height=1.05 * height / unit.metres, center=plan.sheet.centre)
     return doc
+
+
+def _unit(layout: Layout) -> Unit:
+    site = _placed_site(layout)
+    return Unit(site.unit if site else layout.options.unit)
 
 
 def _placed_site(layout: Layout) -> BuildingOnLot | None:

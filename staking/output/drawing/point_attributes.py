@@ -103,7 +103,7 @@ def name_stakes(pen: Pen, stakes: Iterable[tuple[NamedPoint, float]], unit: Unit
     Parameters
     ----------
     pen
-        Draws on the model space.
+        Draws the plan.
     stakes
         Points and their elevations, m, as
         `staking.output.points.stake_points.stakes_with_levels` gives them; one without an
@@ -123,7 +123,7 @@ def name_surveyed(
     Parameters
     ----------
     pen
-        Draws on the model space.
+        Draws the plan.
     points, spots
         The points and their places on the building grid, m.
     unit
@@ -137,4 +137,4 @@ def _name(pen: Pen, spot: Point, words: tuple[str, str], level: float, unit: Uni
     height = 0.0 if math.isnan(level) else level / unit.metres
     written = "" if math.isnan(level) else fixed(height, DECIMALS[unit])
     texts = (words[0], written, words[1])
-    add_reference(pen.space, (*pen.at(spot), height), layers.CONTROL, texts)
+    pen.name(spot, height, layers.CONTROL, texts)

@@ -32,13 +32,16 @@ TIMES = "S-FNDN-DEVN"
 WITHIN = "S-ANNO-DEVN"
 OUT = "S-ANNO-DOUT"
 
-_LAYERS = {
+_LAYERS: dict[str, layers.LayerLook] = {
     MEASURED: (3, 40, "Continuous", "Edges as measured, to scale"),
     TIMES: (8, 18, "Continuous", "Deviations drawn larger"),
     WITHIN: (7, 13, "Continuous", "Deviations within tolerance"),
     OUT: (1, 35, "Continuous", "Deviations out of tolerance"),
 }
 """Layers beside those of the plan: colour index, lineweight, linetype, what is on it."""
+
+RECORD_LAYERS = {**layers.LAYERS, **_LAYERS}
+"""Every layer of the record's drawing."""
 
 LARGER = 20.0
 """Deviations are drawn this many times as large as they are (our choice)."""
@@ -76,16 +79,13 @@ def write_record_dxf(record: Record, stream: TextIO, day: dt.date | None = None)
     write_drawing(record_drawing(record), stream, day)
 
 
-def record_drawing(record: Record, height: float | None = None) -> Drawing:
+def record_drawing(record: Record) -> Drawing:
     """Draw the planned footing, the measured edges over it, and every deviation with its label.
 
     Parameters
     ----------
     record
         The record.
-    height
-        Of a capital, m, for a drawing that goes onto paper: on the building grid and without the
-        legend, which the paper has. By default a part of the building.
 
     Returns
     -------
@@ -94,27 +94,23 @@ def record_drawing(record: Record, height: float | None = None) -> Drawing:
     """
     from ezdxf.filemanagement import new
 
-    layout, on_paper = record.layout, height is not None
-    site = layout.site if layout.placed and not on_paper else None
+    from staking.output.drawn.dxf_parts import add_parts
+
+    layout = record.layout
+    site = layout.site if layout.placed else None
     unit = Unit(site.unit if site is not None else layout.options.unit)
     low, high = _extent(record)
-    if height is None:
-        height = max(high[0] - low[0], high[1] - low[1]) / _TEXT_PART
+    mm = pattern_of(_part_of(record))
+    pen = record_parts(record)
+    grid = pen.grid
     doc = new("R2010", setup=False)
     doc.header["$INSUNITS"] = INSUNITS[unit]
     doc.header["$MEASUREMENT"] = int(unit in {Unit.M, Unit.MM})
-    mm = height / layers.MAIN_HEIGHT
-    grid = grid_of(site, unit)
     layers.add_tables(doc, mm / unit.metres, measured_style(layout.options, 1 / grid.size))
     doc.header["$LTSCALE"] = mm / unit.metres
     for name, (colour, weight, linetype, note) in _LAYERS.items():
         doc.layers.add(name, color=colour, lineweight=weight, linetype=linetype).description = note
-    pen = Pen(doc.modelspace(), grid)
-    _draw_planned(pen, record)
-    _draw_measured(pen, record.poured.deviations)
-    _draw_labels(pen, record, height)
-    if not on_paper:
-        _draw_legend(pen, record, low, height)
+    add_parts(doc.modelspace(), pen.parts, RECORD_LAYERS)
     if site is not None and site.crs is not None and site.is_on_the_grid:
         middle = grid.at(((low[0] + high[0]) / 2, (low[1] + high[1]) / 2))
         east, north = (each * unit.metres for each in middle)
@@ -127,6 +123,44 @@ def record_drawing(record: Record, height: float | None = None) -> Drawing:
         center=((least[0] + most[0]) / 2, (least[1] + most[1]) / 2),
     )
     return doc
+
+
+def record_parts(record: Record, height: float | None = None) -> Pen:
+    """Draw the record.
+
+    Parameters
+    ----------
+    record
+        The record.
+    height
+        Of a capital, m, for a drawing that goes onto paper: on the building grid and without the
+        legend, which the paper has. By default a part of the building.
+
+    Returns
+    -------
+    Pen
+        With the drawing's parts.
+    """
+    layout, on_paper = record.layout, height is not None
+    site = layout.site if layout.placed and not on_paper else None
+    pen = Pen(grid_of(site, Unit(site.unit if site is not None else layout.options.unit)))
+    high = _part_of(record) if height is None else height
+    _draw_planned(pen, record)
+    _draw_measured(pen, record.poured.deviations)
+    _draw_labels(pen, record, high)
+    if not on_paper:
+        _draw_legend(pen, record, _extent(record)[0], high)
+    return pen
+
+
+def pattern_of(height: float) -> float:
+    """Give what 1 mm of a linetype's pattern is long where a capital is `height` m high, m."""
+    return height / layers.MAIN_HEIGHT
+
+
+def _part_of(record: Record) -> float:
+    low, high = _extent(record)
+    return max(high[0] - low[0], high[1] - low[1]) / _TEXT_PART
 
 
 def _extent(record: Record) -> tuple[Point, Point]:

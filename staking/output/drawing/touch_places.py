@@ -8,15 +8,11 @@ from typing import TYPE_CHECKING
 
 from staking.frozen import frozen
 from staking.output.drawing.drawing_sheet import MARGIN, view_size
-from staking.output.drawing.pen import grid_of
 from staking.output.drawing.plan_shapes import interior_quad, pad_quad, wall_quads
 from staking.plan import Point
-from staking.units import Unit
 
 if TYPE_CHECKING:
-    from ezdxf.document import Drawing
-
-    from staking.laid_out.layout_value import Layout
+    from staking.output.drawing.plan_drawing import DrawnPlan
 
 CORNER_MM = 3.2
 """Half the side of what is touched about a corner, mm on paper."""
@@ -51,23 +47,21 @@ class TouchPlace:
     points: tuple[Point, ...]
 
 
-def touch_places(layout: Layout, document: Drawing) -> tuple[TouchPlace, ...]:
+def touch_places(drawn: DrawnPlan) -> tuple[TouchPlace, ...]:
     """List what can be touched in the picture of a plan.
 
     Parameters
     ----------
-    layout
-        The layout.
-    document
-        Its drawing, as `plan_document` gives it.
+    drawn
+        The plan as it is drawn.
 
     Returns
     -------
     tuple of TouchPlace
         What lies over others last: walls, lines inside, pads, corners.
     """
-    window = _Window(layout, document)
-    plan = layout.plan
+    window = _Window(drawn)
+    plan = drawn.layout.plan
     found = []
     for number, building in enumerate(plan.buildings):
         for side, (quad, _) in zip(building.sides, wall_quads(building), strict=True):
@@ -96,21 +90,13 @@ def _place(
 class _Window:
     """How the sheet's window shows model space: turned upright, at the drawing's scale."""
 
-    def __init__(self, layout: Layout, document: Drawing) -> None:
-        site = layout.site if layout.placed else None
-        self.grid = grid_of(site, Unit(site.unit if site else layout.options.unit))
-        paper = next(each for each in document.layouts if each.name != "Model")
-        view = view_size(layout.options.paper)
-        window = next(
-            each
-            for each in paper.query("VIEWPORT")
-            if each.dxf.view_height > 0 and each.dxf.id != 1
-        )
-        self.per_mm = window.dxf.view_height / view[1]
+    def __init__(self, drawn: DrawnPlan) -> None:
+        self.grid = drawn.grid
+        view = view_size(drawn.sheet.paper)
+        self.per_mm = drawn.sheet.per_mm
         self.centre = (MARGIN + view[0] / 2, MARGIN + view[1] / 2)
-        at, target = window.dxf.view_center_point, window.dxf.view_target_point
-        self.target = (at[0] + target[0], at[1] + target[1])
-        self.turn = math.radians(window.dxf.view_twist_angle)
+        self.target = drawn.sheet.centre
+        self.turn = -(drawn.sheet.turn or 0.0)
 
     def shape(self, points: tuple[Point, ...] | list[Point]) -> tuple[Point, ...]:
         """Take points of the building grid, m, to the paper, mm."""

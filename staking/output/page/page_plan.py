@@ -6,17 +6,16 @@ Its words are left out: the page sets its own, which keep their size however nea
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from staking.frozen import frozen
 from staking.output.drawing import layers
-from staking.output.drawing.pen import Grid, grid_of
-from staking.units import Unit
+from staking.output.drawing.pen import Grid
+from staking.output.drawn.drawn_parts import BY_LAYER, ChainPart, CirclePart, LinePart, Look
 
 if TYPE_CHECKING:
-    from ezdxf.document import Drawing
-
-    from staking.laid_out.layout_value import Layout
+    from staking.output.drawing.plan_drawing import DrawnPlan
+    from staking.output.drawn.drawn_parts import DrawnPart
 
 SIZE = 4000.0
 """The picture's greater side in its own units; a tenth of one is well under a pencil line."""
@@ -32,8 +31,6 @@ _BUILDING = "S-FNDN"
 """Layers that the first view shows whole; the lot round them may be far larger."""
 
 _HIDDEN = frozenset({
-    "0",
-    "Defpoints",
     layers.NO_PLOT,
     layers.TITLE,
     layers.TEXT,
@@ -115,34 +112,26 @@ class _Shape:
     size: float = 0.0
 
 
-def plan_picture(document: Drawing, layout: Layout) -> PlanPicture:
-    """Turn a plan drawing's model space into an SVG picture by layers.
+def plan_picture(drawn: DrawnPlan) -> PlanPicture:
+    """Turn a plan's model space into an SVG picture by layers.
 
     Parameters
     ----------
-    document
-        The drawing, as `staking.output.drawing.plan_drawing.plan_document` gives it.
-    layout
-        The layout that it shows.
+    drawn
+        The plan as it is drawn.
 
     Returns
     -------
     PlanPicture
         Layers in the drawing's own order, empty ones left out.
     """
-    shapes = [
-        shape
-        for entity in document.modelspace()
-        if entity.dxf.layer not in _HIDDEN
-        for shape in _shapes(entity, None)
-    ]
+    shapes = [shape for part in drawn.model for shape in _shapes(part)]
     low, high = _box(shapes)
     scale = SIZE / max(high[0] - low[0], high[1] - low[1], 1e-9)
     near_low, near_high = _first_view(shapes)
     air = AIR * max(near_high[0] - near_low[0], near_high[1] - near_low[1])
-    site = layout.site if layout.placed else None
     frame = PlanFrame(
-        grid=grid_of(site, Unit(site.unit if site else layout.options.unit)),
+        grid=drawn.grid,
         left=low[0] - air,
         top=high[1] + air,
         scale=scale,
@@ -158,12 +147,12 @@ def plan_picture(document: Drawing, layout: Layout) -> PlanPicture:
         view=(left, top, right - left, bottom - top),
         layers=tuple(
             PlanLayer(
-                name=layer.dxf.name,
-                title=layer.description.partition(",")[0] or layer.dxf.name,
-                svg="".join(by_layer[layer.dxf.name]),
+                name=name,
+                title=note.partition(",")[0],
+                svg="".join(by_layer[name]),
             )
-            for layer in document.layers
-            if layer.dxf.name in by_layer
+            for name, (_, _, _, note) in layers.LAYERS.items()
+            if name in by_layer
         ),
         frame=frame,
     )
@@ -178,49 +167,32 @@ def _first_view(shapes: list[_Shape]) -> tuple[Spot, Spot]:
     return _box(own or shapes)
 
 
-def _shapes(entity: Any, layer: str | None) -> Iterator[_Shape]:
-    # what stands on layer 0 inside a block is on the layer of the block's insert
-    own = entity.dxf.layer
-    here = layer if layer is not None and own == "0" else own
-    kind = entity.dxftype()
-    if kind == "LINE":
-        ends = (_spot(entity.dxf.start), _spot(entity.dxf.end))
-        yield _Shape(layer=here, kind="line", points=ends, dashes=_dashes(entity))
-    elif kind == "LWPOLYLINE":
-        points = tuple((x, y) for x, y in entity.get_points("xy"))
-        ring = "ring" if entity.closed else "line"
-        yield _Shape(layer=here, kind=ring, points=points, dashes=_dashes(entity))
-    elif kind == "CIRCLE":
-        yield _Shape(
-            layer=here,
-            kind="circle",
-            points=(_spot(entity.dxf.center),),
-            size=entity.dxf.radius,
-            dashes=_dashes(entity),
-        )
-    elif kind == "INSERT":
-        for part in entity.virtual_entities():
-            yield from _shapes(part, here)
+def _shapes(part: DrawnPart) -> Iterator[_Shape]:
+    if not isinstance(part, LinePart | ChainPart | CirclePart) or part.look.layer in _HIDDEN:
+        return
+    layer, dashes = part.look.layer, _dashes(part.look)
+    match part:
+        case LinePart():
+            yield _Shape(layer=layer, kind="line", points=(part.start, part.end), dashes=dashes)
+        case ChainPart():
+            kind = "ring" if part.closed else "line"
+            yield _Shape(layer=layer, kind=kind, points=part.points, dashes=dashes)
+        case CirclePart():
+            yield _Shape(
+                layer=layer,
+                kind="circle",
+                points=(part.centre,),
+                size=part.radius,
+                dashes=dashes,
+            )
 
 
-def _dashes(entity: Any) -> tuple[float, ...]:
-    document = entity.doc
-    name = entity.dxf.linetype
-    if document is None:
-        return ()
-    if name.upper() == "BYLAYER":
-        if entity.dxf.layer not in document.layers:
-            return ()
-        name = document.layers.get(entity.dxf.layer).dxf.linetype
-    if name not in document.linetypes:
-        return ()
-    # patterns are in mm on paper, and the header scales them to the model
-    pattern = document.linetypes.get(name).simplified_line_pattern()
-    return tuple(abs(each) * entity.dxf.ltscale for each in pattern)
-
-
-def _spot(point: Any) -> Spot:
-    return (float(point[0]), float(point[1]))
+def _dashes(look: Look) -> tuple[float, ...]:
+    own = look.linetype == BY_LAYER
+    name = layers.LAYERS[look.layer][2] if own else look.linetype
+    # patterns are in mm on paper, the whole length first
+    _, pattern = layers.LINETYPES.get(name, ("", []))
+    return tuple(abs(each) * look.pattern for each in pattern[1:])
 
 
 def _box(shapes: list[_Shape]) -> tuple[Spot, Spot]:

@@ -25,12 +25,12 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from typing import TextIO
 
-    from ezdxf.document import Drawing
     from jinja2 import Template
 
     from staking.checked.page_tapes import PageTapes
     from staking.laid_out.layout_value import Layout
     from staking.output.blocks import Block
+    from staking.output.drawing.plan_drawing import DrawnPlan
     from staking.output.page.page_plan import PlanPicture
     from staking.project.sheets import Sheets
 
@@ -71,7 +71,7 @@ _EXAMPLES = {
 }
 
 
-def write_page(sheets: Sheets, stream: TextIO, drawing: Drawing | None = None) -> None:
+def write_page(sheets: Sheets, stream: TextIO, drawing: DrawnPlan | None = None) -> None:
     """Write the page.
 
     Parameters
@@ -90,13 +90,12 @@ def write_page(sheets: Sheets, stream: TextIO, drawing: Drawing | None = None) -
     nothing can end the element it stands in.
     """
     from staking.checked.page_tapes import page_tapes
-    from staking.output.drawing.plan_drawing import plan_document
+    from staking.output.drawing.plan_drawing import draw_plan
     from staking.output.page.page_plan import plan_picture
 
     layout = sheets.layout
     tapes = page_tapes(layout)
-    document = plan_document(layout) if drawing is None else drawing
-    picture = plan_picture(document, layout)
+    picture = plan_picture(draw_plan(layout) if drawing is None else drawing)
     style, script = _source("page.css"), _script()
     stream.write(
         _template().render(

@@ -1,29 +1,30 @@
-"""A drawing as it lies on paper: lines, fills and words in millimetres, taken from a DXF document.
+"""A drawing as it lies on paper: lines, fills and words in millimetres.
 
-The plan is drawn once, as a DXF document. Its sheet is read here through the drawing library's
-own front end, so that what is printed, shown on a phone or saved as a picture is that drawing and
-no second one. Text stays text.
+The plan is drawn once, as parts; its drawing file is written from them, and what is printed, shown
+beside the questions of the desk or saved as a picture is made from the same parts here. Text stays
+text.
 """
 
 from __future__ import annotations
 
-import random
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from staking.frozen import frozen
-from staking.output.pictures.picture_parts import FINEST, Fill, Lettering, Stroke
+from staking.output.drawing.drawing_sheet import MARGIN, sheet_mm, view_size
+from staking.output.drawing.drawn_words import PAPERS
+from staking.output.drawing.layers import LAYERS
+from staking.output.pictures.inked_parts import OnPaper, inked
+from staking.output.pictures.picture_parts import BLACK, FINEST, Fill, Lettering, Stroke
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Mapping
 
-    from ezdxf.document import Drawing
-    from ezdxf.layouts.layout import Layout as Space
-
+    from staking.output.drawing.layers import LayerLook
+    from staking.output.drawing.plan_drawing import DrawnPlan
+    from staking.output.drawn.drawn_parts import DrawnPart
     from staking.plan import Point
 
-MM_PER_INCH = 25.4
-BLACK = "#000000"
 PALE = "#d4d4d4"
 """Colour of filled shapes where nothing else has a colour."""
 
@@ -72,13 +73,13 @@ class Picture:
         return tuple(dict.fromkeys(each.layer for each in every))
 
 
-def paper_picture(document: Drawing, *, colour: bool = True) -> Picture:
-    """Take the sheet of a drawing as it is plotted at full size.
+def paper_picture(plan: DrawnPlan, *, colour: bool = True) -> Picture:
+    """Take the sheet of a plan as it is plotted at full size.
 
     Parameters
     ----------
-    document
-        The drawing; its first paper-space layout is taken.
+    plan
+        The plan as it is drawn.
     colour
         Whether layers keep their colours; else all is black.
 
@@ -87,41 +88,61 @@ def paper_picture(document: Drawing, *, colour: bool = True) -> Picture:
     Picture
         The whole paper.
     """
-    paper = next(each for each in document.layouts if each.name != "Model")
-    inches = paper.dxf.plot_paper_units == 0
-    # The paper's size is kept in mm whatever the layout's own unit is.
-    size = (paper.dxf.paper_width, paper.dxf.paper_height)
-    return _picture(document, paper, MM_PER_INCH if inches else 1.0, (0.0, 0.0), size, colour)
+    sheet = plan.sheet
+    mm, (width, height) = sheet_mm(sheet.paper), PAPERS[sheet.paper]
+    strokes, words = inked(plan.paper, LAYERS, OnPaper(scale=1 / mm), sheet.per_mm)
+    view = view_size(sheet.paper)
+    window = OnPaper(
+        scale=1 / sheet.per_mm,
+        origin=sheet.centre,
+        to=(MARGIN + view[0] / 2, height / 2),
+        turn=-(sheet.turn or 0.0),
+        room=((MARGIN, MARGIN), (MARGIN + view[0], MARGIN + view[1])),
+    )
+    seen, named = inked(plan.model, LAYERS, window, sheet.per_mm)
+    picture = Picture(
+        width=width,
+        height=height,
+        strokes=(*strokes, *seen),
+        fills=(),
+        words=(*words, *named),
+    )
+    return picture if colour else picture.black
 
 
-def model_pictures(
-    document: Drawing,
+def model_picture(
+    parts: Iterable[DrawnPart],
+    looks: Mapping[str, LayerLook],
     per_mm: float,
-    windows: Sequence[tuple[Point, Point]],
+    window: tuple[Point, Point],
     *,
-    colour: bool = True,
-) -> tuple[Picture, ...]:
-    """Take stretches of a drawing's model space to scale.
+    pattern: float | None = None,
+) -> Picture:
+    """Take a stretch of a drawing's model space to scale, in colours.
 
     Parameters
     ----------
-    document
-        The drawing.
+    parts
+        What lies in model space.
+    looks
+        Its layers by their names.
     per_mm
         Drawing units that 1 mm on paper stands for.
-    windows
-        Each stretch's lower left and upper right corner, drawing units.
-    colour
-        Whether layers keep their colours; else all is black.
+    window
+        The stretch's lower left and upper right corner, drawing units.
+    pattern
+        Drawing units for 1 mm of a linetype's pattern; `per_mm` where None.
 
     Returns
     -------
-    tuple of Picture
-        One for each stretch, its lower left corner at the paper's; what reaches outside is left
-        out whole.
+    Picture
+        With the window's lower left corner at the paper's; what reaches outside is left out
+        whole.
     """
-    whole = _picture(document, document.modelspace(), 1 / per_mm, (0.0, 0.0), (0.0, 0.0), colour)
-    return tuple(_cut(whole, per_mm, low, high) for low, high in windows)
+    scale = 1 / per_mm
+    strokes, words = inked(parts, looks, OnPaper(scale=scale), pattern or per_mm)
+    whole = Picture(width=0.0, height=0.0, strokes=tuple(strokes), fills=(), words=tuple(words))
+    return _cut(whole, per_mm, *window)
 
 
 def _cut(whole: Picture, per_mm: float, low: Point, high: Point) -> Picture:
@@ -154,42 +175,3 @@ def _cut(whole: Picture, per_mm: float, low: Point, high: Point) -> Picture:
             if inside([(each.x, each.y)])
         ),
     )
-
-
-def _picture(
-    document: Drawing,
-    space: Space,
-    scale: float,
-    origin: Point,
-    size: tuple[float, float],
-    colour: bool,
-) -> Picture:
-    from ezdxf.addons.drawing.config import BackgroundPolicy, ColorPolicy, Configuration
-    from ezdxf.addons.drawing.frontend import UniversalFrontend
-    from ezdxf.addons.drawing.properties import RenderContext
-
-    from staking.output.pictures.paper_backend import PicturePipeline
-
-    pipeline = PicturePipeline(scale, origin)
-    settings = Configuration(
-        background_policy=BackgroundPolicy.WHITE,
-        color_policy=ColorPolicy.COLOR,
-        max_flattening_distance=FINEST / scale,
-    )
-    front = UniversalFrontend(RenderContext(document), pipeline, config=settings)
-    # Hatching shifts its lines by chance, so that none runs along an edge: always by the same.
-    state = random.getstate()
-    random.seed(0)
-    try:
-        front.draw_layout(space)
-    finally:
-        random.setstate(state)
-    kept = pipeline.kept
-    picture = Picture(
-        width=size[0],
-        height=size[1],
-        strokes=tuple(each for each in kept.strokes if len(each.points) > 1),
-        fills=tuple(kept.fills),
-        words=tuple(kept.words),
-    )
-    return picture if colour else picture.black

@@ -7,6 +7,7 @@ import math
 from staking.frozen import frozen
 from staking.plan import Point
 
+BLACK = "#000000"
 FINEST = 0.01
 """How far a curve's chords may be off it, mm."""
 

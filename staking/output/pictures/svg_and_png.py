@@ -11,13 +11,11 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, BinaryIO
 
 from staking.output.pictures.lettering import CAP_HEIGHT
-from staking.output.pictures.picture import paper_picture
 from staking.output.points.xml_text import attribute, content
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from ezdxf.document import Drawing
     from PIL.Image import Image
     from PIL.ImageFont import FreeTypeFont
 
@@ -100,17 +98,17 @@ def _number(value: float) -> str:
     return f"{value:.3f}".rstrip("0").rstrip(".") or "0"
 
 
-def write_png(document: Drawing, stream: BinaryIO) -> None:
-    """Write the sheet of a drawing as a PNG picture.
+def write_png(picture: Picture, stream: BinaryIO) -> None:
+    """Write a picture as PNG.
 
     Parameters
     ----------
-    document
-        The drawing.
+    picture
+        The picture.
     stream
         Where to write.
     """
-    image = png_image(paper_picture(document))
+    image = png_image(picture)
     image.save(stream, format="PNG", optimize=False, dpi=(DOTS_PER_MM * 25.4,) * 2)
 
 

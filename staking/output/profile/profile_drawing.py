@@ -16,7 +16,7 @@ from staking.output.drawing.drawn_words import PAPERS, extent, scales
 from staking.output.drawing.geodata import INSUNITS
 from staking.output.drawing.pen import Grid, Pen
 from staking.output.profile.one_wall import wall_drawing
-from staking.output.profile.profile_layers import add_tables
+from staking.output.profile.profile_layers import ALL_LAYERS, add_tables
 from staking.output.profile.side_parts import WallDrawing, draw
 from staking.plan import Point
 from staking.units import Unit
@@ -127,6 +127,8 @@ def profile_views(
     """
     from ezdxf.filemanagement import new
 
+    from staking.output.drawn.dxf_parts import add_parts
+
     graded = layout.grade
     if graded is None or not graded.walls:
         raise ComputationError("there are no walls with levels to draw; give a grade section")
@@ -139,7 +141,7 @@ def profile_views(
     doc = new("R2010", setup=False)
     _set_header(doc, unit, mm)
     add_tables(doc)
-    pen = Pen(doc.modelspace(), Grid(scale=1 / unit.metres))
+    pen = Pen(Grid(scale=1 / unit.metres))
     papers = [_paper_for(drawing, layout.options.paper, mm) for drawing in drawings]
     views, right = [], 0.0
     for i, (drawing, paper) in enumerate(zip(drawings, papers, strict=True)):
@@ -149,6 +151,7 @@ def profile_views(
         draw(pen, moved, mm)
         name = f"{i + 1} {moved.name}"
         views.append(_view(doc, pen, moved, name, mm, scale if moved.to_scale else ""))
+    add_parts(doc.modelspace(), pen.parts, ALL_LAYERS)
     low, high = extent([corner for view in views for corner in (view.low, view.high)])
     doc.modelspace().reset_extents((*low, 0), (*high, 0))
     centre = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2)

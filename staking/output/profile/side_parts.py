@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import accumulate, pairwise
@@ -12,7 +11,8 @@ from staking.frozen import frozen
 from staking.kinds import FootingKind
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Segment, Text, extent
-from staking.output.profile.profile_layers import ALL_LAYERS, CONCRETE
+from staking.output.drawn.drawn_parts import Look
+from staking.output.profile.profile_layers import CONCRETE
 from staking.plan import Point
 
 if TYPE_CHECKING:
@@ -207,30 +207,20 @@ def draw(pen: Pen, drawing: WallDrawing, mm: float) -> None:
     Parameters
     ----------
     pen
-        Draws in the model space.
+        Draws the profiles.
     drawing
         The profile.
     mm
         What 1 mm on paper is on the ground, m.
     """
-    apart = _SHADING * mm * pen.grid.scale * math.sqrt(0.5)
     for stroke in drawing.strokes:
         if stroke.filled:
-            hatch = pen.space.add_hatch(color=256, dxfattribs={"layer": CONCRETE})
-            # Lines and no tint, so that a print without colours hides nothing under it.
-            pattern = [[45.0, (0.0, 0.0), (-apart, apart), []]]
-            hatch.set_pattern_fill("STK_SHADING", color=256, definition=pattern)
-            hatch.paths.add_polyline_path([pen.at(each) for each in stroke.points])
+            pen.shading(stroke.points, CONCRETE, _SHADING * mm)
         elif stroke.radius:
             pen.circle(stroke.points[0], stroke.radius, stroke.layer)
         elif stroke.look:
-            colour, weight, linetype, _ = ALL_LAYERS[stroke.look]
-            look = {"color": colour, "lineweight": weight, "linetype": linetype}
-            pen.space.add_line(
-                pen.at(stroke.points[0]),
-                pen.at(stroke.points[1]),
-                dxfattribs={"layer": stroke.layer, **look},
-            )
+            look = Look(layer=stroke.layer, like=stroke.look)
+            pen.sample(stroke.points[0], stroke.points[1], look)
         elif len(stroke.points) == 2:
             pen.line(stroke.points[0], stroke.points[1], stroke.layer, stroke.linetype)
         else:

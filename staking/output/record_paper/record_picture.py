@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from staking.output.drawing.drawn_words import extent, scales
-from staking.output.drawing.record_drawing import record_drawing
-from staking.output.pictures.picture import model_pictures
+from staking.output.drawing.record_drawing import RECORD_LAYERS, pattern_of, record_parts
+from staking.output.pictures.picture import model_picture
 from staking.units import Unit
 
 if TYPE_CHECKING:
@@ -47,10 +47,12 @@ def record_picture(record: Record, width: float, height: float) -> tuple[Picture
         listed[-1],
     )
     mm, unit = ratio / 1000, Unit(record.layout.options.unit).metres
-    document = record_drawing(record, _LETTER * mm)
+    pen = record_parts(record, _LETTER * mm)
     air = _ROUND * mm
     window = (
         ((low[0] - air) / unit, (low[1] - air) / unit),
         ((high[0] + air) / unit, (high[1] + air) / unit),
     )
-    return model_pictures(document, mm / unit, [window])[0].black, name
+    pattern = pattern_of(_LETTER * mm) / unit
+    picture = model_picture(pen.parts, RECORD_LAYERS, mm / unit, window, pattern=pattern)
+    return picture.black, name

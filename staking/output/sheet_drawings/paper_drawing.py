@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Sequence
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Box, Segment, Text, Variant, extent
 from staking.output.drawing.pen import Grid, Pen
-from staking.output.pictures.picture import Picture, model_pictures
+from staking.output.pictures.picture import Picture, model_picture
 from staking.plan import Plan, Point, Show
 from staking.units import FOOT
 
@@ -26,7 +26,7 @@ _LONGEST_NAME = 6
 
 
 class PaperDrawing:
-    """A drawing document whose unit is a millimetre on paper.
+    """A drawing whose unit is a millimetre on paper.
 
     Parameters
     ----------
@@ -35,14 +35,9 @@ class PaperDrawing:
     """
 
     def __init__(self, ratio: float) -> None:
-        from ezdxf.filemanagement import new
-
         self.ratio = ratio
         self.mm = ratio / 1000
-        self._document = new("R2010", setup=False)
-        layers.add_tables(self._document, 1.0, {})
-        self._document.header["$LTSCALE"] = 1.0
-        self.pen = Pen(self._document.modelspace(), Grid(scale=1 / self.mm))
+        self.pen = Pen(Grid(scale=1 / self.mm))
 
     def picture(self, low: Point, high: Point) -> Picture:
         """Take what lies between two corners, m, to scale and in black.
@@ -53,7 +48,7 @@ class PaperDrawing:
             Its lower left corner at `low`.
         """
         corners = [(x / self.mm, y / self.mm) for x, y in (low, high)]
-        return model_pictures(self._document, 1.0, [(corners[0], corners[1])])[0].black
+        return model_picture(self.pen.parts, layers.LAYERS, 1.0, (corners[0], corners[1])).black
 
     def scale_bar(self, at: Point, show: Show, most: float = 50.0) -> None:
         """Draw a bar of four parts from `at`, m, no longer than `most` mm, with its figures."""

@@ -1,6 +1,7 @@
-"""The drawing library's front end made to give up lines, fills and words in millimetres.
+"""A drawing file as the drawing library itself draws it: lines and words in millimetres.
 
-Loaded only where a picture is made: it loads the drawing library's add-on.
+What our own pictures are held against: the library reads the file's layers, linetypes, blocks and
+windows without knowing what they were made from.
 """
 
 from __future__ import annotations
@@ -10,21 +11,39 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from ezdxf.addons.drawing.backend import BackendInterface, BkPath2d, BkPoints2d, ImageData
-from ezdxf.addons.drawing.config import Configuration
+from ezdxf.addons.drawing.config import BackgroundPolicy, ColorPolicy, Configuration
+from ezdxf.addons.drawing.frontend import UniversalFrontend
 from ezdxf.addons.drawing.pipeline import BackendStage2d, ClippingStage2d, RenderPipeline2d
-from ezdxf.addons.drawing.properties import BackendProperties, Properties
+from ezdxf.addons.drawing.properties import BackendProperties, Properties, RenderContext
 from ezdxf.addons.drawing.unified_text_renderer import UnifiedTextRenderer
+from ezdxf.document import Drawing
 from ezdxf.entities.dxfgfx import DXFGraphic
 from ezdxf.fonts.font_face import FontFace
 from ezdxf.fonts.font_measurements import FontMeasurements
 from ezdxf.math import Matrix44, Vec2
 
 from staking.output.pictures.lettering import CAP_HEIGHT, DESCENDER, X_HEIGHT, line_width
-from staking.output.pictures.picture_parts import FINEST, Fill, Lettering, Stroke
+from staking.output.pictures.picture_parts import FINEST, Lettering, Stroke
 from staking.plan import Point
 
 if TYPE_CHECKING:
     from ezdxf.addons.drawing.pipeline import RenderStage2d
+
+
+def library_picture(document: Drawing) -> tuple[list[Stroke], list[Lettering]]:
+    """Draw the first sheet of a drawing file: its lines and words."""
+    paper = next(each for each in document.layouts if each.name != "Model")
+    scale = 25.4 if paper.dxf.plot_paper_units == 0 else 1.0
+    pipeline = PicturePipeline(scale, (0.0, 0.0))
+    settings = Configuration(
+        background_policy=BackgroundPolicy.WHITE,
+        color_policy=ColorPolicy.COLOR,
+        max_flattening_distance=FINEST / scale,
+    )
+    front = UniversalFrontend(RenderContext(document), pipeline, config=settings)
+    front.draw_layout(paper)
+    kept = pipeline.kept
+    return [each for each in kept.strokes if len(each.points) > 1], kept.words
 
 
 class PicturePipeline(RenderPipeline2d):
@@ -97,7 +116,6 @@ class _Keeper(BackendInterface):
         self.outer = "0"
         self.dashes: tuple[float, ...] = ()
         self.strokes: list[Stroke] = []
-        self.fills: list[Fill] = []
         self.words: list[Lettering] = []
 
     def _at(self, point: Vec2) -> Point:
@@ -171,17 +189,10 @@ class _Keeper(BackendInterface):
         self._stroke(points, properties, closed)
 
     def draw_filled_paths(self, paths: Iterable[BkPath2d], properties: BackendProperties) -> None:
-        for path in paths:
-            points = path.flattening(FINEST / self.scale, segments=8)
-            self._fill(points, properties)
+        raise NotImplementedError("the plan fills nothing")
 
     def draw_filled_polygon(self, points: BkPoints2d, properties: BackendProperties) -> None:
-        self._fill(points.vertices(), properties)
-
-    def _fill(self, points: Iterable[Vec2], look: BackendProperties) -> None:
-        places = tuple(map(self._at, points))
-        if len(places) > 2:
-            self.fills.append(Fill(layer=look.layer, colour=look.color[:7], points=places))
+        raise NotImplementedError("the plan fills nothing")
 
     def draw_image(self, image_data: ImageData, properties: BackendProperties) -> None:
         raise NotImplementedError("drawings hold no images")

@@ -1,0 +1,1 @@
+"""What a drawing is made of, as values: written to DXF, and turned into pictures, from here."""
