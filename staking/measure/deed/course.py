@@ -4,12 +4,19 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from staking.deed import Course, CourseWords, CurvedCourse, CurvesTo, StraightCourse
 from staking.errors import MeasureError
+from staking.frozen import frozen
 from staking.measure.angles import parse_angle, parse_bearing
 from staking.measure.deed.bearings_found import ANGLE, CONNECTED, DEGREES, Found, find_bearings
+from staking.measure.deed.concave import (
+    concave_toward,
+    hand_of_concave,
+    hand_off_tangent,
+    without_concave,
+)
 from staking.measure.deed.distances import NEW, NUMBER, OLD, read_distance
 from staking.measure.deed.prose import blank_explained, refuse_rest, refuse_uncomputed
 from staking.measure.plain_text import plain, quoted
@@ -41,10 +48,39 @@ _LEFT = re.compile(
     r"\bcurv(?:e|ing) (?:\w+ )?left\b|\bleft\b"
 )
 _RIGHT = re.compile(r"\bright\b(?![ -]of[ -]way|[ -]angle)")
+_AHEAD = re.compile(
+    r"\bto\s+(?:the\s+|a\s+)?(?:point\s+of\s+)?(?:beginning|curvature|curve|start|pc)\s+(?:of|on)\s+"
+    r"(?:an?\s+|the\s+)?(?:[a-z0-9.'-]+\s+){0,6}?curve\b|\bto\s+an?\s+(?:[a-z-]+\s+){0,3}?curve\b",
+    re.IGNORECASE,
+)
+"""Where a straight course ends at a curve."""
+_WHOLE = re.compile(
+    r"\b(?:total (?:distance|length)|total of|in total|in all|whole distance)\b[ ,of]*$"
+)
+"""What says, before a distance, that it is the whole course's and not one on the way."""
+_WHOLE_BEHIND = re.compile(r"[ ,]*(?:in all|in total|total)\b")
+_PASSED = re.compile(r"\b(?:pass(?:ing|es)?|pass|crossing|crosses|at)\b")
+"""What says that something lies on the way."""
 _DIRECTIONS = "give bearings, or name surveyed corners as the boundary"
 
 
-def read_course(text: str, unit: Unit) -> Course:
+@frozen
+class CourseBefore:
+    """What the course before says of a curve.
+
+    Parameters
+    ----------
+    curve
+        Its own words about the curve that begins at its end; empty without.
+    azimuth
+        The direction in which it ends, rad; None where that is not known.
+    """
+
+    curve: str = ""
+    azimuth: float | None = None
+
+
+def read_course(text: str, unit: Unit, before: CourseBefore | None = None) -> Course:
     """Read one course.
 
     Parameters
@@ -54,6 +90,8 @@ def read_course(text: str, unit: Unit) -> Course:
         pin``, ``curve right radius 50' chord S 44 10 W 62' 3"`` or the like.
     unit
         What a bare number is in.
+    before
+        What the course before says of this one; None for a course by itself.
 
     Returns
     -------
@@ -76,9 +114,42 @@ def read_course(text: str, unit: Unit) -> Course:
         raise MeasureError(f"{quoted(text)} is too long for one course", "write one at a time")
     body = blank_explained(plain(text))
     refuse_uncomputed(body)
+    words = " ".join(text.split())
     if _is_curve(body):
-        return _read_curve(" ".join(text.split()), body, unit)
-    return _read_straight(" ".join(text.split()), body, unit)
+        return _read_curve(words, body, unit, before or CourseBefore())
+    if before is not None and before.curve:
+        raise MeasureError(
+            f"{quoted(before.curve)} is said of a curve, and {quoted(words)} is none",
+            "write the curve as a course of its own, with two of its parts",
+        )
+    return _read_straight(words, body, unit)
+
+
+def curve_ahead(text: str) -> tuple[str, str]:
+    """Part a straight course from what its end says of the curve that follows.
+
+    Parameters
+    ----------
+    text
+        The course, such as ``thence East 100 feet to the beginning of a tangent curve concave
+        southerly having a radius of 50 feet``.
+
+    Returns
+    -------
+    tuple of str
+        The course up to the curve, and the words about the curve, empty where there are none with
+        a part of it or its side: a curve that is only named needs no words.
+    """
+    match = _AHEAD.search(text)
+    if match is None:
+        return text, ""
+    told = plain(text[match.start() :])
+    if not _CURVE_PARTS.search(told) and concave_toward(told) is None and not _hands(told):
+        return text, ""
+    head = blank_explained(plain(text[: match.start()]))
+    if not find_bearings(head) or _IS_CURVE.search(head):
+        return text, ""
+    return text[: match.start()], " ".join(text[match.start() :].split())
 
 
 def _is_curve(body: str) -> bool:
@@ -108,14 +179,38 @@ def _read_straight(text: str, body: str, unit: Unit) -> StraightCourse:
         if bare is None:
             raise MeasureError(f"{quoted(text)} has no distance", "write its distance")
         distances = [Found(bare["number"], bare.start("number"), bare.end("number"))]
+    rest_of_text = _blank(rest, distances)
+    distances = _without_passed(rest, distances, unit)
     lengths = [read_distance(each.text, unit) for each in distances]
     _refuse_two(text, distances, lengths, rest)
-    refuse_rest(_blank(rest, distances))
+    refuse_rest(rest_of_text)
     return StraightCourse(
         azimuth=parse_bearing(bearing.text),
         length=lengths[0],
         words=CourseWords(text=text, bearing=bearing.text, distance=distances[0].text, unit=unit),
     )
+
+
+def _without_passed(rest: str, distances: list[Found], unit: Unit) -> list[Found]:
+    # Of ``passing a pin at 20.00 feet, a total distance of 100.00 feet`` the last is the
+    # course's. Where nothing says which is the whole, all are kept and refused.
+    whole = [
+        each
+        for before, each in zip([None, *distances], distances, strict=False)
+        if _WHOLE.search(rest[0 if before is None else before.end : each.start])
+        or _WHOLE_BEHIND.match(rest[each.end :])
+    ]
+    passed = [each for each in distances if each not in whole]
+    if len(whole) != 1 or not passed:
+        return distances
+    length = read_distance(whole[0].text, unit)
+    for at, each in enumerate(distances):
+        if each is whole[0]:
+            continue
+        gap = rest[distances[at - 1].end if at else 0 : each.start]
+        if not _PASSED.search(gap) or read_distance(each.text, unit) >= length:
+            return distances
+    return whole
 
 
 def _refuse_two(text: str, distances: Sequence[Found], lengths: Sequence[float], rest: str) -> None:
@@ -142,8 +237,12 @@ def _blank(body: str, found: Sequence[Found]) -> str:
     return body
 
 
-def _read_curve(text: str, body: str, unit: Unit) -> CurvedCourse:
-    to = _hand(text, body)
+def _read_curve(text: str, body: str, unit: Unit, before: CourseBefore) -> CurvedCourse:
+    if before.curve:
+        # What the course before says of this curve is read as if it stood here.
+        body = f"{_at_its_beginning(blank_explained(plain(before.curve)))}, {body}"
+    concave = concave_toward(body)
+    body = without_concave(body)
     bearings = find_bearings(body)
     bearings = tuple(each for each in bearings if re.search("[0-9]", each.text)) or _by_chord(body)
     rest = _blank(body, bearings)
@@ -170,15 +269,24 @@ def _read_curve(text: str, body: str, unit: Unit) -> CurvedCourse:
             "give the bearing of its chord",
         )
     azimuths = {kind: parse_bearing(each.text) for kind, each in directions.items()}
+    lengths = {name: read_distance(found.text, unit) for name, found in parts.items()}
+    radial = azimuths.get("radial")
+    if concave is not None and radial is not None and math.cos(radial - concave) < 0:
+        # A radial line may be written from the centre or toward it; the centre lies on the side
+        # that the curve is concave toward.
+        azimuths["radial"] = (radial + math.pi) % math.tau
+    tangent = azimuths.get("tangent")
+    if tangent is None and not directions and not _NO_TANGENT.search(body):
+        tangent = before.azimuth
     return CurvedCourse(
-        to=to,
+        to=_hand(text, body, concave, azimuths.get("chord"), tangent, _turned(lengths, angle)),
         words=CourseWords(
             text=text,
             bearing=directions["chord"].text if "chord" in directions else "",
             distance=parts["chord"].text if "chord" in parts else "",
             unit=unit,
         ),
-        **{name: read_distance(found.text, unit) for name, found in parts.items()},
+        **lengths,
         angle=angle,
         chord_azimuth=azimuths.get("chord"),
         tangent_azimuth=azimuths.get("tangent"),
@@ -186,8 +294,46 @@ def _read_curve(text: str, body: str, unit: Unit) -> CurvedCourse:
     )
 
 
-def _hand(text: str, body: str) -> CurvesTo:
+def _at_its_beginning(body: str) -> str:
+    """Drop ``to the beginning of``, of which nothing is needed behind the course."""
+    return re.sub(r"^to (?:the |a )?(?:point of )?(?:beginning|curvature|start) of ", "", body)
+
+
+def _turned(lengths: Mapping[str, float], angle: float | None) -> float | None:
+    """Give the angle at the centre by two parts of the curve, rad; None where none tell it."""
+    if angle is not None:
+        return angle
+    radius, arc, chord = (lengths.get(name) for name in ("radius", "arc", "chord"))
+    if radius is None:
+        return None
+    if arc is not None:
+        return arc / radius
+    if chord is not None and chord <= 2 * radius:
+        return 2 * math.asin(chord / (2 * radius))
+    return None if "tangent" not in lengths else 2 * math.atan(lengths["tangent"] / radius)
+
+
+def _hands(body: str) -> bool:
+    return (_LEFT.search(body) is None) != (_RIGHT.search(body) is None)
+
+
+def _hand(
+    text: str,
+    body: str,
+    concave: float | None,
+    chord: float | None,
+    tangent: float | None,
+    angle: float | None,
+) -> CurvesTo:
     left, right = _LEFT.search(body), _RIGHT.search(body)
+    if left is None and right is None and concave is not None:
+        try:
+            if chord is not None:
+                return hand_of_concave(concave, chord)
+            if tangent is not None and angle is not None:
+                return hand_off_tangent(concave, tangent, angle)
+        except MeasureError as error:
+            raise MeasureError(f"{quoted(text)}: {error.message}", error.remedy) from error
     if (left is None) == (right is None):
         said = "does not say whether it curves left or right"
         raise MeasureError(

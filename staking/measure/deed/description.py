@@ -9,13 +9,14 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
+from dataclasses import replace
 from enum import StrEnum
 
-from staking.deed import Course
+from staking.deed import Course, StraightCourse
 from staking.errors import MeasureError
 from staking.frozen import frozen
 from staking.measure.deed.bearings_found import find_bearings
-from staking.measure.deed.course import read_course
+from staking.measure.deed.course import CourseBefore, curve_ahead, read_course
 from staking.measure.deed.prose import refuse_uncomputed
 from staking.measure.plain_text import plain, quoted
 from staking.units import FOOT, US_SURVEY_FOOT, Unit
@@ -164,12 +165,21 @@ def read_description(text: str, unit: Unit) -> Description:
         _refuse_without_courses(body)
     first, last = _ends(clauses)
     pieces = [_opening(opening)] if opening.strip(" ;,.\n") else []
+    before = CourseBefore()
     for index, words in enumerate(clauses):
         kind = PieceKind.TIE if index < first else PieceKind.COURSE
         clause, tail = _cut(words) if index == last else (words, "")
-        pieces.append(_course(kind, clause, unit))
+        piece, before = _course(kind, clause, unit, before)
+        pieces.append(piece)
         if tail.strip(" ;,.\n"):
             pieces.append(_closing(tail))
+    if before.curve:
+        no_curve = MeasureError(
+            f"{quoted(before.curve)} is said of a curve, and no course follows",
+            "write the curve as a course of its own, or leave these words out",
+        )
+        at = next(i for i in reversed(range(len(pieces))) if pieces[i].kind is kind)
+        pieces[at] = replace(pieces[at], fault=no_curve)
     stated, within = _stated_area(_cut(clauses[last])[1], unit)
     return Description(
         pieces=tuple(pieces),
@@ -288,19 +298,29 @@ def _opening(text: str) -> DescriptionPiece:
     return DescriptionPiece(kind=PieceKind.OPENING, words=_words(text), fault=fault)
 
 
-def _course(kind: PieceKind, clause: str, unit: Unit) -> DescriptionPiece:
+def _course(
+    kind: PieceKind, clause: str, unit: Unit, before: CourseBefore
+) -> tuple[DescriptionPiece, CourseBefore]:
+    """Read one course, and what it says of the one that follows."""
     words = _words(clause)
+    head, curve = curve_ahead(words)
     try:
         if _AGAIN.search(clause):
             raise MeasureError(
                 "a second description begins here", "keep the courses of one lot, round it once"
             )
-        return DescriptionPiece(kind=kind, words=words, course=read_course(words, unit))
+        course = read_course(head, unit, before)
     except MeasureError as error:
+        after = CourseBefore(curve=curve)
         if kind is PieceKind.TIE and not re.search(r"\bexcept", plain(clause)):
             # How one comes to the lot is shown in its own words and not needed.
-            return DescriptionPiece(kind=kind, words=words)
-        return DescriptionPiece(kind=kind, words=words, fault=error)
+            return DescriptionPiece(kind=kind, words=words), after
+        return DescriptionPiece(kind=kind, words=words, fault=error), after
+    course = replace(course, words=replace(course.words, text=words))
+    ends = course.azimuth if isinstance(course, StraightCourse) else None
+    return DescriptionPiece(kind=kind, words=words, course=course), CourseBefore(
+        curve=curve, azimuth=ends
+    )
 
 
 def _closing(tail: str) -> DescriptionPiece:

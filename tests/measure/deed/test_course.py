@@ -106,8 +106,50 @@ def test_every_part_of_a_curve_has_its_name() -> None:
 
 
 @pytest.mark.parametrize(
+    "words",
+    [
+        "thence N 10 E, passing an iron pin at 20.00 feet, a total distance of 100.00 feet",
+        "thence N 10 E at 20.00 feet passing a pin, at 60 feet a fence, in all 100.00 feet",
+        "thence N 10 E, crossing the alley at 20 feet, 100.00 feet in all",
+        "thence N 10 E a total distance of 100.00 feet, passing a pin at 20.00 feet",
+    ],
+)
+def test_what_is_passed_on_the_way_is_no_length_of_the_course(words: str) -> None:
+    course = read_course(words, Unit.FT)
+    assert isinstance(course, StraightCourse)
+    assert course.length == pytest.approx(100 * FOOT, rel=0, abs=1e-9)
+    assert course.words.distance == "100.00 feet"
+
+
+@pytest.mark.parametrize(
+    ("words", "to"),
+    [
+        ("along a curve concave to the northeast, radius 50', chord N 30 W 20'", CurvesTo.RIGHT),
+        ("along a curve concave southwesterly, radius 50', chord N 30 W 20'", CurvesTo.LEFT),
+        ("along a curve concave north, radius 50', chord S 80 E 20'", CurvesTo.LEFT),
+        ("along a curve concave westerly, radius 50', chord N 10 E 20'", CurvesTo.LEFT),
+    ],
+)
+def test_a_concave_curve_turns_toward_its_centre(words: str, to: CurvesTo) -> None:
+    """North-east lies right of N 30 W, south-west left; north left of S 80 E, west of N 10 E."""
+    course = read_course(words, Unit.FT)
+    assert isinstance(course, CurvedCourse)
+    assert course.to is to
+
+
+def test_a_radial_line_runs_to_the_side_that_is_concave() -> None:
+    text = "curve left concave northwesterly, radial bearing S 30 E, radius 50', arc 20'"
+    course = read_course(text, Unit.FT)
+    assert isinstance(course, CurvedCourse)
+    assert math.degrees(course.radial_azimuth or 0) == pytest.approx(330.0, rel=0, abs=1e-9)
+
+
+@pytest.mark.parametrize(
     ("words", "message"),
     [
+        ("thence N 10 E 100 feet, passing a pin at 20 feet", "two distances"),
+        ("thence N 10 E passing a pin at 120 feet, a total distance of 100 feet", "two distances"),
+        ("curve concave north, radius 50', chord N 10 E 20'", "its concave side does not tell"),
         ("thence northerly 100 feet", "has no bearing"),
         ("thence at right angles 100 feet", "has no bearing"),
         ("thence N 10 E to a pin", "has no distance"),

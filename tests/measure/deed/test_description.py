@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from staking.deed import CurvedCourse, CurvesTo, StraightCourse
 from staking.errors import MeasureError
 from staking.measure.deed.description import PieceKind, read_description
 from staking.units import FOOT, Unit
@@ -97,16 +98,74 @@ def test_a_text_without_courses_is_refused(text: str, message: str) -> None:
         read_description(text, Unit.FT)
 
 
-def test_a_curve_that_begins_is_no_point_of_beginning() -> None:
-    text = """Beginning at the NE corner; thence N 10 E 100.00 feet to the beginning of a curve to
-    the right; thence along said curve with a radius of 25.00 feet and a central angle of 90°00'00";
-    thence S 80 E 100 feet; thence S 10 W 125 feet; thence N 80 W 125 feet to the beginning."""
+CLOSING = "thence S 80 E 100 feet; thence S 10 W 125 feet; thence N 80 W 125 feet to the beginning."
+
+
+@pytest.mark.parametrize(
+    ("ahead", "curve"),
+    [
+        ("a curve to the right", "with a radius of 25.00 feet and a central angle of 90°00'00\""),
+        (
+            "a tangent curve concave southeasterly having a radius of 25.00 feet",
+            "through a central angle of 90°00'00\", an arc length of 39.27 feet",
+        ),
+        ("a 25.00 foot radius curve concave to the east", "an arc distance of 39.27 feet"),
+        (
+            "a curve, concave to the southeast, having a radius of 25.00 feet",
+            "the chord of which bears N 55°00' E 35.36 feet",
+        ),
+    ],
+)
+def test_what_a_course_says_of_the_curve_that_follows_is_read_with_it(
+    ahead: str, curve: str
+) -> None:
+    """A corner of a lot rounded off by a quarter of a circle, its radius 25 feet.
+
+    The arc is 25 x pi / 2 = 39.27, the chord 25 x sqrt 2 = 35.36 on N 10 E + 45 degrees.
+    """
+    text = (
+        f"Beginning at the NE corner; thence N 10 E 100.00 feet to the beginning of {ahead}; "
+        f"thence along said curve {curve}; {CLOSING}"
+    )
     found = read_description(text, Unit.FT)
-    # The curve itself does not say to which hand it turns: it is named, and no course is a tie.
-    assert (len(found.ties), len(found.courses)) == (0, 4)
-    ((words, fault),) = found.faults
-    assert words.startswith("thence along said curve")
-    assert "left or right" in fault.message
+    assert (len(found.ties), len(found.courses), found.faults) == (0, 5, ())
+    straight, turned = found.courses[:2]
+    assert isinstance(straight, StraightCourse)
+    assert straight.length == pytest.approx(100 * FOOT, rel=0, abs=1e-9)
+    assert isinstance(turned, CurvedCourse)
+    assert turned.to is CurvesTo.RIGHT
+    assert turned.radius == pytest.approx(25 * FOOT, rel=0, abs=1e-9)
+    assert turned.words.text.startswith("thence along said curve")
+
+
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        (
+            "thence N 10 E 100 feet to the beginning of a curve having a radius of 25 feet; "
+            "thence S 80 E 100 feet; thence S 45 W 10 feet",
+            "is said of a curve, and",
+        ),
+        (
+            "thence N 10 E 100 feet; thence S 80 E 100 feet to a curve to the left",
+            "no course follows",
+        ),
+        (
+            "thence N 10 E 100 feet to the beginning of a curve concave northerly with a radius of "
+            "25 feet; thence along said curve an arc of 39.27 feet; thence S 80 E 100 feet",
+            "its concave side does not tell",
+        ),
+        (
+            "thence N 10 E 100 feet to the beginning of a curve concave easterly; thence along "
+            "said curve with an arc of 39.27 feet and a chord of 35.36 feet; thence S 80 E 9 feet",
+            "left or right",
+        ),
+    ],
+)
+def test_a_curve_told_by_halves_is_shown_and_refused(text: str, message: str) -> None:
+    """Concave northerly, where the course before runs N 10 E, is neither hand's side."""
+    found = read_description(text, Unit.FT)
+    assert any(message in fault.message for _, fault in found.faults)
 
 
 def test_short_words_of_assessors() -> None:
