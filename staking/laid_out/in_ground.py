@@ -11,7 +11,7 @@ from staking.frozen import frozen
 from staking.grade.graded import Graded
 from staking.grade.held_outward import HeldOutward, held_outward
 from staking.grade.stepping.wall_network import Strand
-from staking.grade.terrain.volume import Facet, ground_facets, level_facets
+from staking.grade.terrain.volume import Facet, ground_facets, level_facets, lies_alike
 from staking.laid_out.layout_value import Layout
 from staking.notices import Area, Notice, notice
 from staking.order.concrete import trench_bottom
@@ -141,13 +141,17 @@ def _ground(layout: Layout) -> FacetsOf:
         strand: Strand | None = None if name is None else graded.network.strand(name)
         return ground_facets(existing, strand, region)
 
+    if lies_alike(existing):
+        return lambda strand: along(None)
     return lambda strand: along(None if strand is None else strand.name)
 
 
 def _dig_notices(layout: Layout, levels: Levels, ground: FacetsOf) -> tuple[Notice, ...]:
     dig = layout.options.dig
     bands = trench_bottom(layout.plan, dig)
-    told = list(bank_meets((len(merge(bands).holes), len(layout.dig.holes))))
+    told: list[Notice] = []
+    if dig.bank > 0:
+        told += bank_meets((len(merge(bands).holes), len(layout.dig.holes)))
     missing = missing_ground(dig_pieces(levels, bands), ground)
     if missing > _UNKNOWN:
         told.append(

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
+from itertools import pairwise
 from typing import Protocol
 
 import numpy as np
@@ -149,17 +151,23 @@ def cell_patches(strand: Strand, edges: Floats) -> list[Patch]:
     list of Patch
         One a cell; the end cells take the footing out to its mitred corners.
     """
+    return list(_patches(strand, tuple(edges.tolist())))
+
+
+@lru_cache(maxsize=256)
+def _patches(strand: Strand, edges: tuple[float, ...]) -> tuple[Patch, ...]:
+    # Steps, cover, depth and digs of a wall are all judged on the same cells.
     ring = strand.local(strand.hull)
     last = len(edges) - 2
     patches = []
-    for i, (start, end) in enumerate(zip(edges[:-1].tolist(), edges[1:].tolist(), strict=True)):
+    for i, (start, end) in enumerate(pairwise(edges)):
         piece = ring if i == 0 else clip_ring(ring, 1.0, 0.0, -start)
         piece = piece if i == last else clip_ring(piece, -1.0, 0.0, end)
         if not piece:
             # A sharp corner's inner mitre may leave a cell no footing but its outside face.
             piece = [(start, 0.0), (end, 0.0)]
         patches.append(Patch(wall=strand.name, start=start, end=end, ring=_world(strand, piece)))
-    return patches
+    return tuple(patches)
 
 
 def cell_bounds(

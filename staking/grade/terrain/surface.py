@@ -20,6 +20,9 @@ _EDGE = 1e-9
 
 _AT_ONCE = 4_000_000
 
+_KEPT = 256
+"""So many groups of patches are kept with their extremes before all are let go."""
+
 
 @frozen(kw_only=False, eq=False)
 class GroundSurface:
@@ -40,9 +43,12 @@ class GroundSurface:
     triangles: Ints
     _boxes: tuple[Floats, Floats] = field(init=False, repr=False)
     """Lowest and highest x and y of every triangle, ``(m, 2)`` each: every question needs them."""
+    _found: dict[tuple[Patch, ...], tuple[Floats, Floats]] = field(init=False, repr=False)
+    """Extremes found before: steps, cover and depth of a wall ask for those of the same cells."""
 
     def __post_init__(self) -> None:
         """Find the box of every triangle."""
+        object.__setattr__(self, "_found", {})
         a, b, c = (self.points[self.triangles[:, i]] for i in range(3))
         boxes = (np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c))
         object.__setattr__(self, "_boxes", boxes)
@@ -133,6 +139,15 @@ class GroundSurface:
         A surface of plane triangles has its extremes over a convex patch at the patch's corners,
         at its own points within, and where edges of both cross.
         """
+        asked = tuple(patches)
+        if asked not in self._found:
+            if len(self._found) >= _KEPT:
+                self._found.clear()
+            self._found[asked] = self._extremes(asked)
+        low, high = self._found[asked]
+        return low.copy(), high.copy()
+
+    def _extremes(self, patches: tuple[Patch, ...]) -> tuple[Floats, Floats]:
         low, high = np.full(len(patches), np.inf), np.full(len(patches), -np.inf)
         if not patches:
             return low, high

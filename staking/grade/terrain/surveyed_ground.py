@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import field
 
 import numpy as np
 import numpy.typing as npt
@@ -22,6 +23,17 @@ Floats = npt.NDArray[np.float64]
 
 
 @frozen(eq=False)
+class _LookedUp:
+    low: Floats
+    high: Floats
+    outermost: Floats
+    surface: GroundSurface
+
+    def reaches(self, places: Floats) -> bool:
+        return bool((places >= self.low).all() and (places <= self.high).all())
+
+
+@frozen(eq=False)
 class Survey:
     """All surveyed points with an elevation, and the break lines, on the building grid, m.
 
@@ -32,6 +44,12 @@ class Survey:
     elevations: Floats
     lines: tuple[BreakLine, ...] = ()
     nearest: bool = False
+    _windows: list[_LookedUp] = field(init=False, repr=False)
+    """The last window in which places were looked up: boards, hubs and strings stand near."""
+
+    def __post_init__(self) -> None:
+        """Begin without a window."""
+        object.__setattr__(self, "_windows", [])
 
     def at(self, places: Floats) -> Floats:
         """Give elevations anywhere, from a window round the places.
@@ -41,7 +59,32 @@ class Survey:
         ndarray
             ``(k,)``, m; not-a-number where the ground is not known.
         """
-        return self.over(places, partly=True).at(places) if len(places) else np.empty(0)
+        if not len(places):
+            return np.empty(0)
+        # The surface is that of all points in whatever window: the last one serves where it
+        # reaches, and else grows to reach.
+        for last in self._windows:
+            if last.reaches(places):
+                return last.surface.at(places)
+            grown = np.concatenate((last.outermost, places))
+            break
+        else:
+            grown = places
+        window = self._window(grown)
+        heights = window.surface.at(places)
+        # A window wholly outside the survey ends before it is known to be the whole survey's.
+        if not np.isnan(heights).all():
+            self._windows[:] = [window]
+        return heights
+
+    def _window(self, places: Floats) -> _LookedUp:
+        low, high = places.min(axis=0), places.max(axis=0)
+        outermost = places[np.concatenate((places.argmin(axis=0), places.argmax(axis=0)))]
+        box = np.array([low, (high[0], low[1]), high, (low[0], high[1])])
+        # Ground is carried on beyond the survey as far as a corner of the box may lie.
+        region = np.concatenate((places, box)) if self.nearest else places
+        surface = self.over(region, partly=True)
+        return _LookedUp(low=low, high=high, outermost=outermost, surface=surface)
 
     def over(self, places: Floats, *, partly: bool = False) -> GroundSurface:
         """Give the surface over the box round some places.

@@ -220,6 +220,17 @@ def ground_facets(
     raise TypeError(f"{type(ground).__name__} has no facets")
 
 
+def lies_alike(ground: Ground) -> bool:
+    """Tell whether a ground has the same facets along every wall and under every pad.
+
+    Returns
+    -------
+    bool
+        False for readings, which are level across each wall.
+    """
+    return not isinstance(ground, GroundReadings)
+
+
 def _round(region: Sequence[Point]) -> list[Point]:
     # The region's box with a metre more each way, for banks that run past the dig outline.
     xs, ys = [x for x, _ in region], [y for _, y in region]
@@ -252,9 +263,12 @@ def covered_area(rings: Iterable[Sequence[Point]], facets: Iterable[Facet]) -> f
         m2.
     """
     kept = [list(ring) for ring in rings]
+    boxes = [_box(ring) for ring in kept]
     total = 0.0
     for facet in facets:
-        for ring in kept:
+        for ring, box in zip(kept, boxes, strict=True):
+            if _is_off(facet, *box):
+                continue
             part = ring
             for side in facet.sides:
                 part = clip_ring(part, *side)
@@ -322,15 +336,9 @@ def volume_above(
     kept = [ring for ring in kept if len(ring) > 2]
     if not kept:
         return 0.0
-    low = (min(x for ring in kept for x, _ in ring), min(y for ring in kept for _, y in ring))
-    high = (max(x for ring in kept for x, _ in ring), max(y for ring in kept for _, y in ring))
+    low, high = _box([point for ring in kept for point in ring])
     for facet in facets:
-        if (
-            facet.low[0] >= high[0]
-            or facet.low[1] >= high[1]
-            or facet.high[0] <= low[0]
-            or facet.high[1] <= low[1]
-        ):
+        if _is_off(facet, low, high):
             continue
         height = tuple(top - bottom for top, bottom in zip(facet.plane, plane, strict=True))
         p, q, r = height
@@ -340,6 +348,24 @@ def volume_above(
                 part = clip_ring(part, *side)
             total += prism(part, (p, q, r))
     return total
+
+
+def _box(points: Sequence[Point]) -> tuple[Point, Point]:
+    # The least and the greatest x and y.
+    return (
+        (min(x for x, _ in points), min(y for _, y in points)),
+        (max(x for x, _ in points), max(y for _, y in points)),
+    )
+
+
+def _is_off(facet: Facet, low: Point, high: Point) -> bool:
+    # Whether a facet lies wholly beside a box, so that the two share no area.
+    return (
+        facet.low[0] >= high[0]
+        or facet.low[1] >= high[1]
+        or facet.high[0] <= low[0]
+        or facet.high[1] <= low[1]
+    )
 
 
 def prism(ring: Sequence[Point], height: Plane) -> float:
