@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 
 from staking.errors import ComputationError
 from staking.order.bars.fillings import Effort
@@ -69,9 +70,15 @@ def cut_list(size: int, stock: float, pieces: Sequence[tuple[float, int]]) -> Cu
     S. Martello, P. Toth, Knapsack Problems (Wiley, 1990), chapter 8: the bound L2. The other
     bound and the patterns: `staking.order.bars.patterns`.
     """
+    return _cut(size, stock, tuple(sorted(pieces)))
+
+
+@lru_cache(maxsize=128)
+def _cut(size: int, stock: float, pieces: tuple[tuple[float, int], ...]) -> CutList:
+    # Jobs that differ in level or place alone have the same bars.
     room = round(stock / _STEP)
     counts: Counter[int] = Counter()
-    for length, count in sorted(pieces):
+    for length, count in pieces:
         counts[round(length / _STEP)] += count
     if counts and max(counts) > room:
         raise ComputationError(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import insort
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import accumulate
@@ -110,22 +110,22 @@ class _FillingSearch:
         self.dearest: list[list[float]] = []
         top: list[float] = []
         for price, number in zip(reversed(prices), reversed(numbers), strict=True):
-            for _ in range(min(number, _FEW)):
-                insort(top, price)
-            del top[:-_FEW]
+            top = sorted([*top, *[price] * min(number, _FEW)])[-_FEW:]
             self.dearest.append([0.0, *accumulate(reversed(top))])
         self.dearest.reverse()
+        # How long all pieces before each length are together, and what they are worth.
+        self.lengths = [0, *accumulate(n * s for n, s in zip(numbers, sizes, strict=True))]
+        self.worths = [0.0, *accumulate(n * p for n, p in zip(numbers, prices, strict=True))]
+        self.each = [p / s for p, s in zip(prices, sizes, strict=True)]
 
     def relaxed(self, at: int, left: int, worth: float) -> float:
         """Bound the worth of any filling from there on, as if the last piece could be cut."""
-        prices, sizes, numbers = self.prices, self.sizes, self.numbers
-        for i in range(at, len(sizes)):
-            whole = numbers[i] * sizes[i]
-            if whole > left:
-                return worth + left * prices[i] / sizes[i]
-            worth += numbers[i] * prices[i]
-            left -= whole
-        return worth
+        reach = self.lengths[at] + left
+        i = bisect_right(self.lengths, reach) - 1
+        worth += self.worths[i] - self.worths[at]
+        if i == len(self.sizes):
+            return worth
+        return worth + (reach - self.lengths[i]) * self.each[i]
 
     def hopeless(self, at: int, left: int, worth: float) -> bool:
         """Tell whether no filling from there on can be better than the best found."""
