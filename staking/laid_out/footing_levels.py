@@ -188,7 +188,7 @@ def _stepped(request: GradeRequest, written: SectionPlace) -> SteppedFooting:
     from staking.grade.stepping.cheapest import step_footings
 
     try:
-        return step_footings(request)
+        return step_footings(request, count_next=False)
     except ComputationError as error:
         raise ComputationError(str(written.problem("", str(error), ""))) from error
 
@@ -385,9 +385,14 @@ def other_ways(graded: Graded) -> Graded:
     Returns
     -------
     Graded
-        With `gains` and `larger_steps`; ways that break a rule are left out.
+        With `gains`, `larger_steps` and the next-cheapest number of steps; ways that break a rule
+        are left out.
     """
-    from staking.grade.stepping.cheapest import larger_steps, top_of_wall_gains
+    from staking.grade.stepping.cheapest import (
+        larger_steps,
+        next_step_count,
+        top_of_wall_gains,
+    )
 
     request = graded.request
     try:
@@ -398,7 +403,8 @@ def other_ways(graded: Graded) -> Graded:
         larger = larger_steps(request)
     except ComputationError:
         larger = None
-    return replace(graded, gains=gains, larger_steps=larger)
+    stepped = replace(graded.stepped, next_count=next_step_count(request))
+    return replace(graded, stepped=stepped, gains=gains, larger_steps=larger)
 
 
 def _gains_singly(request: GradeRequest) -> tuple[Alternative, ...]:

@@ -49,13 +49,15 @@ class SteppedSolution:
     next_count: Alternative | None
 
 
-def step_footings(request: GradeRequest) -> SteppedFooting:
+def step_footings(request: GradeRequest, *, count_next: bool = True) -> SteppedFooting:
     """Find the cheapest stepped footing.
 
     Parameters
     ----------
     request
         Building, ground and rules.
+    count_next
+        Whether to look for the cheapest with another number of steps.
 
     Returns
     -------
@@ -78,7 +80,7 @@ def step_footings(request: GradeRequest) -> SteppedFooting:
     for strand in network.strands:
         rise = request.rules.max_step * request.rules.course
         check_rise(request.rules.rule, rise, strand.footing.thickness, strand.name)
-    found = solve(network, bounds, request.rules, runs)
+    found = solve(network, bounds, request.rules, runs, count_next=count_next)
     profiles = tuple(
         wall_profile(strand, bound, courses, request.rules)
         for strand, bound, courses in zip(network.strands, bounds, found.courses, strict=True)
@@ -184,6 +186,25 @@ def larger_steps(request: GradeRequest) -> Alternative:
     return Alternative(
         change=f"max_step {rules.max_step}", steps=found.steps, objective=found.objective
     )
+
+
+def next_step_count(request: GradeRequest) -> Alternative | None:
+    """Tell what the cheapest with another number of steps would cost.
+
+    Parameters
+    ----------
+    request
+        As it stands.
+
+    Returns
+    -------
+    Alternative or None
+        None where there is no other.
+    """
+    network = request.network
+    bounds = network_bounds(request)
+    runs = wall_runs(network, request.rules, request.walls)
+    return solve(network, bounds, request.rules, runs).next_count
 
 
 def solve(

@@ -33,8 +33,10 @@ def other_ways_lines(graded: Graded, words: Words) -> tuple[str, ...]:
     Returns
     -------
     tuple of str
-        Sentences.
+        Sentences; none where no other ways were worked out.
     """
+    if not graded.gains and graded.larger_steps is None and graded.stepped.next_count is None:
+        return ()
     stepped = graded.stepped
     now, each = len(stepped.steps), graded.request.rules.step_cost
     lines = [
