@@ -9,13 +9,42 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
     from staking.job.build import Job
     from staking.laid_out.layout_value import Layout
+    from staking.laid_out.whole_layout import FootingStrips
     from staking.layout.layout_parts import Check
+    from staking.plan import Plan
+    from staking.points import SurveyPoints
+    from staking.project.grade import GroundUnderWalls
+    from staking.site.building_on_lot import BuildingOnLot
+
+
+@frozen(eq=False)
+class PlacedJob:
+    """A job where it stands: all that no top of wall changes.
+
+    Parameters
+    ----------
+    plan
+        The building with the shapes to keep off, those through surveyed points included.
+    site
+        The lot, without what depends on boards; None without a survey.
+    footing
+        The footings on plan.
+    under
+        The walls and the ground under them; None without a grade section.
+    """
+
+    plan: Plan
+    site: BuildingOnLot | None
+    footing: FootingStrips
+    under: GroundUnderWalls | None
 
 
 def load_job(path: Path) -> Job:
@@ -55,21 +84,73 @@ def lay_out_job(job: Job, known: Sequence[str] = ()) -> Layout:
     Layout
         The complete layout.
     """
-    from staking.laid_out.whole_layout import footing_strips, lay_out_whole
+    return lay_out_placed(job, place_job(job, known))
 
-    plan, options, site = job.plan, job.options, None
+
+def place_job(
+    job: Job, known: Sequence[str] = (), files: Sequence[SurveyPoints] | None = None
+) -> PlacedJob:
+    """Place a job on its lot, with its footings on plan and the ground under them.
+
+    Parameters
+    ----------
+    job
+        What was read from the job file.
+    known
+        Names of survey points that are wanted beside those the job names.
+    files
+        The survey files where they have been read before; None to read them now.
+
+    Returns
+    -------
+    PlacedJob
+        All that no top of wall changes.
+
+    Notes
+    -----
+    `staking.errors.InputError` comes from the surveys, the placement and the ground.
+    """
+    from staking.laid_out.whole_layout import footing_strips
+
+    plan, site, under = job.plan, None, None
     if job.site is not None:
         from staking.project.lot import load_site
 
         # First of all: what the survey says to keep off moves strings and boards.
-        site, plan = load_site(job.site, plan, options, known)
+        site, plan = load_site(job.site, plan, job.options, known, files)
     footing = footing_strips(plan)
-    levels = None
     if job.grade is not None:
+        from staking.project.grade import ground_under_walls
+
+        under = ground_under_walls(job.grade, plan, job.options, footing.bands, site)
+    return PlacedJob(plan=plan, site=site, footing=footing, under=under)
+
+
+def lay_out_placed(job: Job, placed: PlacedJob) -> Layout:
+    """Work out the layout of a job from where it stands.
+
+    Parameters
+    ----------
+    job
+        The job that was placed, or the same with another top of wall: a slab and strings whose
+        levels go with it are its own.
+    placed
+        As `place_job` gives it.
+
+    Returns
+    -------
+    Layout
+        The complete layout.
+    """
+    from staking.laid_out.whole_layout import lay_out_whole
+
+    plan, options, site = replace(placed.plan, slab=job.plan.slab), job.options, placed.site
+    levels = None
+    if job.grade is not None and placed.under is not None:
         from staking.project.grade import grade_job
 
-        levels = grade_job(job.grade, plan, options, footing.bands, site)
-    layout = lay_out_whole(plan, options, footing, levels, site, job.notices)
+        levels = grade_job(job.grade, plan, options, placed.under)
+    layout = lay_out_whole(plan, options, placed.footing, levels, site, job.notices)
     if site is None:
         return layout
     from staking.site.built_on_lot import on_the_lot

@@ -30,8 +30,36 @@ _MOST_CONTROL = 60
 """Known points taken by their description alone, at most: a survey may be all nails."""
 
 
+def read_files(asked: SiteAsked | None) -> tuple[SurveyPoints, ...]:
+    """Read the survey files of a job, scans apart, in their own coordinates.
+
+    Parameters
+    ----------
+    asked
+        The site section; None without one.
+
+    Returns
+    -------
+    tuple of SurveyPoints
+        File by file; none without a survey.
+
+    Notes
+    -----
+    `staking.errors.InputError`, with the faults of all files, comes from the readers.
+    """
+    if asked is None or asked.from_paper:
+        return ()
+    from staking.project.scans import split_scans
+
+    return _read(asked, split_scans(asked.survey)[0])
+
+
 def load_site(
-    asked: SiteAsked, plan: Plan, options: Options, known: Sequence[str] = ()
+    asked: SiteAsked,
+    plan: Plan,
+    options: Options,
+    known: Sequence[str] = (),
+    files: Sequence[SurveyPoints] | None = None,
 ) -> tuple[BuildingOnLot, Plan]:
     """Read the surveys of a job, or its deed alone, and place the building on them.
 
@@ -43,6 +71,8 @@ def load_site(
         The rest of the job.
     known
         Names of survey points that are wanted beside those the job names.
+    files
+        What `read_files` read for this section before; None to read it now.
 
     Returns
     -------
@@ -61,7 +91,7 @@ def load_site(
     from staking.survey.merge import find_points
 
     named, scanned = split_scans(asked.survey)
-    read = scaled_alike(_read(asked, named), asked)
+    read = scaled_alike(_read(asked, named) if files is None else files, asked)
     crs = one_system(read) or asked.crs
     wanted = dict.fromkeys(known, "known point") | dict(names_asked(asked))
     refuse_nameless(wanted, [str(each) for each in named], [str(each) for each in scanned])

@@ -35,13 +35,17 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from staking.job.build import Job
+    from staking.points import SurveyPoints
+    from staking.project.layout import PlacedJob
     from staking.project.resolve import Resolved
     from staking.site.site_request import PlaceByBearing
 
 _FEW = 4
 """So few rows are worked out here: starting other processes would take longer."""
 
-_Row = Callable[[Candidate], WeighRow]
+_TURNS = 4
+"""Each process is handed rows at least so many times, so that none waits long for the last."""
+
 _Rows = Callable[[Sequence[Candidate]], Iterator[WeighRow]]
 
 
@@ -53,6 +57,7 @@ class _Bench:
     asked: WeighAsked
     top: float
     place: PlaceByBearing | None
+    files: tuple[SurveyPoints, ...]
 
 
 def weigh_job(path: Path, job: Job) -> Weighed:
@@ -94,6 +99,7 @@ def weigh_job(path: Path, job: Job) -> Weighed:
 
 
 def _start(path: Path, job: Job, asked: WeighAsked) -> tuple[_Bench, tuple[Candidate, ...]]:
+    from staking.project.lot import read_files
     from staking.project.resolve import resolve
 
     resolved = resolve(job)
@@ -102,7 +108,13 @@ def _start(path: Path, job: Job, asked: WeighAsked) -> tuple[_Bench, tuple[Candi
         raise TypeError("a job with a grade section has levels")
     tops = tops_of(asked.tops, graded, veneer=job.grade.veneer)
     place = _place_of(job, resolved)
-    bench = _Bench(job=job, asked=asked, top=graded.request.top_of_wall, place=place)
+    bench = _Bench(
+        job=job,
+        asked=asked,
+        top=graded.request.top_of_wall,
+        place=place,
+        files=read_files(job.site),
+    )
     count = len(tops) * len(places_of(asked.move))
     if not 0 < count <= MOST:
         raise _fault(
@@ -189,16 +201,38 @@ def _job_at(bench: _Bench, candidate: Candidate) -> Job:
     )
 
 
-def _row(bench: _Bench, candidate: Candidate) -> WeighRow:
-    from staking.project.order import order_job
-    from staking.project.resolve import resolve
+class _RowMaker:
+    """Works rows out one after another; what no top changes is made once for a place."""
 
-    try:
-        resolved = resolve(_job_at(bench, candidate))
-        return row_of(candidate, resolved.layout, order_job(resolved), bench.asked.limits)
-    except (ComputationError, InputError) as error:
-        why = notice("weigh-cannot-be", "{why}", Severity.BROKEN, why=_sentence(error))
-        return WeighRow(candidate=candidate, figures=None, broken=(why,))
+    def __init__(self, bench: _Bench) -> None:
+        self._bench = bench
+        self._at: tuple[float, float, float] | None = None
+        self._placed: PlacedJob | None = None
+
+    def row(self, candidate: Candidate) -> WeighRow:
+        """Work out the whole job with this top at this place."""
+        from staking.project.layout import lay_out_placed
+        from staking.project.order import order_job
+        from staking.project.resolve import Resolved
+
+        job = _job_at(self._bench, candidate)
+        try:
+            layout = lay_out_placed(job, self._place(job, candidate))
+            ordered = order_job(Resolved(job=job, layout=layout))
+            return row_of(candidate, layout, ordered, self._bench.asked.limits)
+        except (ComputationError, InputError) as error:
+            why = notice("weigh-cannot-be", "{why}", Severity.BROKEN, why=_sentence(error))
+            return WeighRow(candidate=candidate, figures=None, broken=(why,))
+
+    def _place(self, job: Job, candidate: Candidate) -> PlacedJob:
+        from staking.project.layout import place_job
+
+        at = (candidate.north, candidate.east, candidate.turn)
+        if self._placed is None or self._at != at:
+            self._placed = None
+            self._placed = place_job(job, files=self._bench.files)
+            self._at = at
+        return self._placed
 
 
 def _sentence(error: ProjectError) -> str:
@@ -239,25 +273,33 @@ def _finer(work: _Rows, rows: Sequence[WeighRow], asked: WeighAsked) -> list[Wei
 def _workers(bench: _Bench, count: int) -> Iterator[_Rows]:
     """Give what works rows out, in processes beside each other where there are many."""
     if count <= _FEW:
-        yield lambda found: (_row(bench, each) for each in found)
+        maker = _RowMaker(bench)
+        yield lambda found: map(maker.row, found)
         return
-    with ProcessPoolExecutor(os.cpu_count(), initializer=_begin, initargs=(bench,)) as pool:
+    processes = os.cpu_count() or 1
+    with ProcessPoolExecutor(processes, initializer=_begin, initargs=(bench,)) as pool:
         try:
-            yield lambda found: pool.map(_row_there, found)
+            yield lambda found: pool.map(_row_there, found, chunksize=_together(found, processes))
         except BaseException:
             pool.shutdown(wait=False, cancel_futures=True)
             raise
 
 
-_bench: list[_Bench] = []
-"""In a process of its own, what its rows start from."""
+def _together(found: Sequence[Candidate], processes: int) -> int:
+    """Say how many rows go to one process at a time: those of a place, but some for each."""
+    places = len({(each.north, each.east, each.turn) for each in found})
+    return max(1, min(len(found) // places, len(found) // (_TURNS * processes)))
+
+
+_maker: list[_RowMaker] = []
+"""In a process of its own, what makes its rows."""
 
 
 def _begin(bench: _Bench) -> None:
     # Whoever stops the command stops its parent, which ends these.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    _bench.append(bench)
+    _maker.append(_RowMaker(bench))
 
 
 def _row_there(candidate: Candidate) -> WeighRow:
-    return _row(_bench[0], candidate)
+    return _maker[0].row(candidate)
