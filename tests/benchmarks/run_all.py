@@ -17,6 +17,7 @@ from adjustment import time_adjustment
 from grade import main as time_grade
 from plans import comb, house, options
 from timing import interleaved_seconds, least_seconds, process, say
+from weigh import time_weigh
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -150,6 +151,7 @@ def main() -> None:
     time_houses()
     time_lot()
     time_grade()
+    time_weigh()
 
 
 if __name__ == "__main__":
