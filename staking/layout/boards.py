@@ -79,6 +79,8 @@ def lay_out(
         for each in ends
         for said in _told(each.line, each.name, numbers.get(each.key), each.place)
     ]
+    across = [each for each in standing if each.place.runs_on]
+    notices += _told_across([(each.line.name, each.name, numbers[each.key]) for each in across])
     farther = [numbers[each.key] for each in standing if each.place.why is Why.CLEARANCE]
     notices += _told_farther(sorted(farther, key=int), options)
     return StringsAndBoards(
@@ -145,6 +147,27 @@ def _walked(plan: Plan, footing: Outline | None, standing: Sequence[_End]) -> li
         for a, b in [each.ends]
     ]
     return [standing[index] for index in walking_order(plan, footing, spots)]
+
+
+def _told_across(across: list[tuple[str, str, str]]) -> list[Notice]:
+    # The strings that run on across the building, each with its end and the board there.
+    if not across:
+        return []
+    strings = list(dict.fromkeys(string for string, _, _ in across))
+    past = f" past {across[0][1]}" if len(across) == 1 else ""
+    boards = sorted((board for _, _, board in across), key=int)
+    return [
+        notice(
+            "string-runs-on",
+            ("string {string} runs" if len(strings) == 1 else "strings {string} run")
+            + f" on across the building{past}: the stand-off of "
+            + ("board {board} counts" if len(boards) == 1 else "boards {board} counts")
+            + " from the last outside face",
+            severity=Severity.NOTE,
+            string=", ".join(strings),
+            board=_in_runs(boards),
+        )
+    ]
 
 
 def _told_farther(boards: list[str], options: Options) -> list[Notice]:
@@ -318,18 +341,6 @@ def _told_moved(
     line: BuildingLine, end: str, name: str, place: BoardPlace, stopped_by: str
 ) -> list[Notice]:
     told: list[Notice] = []
-    if place.runs_on:
-        told.append(
-            notice(
-                "string-runs-on",
-                "string {string} runs on across the building past {end}: the stand-off of "
-                "board {board} counts from the last outside face",
-                severity=Severity.NOTE,
-                string=line.name,
-                end=end,
-                board=name,
-            )
-        )
     if place.why is Why.REDUCED:
         text = (
             "board {board} at {end} on string {string} stands only {stand_off} out, because "

@@ -126,8 +126,9 @@ def test_a_string_from_an_inside_corner_runs_on_past_the_far_side():
     # C-D runs west at y = 5 from the inside corner D; the west face is at x = 0.
     assert (board.x, board.y) == pytest.approx((-0.2 - 4 * FOOT, 5.0), abs=1e-9)
     assert board.stand_off == pytest.approx(0.2 + 4 * FOOT, abs=1e-9)
-    runs_on = [dict(n.values) for n in laid.notices if n.kind == "string-runs-on"]
-    assert [(n["string"], n["end"]) for n in runs_on] == [("C-D", "D"), ("D-E", "D")]
+    (told,) = (each for each in laid.notices if each.kind == "string-runs-on")
+    assert dict(told.values)["string"] == "C-D, D-E"
+    assert told.text.startswith("strings {string} run on across the building: ")
 
 
 def test_a_board_may_stand_inside_where_that_is_allowed_and_six_feet_clear():
