@@ -15,15 +15,29 @@ from hypothesis import strategies as st
 from staking.errors import ComputationError
 from staking.grade.stepping.wall_network import build_network
 from staking.grade.terrain.volume import level_facets
+from staking.kinds import Casting
 from staking.order.bars.footing_bars import cut_lists, steel_items, steel_pieces
 from staking.order.block import course_blocks
 from staking.order.block_items import block_items, filled_cells
 from staking.order.bolts import bolt_item, wall_bolts
 from staking.order.concrete_items import footing_items, slab_items
-from staking.order.dig import dig_items
-from staking.order.order_request import BlockAsked, OrderAsked, SteelAsked
+from staking.order.dig import dig_items, dug_out, standing_lines
+from staking.order.forms.count_forms import forms_of
+from staking.order.forms.form_items import form_items
+from staking.order.hauled.haul_off import HaulOff
+from staking.order.hauled.put_back import InsideLevel
+from staking.order.order_request import (
+    BlockAsked,
+    FillAsked,
+    FormsAsked,
+    OrderAsked,
+    SteelAsked,
+)
 from staking.order.order_results import Item
-from staking.order.wall_levels import flat_levels
+from staking.order.under_slab.bought_fill import BoughtFill
+from staking.order.under_slab.fill_items import fill_items
+from staking.order.under_slab.slab_fill import slab_fill
+from staking.order.wall_levels import Levels, flat_levels
 from staking.output.tables.order.order_words import OrderWords
 from staking.plan import Building, Dig, Opening, Options, Plan, Slab
 from staking.units import FOOT, INCH, Unit
@@ -43,8 +57,9 @@ def _load_strategies():
 strategies = _load_strategies()
 
 STEEL = SteelAsked(bars=2, cover=3 * INCH, lap=30 * INCH, dowels=48 * INCH, pad_bars=2)
-ASKED = OrderAsked(steel=STEEL, block=BlockAsked(courses=12))
+ASKED = OrderAsked(steel=STEEL, block=BlockAsked(courses=12), fill=FillAsked(spoil=4 * INCH))
 DIG = Dig(depth=48 * INCH, bucket=24 * INCH, base=4 * INCH, bank=0.5)
+FORMED = replace(DIG, cast=Casting.FORMS)
 WORDS = (OrderWords(Options(unit="ft")), OrderWords(Options(unit="m")))
 
 
@@ -57,16 +72,33 @@ def order_of(plan: Plan) -> list[Item]:
     block = BlockAsked(courses=12)
     courses = course_blocks(plan, levels, block)
     cells = filled_cells(courses, block, pieces, bolts)
-    flat = level_facets(0.0)
-    dug = dig_items(plan, levels, DIG, ASKED, lambda _: flat, concrete[-2].quantity)
     return [
         *concrete,
         *slab_items(plan, ASKED.waste),
         *steel_items(cut_lists(pieces, STEEL.stock)),
         *block_items(courses, block, ASKED, cells),
         *bolt_item(bolts),
-        *dug,
+        *in_ground(plan, levels, concrete[-2].quantity),
+        *form_items(forms_of(plan, levels, FORMED, FormsAsked(), standing_lines(plan))),
     ]
+
+
+def in_ground(plan: Plan, levels: Levels, concrete: float) -> list[Item]:
+    """What is dug, filled inside with sand over some earth, and carted away, on level ground."""
+    flat = level_facets(0.0)
+    inside = None if plan.slab is None else InsideLevel(under_stone=0.5, strip=6 * INCH)
+    dug = dug_out(plan, levels, DIG, lambda _: flat, concrete, inside)
+    raised = replace(plan, slab=None if plan.slab is None else replace(plan.slab, top=0.7))
+    slab = slab_fill(raised, flat, 6 * INCH, ASKED.fill)
+    haul = HaulOff(
+        dug=dug.whole,
+        put_back=dug.put_back,
+        under_slab=0.0 if slab is None else slab.earth_in_place,
+        swell=ASKED.swell,
+        truck=ASKED.haul,
+    )
+    fill = BoughtFill(asked=ASKED.fill, slab=slab, trench=dug.inside, held=(), truck=ASKED.haul)
+    return [*dig_items(dug, haul, DIG, ASKED), *fill_items(fill)]
 
 
 def lines_of(plan: Plan) -> list[tuple[str, ...]]:

@@ -64,7 +64,7 @@ def form_items(forms: Forms | None) -> tuple[Item, ...]:
                 kickers=forms.kickers,
                 each=Length(KICKER),
                 spreaders=forms.spreaders,
-                across=Length(forms.spread / max(forms.spreaders, 1)),
+                across=Length(round(forms.spread / max(forms.spreaders, 1), 9)),
                 length=Length(forms.brace_length),
             ),
             price="form brace",
