@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 
 from staking.kinds import Casting, FormPart
 from staking.order.bars.cutting import first_fit
@@ -53,7 +54,8 @@ def forms_of(
     -----
     At an outside corner of the footing boards run past by their thickness, so that they can be
     nailed; at an inside corner they butt. A run longer than the stock is of whole boards and a
-    piece, butted; the pieces are cut longest first, each from the first board with room.
+    piece, butted, unless the piece would only run past a corner; the pieces are cut longest first,
+    each from the first board with room.
     """
     if dig.cast is not Casting.FORMS:
         return None
@@ -82,37 +84,40 @@ def forms_of(
 def _runs(
     plan: Plan, levels: Levels, asked: FormsAsked, upright: Sequence[Edge]
 ) -> tuple[FormRun, ...]:
-    rough: list[tuple[FormPart, str, float, float, float]] = [
-        (FormPart.SIDE, s.where, s.length + s.past * BOARD_THICKNESS, s.height, s.height)
-        for s in formed_sides(plan, levels, list(upright))
-    ]
+    found = []
+    for side in formed_sides(plan, levels, list(upright)):
+        past = side.past * BOARD_THICKNESS
+        sizes = (side.length + past, past, side.height)
+        found.append(_run(FormPart.SIDE, side.where, sizes, _board(asked, side.height)))
     thick = {run.strand.name: run.strand.footing.thickness for run in levels.stretches}
     for step in levels.steps:
-        under = (FormPart.UNDER_STEP, step.wall, step.overlap, step.rise, thick[step.wall])
-        rough += [under, under]
-        rough.append((FormPart.BULKHEAD, step.wall, step.width, step.rise, thick[step.wall]))
-    counts = Counter(
-        (part, where, round(length, 6), round(height, 6), round(side, 6))
-        for part, where, length, height, side in rough
-    )
+        board = _board(asked, thick[step.wall])
+        under = _run(FormPart.UNDER_STEP, step.wall, (step.overlap, 0.0, step.rise), board)
+        across = _run(FormPart.BULKHEAD, step.wall, (step.width, 0.0, step.rise), board)
+        found += [under, under, across]
     parts = list(FormPart)
-    found = []
-    for (part, where, length, height, side), count in sorted(
-        counts.items(), key=lambda each: (parts.index(each[0][0]), each[0][1:])
-    ):
-        name, real = _board(asked, side)
-        found.append(
-            FormRun(
-                part=part,
-                where=where,
-                length=length,
-                height=height,
-                board=name,
-                rows=rows_high(height, real),
-                count=count,
-            )
-        )
-    return tuple(found)
+    alike = sorted(
+        Counter(found).items(),
+        key=lambda each: (parts.index(each[0].part), each[0].where, each[0].length, each[0].height),
+    )
+    return tuple(replace(run, count=count) for run, count in alike)
+
+
+def _run(
+    part: FormPart, where: str, sizes: tuple[float, float, float], board: tuple[str, float]
+) -> FormRun:
+    # Length, what of it runs past corners, and height; to the micrometre, so that alike runs meet.
+    length, past, height = (round(size, 6) for size in sizes)
+    return FormRun(
+        part=part,
+        where=where,
+        length=length,
+        past=past,
+        height=height,
+        board=board[0],
+        rows=rows_high(height, board[1]),
+        count=1,
+    )
 
 
 def _board(asked: FormsAsked, height: float) -> tuple[str, float]:
@@ -127,6 +132,9 @@ def _boards(runs: Sequence[FormRun], asked: FormsAsked) -> tuple[BoardStock, ...
     length: dict[str, float] = {}
     for run in runs:
         whole, rest = divmod(round(run.length / _STEP), room)
+        if whole and rest <= run.past / _STEP:
+            # Nobody splices on what only runs past a corner.
+            rest = 0
         own = pieces.setdefault(run.board, Counter())
         own[room] += whole * run.rows * run.count
         own[rest] += run.rows * run.count if rest else 0

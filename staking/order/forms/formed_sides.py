@@ -89,12 +89,12 @@ def _of_ring(
         if length <= _SAME or stands_on(edge, upright):
             continue
         before, after = sides[i - 1][0], sides[(i + 1) % len(sides)][0]
+        # Against a standing building a board butts.
+        past = _turns_out(before, edge) and not stands_on(before, upright)
+        past_end = _turns_out(edge, after) and not stands_on(after, upright)
         found.append(
             FormedSide(
-                where=piece.name,
-                length=length,
-                height=height,
-                past=int(_turns_out(before, edge)) + int(_turns_out(edge, after)),
+                where=piece.name, length=length, height=height, past=int(past) + int(past_end)
             )
         )
     return found

@@ -37,7 +37,9 @@ class FormRun:
     where
         The wall, line or pad.
     length
-        Of one, m.
+        Of one, m, with what runs past outside corners.
+    past
+        What runs past them, m.
     height
         Of the concrete behind it, m.
     board
@@ -51,6 +53,7 @@ class FormRun:
     part: FormPart
     where: str
     length: float
+    past: float
     height: float
     board: str
     rows: int
