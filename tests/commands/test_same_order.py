@@ -44,6 +44,7 @@ def job(unit: str, moved: Callable[[Point], Point] = lambda p: p, *, back: bool 
         f"    {name}: [{inside(x)}, {inside(y)}]" for name, (x, y) in places.items()
     )
     ground = ", ".join(f"{name}: {inside(z)}" for name, z in GROUND.items())
+    slab = f"slab: {{top: {inside(101)}, thickness: {length(4)}, base: {length(4)}}}"
     return f"""job: One barn
 units: {unit}
 building:
@@ -51,8 +52,10 @@ building:
 {corners}
   wall: {length(8)}
   footing: {{width: {length(20)}, thickness: {length(10)}}}
+  # {slab}
 boards: {{stand_off: {inside(4)}, clearance: {inside(4)}}}
 dig: {{bucket: {length(24)}, base: {length(4)}}}
+# formed: {{overdig: {inside(1)}, base: {length(4)}, bank: 0.5, cast: forms}}
 tape: {{length: {inside(100)}, error: {length(1 / 8)}}}
 grade:
   ground: {{{ground}}}
@@ -72,7 +75,17 @@ order:
   steel: {{bars: 2, size: 4, cover: {length(3)}, lap: {length(30)}, stock: {inside(20)},
     dowels: {length(48)}}}
   block: {{length: {length(16)}, height: {length(8)}}}
+  # fill: {{kind: gravel, spoil: {length(6)}}}
+  # forms: {{stock: {inside(16)}, board: {length(9.25)}}}
 """
+
+
+def filled(text: str) -> str:
+    """The same with a slab on gravel, its footing cast in forms."""
+    for key in ("slab", "fill", "forms"):
+        text = text.replace(f"  # {key}:", f"  {key}:")
+    kept = [line for line in text.splitlines() if not line.startswith("dig:")]
+    return "\n".join(kept).replace("# formed:", "dig:") + "\n"
 
 
 def ordered(folder: Path, text: str) -> list[dict[str, Any]]:
@@ -139,3 +152,30 @@ def test_the_outline_walked_back_takes_the_same_on_level_ground(tmp_path: Path) 
 
     wanted = [line(item) for item in ordered(tmp_path, level(job("ft")))]
     assert [line(item) for item in ordered(tmp_path, level(job("ft", back=True)))] == wanted
+
+
+@pytest.mark.parametrize(
+    ("name", "text"),
+    [
+        ("inches", job("in")),
+        ("survey feet", job("us-ft")),
+        ("turned", job("ft", turned)),
+        ("mirrored", job("ft", mirrored)),
+        ("walked back", job("ft", back=True)),
+        ("turned, mirrored and walked back", job("in", lambda p: turned(mirrored(p)), back=True)),
+    ],
+)
+def test_fill_and_forms_are_the_same_line_for_line(tmp_path: Path, name: str, text: str) -> None:
+    wanted = [line(item) for item in ordered(tmp_path, filled(job("ft")))]
+    for what in ("gravel under the slab, loose", "spoil to cart, loose", "stakes for forms"):
+        assert what in [each[0] for each in wanted]
+    assert [line(item) for item in ordered(tmp_path, filled(text))] == wanted
+
+
+def test_fill_and_forms_of_a_metric_job_are_the_same(tmp_path: Path) -> None:
+    factors = {"cu yd": 0.9144**3, "ft": 0.3048, "lb": 0.45359237}
+    feet, metric = (ordered(tmp_path, filled(job(unit))) for unit in ("ft", "m"))
+    assert [item["what"] for item in metric] == [item["what"] for item in feet]
+    for one, other in zip(feet, metric, strict=True):
+        amount = one["quantity"] * factors.get(one["unit"], 1.0)
+        assert other["quantity"] == pytest.approx(amount, rel=0, abs=1e-6), one["what"]
