@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from staking.frozen import frozen
+from staking.grade.beyond_walls import SlopeSetback, WaterAtWall
 from staking.grade.neighbours import Undercut
 from staking.grade.stepped_footing import Alternative, PadLevel, SteppedFooting, WallProfile
 from staking.grade.stepping.built_steps import BuiltStep
@@ -199,6 +200,10 @@ class Graded:
         Lower strings, in the order of the strings.
     stake_tops
         Corner or pad and the elevation of its stake's top, m, where the job gives it.
+    water
+        Grade at each wall against the ground ten feet out, where that is known.
+    slopes
+        Slopes steeper than one in three near each wall.
     """
 
     request: GradeRequest
@@ -222,6 +227,8 @@ class Graded:
     notices: tuple[Notice, ...] = ()
     lower: tuple[LowerString, ...] = ()
     stake_tops: tuple[tuple[str, float], ...] = ()
+    water: tuple[WaterAtWall, ...] = ()
+    slopes: tuple[SlopeSetback, ...] = ()
 
     @property
     def network(self) -> Network:

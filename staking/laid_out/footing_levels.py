@@ -13,6 +13,7 @@ from staking.notices import Length, Notice, NoticeKind, Severity, notice
 
 if TYPE_CHECKING:
     from staking.footing.bands_and_outlines import Band
+    from staking.grade.beyond_walls import SlopeSetback, WaterAtWall
     from staking.grade.grade_request import GradeAsked, SectionPlace, TopAsked
     from staking.grade.graded import BoardLevel, Graded, GradedWall, LowerString
     from staking.grade.run_digs import RunDig
@@ -79,6 +80,7 @@ def footing_levels(
     """
     from staking.grade.graded import Graded
     from staking.grade.neighbours import undercuts
+    from staking.grade.notices.slope_notices import slope_notices, water_notices
     from staking.grade.run_digs import beside
     from staking.grade.setting_out.level_marks import level_marks
     from staking.laid_out.ground_made import check_top
@@ -104,10 +106,13 @@ def footing_levels(
         marks=marks,
         deepest=deepest,
     )
+    water, slopes = _beyond_walls(request, walls, veneer=asked.veneer)
     notices = (
         *ground.notices,
         *stepped.notices,
         *broken,
+        *slope_notices(slopes),
+        *water_notices(water),
         *_said_of_levels(request, given, has_benchmark=asked.benchmark is not None),
     )
     return Graded(
@@ -131,7 +136,26 @@ def footing_levels(
         greatest_depth=deepest,
         notices=tuple(dict.fromkeys(notices)),
         stake_tops=asked.stake_tops,
+        water=water,
+        slopes=slopes,
     )
+
+
+def _beyond_walls(
+    request: GradeRequest, walls: Sequence[GradedWall], *, veneer: bool
+) -> tuple[tuple[WaterAtWall, ...], tuple[SlopeSetback, ...]]:
+    """Hold the walls against the ground beyond them: water that stands there, slopes too near."""
+    from staking.grade.notices.cover import TOP_CLEAR, VENEER_CLEAR
+    from staking.grade.slope_setback import REACH, slope_setbacks
+    from staking.grade.terrain.ground_around import ground_around
+    from staking.grade.uphill_water import water_at_walls
+
+    plan, site = request.plan, request.site
+    region = [point for building in plan.buildings for point in building.ring]
+    around = ground_around(site.existing, region, REACH)
+    clear = VENEER_CLEAR if veneer else TOP_CLEAR
+    water = water_at_walls(plan, walls, site, clear)
+    return water, slope_setbacks(plan, walls, around)
 
 
 def _request(asked: GradeAsked, plan: Plan, network: Network, ground: GroundRead) -> GradeRequest:

@@ -75,6 +75,8 @@ def tops_of(asked: TopsAsked | None, graded: Graded, *, veneer: bool) -> tuple[f
     outside = [wall for wall in graded.walls if wall.strand.kind is FootingKind.WALL]
     highest = max(float(wall.ground.finished.max()) for wall in outside)
     clear = highest + (VENEER_CLEAR if veneer else TOP_CLEAR)
+    # Where the ground rises from the wall its top has to stand over that ground (IRC R401.3).
+    clear = max([clear, *(each.top for each in graded.water)])
     first = math.ceil((clear - own) / step - ON_LINE)
     levels = {own + i * step for i in range(first, first + 2 * _COURSES + 1)} | {own}
     return tuple(sorted(levels))

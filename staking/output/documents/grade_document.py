@@ -11,6 +11,7 @@ from staking.output.wording import Words, safe
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from staking.grade.beyond_walls import SlopeSetback, WaterAtWall
     from staking.grade.graded import BoardLevel, Graded, GradedWall, LevelMark, StakeLevel
     from staking.grade.stepped_footing import Alternative, Level, PadLevel
     from staking.laid_out.layout_value import Layout
@@ -110,8 +111,36 @@ def grade_document(layout: Layout) -> Record:
             }
             for each in graded.undercuts
         ],
+        "water": [_water(each, scale) for each in graded.water],
+        "slopes": [_slope(each, scale) for each in graded.slopes],
         "other_ways": _ways(graded, scale),
         "warnings": list(dict.fromkeys(words.notice(each) for each in layout.notices)),
+    }
+
+
+def _water(each: WaterAtWall, scale: _GradeScale) -> Record:
+    return {
+        "wall": safe(each.wall),
+        "station": scale.length(each.station),
+        "at_wall": scale.length(each.at_wall),
+        "out": scale.length(each.out),
+        "fall": scale.length(each.fall),
+        "runs_off": each.runs_off,
+        "swale": scale.length(each.swale),
+        "grade": scale.length(each.grade),
+        "top": scale.length(each.top),
+    }
+
+
+def _slope(each: SlopeSetback, scale: _GradeScale) -> Record:
+    return {
+        "wall": safe(each.wall),
+        "what": each.part,
+        "distance": scale.length(each.distance),
+        "needed": scale.length(each.needed),
+        "height": scale.length(each.height),
+        "steepness": round(each.steepness, 10) + 0.0,
+        "ok": each.is_kept,
     }
 
 

@@ -11,6 +11,7 @@ from staking.grade.stepping.step_rules import PLAIN
 from staking.kinds import RodMarks, StakeKind
 from staking.output.blocks import Block, BlockTopic, Column, Listing, Table
 from staking.output.cautions import LAYOUT_CAUTIONS
+from staking.output.tables.beyond_walls_tables import slopes_table, water_table
 from staking.output.tables.other_levels import other_ways_lines, slope_tape_table, tops_table
 from staking.output.wording import Words, safe
 from staking.plan import Show
@@ -47,6 +48,8 @@ def grade_blocks(layout: Layout) -> tuple[Block, ...]:
         _boards(graded, words),
         _lower_strings(graded, words),
         _deep(graded, words),
+        water_table(graded, words),
+        slopes_table(graded, words),
         Listing(title="Other ways", lines=other_ways_lines(graded, words)),
         tops_table(graded, words),
         slope_tape_table(layout.checks, dict(graded.stake_tops), words),
