@@ -194,7 +194,8 @@ LEFT_OUT: dict[str, dict[str, str]] = {
     },
     "WeighKeys": {
         "top_of_wall": 'half a course apart, from 6" over the highest finished grade '
-        '(4" behind veneer, IRC R404.1.6) over six courses',
+        '(4" behind veneer, IRC R404.1.6), and over grade that lets water run off (R401.3), over '
+        "six courses",
         "move": "not at all; 2' and 3 degrees apart",
         "limits": "nothing",
     },

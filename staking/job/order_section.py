@@ -25,6 +25,7 @@ from staking.job.tree.section_check import check_section
 from staking.job.tree.sections import section_of
 from staking.job.tree.source import Branch, Scalar, parse_tree, read_text
 from staking.kinds import FillKind, Grout
+from staking.lines import place_in
 from staking.measure.lengths import FOOT, Unit
 from staking.order.bars.bars_in_footing import dowel_length, room_needed
 from staking.order.bars.laps import LAP_RULES, POUND, bar_name, lap_rule
@@ -292,6 +293,7 @@ def check_order(asked: OrderAsked, plan: Plan, faults: Faults) -> None:
     faults
         Where faults are noted: bars without room for their cover, pieces longer than the stock.
     """
+    _check_outlet(asked, plan, faults)
     steel = asked.steel
     if steel is None or faults.touched(("order", "steel")):
         return
@@ -330,6 +332,19 @@ def check_order(asked: OrderAsked, plan: Plan, faults: Faults) -> None:
                 f"a dowel of {faults.length(longest)} is longer than the stock of "
                 f"{faults.length(steel.stock)}",
                 "check dowel_length: and stock:",
+            )
+
+
+def _check_outlet(asked: OrderAsked, plan: Plan, faults: Faults) -> None:
+    outlet = None if asked.drain is None else asked.drain.outlet
+    if outlet is None or faults.touched(("order", "drain", "outlet")):
+        return
+    for building in plan.buildings:
+        if place_in(outlet.at, building.ring, ON_LINE) >= 0:
+            faults.add(
+                ("order", "drain", "outlet", "at"),
+                "the drain's outlet lies under the building",
+                "write where its water comes to the open, outside, as x and y on the building grid",
             )
 
 

@@ -55,7 +55,8 @@ def tops_of(asked: TopsAsked | None, graded: Graded, *, veneer: bool) -> tuple[f
     ----------
     asked
         What the job says; None for half courses up from the lowest that stands clear of finished
-        grade (IRC R404.1.6), over six courses, the job's own top among them.
+        grade (IRC R404.1.6) and lets water run off (R401.3), over six courses, the job's own top
+        among them.
     graded
         The job's own levels.
     veneer

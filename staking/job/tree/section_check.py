@@ -46,8 +46,21 @@ _EXAMPLES = {
     "drop": 'drop: 8"',
     "at": "at: 10'",
     "size": 'size: 4"',
+    "level": "level: 94' 2\"",
+    "invert": "invert: 94' 3\"",
+    "run": "run: 60'",
+    "fall": 'fall: 1/4" per ft',
+    "risers": "risers: 3",
 }
 _OPENING_EXAMPLES = {"from": "from: 4'", "width": "width: 9'"}
+_OUTLET_EXAMPLES = {"at": "at: [50', -15']"}
+_TOPS_EXAMPLES = {"from": "from: 102'", "to": "to: 104'"}
+_EXAMPLES_UNDER = {
+    "openings": _OPENING_EXAMPLES,
+    "outlet": _OUTLET_EXAMPLES,
+    "top_of_wall": _TOPS_EXAMPLES,
+}
+"""Of keys that mean something else under these."""
 
 
 def check_section(
@@ -140,7 +153,9 @@ def _note(item: Any, loc: tuple[str | int, ...], tree: Branch, faults: Faults) -
     if isinstance(cause, MeasureError):
         faults.add_error(place, cause)
     elif kind == "missing":
-        examples = _EXAMPLES | (_OPENING_EXAMPLES if loc[0] == "openings" else {})
+        examples = dict(_EXAMPLES)
+        for step in loc:
+            examples |= _EXAMPLES_UNDER.get(str(step), {})
         example = examples[str(loc[-1])]
         faults.add(place, "this key is missing", f"add {example}")
     elif kind == "dict_type":

@@ -112,6 +112,17 @@ def drain_lines(plan: Plan, levels: Levels, out: float) -> tuple[DrainLine, ...]
     return tuple(found)
 
 
+def sorted_name(wall: str) -> str:
+    """Give a wall's name from its corner that comes first by name, whichever way it runs.
+
+    Returns
+    -------
+    str
+        ``A-B`` for both ``A-B`` and ``B-A``.
+    """
+    return "-".join(sorted(wall.split("-")))
+
+
 def grown_area(plan: Plan, out: float) -> float:
     """Give the area of the buildings with their footings, these grown.
 
@@ -281,9 +292,11 @@ def _across(side: _Loose, sides: Sequence[DrainPiece | _Loose], i: int) -> Drain
     before = next((each for each in reversed(around) if isinstance(each, DrainPiece)), None)
     if before is None or after is None:
         return None
-    (a, _), (b, _) = before.strand.local((side.start, side.end))
+    # It counts to the wall that comes first by name, whichever way the outline runs.
+    strand = min((before.strand, after.strand), key=lambda each: sorted_name(each.name))
+    (a, _), (b, _) = strand.local((side.start, side.end))
     return DrainPiece(
-        strand=before.strand,
+        strand=strand,
         start=side.start,
         end=side.end,
         from_station=a,

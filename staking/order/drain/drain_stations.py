@@ -8,8 +8,8 @@ from collections.abc import Iterator, Sequence
 from enum import StrEnum
 
 from staking.frozen import frozen
-from staking.order.drain.beside_footings import DrainPiece
-from staking.order.drain.falling_arms import DrainArm, DrainRoom, FallingPiece, sorted_name
+from staking.order.drain.beside_footings import DrainPiece, sorted_name
+from staking.order.drain.falling_arms import DrainArm, DrainRoom, FallingPiece
 from staking.plan import Point
 from staking.tolerances import ON_LINE
 
@@ -97,7 +97,7 @@ def drain_stations(
             there = [piece for place, piece in ends if math.dist(place, where) <= ON_LINE]
             pieces = list({each.strand.name: each for each in (*own, *there)}.values())
             wall, station = _on_wall(pieces, where)
-            bottom = max(piece.bottom for piece in pieces)
+            bottom = max(piece.bottom for piece in own)
             trench = invert - room.under
             found.append(
                 DrainStation(

@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from staking.frozen import frozen
-from staking.order.drain.beside_footings import DrainLine, DrainPiece
+from staking.order.drain.beside_footings import DrainLine, DrainPiece, sorted_name
 from staking.plan import Point
 from staking.tolerances import ON_LINE
 
@@ -260,17 +260,6 @@ def _from_first_corner(piece: DrainPiece, share: float) -> float:
     if sorted_name(strand.name) != strand.name:
         station = strand.length - station
     return max(station, 0.0)
-
-
-def sorted_name(wall: str) -> str:
-    """Give a wall's name from its corner that comes first by name, whichever way it runs.
-
-    Returns
-    -------
-    str
-        ``A-B`` for both ``A-B`` and ``B-A``.
-    """
-    return "-".join(sorted(wall.split("-")))
 
 
 def _steepest(path: _Path, start: float, end: float) -> float:

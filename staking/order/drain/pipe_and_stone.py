@@ -26,6 +26,10 @@ PAST_FOOTING = 12 * INCH
 """How far stone that drains alone reaches past the footing, m (the same). A trench with a pipe in
 it is taken as wide (common practice, no source)."""
 
+LAST_DROP = 4 * INCH
+"""Arms that meet at a low point within this of each other, m, are let into one tee (common
+practice, no source)."""
+
 OUTSIDE_DIAMETERS = ((3 * INCH, 3.25 * INCH), (4 * INCH, 4.215 * INCH), (6 * INCH, 6.275 * INCH))
 """Nominal size and outside diameter of drain pipe, m (ASTM D3034 and D2729; 4 in as a maker prints
 it, the others from memory); of any other size the nominal one is taken."""
@@ -92,6 +96,7 @@ def pipe_items(
     """
     length = math.fsum(arm.length for arm in arms)
     drops = math.fsum(piece.drop for arm in arms for piece in arm.pieces)
+    drops += math.fsum(_last_drops(arms, outlets))
     closed = math.fsum(each.length for each in outlets if each.reach is not Reach.SUMP)
     sizes = (("size", Length(size)),)
     items = [
@@ -137,12 +142,23 @@ def pipe_items(
     return tuple(item for item in items if item.quantity > 0)
 
 
+def _last_drops(arms: Sequence[DrainArm], outlets: Sequence[DrainOutlet]) -> list[float]:
+    """Give how far arms come down to a low point over what another arm comes to there, m."""
+    drops = []
+    for arm in arms:
+        low = min(outlets, key=lambda each: math.dist(each.low.place, arm.low.end)).low
+        if arm.low.to_invert - low.invert > LAST_DROP:
+            drops.append(arm.low.to_invert - low.invert)
+    return drops
+
+
 def _fittings(
     arms: Sequence[DrainArm],
     outlets: Sequence[DrainOutlet],
     sizes: tuple[tuple[str, Length], ...],
 ) -> Item:
     corners, steps = bends(arms)
+    steps += len(_last_drops(arms, outlets))
     tees = sum(1 for each in outlets if each.arms > 1)
     ends = len(outlets) - tees
     count = corners + 2 * steps + tees + ends
