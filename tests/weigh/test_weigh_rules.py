@@ -37,9 +37,15 @@ from staking.weigh.weighed_row import WeighColumn, WeighFigures, WeighRow
 PLACE = PlaceByBearing(corner="A", wall="A-B", northing=100.0, easting=50.0, azimuth=6.2)
 
 
-def levels(top: float, *walls: tuple[str, float, tuple[float, ...]]) -> SimpleNamespace:
-    """Levels as far as they are read here: each wall's name, top and finished grade."""
+def levels(
+    top: float, *walls: tuple[str, float, tuple[float, ...]], runs_off: tuple[float, ...] = ()
+) -> SimpleNamespace:
+    """Levels as far as they are read here: each wall's name, top and finished grade.
+
+    `runs_off` are the lowest tops that let water run off, wall by wall.
+    """
     return SimpleNamespace(
+        water=[SimpleNamespace(top=each) for each in runs_off],
         request=SimpleNamespace(top_of_wall=top, rules=SimpleNamespace(course=8 * INCH)),
         walls=[
             SimpleNamespace(
@@ -77,6 +83,16 @@ def test_without_a_range_tops_start_six_inches_over_the_highest_grade():
     assert tops_of(None, graded, veneer=True)[0] == pytest.approx(
         (101 + 8 / 12) * FOOT, rel=0, abs=1e-9
     )
+
+
+def test_without_a_range_tops_start_where_water_runs_off():
+    # Ten feet out the ground asks for 103' 1" at one wall: half courses from 103' 0" up: 103' 4".
+    wall = ("A-B", 103 * FOOT, feet(99, 101 + 4 / 12))
+    graded = levels(103 * FOOT, wall, runs_off=feet(100, 103 + 1 / 12))
+    found = tops_of(None, graded, veneer=False)
+    # The job's own top is among them, though water would stand there.
+    assert found[:2] == pytest.approx(feet(103, 103 + 4 / 12), rel=0, abs=1e-9)
+    assert len(found) == 14
 
 
 def test_places_reach_as_far_as_they_may_and_the_place_as_written_comes_first():
