@@ -80,7 +80,6 @@ def footing_levels(
     """
     from staking.grade.graded import Graded
     from staking.grade.neighbours import undercuts
-    from staking.grade.notices.slope_notices import slope_notices, water_notices
     from staking.grade.run_digs import beside
     from staking.grade.setting_out.level_marks import level_marks
     from staking.laid_out.ground_made import check_top
@@ -106,13 +105,12 @@ def footing_levels(
         marks=marks,
         deepest=deepest,
     )
-    water, slopes = _beyond_walls(request, walls, veneer=asked.veneer)
+    water, slopes, beyond = _beyond_walls(request, walls, veneer=asked.veneer)
     notices = (
         *ground.notices,
         *stepped.notices,
         *broken,
-        *slope_notices(slopes),
-        *water_notices(water),
+        *beyond,
         *_said_of_levels(request, given, has_benchmark=asked.benchmark is not None),
     )
     return Graded(
@@ -143,9 +141,10 @@ def footing_levels(
 
 def _beyond_walls(
     request: GradeRequest, walls: Sequence[GradedWall], *, veneer: bool
-) -> tuple[tuple[WaterAtWall, ...], tuple[SlopeSetback, ...]]:
+) -> tuple[tuple[WaterAtWall, ...], tuple[SlopeSetback, ...], tuple[Notice, ...]]:
     """Hold the walls against the ground beyond them: water that stands there, slopes too near."""
     from staking.grade.notices.cover import TOP_CLEAR, VENEER_CLEAR
+    from staking.grade.notices.slope_notices import slope_notices, water_notices
     from staking.grade.slope_setback import REACH, slope_setbacks
     from staking.grade.terrain.ground_around import ground_around
     from staking.grade.uphill_water import water_at_walls
@@ -155,7 +154,8 @@ def _beyond_walls(
     around = ground_around(site.existing, region, REACH)
     clear = VENEER_CLEAR if veneer else TOP_CLEAR
     water = water_at_walls(plan, walls, site, clear)
-    return water, slope_setbacks(plan, walls, around)
+    slopes = slope_setbacks(plan, walls, around)
+    return water, slopes, (*slope_notices(slopes), *water_notices(water))
 
 
 def _request(asked: GradeAsked, plan: Plan, network: Network, ground: GroundRead) -> GradeRequest:

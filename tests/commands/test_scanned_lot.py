@@ -45,6 +45,8 @@ grade:
 order: {}
 """
 US_FT = 1200 / 3937
+NEAR_A_BANK = 5
+"""The status where the shed stands: by the cloud a bank of a few metres begins at its walls."""
 
 
 def run(*words: object) -> Result:
@@ -124,16 +126,16 @@ def test_the_ground_is_scipys_surface_of_the_ground_points(
 def test_every_command_that_takes_ground_takes_a_cloud(folder: Path) -> None:
     job = write(folder)
     graded = run("grade", job)
-    assert graded.exit_code == 0, graded.stderr
+    assert graded.exit_code == NEAR_A_BANK, graded.stderr
     assert "steps in all." in graded.stdout
     told = " ".join(graded.stderr.split())
     assert "the ground is scanned, not surveyed: append-bug.laz has " in told
     assert "good for a first idea of the steps, not for the rod" in told
     layout = run("layout", job, "--only", "json,dxf,csv")
-    assert layout.exit_code == 0, layout.stderr
+    assert layout.exit_code == NEAR_A_BANK, layout.stderr
     assert "the ground is scanned" in " ".join(layout.stderr.split())
     order = run("order", job)
-    assert order.exit_code == 0, order.stderr
+    assert order.exit_code == NEAR_A_BANK, order.stderr
     document = json.loads((folder / "job-layout" / "layout.json").read_text(encoding="utf-8"))
     assert any("the ground is scanned" in each for each in document["warnings"])
     assert document["placed"] is True
@@ -160,7 +162,7 @@ def test_a_cloud_named_in_the_grade_section_gives_the_same_levels(folder: Path) 
         )),
         "--json",
     )  # fmt: skip
-    assert listed.exit_code == named.exit_code == 0, named.stderr
+    assert listed.exit_code == named.exit_code == NEAR_A_BANK, named.stderr
     one, other = json.loads(listed.stdout), json.loads(named.stdout)
     for wall, same in zip(one["walls"], other["walls"], strict=True):
         for run_, twin in zip(wall["runs"], same["runs"], strict=True):
@@ -172,7 +174,7 @@ def test_a_cloud_named_in_the_grade_section_gives_the_same_levels(folder: Path) 
 
 def test_a_scans_heights_go_to_no_stake(folder: Path) -> None:
     done = run("layout", write(folder), "--only", "csv", "--out", folder / "out")
-    assert done.exit_code == 0, done.stderr
+    assert done.exit_code == NEAR_A_BANK, done.stderr
     with (folder / "out" / "points.csv").open(encoding="utf-8", newline="") as stream:
         rows = list(csv.DictReader(stream))
     assert {"A", "B", "C", "D"} <= {row["point"] for row in rows}

@@ -13,6 +13,29 @@ OVER_45 = 1.0
 """Steeper slopes are measured from a plane of 45 degrees (IRC 2024, R403.1.7.1)."""
 
 
+_UNLESS = (
+    "; nearer only by a geotechnical engineer's report that the building department accepts (IRC "
+    "2018, R403.1.7.4)"
+)
+_TOO_NEAR = (
+    (
+        LotPart.WALL,
+        "slope-above",
+        "a slope steeper than one in three is too near above {walls}: {wall} stands {distance} "
+        "from its toe, it is {height} high, and {needed} is to be kept, half its height and 15 ft "
+        "(4.57 m) at most (IRC 2018, R403.1.7.1)" + _UNLESS,
+    ),
+    (
+        LotPart.FOOTING,
+        "slope-below",
+        "a slope steeper than one in three is too near below the footing of {walls}: from the "
+        "lower outer edge under {wall} it is {distance} level to its face, it is {height} high, "
+        "and {needed} is to be kept, a third of its height and 40 ft (12.19 m) at most (IRC 2018, "
+        "R403.1.7.2): a deeper footing stands farther off" + _UNLESS,
+    ),
+)
+
+
 def water_notices(water: Sequence[WaterAtWall]) -> tuple[Notice, ...]:
     """Say before which walls the ground does not fall far enough, and what would do.
 
@@ -64,28 +87,21 @@ def slope_notices(slopes: Sequence[SlopeSetback]) -> tuple[Notice, ...]:
         steeper than its distances are measured for.
     """
     told = []
-    for each in slopes:
-        if each.is_kept:
+    for part, kind, text in _TOO_NEAR:
+        near = [each for each in slopes if each.part is part and not each.is_kept]
+        if not near:
             continue
-        above = each.part is LotPart.WALL
+        worst = max(near, key=lambda each: each.needed - each.distance)
         told.append(
             notice(
-                "slope-above" if above else "slope-below",
-                "{wall} stands {distance} from the toe of a slope above it, {height} high and "
-                "steeper than one in three: {needed} is to be kept, half its height and 15 ft "
-                "(4.57 m) at most (IRC 2018, R403.1.7.1), unless a geotechnical engineer's report "
-                "and the building department allow less (R403.1.7.4)"
-                if above
-                else "the footing of {wall} is {distance}, level from its lower outer edge, from "
-                "the face of a slope below it, {height} high and steeper than one in three: "
-                "{needed} is to be kept, a third of its height and 40 ft (12.19 m) at most (IRC "
-                "2018, R403.1.7.2): set it deeper or farther away, unless a geotechnical "
-                "engineer's report and the building department allow less (R403.1.7.4)",
+                kind,
+                text,
                 Severity.BROKEN,
-                wall=each.wall,
-                distance=Length(each.distance),
-                height=Length(each.height),
-                needed=AtLeast(each.needed),
+                walls=", ".join(each.wall for each in near),
+                wall=worst.wall,
+                distance=Length(worst.distance),
+                height=Length(worst.height),
+                needed=AtLeast(worst.needed),
             )
         )
     over = [each.wall for each in slopes if each.steepness > OVER_45 + ON_LINE]

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 
     from staking.grade.beyond_walls import SlopeSetback, WaterAtWall
     from staking.grade.graded import BoardLevel, Graded, GradedWall, LevelMark, StakeLevel
+    from staking.grade.neighbours import Undercut
     from staking.grade.stepped_footing import Alternative, Level, PadLevel
     from staking.laid_out.layout_value import Layout
     from staking.output.documents.layout_document import Record
@@ -101,20 +102,21 @@ def grade_document(layout: Layout) -> Record:
             for wall in graded.walls
             for each in wall.deep
         ],
-        "undercuts": [
-            {
-                "dig": each.dig,
-                "footing": each.footing,
-                "distance": scale.length(each.distance),
-                "needed": scale.length(each.needed),
-                "deepest": scale.length(each.deepest),
-            }
-            for each in graded.undercuts
-        ],
+        "undercuts": [_undercut(each, scale) for each in graded.undercuts],
         "water": [_water(each, scale) for each in graded.water],
         "slopes": [_slope(each, scale) for each in graded.slopes],
         "other_ways": _ways(graded, scale),
         "warnings": list(dict.fromkeys(words.notice(each) for each in layout.notices)),
+    }
+
+
+def _undercut(each: Undercut, scale: _GradeScale) -> Record:
+    return {
+        "dig": each.dig,
+        "footing": each.footing,
+        "distance": scale.length(each.distance),
+        "needed": scale.length(each.needed),
+        "deepest": scale.length(each.deepest),
     }
 
 
