@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from staking.kinds import OrderGroup
 from staking.order.order_results import Item
 
-_FIRST = (OrderGroup.CONCRETE, OrderGroup.STEEL, OrderGroup.BLOCK)
-"""The groups that are called for first, in their order."""
+_BROUGHT = frozenset({"stone", "fill"})
+"""The price names of what else comes by the truckload."""
 
 
 def bought_first(items: Sequence[Item]) -> tuple[Item, ...]:
@@ -22,6 +22,15 @@ def bought_first(items: Sequence[Item]) -> tuple[Item, ...]:
     Returns
     -------
     tuple of Item
-        What is bought of concrete, then of steel, then of block with its mortar and bolts.
+        What is bought of concrete, then stone and fill, then of steel, then of block with its
+        mortar and bolts.
     """
-    return tuple(item for group in _FIRST for item in items if item.group is group and item.price)
+    priced = [item for item in items if item.price]
+
+    def of(group: OrderGroup) -> list[Item]:
+        return [item for item in priced if item.group is group]
+
+    brought = [
+        item for item in priced if item.price in _BROUGHT and item.group is not OrderGroup.CONCRETE
+    ]
+    return (*of(OrderGroup.CONCRETE), *brought, *of(OrderGroup.STEEL), *of(OrderGroup.BLOCK))
