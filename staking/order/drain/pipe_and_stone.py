@@ -120,8 +120,10 @@ def pipe_items(
             closed,
             Measured.LENGTH,
             "closed pipe",
-            working(
-                "{n} straight from the drain to the outlet, {length}",
+            working("{length} straight from the drain to the outlet", length=Length(closed))
+            if len(outlets) == 1
+            else working(
+                "{n} pipes straight from the drain to the outlet, together {length}",
                 n=len(outlets),
                 length=Length(closed),
             ),
@@ -162,14 +164,23 @@ def _fittings(
     tees = sum(1 for each in outlets if each.arms > 1)
     ends = len(outlets) - tees
     count = corners + 2 * steps + tees + ends
+    parts = [
+        text
+        for number, text in (
+            (corners, "{corners} at corners"),
+            (steps, "2 x {steps} at steps"),
+            (tees, "{tees} where two arms meet"),
+            (ends, "{ends} at low points"),
+        )
+        if number
+    ]
     return _item(
         "drain fittings",
         float(count),
         Measured.COUNT,
         "drain fitting",
         working(
-            "{corners} bends at corners + 2 x {steps} at steps + {tees} tees and {ends} bends at "
-            "low points = {count}",
+            " + ".join(parts) + " = {count}",
             corners=corners,
             steps=steps,
             tees=tees,

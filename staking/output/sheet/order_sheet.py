@@ -56,12 +56,11 @@ def order_sheet(job: PrintedJob) -> Iterator[Flowable]:
         )
     )
     narrow, all_of_it = order.narrow, (*order.narrow, order.rest)
-    drain = [_close(order.drain, width), Spacer(1, _AIR)] if order.drain.rows else []
     everything = [_close(order.everything, width), Spacer(1, _AIR)]
     ways = (
-        [*_columns(narrow, width), *drain, *everything, *_said((ORDER_CAUTION,), noted, width)],
-        [*_columns(all_of_it, width), *drain, *_said((ORDER_CAUTION, _WORKED_OUT), noted, width)],
-        [*_columns(all_of_it, width), *drain, *_said((ORDER_CAUTION, _WORKED_OUT), heavy, width)],
+        [*_columns(narrow, width), *everything, *_said((ORDER_CAUTION,), noted, width)],
+        [*_columns(all_of_it, width), *_said((ORDER_CAUTION, _WORKED_OUT), noted, width)],
+        [*_columns(all_of_it, width), *_said((ORDER_CAUTION, _WORKED_OUT), heavy, width)],
     )
     yield from next((each for each in ways if _high(each, width, room) <= room), ways[0])
 

@@ -22,7 +22,7 @@ def water_table(graded: Graded, words: Words) -> Table:
     """
 
     def fall(metres: float) -> str:
-        return words.length(metres) if metres >= 0 else f"rises {words.length(-metres)}"
+        return words.length(metres) if metres >= 0 else f"up {words.length(-metres)}"
 
     return Table(
         title="Water: from each wall to the ground 10 ft (3.05 m) out",
@@ -30,7 +30,6 @@ def water_table(graded: Graded, words: Words) -> Table:
             Column(heading="wall"),
             Column(heading="at", right=True),
             Column(heading="grade there", right=True),
-            Column(heading="10 ft out", right=True),
             Column(heading="falls", right=True),
             Column(heading="swale at", right=True),
             Column(heading="or top at", right=True),
@@ -40,15 +39,18 @@ def water_table(graded: Graded, words: Words) -> Table:
                 safe(each.wall),
                 words.length(each.station),
                 words.level(each.at_wall),
-                words.level(each.out),
                 fall(each.fall),
-                *(("", "") if each.runs_off else (words.level(each.swale), words.level(each.top))),
+                *(
+                    ("", "")
+                    if each.runs_off
+                    else (words.level(each.swale), words.at_least(each.top))
+                ),
             )
             for each in graded.water
         ),
-        note="Where it falls least. It has to fall 6 in (152 mm) (IRC 2015, R401.3), else a swale "
-        "between has its bottom at that level or lower and leads off, or grade is raised, for "
-        "which the top of wall has to be at that level at least.",
+        note="Where it falls least; up: where the ground rises. It has to fall 6 in (152 mm) (IRC "
+        "2015, R401.3), else a swale between has its bottom at that level or lower and leads off, "
+        "or grade is raised, for which the top of wall has to be at that level at least.",
     )
 
 

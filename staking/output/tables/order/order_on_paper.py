@@ -48,14 +48,11 @@ class OrderOnPaper:
         What they leave out, without its arithmetic, where there is no room for that.
     everything
         Every item with its arithmetic, in the whole width.
-    drain
-        The drain station by station, in the whole width; without rows where there is none.
     """
 
     narrow: tuple[Table, ...]
     rest: Table
     everything: Table
-    drain: Table
 
 
 def order_on_paper(layout: Layout, ordered: Ordered) -> OrderOnPaper:
@@ -80,6 +77,7 @@ def order_on_paper(layout: Layout, ordered: Ordered) -> OrderOnPaper:
         *(cuts_table(each, words) for each in ordered.cut_lists),
         _blocks(ordered),
         bolts_table(ordered, words),
+        drain_table(layout, ordered, words),
         fill_table(ordered, words, sums),
         forms_table(ordered, words),
         costs_table(ordered),
@@ -88,7 +86,6 @@ def order_on_paper(layout: Layout, ordered: Ordered) -> OrderOnPaper:
         narrow=tuple(each for each in narrow if each.rows),
         rest=rest_table(ordered, words, sums),
         everything=everything_table(ordered, words, sums),
-        drain=drain_table(layout, ordered, words),
     )
 
 
