@@ -28,11 +28,12 @@ from staking.order.shape_areas import stretch_ring
 from staking.order.trench import (
     Edge,
     FacetsOf,
-    bank_volume,
+    banks_of,
     bottom_volume,
     dig_pieces,
     edge_length,
     rings_of,
+    volume_of_banks,
 )
 from staking.order.wall_levels import Levels
 from staking.plan import Dig, Plan
@@ -107,20 +108,21 @@ def dug_out(
         All in place, before it swells.
     """
     pieces = dig_pieces(levels, trench_bottom(plan, dig))
-    upright = standing_lines(plan)
     bottom = bottom_volume(pieces, facets_of)
     area = sum(piece.area for piece in pieces)
     some = bottom > ON_LINE
+    banks = banks_of(pieces, dig.bank, standing_lines(plan)) if some else ()
+    sides = volume_of_banks(banks, dig.bank, facets_of)
     outer = inner = None
     if some and inside is not None:
-        trench = TrenchDug(pieces=pieces, dig=dig, upright=tuple(upright), facets_of=facets_of)
+        trench = TrenchDug(pieces=pieces, banks=banks, sides=sides, dig=dig, facets_of=facets_of)
         outer = trench_outside(plan, levels, trench)
         inner = trench_inside(plan, levels, trench, inside)
     return Dug(
         area=area,
         edge=edge_length(pieces) if some else 0.0,
         bottom=bottom,
-        sides=bank_volume(pieces, dig.bank, facets_of, upright) if some else 0.0,
+        sides=sides,
         concrete=concrete,
         stone=area * dig.base,
         wall=_wall_in_trench(plan, levels, facets_of) if some else 0.0,

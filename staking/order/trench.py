@@ -274,6 +274,17 @@ def bank_volume(
     float
         m3. Banks that meet across the building are counted twice.
     """
+    return volume_of_banks(banks_of(pieces, bank, upright), bank, facets_of)
+
+
+def volume_of_banks(banks: Sequence[Bank], bank: float, facets_of: FacetsOf) -> float:
+    """Give what sloping sides take, as `bank_volume` does.
+
+    Returns
+    -------
+    float
+        m3.
+    """
     return math.fsum(
         volume_above(
             [_square(*side.edge, bank * _DEEPEST)],
@@ -281,7 +292,7 @@ def bank_volume(
             side.plane,
             side.within,
         )
-        for side in banks_of(pieces, bank, upright)
+        for side in banks
     )
 
 

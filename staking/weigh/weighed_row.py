@@ -56,7 +56,7 @@ class WeighFigures:
     concrete
         As it is ordered, all pours, m3.
     dug, fill, hauled
-        Trench in place, fill missing under the slab, spoil carted away loose; m3.
+        Trench in place, fill under the slab compacted, spoil carted away loose; m3.
     deepest
         The deepest dig under the ground, m.
     exposed

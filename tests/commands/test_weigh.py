@@ -88,6 +88,10 @@ def assert_row_is(
     )
     assert row["dug"] == pytest.approx(sum_of("trench, in place"), rel=0, abs=1e-8)
     assert row["hauled"] == pytest.approx(sum_of("spoil to cart, loose"), rel=0, abs=1e-8)
+    assert row["fill"] == pytest.approx(sum_of("fill under the slab, compacted"), rel=0, abs=1e-8)
+    if order["fill"] is not None:
+        assert row["fill"] == pytest.approx(order["fill"]["under_slab"]["compacted"], abs=1e-8)
+        assert row["hauled"] == pytest.approx(order["haul_off"]["loose"], rel=0, abs=1e-8)
     tiers = [board for board in grade["boards"] if board["tier"] is not None]
     assert row["high_boards"] == len(tiers)
     if order["costs"]:
@@ -113,6 +117,20 @@ def test_every_row_is_a_run_of_grade_and_order_with_its_top_and_place(run, tmp_p
             document(run(None, "order", "--json")),
         )
         assert_row_is(weighed["rows"][number - 1], grade, order)
+
+
+def test_fill_and_haul_off_of_a_row_are_those_of_its_order(run, tmp_path):
+    slab = 'slab: {top: 103\' 8", thickness: 4", base: 4"}'
+    text = PLAIN.replace('thickness: 10"}}', f'thickness: 10"}}, {slab}}}')
+    text += 'weigh:\n  top_of_wall: {from: 103\' 4", to: 104\' 8", by: 16"}\n'
+    weighed = document(run(text, "weigh", "--json"))
+    fills = [row["fill"] for row in weighed["rows"]]
+    assert fills[0] < fills[1]
+    (tmp_path / "shop.yaml").write_text(text, encoding="utf-8")
+    assert run(None, "weigh", "--take", "2").exit_code == 0
+    grade, order = document(run(None, "grade", "--json")), document(run(None, "order", "--json"))
+    assert order["fill"]["under_slab"]["compacted"] > 0
+    assert_row_is(weighed["rows"][1], grade, order)
 
 
 def test_the_best_of_priced_rows_costs_least_and_the_search_only_betters_it(run):

@@ -13,10 +13,7 @@ from staking.order.concrete import cast_bands, concrete_over, slab_shape
 from staking.order.trench import (
     Bank,
     DigPiece,
-    Edge,
     FacetsOf,
-    bank_volume,
-    banks_of,
     bottom_volume,
     rings_of,
 )
@@ -71,17 +68,18 @@ class TrenchDug:
     ----------
     pieces
         Its bottom.
+    banks, sides
+        Its sloping sides, and their volume, m3.
     dig
         How it is dug.
-    upright
-        Lines of standing buildings, m.
     facets_of
         The ground along each wall.
     """
 
     pieces: tuple[DigPiece, ...]
+    banks: tuple[Bank, ...]
+    sides: float
     dig: Dig
-    upright: tuple[Edge, ...]
     facets_of: FacetsOf
 
 
@@ -106,11 +104,10 @@ def trench_outside(plan: Plan, levels: Levels, trench: TrenchDug) -> PartOfTrenc
     building = unary_union([Polygon(each.ring) for each in plan.buildings])
     out = _parts(trench.pieces, building, beyond=True)
     # The sides' share inside is what is taken from the whole: outside they have no end.
-    banks = bank_volume(trench.pieces, trench.dig.bank, trench.facets_of, trench.upright)
     inside = _banks_over(trench, rings_of(building), 0.0, None)
     cast = cast_bands(plan, trench.dig)
     return PartOfTrench(
-        dug=bottom_volume(out, trench.facets_of) + max(0.0, banks - inside),
+        dug=bottom_volume(out, trench.facets_of) + max(0.0, trench.sides - inside),
         concrete=concrete_over(plan, levels, cast, trench.dig, building, beyond=True),
         stone=math.fsum(piece.area for piece in out) * trench.dig.base,
     )
@@ -164,9 +161,8 @@ def _banks_over(
     trench: TrenchDug, rings: list[list[tuple[float, float]]], strip: float, top: float | None
 ) -> float:
     to = InsideLevel(under_stone=top, strip=strip)
-    sides: Sequence[Bank] = banks_of(trench.pieces, trench.dig.bank, trench.upright)
     return math.fsum(
-        _filled(rings, trench, side.piece, side.plane, side.within, to) for side in sides
+        _filled(rings, trench, side.piece, side.plane, side.within, to) for side in trench.banks
     )
 
 

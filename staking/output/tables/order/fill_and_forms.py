@@ -10,6 +10,8 @@ from staking.output.wording import Words, safe
 from staking.tolerances import ON_LINE
 
 if TYPE_CHECKING:
+    from staking.kinds import FormPart
+    from staking.order.forms.formwork import FormRun
     from staking.order.order_results import Ordered
     from staking.output.tables.order.order_words import OrderWords
 
@@ -43,20 +45,18 @@ def fill_table(ordered: Ordered, words: Words, sums: OrderWords) -> Table:
 
 def forms_table(ordered: Ordered, words: Words) -> Table:
     """Set out the runs of form: boards by length."""
-    forms = ordered.forms
     rows = []
-    if forms is not None:
-        rows = [
-            (
-                run.part.value,
-                safe(run.where),
-                run.board,
-                words.length(run.length),
-                str(run.rows),
-                str(run.count),
-            )
-            for run in forms.runs
-        ]
+    for alike in _alike(ordered):
+        run = alike[0]
+        count = sum(each.count for each in alike)
+        rows.append((
+            run.part.value,
+            ", ".join(dict.fromkeys(safe(each.where) for each in alike)),
+            run.board,
+            words.length(run.length),
+            str(run.rows),
+            str(count),
+        ))
     return Table(
         title="Form boards by length",
         columns=(
@@ -71,3 +71,11 @@ def forms_table(ordered: Ordered, words: Words) -> Table:
         note="At outside corners a board runs past by its thickness. Stakes at both ends and at "
         f"most {words.length(STAKES_APART)} apart, a kicker behind every second.",
     )
+
+
+def _alike(ordered: Ordered) -> list[list[FormRun]]:
+    # Runs of one length, wherever they stand.
+    found: dict[tuple[FormPart, str, float, int], list[FormRun]] = {}
+    for run in () if ordered.forms is None else ordered.forms.runs:
+        found.setdefault((run.part, run.board, run.length, run.rows), []).append(run)
+    return list(found.values())
