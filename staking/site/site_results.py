@@ -10,6 +10,7 @@ import numpy.typing as npt
 from staking.frozen import frozen
 from staking.kinds import LotPart
 from staking.notices import Notice
+from staking.plan import Point
 from staking.site.deed.curves import Curve
 
 Array = npt.NDArray[np.float64]
@@ -81,6 +82,23 @@ class Placement:
         easting = self.easting0 + local[:, 0] * c - local[:, 1] * s
         northing = self.northing0 + local[:, 0] * s + local[:, 1] * c
         return np.stack((northing, easting), axis=1)
+
+    def point_on_site(self, point: Point) -> Point:
+        """Place one point of the building grid, as `to_site` does.
+
+        Parameters
+        ----------
+        point
+            x and y, m.
+
+        Returns
+        -------
+        Point
+            North and east on the lot's plane, m.
+        """
+        x, y = point[0] - self.x0, point[1] - self.y0
+        c, s = math.cos(self.turn), math.sin(self.turn)
+        return (self.northing0 + x * s + y * c, self.easting0 + x * c - y * s)
 
     def to_building(self, points: Array) -> Array:
         """Bring points of the lot's plane onto the building grid, the inverse of `to_site`.

@@ -127,6 +127,7 @@ function shapeOf() {
 
 // ---- drawing
 
+const REST = 200;
 async function draw() {
   if (drawing) return;
   drawing = true;
@@ -151,6 +152,9 @@ async function draw() {
     if (text !== desk.text) continue;
     drawn(told);
     if (told.faults.length) continue;
+    // Figures may follow: who types on is not to wait for those of the key before.
+    await new Promise((rested) => setTimeout(rested, REST));
+    if (text !== desk.text) continue;
     try {
       const figures = await post("/figures", { text });
       if (text === desk.text) figured(figures);

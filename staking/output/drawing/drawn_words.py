@@ -46,6 +46,9 @@ METRIC_SCALES = tuple(
 )
 """Metric scales: ratio and name; those of ISO 5455 and 1:25."""
 
+AIR_BESIDE, LINE_HEIGHT = 0.5, 1.45
+"""How much wider than its letters a line of text stands clear, and how high, in text heights."""
+
 _NARROW = frozenset("iljtf.,:;|!'()[] /\u2032")
 _WIDE = frozenset("mwMW%@")
 _LIGHT = frozenset("acksvxyz")
@@ -177,8 +180,8 @@ class Text:
         return Box(
             x=self.x + shift * math.cos(self.turn),
             y=self.y + shift * math.sin(self.turn),
-            width=width + 0.5 * self.height,
-            height=1.45 * self.height,
+            width=width + AIR_BESIDE * self.height,
+            height=LINE_HEIGHT * self.height,
             turn=self.turn,
         )
 
@@ -213,8 +216,12 @@ class Variant:
     @property
     def boxes(self) -> tuple[Box, ...]:
         """Every text box of the variant."""
-        own = tuple(each.box for each in self.texts)
-        return own if self.dimension is None else (*own, self.dimension.text.box)
+        return tuple(each.box for each in self.words)
+
+    @property
+    def words(self) -> tuple[Text, ...]:
+        """Every text of the variant, its dimension's last."""
+        return self.texts if self.dimension is None else (*self.texts, self.dimension.text)
 
 
 def text_width(text: str, height: float) -> float:

@@ -8,11 +8,15 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
+from functools import cached_property
 from itertools import islice, pairwise
+from typing import TypeVar
 
-from staking.output.drawing.drawn_words import Box, Segment, Variant, extent
-from staking.plan import Point
+import numpy as np
+
+from staking.output.drawing.drawn_words import Box, Segment, Variant
+from staking.output.drawing.lasting_ground import LastingGround, WordRows
 
 _CROSSING = 3
 _CROSSING_LOT = 6
@@ -34,6 +38,11 @@ _FEWEST = 4
 """How many are tried for a label at least."""
 
 
+_FIRST, _NEXT = 3, 20
+"""How many places of a label are made at first, as most take one of these, and then at least: to
+hold places against the ground costs much the same for few as for many."""
+
+_Held = TypeVar("_Held", Box, Segment)
 _Bounds = tuple[float, float, float, float]
 
 
@@ -44,71 +53,48 @@ class _PlacedWords:
         self._cell = cell
         self._full = full
         self._boxes: dict[tuple[int, int], list[tuple[_Bounds, Box]]] = defaultdict(list)
-        self._lines: dict[tuple[int, int], list[tuple[_Bounds, Segment, int]]] = defaultdict(list)
+        self._lines: dict[tuple[int, int], list[tuple[_Bounds, Segment]]] = defaultdict(list)
 
-    def add_box(self, box: Box) -> None:
-        entry = (_bounds(box.corners), box)
-        for key in self._cells(entry[0]):
-            if len(self._boxes[key]) < self._full:
-                self._boxes[key].append(entry)
+    def add(self, candidate: _Candidate) -> None:
+        """Keep what stands at a place."""
+        for entry in zip(candidate.bounds, candidate.boxes, strict=True):
+            for key in self._cells(entry[0]):
+                if len(self._boxes[key]) < self._full:
+                    self._boxes[key].append(entry)
+        for drawn in candidate.lines:
+            for key in self._cells_of_line(drawn[1]):
+                if len(self._lines[key]) < self._full:
+                    self._lines[key].append(drawn)
 
-    def add_line(self, line: Segment, weight: int) -> None:
-        entry = (_bounds(line), line, weight)
-        for key in self._cells_of_line(line):
-            if len(self._lines[key]) < self._full:
-                self._lines[key].append(entry)
-
-    def cost(self, variant: Variant, limit: float) -> float:
-        # How much of what is placed the variant would spoil: text worst, then lines. Counting
-        # stops at `limit`, as nothing is gained by knowing how bad a bad place is.
-        cost: float = variant.penalty
-        for box in variant.boxes:
-            bounds = _bounds(box.corners)
-            keys = list(self._cells(bounds))
-            for other in self._near_boxes(keys, bounds):
+    def cost(self, candidate: _Candidate, limit: float) -> float:
+        # How much the candidate would spoil of what is placed, and of the ground: text worst, then
+        # lines. Counting stops at `limit`, as nothing is gained by knowing how bad a bad place is.
+        cost, variant = candidate.fixed, candidate.variant
+        for bounds, box in zip(candidate.bounds, candidate.boxes, strict=True):
+            keys = self._cells(bounds)
+            for other in _near(self._boxes, keys, bounds):
                 cost += _COVERING * box.covers(other)
                 if cost >= limit:
                     return cost
-            for line, weight in self._near_lines(keys, bounds):
-                cost += weight * box.meets(line)
+            for line in _near(self._lines, keys, bounds):
+                cost += _STRIKING * box.meets(line)
             if cost >= limit:
                 return cost
         room = variant.dimension.text.height if variant.dimension else 0.0
-        for i, line in enumerate(variant.lines):
-            bounds = _bounds(line)
-            keys = list(self._cells_of_line(line))
-            for other in self._near_boxes(keys, bounds):
+        for i, (bounds, line) in enumerate(candidate.lines):
+            keys = self._cells_of_line(line)
+            for other in _near(self._boxes, keys, bounds):
                 cost += _THROUGH * other.meets(line)
             if cost >= limit:
                 return cost
             if room and i == 0:
                 x1, y1, x2, y2 = bounds
                 wide = (x1 - room, y1 - room, x2 + room, y2 + room)
-                for placed, weight in self._near_lines(keys, wide):
-                    cost += _CROWDING * (weight == _STRIKING and _crowds(line, placed, room))
+                for placed in _near(self._lines, keys, wide):
+                    cost += _CROWDING * _crowds(line, placed, room)
         return cost
 
-    def _near_boxes(self, keys: list[tuple[int, int]], bounds: _Bounds) -> list[Box]:
-        found = {
-            id(entry): entry[1]
-            for key in keys
-            for entry in self._boxes.get(key, ())
-            if _touch(entry[0], bounds)
-        }
-        return list(found.values())
-
-    def _near_lines(
-        self, keys: list[tuple[int, int]], bounds: _Bounds
-    ) -> list[tuple[Segment, int]]:
-        found = {
-            id(entry): entry[1:]
-            for key in keys
-            for entry in self._lines.get(key, ())
-            if _touch(entry[0], bounds)
-        }
-        return list(found.values())
-
-    def _cells_of_line(self, line: Segment) -> Iterator[tuple[int, int]]:
+    def _cells_of_line(self, line: Segment) -> list[tuple[int, int]]:
         # Cells along a line, piece by piece so that a long slant does not claim its square.
         (x1, y1), (x2, y2) = line
         if min(abs(x2 - x1), abs(y2 - y1)) < self._cell:
@@ -118,25 +104,37 @@ class _PlacedWords:
             (x1 + (x2 - x1) * i / pieces, y1 + (y2 - y1) * i / pieces) for i in range(pieces + 1)
         ]
         keys = {key for ends in pairwise(stops) for key in self._cells(_bounds(ends))}
-        return iter(sorted(keys))
+        return sorted(keys)
 
-    def _cells(self, bounds: _Bounds) -> Iterator[tuple[int, int]]:
-        x1, y1, x2, y2 = (math.floor(each / self._cell) for each in bounds)
-        return ((i, j) for i in range(x1, x2 + 1) for j in range(y1, y2 + 1))
+    def _cells(self, bounds: _Bounds) -> list[tuple[int, int]]:
+        cell, floor = self._cell, math.floor
+        low, high = floor(bounds[1] / cell), floor(bounds[3] / cell) + 1
+        return [
+            (i, j)
+            for i in range(floor(bounds[0] / cell), floor(bounds[2] / cell) + 1)
+            for j in range(low, high)
+        ]
 
 
-def _bounds(points: Sequence[Point]) -> _Bounds:
-    (x1, y1), (x2, y2) = extent(points)
-    return (x1, y1, x2, y2)
+def _near(
+    held: dict[tuple[int, int], list[tuple[_Bounds, _Held]]],
+    keys: list[tuple[int, int]],
+    bounds: _Bounds,
+) -> list[_Held]:
+    # What is held in the squares and touches the bounds, each once.
+    x1, y1, x2, y2 = bounds
+    found = {}
+    for key in keys:
+        for entry in held.get(key, ()):
+            left, low, right, high = entry[0]
+            if left <= x2 and right >= x1 and low <= y2 and high >= y1:
+                found[id(entry)] = entry[1]
+    return list(found.values())
 
 
-def _touch(first: _Bounds, second: _Bounds) -> bool:
-    return (
-        first[0] <= second[2]
-        and first[2] >= second[0]
-        and first[1] <= second[3]
-        and first[3] >= second[1]
-    )
+def _bounds(line: Segment) -> _Bounds:
+    (x1, y1), (x2, y2) = line
+    return (min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2))
 
 
 def place(
@@ -168,66 +166,100 @@ def place(
     tuple of Variant
         One for each label, in the same order.
     """
-    wanted = [_Made(variants) for variants in labels]
     drawn = [*((line, _CROSSING) for line in lines), *((line, _CROSSING_LOT) for line in lot)]
-    covered = list(boxes)
+    wanted = _MadePlaces(labels, LastingGround(drawn, list(boxes)))
     order = list(range(len(wanted)))
-    chosen, costs = _in_order(wanted, order, drawn, covered, cell)
+    chosen, costs = _in_order(wanted, order, cell)
     for bad in _BAD if len(wanted) <= _HUGE else ():
         # Who found nothing good chooses first the next time; the best of all is kept.
         again = sorted(order, key=lambda i: (costs[i] < bad, i))
         if again == order:
             continue
-        other, others = _in_order(wanted, again, drawn, covered, cell)
+        other, others = _in_order(wanted, again, cell)
         if sum(others) < sum(costs):
             chosen, costs = other, others
     return tuple(chosen)
 
 
-class _Made:
-    """The variants of a label, made as far as they were asked for and kept for another time."""
+class _Candidate:
+    """A place of a label: what stands there, and what it spoils of what is on the drawing."""
 
-    def __init__(self, variants: Iterable[Variant]) -> None:
-        self._rest = iter(variants)
-        self._made: list[Variant] = []
+    def __init__(self, variant: Variant, bounds: list[_Bounds], fixed: float) -> None:
+        self.variant = variant
+        self.bounds = bounds
+        self.fixed = fixed
 
-    def __iter__(self) -> Iterator[Variant]:
-        yield from self._made
-        for variant in self._rest:
-            self._made.append(variant)
-            yield variant
+    @cached_property
+    def boxes(self) -> tuple[Box, ...]:
+        return self.variant.boxes
+
+    @cached_property
+    def lines(self) -> list[tuple[_Bounds, Segment]]:
+        return [(_bounds(line), line) for line in self.variant.lines]
+
+
+class _MadePlaces:
+    """The places of labels, made as far as they are asked for and kept for another time."""
+
+    def __init__(self, labels: Iterable[Iterable[Variant]], ground: LastingGround) -> None:
+        self._rest = [iter(variants) for variants in labels]
+        self._made: list[list[_Candidate]] = [[] for _ in self._rest]
+        self._ground = ground
+        self.most = max(_TRIES // max(len(self._rest), 1), _FEWEST)
+        self._make(range(len(self._rest)), _FIRST)
+
+    def __len__(self) -> int:
+        return len(self._rest)
+
+    def of(self, label: int) -> Iterator[_Candidate]:
+        """Give the places of a label that are tried, in their order."""
+        at = 0
+        made = self._made[label]
+        while True:
+            if at == len(made) and at < self.most:
+                self._make([label], min(max(_NEXT, 2 * at), self.most - at))
+            if at == len(made):
+                return
+            yield made[at]
+            at += 1
+
+    def _make(self, labels: Iterable[int], count: int) -> None:
+        # So many more places of each label, held against the ground all at once.
+        fresh = [(i, variant) for i in labels for variant in islice(self._rest[i], count)]
+        words = [variant.words for _, variant in fresh]
+        rows = WordRows([text for own in words for text in own])
+        spoilt = self._ground.under_words(rows, _COVERING).tolist()
+        reach = list(map(tuple, np.hstack((rows.low, rows.high)).tolist()))
+        struck = self._ground.struck_by([line for _, each in fresh for line in each.lines]).tolist()
+        word = line = 0
+        for (i, variant), own in zip(fresh, words, strict=True):
+            after, last = word + len(own), line + len(variant.lines)
+            fixed = variant.penalty + sum(spoilt[word:after]) + _THROUGH * sum(struck[line:last])
+            self._made[i].append(_Candidate(variant, reach[word:after], fixed))
+            word, line = after, last
 
 
 def _in_order(
-    wanted: list[_Made],
-    order: list[int],
-    lines: list[tuple[Segment, int]],
-    boxes: list[Box],
-    cell: float,
+    wanted: _MadePlaces, order: list[int], cell: float
 ) -> tuple[list[Variant], list[float]]:
     # The variant of each label and what it spoils, chosen one after the other.
     count = max(len(wanted), 1)
-    tries = max(_TRIES // count, _FEWEST)
     taken = _PlacedWords(cell, max(_HELD // count, _FULL))
-    for line, weight in lines:
-        taken.add_line(line, weight)
-    for box in boxes:
-        taken.add_box(box)
     chosen, costs = [Variant()] * len(wanted), [0.0] * len(wanted)
     for i in order:
-        best, least = Variant(), math.inf
-        for variant in islice(wanted[i], tries):
-            if least <= variant.penalty:
+        best, least = _NOTHING, math.inf
+        for each in wanted.of(i):
+            if least <= each.variant.penalty:
                 break
-            cost = taken.cost(variant, least)
+            cost = each.fixed if each.fixed >= least else taken.cost(each, least)
             if cost < least:
-                best, least = variant, cost
-        for box in best.boxes:
-            taken.add_box(box)
-        for line in best.lines:
-            taken.add_line(line, _STRIKING)
-        chosen[i], costs[i] = best, 0.0 if math.isinf(least) else least
+                best, least = each, cost
+        taken.add(best)
+        chosen[i], costs[i] = best.variant, 0.0 if math.isinf(least) else least
     return chosen, costs
+
+
+_NOTHING = _Candidate(Variant(), [], 0.0)
 
 
 def _crowds(line: Segment, other: Segment, room: float) -> bool:

@@ -6,8 +6,6 @@ import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from staking.frozen import frozen
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Dimension, Text, Variant
@@ -77,8 +75,7 @@ class Grid:
         """
         if self.placement is None:
             return (point[0] * self.scale, point[1] * self.scale)
-        place = self.plane.back(self.placement.to_site(np.array([point])))
-        ((northing, easting),) = place.tolist()
+        northing, easting = self.plane.point_back(self.placement.point_on_site(point))
         return (easting * self.scale, northing * self.scale)
 
 

@@ -15,6 +15,7 @@ import numpy as np
 
 from staking.frozen import frozen
 from staking.lines import Array
+from staking.plan import Point
 from staking.points import SurveyPoints
 
 
@@ -94,6 +95,26 @@ class GroundPlane:
         if self.is_the_survey:
             return rows
         return rows * self.factor + (self.northing0, self.easting0)
+
+    def point_back(self, place: Point) -> Point:
+        """Take one place of the plane back, as `back` does.
+
+        Parameters
+        ----------
+        place
+            North and east on the plane, m.
+
+        Returns
+        -------
+        Point
+            Northing and easting in the survey's coordinates, m.
+        """
+        if self.is_the_survey:
+            return place
+        return (
+            place[0] * self.factor + self.northing0,
+            place[1] * self.factor + self.easting0,
+        )
 
 
 AS_SURVEYED = GroundPlane()
