@@ -23,7 +23,7 @@ from staking.order.order_results import Item
 from staking.order.trench import FacetsOf, dig_pieces, missing_ground
 from staking.order.under_slab.bought_fill import BoughtFill
 from staking.order.under_slab.fill_items import fill_items
-from staking.order.under_slab.fill_notices import fill_notices
+from staking.order.under_slab.fill_notices import fill_notices, unused_notices
 from staking.order.under_slab.slab_fill import EARTH_IN_PLACE, slab_fill
 from staking.order.wall_levels import Levels
 from staking.tolerances import ON_LINE
@@ -81,7 +81,7 @@ def in_ground(layout: Layout, levels: Levels, asked: OrderAsked, concrete: float
         truck=asked.haul,
     )
     items = [*dig_items(dug, haul, dig, asked)]
-    told: list[Notice] = []
+    told = list(unused_notices(asked.fill, slab=plan.slab is not None))
     if fill is not None:
         items += fill_items(fill)
         told += fill_notices(fill)

@@ -385,3 +385,29 @@ def test_a_can_of_paint_reaches_250_feet(run: Run, length: int, cans: int) -> No
     text = BARN.replace("36' x 24'", f"{length}' x 24'")
     (paint,) = (each for each in document(run(text, "--json"))["items"] if "paint" in each["what"])
     assert paint["order"] == cans
+
+
+def test_fill_haul_off_and_forms_are_one_value_in_the_whole_document(run: Run) -> None:
+    told = document(run(CALCULATED["fill"], "--json"))
+    jsonschema.Draft202012Validator(SCHEMA).validate(told)
+    items = {each["what"]: each["quantity"] for each in told["items"]}
+    fill, haul, forms = told["fill"], told["haul_off"], told["forms"]
+    assert fill["under_slab"]["compacted"] == items["fill under the slab, compacted"]
+    assert fill["under_slab"]["earth"] == items["of that earth that was dug, compacted"]
+    assert fill["under_slab"]["bought"] == items["gravel under the slab, loose"]
+    assert fill["in_trench"]["bought"] == items["gravel in the trench inside the walls, loose"]
+    assert fill["loads"] == items["loads of fill"]
+    assert haul["loose"] == items["spoil to cart, loose"]
+    assert haul["in_place"] == items["spoil to cart, as it lay in the ground"]
+    assert haul["loads"] == items["loads of spoil"]
+    (boards,) = forms["boards"]
+    assert (boards["board"], boards["count"]) == ("2x8", items["form board 2x8"])
+    assert boards["length"] == pytest.approx(
+        sum(each["length"] * each["rows"] * each["count"] for each in forms["runs"]), abs=1e-6
+    )
+    assert forms["stakes"] == items["stakes for forms"]
+    assert forms["braces"] == pytest.approx(items["kickers and spreaders, 2x4"], abs=1e-6)
+    # By hand: the slab's underside at 100' 4" over 97.2' at the far wall's outside and lower.
+    held = {each["wall"]: each["height"] for each in fill["held_outward"]}
+    assert held["B-C"] == pytest.approx(100 + 4 / 12 - 97.2, rel=0, abs=1e-6)
+    assert held["D-A"] == pytest.approx(100 + 4 / 12 - 99.0, rel=0, abs=1e-6)

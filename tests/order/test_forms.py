@@ -210,6 +210,7 @@ def test_pads_are_formed_all_round() -> None:
     [
         (12, 0, [], None),
         (0, 44, [], None),
+        (11.85, 0, [], None),
         (6, 0, ["form-room"], "note"),
         (0, 32, ["form-room"], "note"),
         (2, 0, ["form-room"], "warning"),

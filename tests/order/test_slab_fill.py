@@ -20,6 +20,8 @@ from staking.kinds import FillKind
 from staking.order.dig import dug_out
 from staking.order.hauled.put_back import InsideLevel
 from staking.order.order_request import FillAsked
+from staking.order.under_slab.bought_fill import BoughtFill
+from staking.order.under_slab.fill_notices import fill_notices, unused_notices
 from staking.order.under_slab.slab_fill import slab_fill
 from staking.order.wall_levels import flat_levels
 from staking.plan import Dig, InteriorLine, Plan, Slab
@@ -184,6 +186,14 @@ def test_earth_fills_no_more_than_there_is() -> None:
     found = slab_fill(shallow, level_facets(0.0), 0.0, asked)
     assert found is not None
     assert found.granular == pytest.approx(0.0, rel=0, abs=1e-9)
+
+
+def test_fill_that_fills_nothing_is_said() -> None:
+    asked = FillAsked(spoil=4 * INCH)
+    unknown = BoughtFill(asked=asked, slab=None, trench=None, held=(), truck=1.0)
+    assert [each.kind for each in fill_notices(unknown)] == ["spoil-unused"]
+    assert [each.kind for each in unused_notices(asked, slab=False)] == ["fill-unused"]
+    assert unused_notices(asked, slab=True) == unused_notices(FillAsked(), slab=False) == ()
 
 
 def test_without_a_level_there_is_no_fill() -> None:

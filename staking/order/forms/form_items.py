@@ -7,6 +7,7 @@ import math
 from staking.kinds import OrderGroup
 from staking.notices import Length, Notice, Severity, notice
 from staking.order.forms.formwork import (
+    ENOUGH,
     KICKER,
     ROOM,
     STAKE_THICKNESS,
@@ -120,15 +121,15 @@ def form_notices(forms: Forms | None, *, asked: bool) -> tuple[Notice, ...]:
             ),
         )
     told = [*_stacked(forms)]
-    if forms.runs and forms.room < ROOM - ON_LINE:
+    if forms.runs and forms.room < ENOUGH - ON_LINE:
         told.append(_room_notice(forms))
     if forms.round_pads:
         told.append(
             notice(
                 "round-forms",
-                "{n} take round forms, which are not counted",
+                "round pads take round forms, which are not counted: {n} of them",
                 Severity.NOTE,
-                n="1 round pad" if forms.round_pads == 1 else f"{forms.round_pads} round pads",
+                n=forms.round_pads,
             )
         )
     return tuple(told)

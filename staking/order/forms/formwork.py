@@ -25,6 +25,9 @@ STAKE_THICKNESS = 1.5 * INCH
 ROOM = 12 * INCH
 """Board, stake, kicker and room to work beyond a formed edge, m (common practice, no source)."""
 
+ENOUGH = 0.3
+"""Room that is taken for as much, m: a foot, or 300 mm."""
+
 
 @frozen
 class FormRun:

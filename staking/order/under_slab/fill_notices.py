@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from staking.notices import Area, Length, Notice, Severity, notice
+from staking.order.order_request import FillAsked
 from staking.order.under_slab.bought_fill import BoughtFill
 from staking.order.under_slab.slab_fill import EARTH, GRANULAR, SlabFill
 from staking.tolerances import ON_LINE
@@ -23,11 +24,12 @@ def fill_notices(fill: BoughtFill) -> tuple[Notice, ...]:
     -------
     tuple of Notice
         ``fill-under-slab``; ``fill-unknown`` where the ground is not known all over;
-        ``ground-over-stone`` where it stands too high for the slab.
+        ``ground-over-stone`` where it stands too high for the slab; ``spoil-unused`` where no
+        level of the slab is known.
     """
     slab = fill.slab
     if slab is None:
-        return ()
+        return _spoil_unused(fill)
     told = []
     if slab.deepest > ON_LINE:
         told.append(_depth(fill, slab))
@@ -51,6 +53,44 @@ def fill_notices(fill: BoughtFill) -> tuple[Notice, ...]:
             )
         )
     return tuple(told)
+
+
+def _spoil_unused(fill: BoughtFill) -> tuple[Notice, ...]:
+    if fill.asked.spoil <= 0:
+        return ()
+    return (
+        notice(
+            "spoil-unused",
+            "spoil: under fill: is not used, since nothing says how high the slab lies over the "
+            "ground: give slab: top and a grade section",
+        ),
+    )
+
+
+def unused_notices(asked: FillAsked, *, slab: bool) -> tuple[Notice, ...]:
+    """Say that fill is asked for where there is nothing to fill.
+
+    Parameters
+    ----------
+    asked
+        What the job asks for.
+    slab
+        Whether it has a slab.
+
+    Returns
+    -------
+    tuple of Notice
+        ``fill-unused``.
+    """
+    if slab or asked == FillAsked():
+        return ()
+    return (
+        notice(
+            "fill-unused",
+            "fill: under order: is not used, since the building has no slab; write slab: under "
+            "building, or take it out",
+        ),
+    )
 
 
 def _depth(fill: BoughtFill, slab: SlabFill) -> Notice:
