@@ -86,6 +86,10 @@ class NoticeKind(StrEnum):
     STRING_ON_BUILDING = "string-on-building"
     GRADE_OVER_TOP = "grade-over-top"
     GRADE_NEAR_TOP = "grade-near-top"
+    WATER_UPHILL = "water-uphill"
+    SLOPE_ABOVE = "slope-above"
+    SLOPE_BELOW = "slope-below"
+    SLOPE_OVER_45 = "slope-over-45"
     TRENCH_WAY_OUT = "trench-way-out"
     TRENCH_PROTECTION = "trench-protection"
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from staking.grade.beyond_walls import SlopeSetback, WaterAtWall
 from staking.kinds import LotPart
-from staking.notices import AtLeast, Length, Notice, Severity, notice
+from staking.notices import AtLeast, Length, Notice, NoticeKind, Severity, notice
 from staking.tolerances import ON_LINE
 
 OVER_45 = 1.0
@@ -20,14 +20,14 @@ _UNLESS = (
 _TOO_NEAR = (
     (
         LotPart.WALL,
-        "slope-above",
+        NoticeKind.SLOPE_ABOVE,
         "a slope steeper than one in three is too near above {walls}: {wall} stands {distance} "
         "from its toe, it is {height} high, and {needed} is to be kept, half its height and 15 ft "
         "(4.57 m) at most (IRC 2018, R403.1.7.1)" + _UNLESS,
     ),
     (
         LotPart.FOOTING,
-        "slope-below",
+        NoticeKind.SLOPE_BELOW,
         "a slope steeper than one in three is too near below the footing of {walls}: from the "
         "lower outer edge under {wall} it is {distance} level to its face, it is {height} high, "
         "and {needed} is to be kept, a third of its height and 40 ft (12.19 m) at most (IRC 2018, "
@@ -53,20 +53,14 @@ def water_notices(water: Sequence[WaterAtWall]) -> tuple[Notice, ...]:
     if not wet:
         return ()
     worst = min(wet, key=lambda each: each.fall)
-    rises = worst.fall < -ON_LINE
     return (
         notice(
-            "water-uphill",
-            "water stands at {walls}: 10 ft (3.05 m) out from {worst} the ground is {off} "
-            + ("higher" if rises else "lower")
-            + " than finished grade at the wall, and it has to be 6 in (152 mm) lower (IRC 2015, "
-            "R401.3): a swale between, its bottom at {swale} or lower and leading off, or grade "
-            "at the wall up to {grade}, for which the top of wall has to be at {top} at least",
+            NoticeKind.WATER_UPHILL,
+            "water stands at {walls} (IRC 2015, R401.3): a swale that leads off, at {worst} down "
+            "to {swale}, or the top of wall at {top} at least",
             walls=", ".join(each.wall for each in wet),
             worst=worst.wall,
-            off=Length(abs(worst.fall)),
-            swale=Length(min(each.swale for each in wet)),
-            grade=AtLeast(max(each.grade for each in wet)),
+            swale=Length(worst.swale),
             top=AtLeast(max(each.top for each in wet)),
         ),
     )
@@ -108,7 +102,7 @@ def slope_notices(slopes: Sequence[SlopeSetback]) -> tuple[Notice, ...]:
     if over:
         told.append(
             notice(
-                "slope-over-45",
+                NoticeKind.SLOPE_OVER_45,
                 "near {walls} a slope is steeper than one in one: from there on it is measured "
                 "from a plane of 45 degrees (IRC 2024, R403.1.7.1), which is not worked out here; "
                 "ask a geotechnical engineer",

@@ -34,6 +34,10 @@ _ELSEWHERE = frozenset({
     NoticeKind.TRENCH_WAY_OUT,
     NoticeKind.TRENCH_PROTECTION,
     NoticeKind.READINGS_APART,
+    NoticeKind.WATER_UPHILL,
+    NoticeKind.SLOPE_ABOVE,
+    NoticeKind.SLOPE_BELOW,
+    NoticeKind.SLOPE_OVER_45,
 })
 """Notices whose matter a card's tables or the lists tell already, or that clash with nothing."""
 _NUMBER = re.compile(r"#\d+")
