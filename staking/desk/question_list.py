@@ -83,7 +83,10 @@ TOPICS: tuple[dict[str, Any], ...] = (
 WORDS = {
     "job": "Name of the job", "units": "A bare number is in", "show": "Lengths are shown in",
     "nearest": "Shown to the nearest", "paper": "Paper", "at": "At", "wall": "Wall",
-    "wall:thickness": "Wall thickness", "footing": "Footing", "walls": "Walls that differ",
+    "wall:thickness": "Wall thickness", "BuildingKeys.at": "Shifted on the grid by",
+    "BoardKeys.at": "Level of the strings", "BoardKeys.max_height": "No board higher than",
+    "DigKeys.base": "Stone under the footing", "SlabKeys.base": "Stone under the slab",
+    "footing": "Footing", "walls": "Walls that differ",
     "interior": "Walls and lines inside", "pads": "Pads", "openings": "Door openings",
     "sleeves": "Pipes through walls", "slab": "Floor slab", "boards": "Batter boards",
     "dig": "The dig", "tape": "The tape", "tolerances": "Tolerances", "site": "The lot",
@@ -93,6 +96,9 @@ WORDS = {
     "stay_clear": "Stay clear of", "level": "Walls that may not step", "steps": "Steps fixed",
 }  # fmt: skip
 """Labels of keys whose own name says too little."""
+
+_BEARING = r"\b[NS] \d+(?: \d+){0,2} [EW]\b"
+"""A bearing as the form's hints write one."""
 
 
 def questions() -> dict[str, Any]:
@@ -118,6 +124,6 @@ def questions() -> dict[str, Any]:
         "schema": whole,
         "order": {**order, "": list(keys_in_order(()))},
         "words": WORDS,
-        "unbroken": UNBROKEN,
+        "unbroken": f"{_BEARING}|{UNBROKEN}",
         "left_out": LEFT_OUT | LEFT_OUT_OF_PARTS,
     }

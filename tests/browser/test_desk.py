@@ -56,7 +56,7 @@ def test_the_orchard_workshop_from_an_empty_folder(sit: Sit, tmp_path: Path) -> 
         seat.fill(label, text, line)
     seat.fill("Width", '16"', line, "Footing")
     seat.fill("Thickness", '8"', line, "Footing")
-    for label, text in (("Top", "102' 8\""), ("Thickness", '4"'), ("Base", '4"')):
+    for label, text in (("Top", "102' 8\""), ("Thickness", '4"'), ("Stone under the slab", '4"')):
         seat.fill(label, text, "Floor slab")
     seat.topic("Pads")
     seat.tap("Add: pad")
@@ -73,7 +73,7 @@ def test_the_orchard_workshop_from_an_empty_folder(sit: Sit, tmp_path: Path) -> 
     for label, text in (("At", "10'"), ("Invert", "98' 6\""), ("Size", '4"')):
         seat.fill(label, text, "Pipe B-C")
     seat.topic("Boards, dig and tape")
-    seat.fill("At", "103'", "Batter boards")
+    seat.fill("Level of the strings", "103'", "Batter boards")
     seat.fill("Depth", "4'", "The dig")
     seat.topic("The order")
     seat.fill("Discharge limit", "90 min")
@@ -149,7 +149,7 @@ def test_the_hillside_lot_from_an_empty_folder(sit: Sit, tmp_path: Path) -> None
     seat.fill("Through", "31, 32, 33, 34", "Buried line gas line")
     seat.fill("Hand dig", '24"', "Buried line gas line")
     seat.topic("Boards, dig and tape")
-    seat.fill("At", "103' 8\"", "Batter boards")
+    seat.fill("Level of the strings", "103' 8\"", "Batter boards")
     seat.topic("Levels")
     seat.fill("Point", "BM1", "Benchmark")
     seat.fill("Top of wall", "103' 4\"")

@@ -134,7 +134,7 @@ def test_a_second_building_stands_beside_the_first(sit: Sit) -> None:
     seat.tap("Add a building beside it")
     assert seat.page.evaluate("document.activeElement.value") == "building_2"
     seat.fill("Name", "shed")
-    seat.fill("At", "62', 4'")
+    seat.fill("Shifted on the grid by", "62', 4'")
     assert seat.page.locator("#mend li").count() == 0
     # Six corners and G are taken; the new ones are called after them.
     assert seat.page.locator('.touch polygon[data-name="H-I"]').count() == 1

@@ -441,9 +441,11 @@ async function save(anyway = false) {
     at("conflict").hidden = true;
     say("");
     showState();
+    return true;
   } catch (error) {
     if (error.status === 409) conflict(error.told, text);
     else say(error.message);
+    return false;
   }
 }
 

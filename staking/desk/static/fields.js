@@ -18,6 +18,17 @@ const WAYS = {
   "§object": "key by key",
 };
 
+// What a way is called where its general name says too little.
+const WAYS_OF = {
+  ground: { "§word": "a survey", "§map": "elevations at corners and along walls" },
+  finished: { "§word": "existing, or so much over or under it", "§map": "elevations at corners and along walls" },
+  boundary: { "§list": "points of the survey, in order" },
+  top_of_wall: { "§object": "from one height to another", "§list": "these heights" },
+};
+
+// Elevations and readings are asked for at every corner.
+const AT_CORNERS = ["ground", "finished", "rod"];
+
 const MAIN = {
   SiteKeys: ["survey", "units", "place", "boundary", "setbacks", "overhang", "buried", "stay_clear"],
   GradeKeys: ["ground", "finished", "benchmark", "top_of_wall", "frost_depth", "course", "steps"],
@@ -117,7 +128,7 @@ export class Fields {
     const words = this.desk.questions.words;
     if (key === "wall" && ["BuildingKeys", "WallKeys", "InteriorKeys", ""].includes(model)) return words["wall:thickness"];
     const plain = key.replaceAll("_", " ");
-    return words[key] ?? plain[0].toUpperCase() + plain.slice(1);
+    return words[`${model}.${key}`] ?? words[key] ?? plain[0].toUpperCase() + plain.slice(1);
   }
 
   leftOut(model, key) {
@@ -289,11 +300,13 @@ export class Fields {
     let at = this.desk.ways.get(key);
     if (value !== undefined && Math.max(...fits) > 0) at = at !== undefined && fits[at] > 0 ? at : fits.indexOf(Math.max(...fits));
     const id = `way${key}`;
+    const own = WAYS_OF[place.at(-1)] ?? {};
+    const called = (name, way) => own[name] ?? (name === "§word" && way.enum ? (way.enum.includes(true) ? "yes or no" : "one of these") : (WAYS[name] ?? name));
     const pick = make(
       "select",
       { id },
       make("option", { value: "", text: this.leftOut(model, String(place.at(-1))) ? `left out: ${this.leftOut(model, String(place.at(-1)))}` : "left out" }),
-      ...named.map(({ way, name }, number) => make("option", { value: String(number), text: name === "§word" && way.enum ? (way.enum.includes(true) ? "yes or no" : "one of these") : (WAYS[name] ?? name) })),
+      ...named.map(({ way, name }, number) => make("option", { value: String(number), text: called(name, way) })),
     );
     pick.value = at === undefined ? "" : String(at);
     pick.addEventListener("change", () => {
@@ -311,7 +324,7 @@ export class Fields {
       else if (isObject(body.additionalProperties)) made.append(...this.rows(place, body.additionalProperties));
       else {
         this.open.delete(keyOf(place));
-        const plain = { label: WAYS[name] === "a list" ? "Which, in order" : words.label, hint: "" };
+        const plain = { label: name === "§list" ? "Which, in order" : words.label, hint: "" };
         made.append(way.enum ? this.choice(place, way.enum, plain) : this.text(place, plain, { isList: name === "§list", must: name === "§list" }));
       }
     }
@@ -340,12 +353,14 @@ export class Fields {
 
   rows(place, item) {
     const value = valueAt(this.desk.values, place);
-    const extra = this.desk.extra.get(keyOf(place)) ?? [];
-    const names = [...Object.keys(isObject(value) ? value : {}), ...extra.filter((name) => !isObject(value) || !(name in value))];
+    const corners = AT_CORNERS.includes(place.at(-1)) ? this.desk.names.corners : [];
+    const extra = [...new Set([...corners, ...(this.desk.extra.get(keyOf(place)) ?? [])])];
+    const names = [...new Set([...corners, ...Object.keys(isObject(value) ? value : {}), ...extra])];
     const [body, model] = this.resolved(item);
     const made = names.map((name) => {
       const inner = [...place, name];
-      const gone = this.remove(inner, name, () => this.desk.extra.set(keyOf(place), extra.filter((each) => each !== name)));
+      const isAsked = corners.includes(name) && !(isObject(value) && name in value);
+      const gone = isAsked ? "" : this.remove(inner, name, () => this.desk.extra.set(keyOf(place), extra.filter((each) => each !== name)));
       if (body.properties) return make("fieldset", { className: "card", id: `f${keyOf(inner)}`, tabIndex: -1 }, make("legend", { text: name }), this.faultOf(inner), ...this.keys(inner, body, model), gone);
       const row = this.field(inner, item, model, name);
       row.append(gone);

@@ -31,11 +31,19 @@ export function papers(desk) {
 }
 
 async function makeFiles(desk, kinds) {
+  at("save-and-make")?.remove();
   const say = (text) => {
     desk.madeSaid = text;
     if (at("made-state")) at("made-state").textContent = text;
   };
-  if (desk.isUnsaved()) return say("Save first: files are made from what is on file.");
+  if (desk.isUnsaved()) {
+    say("Save first: files are made from what is on file.");
+    const both = make("button", { type: "button", className: "main", text: "Save, and make them", onclick: async () => {
+      if (await desk.save()) makeFiles(desk, kinds);
+    } });
+    at("made-state").after(make("p", { className: "buttons", id: "save-and-make" }, both));
+    return both.focus();
+  }
   say("The files are being made.");
   try {
     const told = await post("/make", { kinds });
