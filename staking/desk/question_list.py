@@ -61,14 +61,15 @@ TOPICS: tuple[dict[str, Any], ...] = (
     {
         "key": "levels",
         "title": "Levels",
-        "hint": "The ground, the top of the wall, and how deep. The frost depth is the local "
-        "building department's figure.",
+        "hint": "For a slope: the ground, the top of the wall, and how deep. What must be given is "
+        "asked for once the first answer is there. The frost depth is the local building "
+        "department's figure.",
         "asked": [["grade"]],
     },
     {
         "key": "order",
         "title": "The order",
-        "hint": "What to buy.",
+        "hint": "What to buy. Answer any of these, and the list is worked out under the plan.",
         "asked": [["order"]],
     },
     {

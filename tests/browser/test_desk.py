@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+import errno
 import json
+import os
+import time
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 from playwright.sync_api import expect
+from werkzeug.wrappers import Request, Response
 
 from staking.cli import main
+from staking.desk import job_on_disk
+from staking.desk.desk_app import DeskApp
 from tests.browser.at_the_desk import Sit
 from tests.browser.conftest import DESKTOP, PHONE
 
@@ -130,7 +136,7 @@ def test_the_hillside_lot_from_an_empty_folder(sit: Sit, tmp_path: Path) -> None
     for label, text in (("Corner", "A"), ("North", "590152.3"), ("East", "1640308.8")):
         seat.fill(label, text, "Place")
     seat.fill("Bearing", "S 75 30 00 E", "Place")
-    seat.fill("Boundary: how", "a list", "Boundary")
+    seat.fill("Boundary: how", "points of the survey, in order", "Boundary")
     seat.fill("Which, in order", "1, 2, 3, 4", "Boundary")
     add = "Add, as in name: figure"
     seat.fill(add, "1-2: 25', other: 10'", "Setbacks")
@@ -168,18 +174,36 @@ def test_the_hillside_lot_from_an_empty_folder(sit: Sit, tmp_path: Path) -> None
     assert seat.entries <= MOST_ENTRIES
 
 
+TORN = """[...document.querySelectorAll(".n")].filter((e) => e.getClientRects().length > 1)
+          .map((e) => e.textContent)"""
+CUT = """[...document.querySelectorAll("#questions *, header *, #figures *")].filter((e) =>
+         e.offsetParent && e.clientWidth && e.scrollWidth > e.clientWidth + 1
+         && getComputedStyle(e).overflowX === "visible" && getComputedStyle(e).display !== "inline")
+         .map((e) => e.outerHTML.slice(0, 120))"""
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("size", [PHONE, DESKTOP], ids=["phone", "desktop"])
 def test_every_topic_fits_and_is_free_of_faults_by_axe(
-    sit: Sit, axe: str, size: tuple[int, int]
+    sit: Sit, axe: str, size: tuple[int, int], scheme: str
 ) -> None:
     text = (ROOT / "fixtures/hillside-lot/job.yaml").read_text(encoding="utf-8")
-    seat = sit(text, size, files=(ROOT / "fixtures/hillside-lot/lot.csv",))
+    seat = sit(text, size, files=(ROOT / "fixtures/hillside-lot/lot.csv",), scheme=scheme)
     topics = seat.page.locator("#topics button").all_inner_texts()
     assert len(topics) == 13
     # The rules come from outside the page, so they are put in past its policy.
     seat.page.evaluate(axe)
     for topic in topics:
         seat.topic(topic)
+        # What comes of it is the same under every heading, and is opened under one.
+        seat.page.evaluate(
+            """(isOpen) => document.querySelectorAll("details").forEach((each) => {
+                 each.open = isOpen || Boolean(each.closest("#questions"));
+               })""",
+            topic == "The job",
+        )
+        assert seat.page.evaluate(TORN) == [], topic
+        assert seat.page.evaluate(CUT) == [], topic
         found = seat.page.evaluate(
             "axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa']})"
         )
@@ -236,6 +260,94 @@ def test_no_key_is_lost_while_it_computes(sit: Sit) -> None:
     expect(seat.page.locator("#state")).to_have_text("Saved.")
     name = "The long name of a small shed by the old plum tree"
     assert f"job: {name} " in seat.text()
+
+
+def test_no_key_is_lost_between_two_fields_while_the_desk_is_slow(
+    sit: Sit, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # Each answer takes longer than it takes to type the next field and to go on.
+    answer = DeskApp._answer
+
+    def slow(self: DeskApp, request: Request) -> Response:
+        time.sleep(0.4)
+        return answer(self, request)
+
+    monkeypatch.setattr(DeskApp, "_answer", slow)
+    seat = sit()
+    seat.topic("Walls and footings")
+    typed = ['10 1/2"', "2' 3 1/4\"", '11 5/8"']
+    seat.page.get_by_label("Wall thickness", exact=True).focus()
+    for text in typed:
+        seat.page.keyboard.press("Control+a")
+        seat.page.keyboard.type(text, delay=15)
+        seat.page.keyboard.press("Tab")
+    # The first answers arrive while this is typed, and the form is made anew for the new card.
+    seat.page.locator("#questions select").last.select_option(label="A-B")
+    seat.page.keyboard.type("1' 2\"", delay=60)
+    seat.wait()
+    first = seat.page.get_by_label("Wall thickness", exact=True)
+    assert first.first.input_value() == typed[0]
+    assert first.last.input_value() == "1' 2\""
+    seat.tap("Save")
+    expect(seat.page.locator("#state")).to_have_text("Saved.")
+    assert f"  wall: {typed[0]}" in seat.text()
+    assert f"footing: {{width: {typed[1]}, thickness: {typed[2]}}}" in seat.text()
+    assert "A-B: {wall: 1' 2\"}" in seat.text()
+
+
+def test_a_full_disk_is_told_and_the_answers_stay(
+    sit: Sit, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    seat = sit()
+    seat.fill("Name of the job", "Pear shed")
+    with monkeypatch.context() as patch:
+        patch.setattr(job_on_disk.os, "fsync", full)
+        seat.tap("Save")
+        expect(seat.page.locator("#stop")).to_contain_text("no space left on device")
+    assert seat.page.locator("#state").inner_text() == "Not on file yet."
+    assert list(seat.path.parent.iterdir()) == []
+    seat.tap("Save")
+    expect(seat.page.locator("#state")).to_have_text("Saved.")
+    assert "job: Pear shed" in seat.text()
+    seat.said = [each for each in seat.said if "422" not in each]
+
+
+def test_a_garage_on_a_slope_from_an_empty_folder_to_its_sheets(sit: Sit) -> None:
+    seat = sit()
+    expect(seat.page.locator("#questions")).to_contain_text("Put your own figures in")
+    seat.fill("Name of the job", "Garage")
+    seat.tap("Next: The building")
+    seat.tap("L shape")
+    sides = ["east 24'", "north 22'", "west 10'", "north 8'", "west 14'", "south 30'"]
+    for number, side in enumerate(sides, 1):
+        seat.fill(f"Side {number}", side)
+    for topic in ("Walls and footings", "Inside", "Pads", "Openings and pipes",
+                  "Boards, dig and tape", "The lot", "Levels"):  # fmt: skip
+        seat.tap(f"Next: {topic}")
+    seat.fill("Ground: how", "elevations at corners and along walls", "Ground")
+    # Every corner is asked for: nobody has to know how the file names them.
+    ground = {"A": "100'", "B": "98' 6\"", "C": "98'", "D": "98' 9\"", "E": "99'", "F": "100' 3\""}
+    for corner, text in ground.items():
+        seat.fill(f"At corner {corner}", text, "Ground")
+    expect(seat.page.locator("#mend")).to_contain_text("Levels, Top of wall: this key is")
+    seat.fill("Top of wall", "102'")
+    seat.fill("Frost depth", '30"')
+    seat.fill("Name", "nail in oak", "Benchmark")
+    seat.fill("Elevation", "100'", "Benchmark")
+    assert seat.page.locator("#mend li").count() == 0
+    expect(seat.page.locator("#blocks")).to_contain_text("Levels")
+    seat.tap("Next: The order")
+    seat.tap("Next: Heights and places compared")
+    seat.tap("Next: Papers and files")
+    seat.tap("Make the sheets")
+    seat.tap("Save, and make them")
+    expect(seat.page.locator("#sheets img").first).to_be_visible(timeout=60_000)
+    assert (seat.path.parent / "job-layout/sheet.pdf").is_file()
+    assert "sides: [east 24', north 22', west 10', north 8', west 14', south 30']" in seat.text()
+    assert seat.entries <= MOST_ENTRIES
 
 
 def test_what_is_tapped_in_the_plan_opens_its_questions(sit: Sit) -> None:
@@ -378,8 +490,9 @@ def test_papers_are_made_and_open(sit: Sit) -> None:
 def test_at_twice_the_size_nothing_runs_out_of_sight(sit: Sit) -> None:
     # A window of 1280 by 900 at 200 % is one of 640 by 450.
     seat = sit(size=(640, 450))
-    for topic in ("The building", "The lot", "The order"):
+    for topic in seat.page.locator("#topics button").all_inner_texts():
         seat.topic(topic)
+        assert seat.page.evaluate(CUT) == [], topic
         assert seat.page.evaluate("document.documentElement.scrollWidth") <= 640
     seat.topic("Walls and footings")
     for _ in range(8):

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import errno
 import json
-import os
 import re
 from pathlib import Path
 
@@ -12,12 +10,9 @@ import pytest
 from click.testing import CliRunner
 
 from staking.cli import main
-from staking.desk import job_on_disk
-from staking.desk.job_on_disk import ChangedMeanwhileError, read_on_file, save
 from staking.desk.left_out import LEFT_OUT
 from staking.desk.open_pages import OpenPages
 from staking.desk.question_list import BUILDING, TOPICS, questions
-from staking.errors import WriteError
 from staking.job.keys.schema import job_file_schema
 from tests.desk.conftest import SHED, Running, Start
 
@@ -136,73 +131,6 @@ def test_a_file_that_appeared_meanwhile_is_not_written_over(start: Start) -> Non
     running.path.write_text(SHED, encoding="utf-8")
     assert running.post("/save", {"text": "job: Mine\n", "mark": ""}).status == 409
     assert running.path.read_text(encoding="utf-8") == SHED
-
-
-def test_save_keeps_line_ends_byte_order_mark_mode_and_links(tmp_path: Path) -> None:
-    path, link = tmp_path / "real.yaml", tmp_path / "job.yaml"
-    path.write_bytes(b"\xef\xbb\xbfjob: A\r\nunits: ft\r\n")
-    path.chmod(0o600)
-    link.symlink_to(path)
-    found = read_on_file(link)
-    assert found.text == "job: A\r\nunits: ft\r\n"
-    save(link, found.text.replace("A", "B"), found.mark)
-    assert link.is_symlink()
-    assert path.read_bytes() == b"\xef\xbb\xbfjob: B\r\nunits: ft\r\n"
-    assert path.stat().st_mode & 0o777 == 0o600
-    assert sorted(each.name for each in tmp_path.iterdir()) == ["job.yaml", "real.yaml"]
-
-
-@pytest.mark.parametrize("call", ["fsync", "replace"])
-def test_a_full_disk_leaves_the_file_whole(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, call: str
-) -> None:
-    path = tmp_path / "job.yaml"
-    path.write_text(SHED, encoding="utf-8")
-    found = read_on_file(path)
-
-    def full(*_: object) -> None:
-        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
-
-    if call == "fsync":
-        monkeypatch.setattr(job_on_disk.os, "fsync", full)
-    else:
-        monkeypatch.setattr(Path, "replace", full)
-    with pytest.raises(WriteError, match=r"job.yaml cannot be written: no space left on device"):
-        save(path, "job: B\n", found.mark)
-    assert path.read_text(encoding="utf-8") == SHED
-    assert [each.name for each in tmp_path.iterdir()] == ["job.yaml"]
-
-
-def test_a_folder_that_is_gone_is_told(tmp_path: Path) -> None:
-    folder = tmp_path / "gone"
-    folder.mkdir()
-    path = folder / "job.yaml"
-    path.write_text(SHED, encoding="utf-8")
-    mark = read_on_file(path).mark
-    path.unlink()
-    folder.rmdir()
-    with pytest.raises(ChangedMeanwhileError):
-        save(path, SHED, mark)
-    with pytest.raises(WriteError, match="cannot be written: no such file or directory"):
-        save(path, SHED, mark, anyway=True)
-
-
-def test_a_process_killed_while_it_writes_leaves_the_old_file(tmp_path: Path) -> None:
-    import subprocess
-    import sys
-
-    path = tmp_path / "job.yaml"
-    path.write_text(SHED, encoding="utf-8")
-    script = (
-        "import os, signal, sys\nfrom pathlib import Path\nfrom staking.desk import job_on_disk\n"
-        "job_on_disk.os.fsync = lambda _: os.kill(os.getpid(), signal.SIGKILL)\n"
-        "path = Path(sys.argv[1])\n"
-        "job_on_disk.save(path, 'job: B\\n', job_on_disk.read_on_file(path).mark)\n"
-    )
-    done = subprocess.run([sys.executable, "-c", script, str(path)], check=False, timeout=60)
-    assert done.returncode == -9
-    assert path.read_text(encoding="utf-8") == SHED
-    assert save(path, "job: B\n", read_on_file(path).mark).text == "job: B\n"
 
 
 def test_papers_are_made_by_the_code_of_the_command_line(running: Running, tmp_path: Path) -> None:

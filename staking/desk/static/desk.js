@@ -235,6 +235,7 @@ function rebuild(focus) {
 function questionsOf(topic) {
   const made = [make("h2", { text: topic.title })];
   if (topic.hint) made.push(make("p", { className: "hint", text: topic.hint }));
+  if (desk.isNew && topic.key === "job") made.push(make("p", { className: "hint", text: "A plain rectangle stands there to begin with. Put your own figures in, one heading after the other, and leave out what the job does not have; the plan follows beside. Papers and files makes what you take to the site." }));
   if (!desk.readable) return [...made, make("p", { text: "The file's text cannot be read as it stands; mend it under “The file's text”." }), stepper()];
   if (topic.asked.some(([first]) => first === BUILDING)) made.push(chooser(desk));
   for (const asked of topic.asked) {
@@ -363,11 +364,9 @@ function showFaults() {
       break;
     }
   }
-  faultList(all.map((each) => ({ ...each, name: wordsOf(each.place) })), goTo);
+  faultList(all.map((each) => ({ ...each, name: fields.placeInWords(each.place) })), goTo);
   topics();
 }
-
-const wordsOf = (place) => place.filter((each) => each !== "building").map((each) => (typeof each === "number" ? each + 1 : each)).join(" ");
 
 desk.go = (key, focus = null) => go(key, focus);
 desk.lists = lists;

@@ -124,6 +124,21 @@ export class Fields {
     return node;
   }
 
+  // A place in the words of its fields, as in "Levels, Top of wall".
+  placeInWords(place) {
+    let node = this.schema;
+    const words = [];
+    for (const step of place) {
+      const [body, model] = node ? this.resolved(node) : [{}, ""];
+      const ways = [[body, model], ...[...(body.oneOf ?? []), ...(body.anyOf ?? [])].map((way) => this.resolved(way))];
+      const found = ways.find(([way]) => (typeof step === "number" ? way.items : way.properties?.[step]));
+      node = found ? (typeof step === "number" ? found[0].items : found[0].properties[step]) : ways.map(([way]) => way.additionalProperties).find(isObject);
+      if (typeof step === "number") words.push(String(step + 1));
+      else if (step !== "building") words.push(found ? this.label(step, found[1]) : step);
+    }
+    return words.join(", ");
+  }
+
   label(key, model) {
     const words = this.desk.questions.words;
     if (key === "wall" && ["BuildingKeys", "WallKeys", "InteriorKeys", ""].includes(model)) return words["wall:thickness"];
@@ -362,7 +377,7 @@ export class Fields {
       const isAsked = corners.includes(name) && !(isObject(value) && name in value);
       const gone = isAsked ? "" : this.remove(inner, name, () => this.desk.extra.set(keyOf(place), extra.filter((each) => each !== name)));
       if (body.properties) return make("fieldset", { className: "card", id: `f${keyOf(inner)}`, tabIndex: -1 }, make("legend", { text: name }), this.faultOf(inner), ...this.keys(inner, body, model), gone);
-      const row = this.field(inner, item, model, name);
+      const row = this.field(inner, item, model, corners.includes(name) ? `At corner ${name}` : name);
       row.append(gone);
       return row;
     });

@@ -66,7 +66,7 @@ export function faultList(faults, goTo) {
   const lines = faults.map((each) => {
     const where = each.line ? `Line ${each.line}: ` : "";
     if (!each.place.length) return make("li", { text: `${where}${each.text}` });
-    return make("li", {}, make("button", { type: "button", className: "link", text: `${where}${each.name}: ${each.text}`, onclick: () => goTo(each.place) }));
+    return make("li", {}, make("button", { type: "button", className: "link", text: `${each.name}: ${each.text}`, onclick: () => goTo(each.place) }));
   });
   pane.replaceChildren(make("h3", { text: faults.length === 1 ? "One thing to mend" : `${faults.length} things to mend` }), make("ul", {}, ...lines));
 }
