@@ -75,11 +75,16 @@ class CardBlock(Flowable):  # type: ignore[misc]
     shape
         The room; `fits` tells whether it suffices, `unbroken` whether no name or length is broken
         in its width, `needed` how high it is, points. A card with more to say takes more height.
+    mark
+        The layout's mark, for the card's foot: worked out once for all cards.
     """
 
-    def __init__(self, layout: Layout, card: Card, said: CardWords, shape: CardShape) -> None:
+    def __init__(
+        self, layout: Layout, card: Card, said: CardWords, shape: CardShape, mark: str
+    ) -> None:
         super().__init__()
         self._layout, self._card, self._said, self._shape = layout, card, said, shape
+        self._mark = mark
         self.is_corner = card.kind in {CardKind.CORNER, CardKind.INSIDE_CORNER}
         self._placed: list[tuple[Flowable, float, float]] = []
         self._rooms: list[tuple[Table, float]] = []
@@ -241,7 +246,7 @@ class CardBlock(Flowable):  # type: ignore[misc]
         base = self.height - 4.6 * mm
         # Drawn here and not before, as a card is set in several ways before one is taken.
         sketch = CardSketch(self._layout, self._card, self._shape.sketch, self._shape.sketch)
-        foot = f"layout {self._layout.mark}   {sketch.scale}"
+        foot = f"layout {self._mark}   {sketch.scale}"
         canvas.setFillColor("#000000")
         canvas.setFont(FACE, _LEAST + 0.2)
         canvas.drawRightString(self.width, base, printable(foot))

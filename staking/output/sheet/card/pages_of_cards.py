@@ -44,9 +44,10 @@ def card_flowables(sheets: Sheets, column: PageColumn) -> Iterator[Flowable]:
         One for each card, or for two that stand side by side.
     """
     waiting = list(cards(sheets.layout))
+    mark = sheets.layout.mark
     single: list[CardBlock] = []
     while waiting:
-        found = _four(sheets, waiting[:4], column)
+        found = _four(sheets, waiting[:4], column, mark)
         if found:
             yield from _stacked(single, column)
             single = []
@@ -54,7 +55,7 @@ def card_flowables(sheets: Sheets, column: PageColumn) -> Iterator[Flowable]:
             yield CardPair(found[2:], _BETWEEN)
             waiting = waiting[4:]
         else:
-            single.append(_card(sheets, waiting.pop(0), column))
+            single.append(_card(sheets, waiting.pop(0), column, mark))
     yield from _stacked(single, column)
 
 
@@ -77,7 +78,7 @@ def _stacked(blocks: Sequence[CardBlock], column: PageColumn) -> Iterator[Flowab
             yield each
 
 
-def _four(sheets: Sheets, four: Sequence[Card], column: PageColumn) -> list[CardBlock]:
+def _four(sheets: Sheets, four: Sequence[Card], column: PageColumn, mark: str) -> list[CardBlock]:
     # Four cards of a rectangle on one page, or none where they do not all fit it.
     if len(four) < 4 or not all(each.in_rectangle for each in four):
         return []
@@ -87,7 +88,9 @@ def _four(sheets: Sheets, four: Sequence[Card], column: PageColumn) -> list[Card
         shape = CardShape(
             width=(column.width - _BETWEEN) / 2, height=0.0, sketch=sketch, narrow=True
         )
-        blocks = [CardBlock(sheets.layout, each, card_words(sheets, each), shape) for each in four]
+        blocks = [
+            CardBlock(sheets.layout, each, card_words(sheets, each), shape, mark) for each in four
+        ]
         rows = (blocks[:2], blocks[2:])
         tall = sum(max(each.needed for each in row) for row in rows)
         if all(each.unbroken for each in blocks) and tall < column.height * POINTS_PER_MM:
@@ -95,7 +98,7 @@ def _four(sheets: Sheets, four: Sequence[Card], column: PageColumn) -> list[Card
     return []
 
 
-def _card(sheets: Sheets, card: Card, column: PageColumn) -> CardBlock:
+def _card(sheets: Sheets, card: Card, column: PageColumn, mark: str) -> CardBlock:
     # In half a page, else as low as it can be, else with a large sketch on a page of its own.
     said = card_words(sheets, card)
     lowest: CardBlock | None = None
@@ -103,7 +106,7 @@ def _card(sheets: Sheets, card: Card, column: PageColumn) -> CardBlock:
         shape = CardShape(
             width=column.width, height=column.height / 2, sketch=sketch, narrow=narrow
         )
-        block = CardBlock(sheets.layout, card, said, shape)
+        block = CardBlock(sheets.layout, card, said, shape, mark)
         if block.fits:
             return block
         if block.unbroken and (lowest is None or block.needed < lowest.needed):
@@ -111,4 +114,4 @@ def _card(sheets: Sheets, card: Card, column: PageColumn) -> CardBlock:
     if lowest is not None and lowest.needed < _MOST_OF_PAGE * column.height * POINTS_PER_MM:
         return lowest
     whole = CardShape(width=column.width, height=column.height, sketch=_LARGE_SKETCH, narrow=True)
-    return CardBlock(sheets.layout, card, said, whole)
+    return CardBlock(sheets.layout, card, said, whole, mark)
