@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import hashlib
 from dataclasses import replace
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -22,10 +24,12 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from staking.plan import Options, Plan
-    from staking.points import KnownPoint, SurveyPoints
+    from staking.points import KnownPoint, SurveyPoints, SurveySettings
     from staking.site.building_on_lot import BuildingOnLot
     from staking.site.site_request import SiteAsked
 
+_KEPT = 1 << 22
+"""A survey of no more bytes is kept for the next answer of the desk."""
 _MOST_CONTROL = 60
 """Known points taken by their description alone, at most: a survey may be all nails."""
 
@@ -106,7 +110,6 @@ def load_site(
 
 def _read(asked: SiteAsked, paths: Sequence[Path]) -> tuple[SurveyPoints, ...]:
     from staking.points import SurveySettings
-    from staking.survey.read import read_survey
 
     settings = SurveySettings(
         unit=asked.unit,
@@ -119,12 +122,40 @@ def _read(asked: SiteAsked, paths: Sequence[Path]) -> tuple[SurveyPoints, ...]:
     found = []
     for path in paths:
         try:
-            found.append(read_survey(path, settings))
+            found.append(_read_once(path, settings))
         except InputError as error:
             problems += error.problems
     if problems:
         raise InputError(*problems)
     return tuple(found)
+
+
+def _read_once(path: Path, settings: SurveySettings) -> SurveyPoints:
+    # An answer to a question changes the job and not its survey, which is known by its content.
+    from staking.survey.read import read_survey
+
+    mark = _content(path)
+    found = _read_kept(path, mark, settings) if mark else None
+    return read_survey(path, settings) if found is None or _content(path) != mark else found
+
+
+def _content(path: Path) -> bytes:
+    # Of a small plain file; nothing of any other.
+    try:
+        if not path.is_file() or path.stat().st_size > _KEPT:
+            return b""
+        return hashlib.sha256(path.read_bytes()).digest()
+    except OSError:
+        return b""
+
+
+@lru_cache(maxsize=4)
+def _read_kept(path: Path, mark: bytes, settings: SurveySettings) -> SurveyPoints | None:
+    from staking.survey.read import read_survey
+
+    found = read_survey(path, settings)
+    # A file that changes while it is read is not kept under what it held before.
+    return found if _content(path) == mark else None
 
 
 def _control(asked: SiteAsked, surveys: LotSurveys, known: Sequence[str]) -> tuple[KnownPoint, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -24,6 +25,9 @@ FIRST_POINTS = 200
 
 _FEW = 32
 """So many circles that leave the window are looked into; for more of them it grows."""
+
+_KEPT = 5_000
+"""The triangles of a window of no more points are kept for another time."""
 
 SPIKE = FOOT
 """A point this far off the plane of its neighbours, m, is named (common practice, no source)."""
@@ -108,8 +112,6 @@ def _triangulate(
     lines: Sequence[BreakLine],
     box: tuple[Floats, Floats],
 ) -> tuple[GroundSurface, Ints, frozenset[Side]] | None:
-    from scipy.spatial import Delaunay, QhullError
-
     numbers = numbers[_distinct(points[numbers], elevations[numbers])]
     points, elevations = points[numbers], elevations[numbers]
     edges: frozenset[Side] = frozenset()
@@ -120,11 +122,11 @@ def _triangulate(
         numbers = np.concatenate((numbers, -1 - own))
     if len(points) < 3:
         return None
-    try:
-        found = Delaunay(points - points.mean(axis=0))
-    except QhullError:
+    central = points - points.mean(axis=0)
+    simplices = _kept_simplices(central.tobytes()) if len(points) <= _KEPT else _simplices(central)
+    if simplices is None:
         return None
-    triangles = found.simplices.astype(np.intp)
+    triangles = simplices.astype(np.intp)
     double = _double(points, triangles)
     triangles[double < 0] = triangles[double < 0][:, ::-1]
     if edges:
@@ -134,6 +136,21 @@ def _triangulate(
         return None
     triangles = _lower_diagonals(points, elevations, triangles, edges)
     return GroundSurface(points, elevations, triangles), numbers, edges
+
+
+@lru_cache(maxsize=8)
+def _kept_simplices(points: bytes) -> Ints | None:
+    # The same window is asked for by several parts of one job, and again after every answer.
+    return _simplices(np.frombuffer(points).reshape(-1, 2))
+
+
+def _simplices(points: Floats) -> Ints | None:
+    from scipy.spatial import Delaunay, QhullError
+
+    try:
+        return np.asarray(Delaunay(points).simplices, dtype=np.intp)
+    except QhullError:
+        return None
 
 
 def _double(points: Floats, triangles: Ints) -> Floats:
