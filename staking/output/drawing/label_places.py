@@ -38,8 +38,8 @@ _FEWEST = 4
 """How many are tried for a label at least."""
 
 
-_FIRST, _NEXT = 3, 20
-"""How many places of a label are made at first, as most take one of these, and then at least: to
+_FIRST, _NEXT = 3, 12
+"""How many places of a label are made at first, as most take one of these, and later at least: to
 hold places against the ground costs much the same for few as for many."""
 
 _Held = TypeVar("_Held", Box, Segment)
@@ -206,7 +206,22 @@ class _MadePlaces:
         self._made: list[list[_Candidate]] = [[] for _ in self._rest]
         self._ground = ground
         self.most = max(_TRIES // max(len(self._rest), 1), _FEWEST)
-        self._make(range(len(self._rest)), _FIRST)
+        self._make_for_ground()
+
+    def _make_for_ground(self) -> None:
+        # What the ground alone spoils of a label's places tells that more of them will be asked
+        # for: those of all such labels are made together.
+        short, count = list(range(len(self._rest))), _FIRST
+        while short:
+            before = {i: len(self._made[i]) for i in short}
+            self._make(short, count)
+            short = [
+                i
+                for i in short
+                if before[i] < len(self._made[i]) < self.most
+                and min(each.fixed for each in self._made[i]) > self._made[i][-1].variant.penalty
+            ]
+            count *= 2
 
     def __len__(self) -> int:
         return len(self._rest)
@@ -217,7 +232,7 @@ class _MadePlaces:
         made = self._made[label]
         while True:
             if at == len(made) and at < self.most:
-                self._make([label], min(max(_NEXT, 2 * at), self.most - at))
+                self._make([label], max(_NEXT, at))
             if at == len(made):
                 return
             yield made[at]
@@ -225,7 +240,11 @@ class _MadePlaces:
 
     def _make(self, labels: Iterable[int], count: int) -> None:
         # So many more places of each label, held against the ground all at once.
-        fresh = [(i, variant) for i in labels for variant in islice(self._rest[i], count)]
+        fresh = [
+            (i, variant)
+            for i in labels
+            for variant in islice(self._rest[i], min(count, self.most - len(self._made[i])))
+        ]
         words = [variant.words for _, variant in fresh]
         rows = WordRows([text for own in words for text in own])
         spoilt = self._ground.under_words(rows, _COVERING).tolist()
