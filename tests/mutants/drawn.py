@@ -33,6 +33,7 @@ COMMANDS = {
     "project": ("layout", "check", "grade", "order", "record"),
     "site": ("ways_to_place", "stakeout"),
     "survey": ("survey",),
+    "weigh": ("weigh",),
 }
 """Commands whose tests reach a folder of the package."""
 
