@@ -110,7 +110,7 @@ def _compute(path: Path, instrument: str | None, reading: str | None) -> tuple[J
     done = resolve(replace(job, grade=asked)).layout
     if done.grade is None:
         raise TypeError("a job with a grade section has levels")
-    return job, replace(done, grade=grade_other_ways(done.grade))
+    return job, grade_other_ways(done)
 
 
 def _length(text: str, job: Job, option: str) -> float:

@@ -132,6 +132,7 @@ LEFT_OUT: dict[str, dict[str, str]] = {
         "overlap": "the rule's, or the greater of 6\" and the thickness",
         "module": '8"',
         "step_cost": "6 sq ft",
+        "most_steps": "as many as come out cheapest",
         "rules": "none",
         "steps": "free",
         "level": "none",

@@ -167,6 +167,27 @@ class LowerString:
     across: float | None = None
 
 
+@frozen
+class StepChoice:
+    """What a footing with so many steps takes.
+
+    Parameters
+    ----------
+    objective, wall_area
+        Wall with the worth of the steps, and the wall alone, m2.
+    concrete
+        Of the footing, its steps' overlaps with it, without waste, m3.
+    dug
+        In place, m3.
+    """
+
+    steps: int
+    objective: float
+    wall_area: float
+    concrete: float
+    dug: float
+
+
 @frozen(eq=False)
 class Graded:
     """Everything the grade section gives.
@@ -204,6 +225,9 @@ class Graded:
         Grade at each wall against the ground ten feet out, where that is known.
     slopes
         Slopes steeper than one in three near each wall.
+    choices
+        What each smaller number of steps takes, the footing's own last; empty until it is asked
+        for.
     """
 
     request: GradeRequest
@@ -229,6 +253,7 @@ class Graded:
     stake_tops: tuple[tuple[str, float], ...] = ()
     water: tuple[WaterAtWall, ...] = ()
     slopes: tuple[SlopeSetback, ...] = ()
+    choices: tuple[StepChoice, ...] = ()
 
     @property
     def network(self) -> Network:

@@ -186,7 +186,7 @@ class GradeReader(GroundReader):
             key: getattr(keys, key)
             for key in (
                 "in_ground", "strip", "course", "least_courses", "max_step", "min_run",
-                "corner_run", "module", "step_cost",
+                "corner_run", "module", "step_cost", "most_steps",
             )
             if getattr(keys, key) is not None
         }  # fmt: skip

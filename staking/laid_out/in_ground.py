@@ -70,7 +70,7 @@ def in_ground(layout: Layout, levels: Levels, asked: OrderAsked, concrete: float
         Volumes, items and notices.
     """
     plan, dig = layout.plan, layout.options.dig
-    ground = _ground(layout)
+    ground = ground_of(layout)
     dug = dug_out(plan, levels, dig, ground, concrete, _inside(layout))
     fill = _fill(layout, asked, ground, dug)
     haul = HaulOff(
@@ -126,7 +126,14 @@ def _fill(layout: Layout, asked: OrderAsked, ground: FacetsOf, dug: Dug) -> Boug
     )
 
 
-def _ground(layout: Layout) -> FacetsOf:
+def ground_of(layout: Layout) -> FacetsOf:
+    """Give the ground of a layout along every wall and under every pad.
+
+    Returns
+    -------
+    callable
+        Level ground at 0 without a grade section.
+    """
     graded: Graded | None = layout.grade
     if graded is None:
         flat = level_facets(0.0)

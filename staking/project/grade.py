@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from staking.frozen import frozen
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from staking.grade.graded import Graded
     from staking.grade.stepping.wall_network import Network
     from staking.laid_out.footing_levels import GroundRead
+    from staking.laid_out.layout_value import Layout
     from staking.plan import Options, Plan
     from staking.site.building_on_lot import BuildingOnLot
 
@@ -88,20 +90,24 @@ def grade_job(asked: GradeAsked, plan: Plan, options: Options, under: GroundUnde
     return footing_levels(asked, plan, options, under.network, under.ground)
 
 
-def grade_other_ways(graded: Graded) -> Graded:
-    """Add to the levels of a job what another top of wall, and larger steps, would give.
+def grade_other_ways(layout: Layout) -> Layout:
+    """Add to the levels of a job what another top of wall, and other steps, would give.
 
     Parameters
     ----------
-    graded
-        The levels.
+    layout
+        The job laid out.
 
     Returns
     -------
-    Graded
+    Layout
         With `gains`, `larger_steps` and the next-cheapest number of steps; ways that break a rule
         are left out.
     """
     from staking.laid_out.footing_levels import other_ways
+    from staking.laid_out.step_choices import step_choices
 
-    return other_ways(graded)
+    if layout.grade is None:
+        return layout
+    graded = replace(other_ways(layout.grade), choices=step_choices(layout))
+    return replace(layout, grade=graded)

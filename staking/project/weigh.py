@@ -18,6 +18,7 @@ from staking.weigh.candidates import (
     MOST,
     Candidate,
     candidates_of,
+    is_own,
     levels_at,
     moved_place,
     options_at,
@@ -28,13 +29,14 @@ from staking.weigh.candidates import (
 )
 from staking.weigh.finer_places import first_step, round_about
 from staking.weigh.weigh_request import WeighAsked
-from staking.weigh.weighed import Weighed, best_row, least_rows, weigh_notices
+from staking.weigh.weighed import FewerSteps, Weighed, best_row, least_rows, weigh_notices
 from staking.weigh.weighed_row import WeighRow, row_of
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from staking.job.build import Job
+    from staking.laid_out.layout_value import Layout
     from staking.points import SurveyPoints
     from staking.project.layout import PlacedJob
     from staking.project.resolve import Resolved
@@ -87,13 +89,15 @@ def weigh_job(path: Path, job: Job) -> Weighed:
         rows = list(_shown(work, found))
         if len(found) > len({each.top for each in found}):
             rows += _finer(work, rows, asked)
+    best = best_row(rows)
     return Weighed(
         job=job.plan.job,
         options=job.options,
         own=Candidate(top=bench.top),
         rows=tuple(rows),
         least=least_rows(rows),
-        best=best_row(rows),
+        best=best,
+        fewer=_fewer(bench, rows, best),
         notices=weigh_notices(rows, asked),
     )
 
@@ -201,6 +205,21 @@ def _job_at(bench: _Bench, candidate: Candidate) -> Job:
     )
 
 
+def _fewer(bench: _Bench, rows: Sequence[WeighRow], best: int | None) -> FewerSteps | None:
+    from staking.laid_out.step_choices import step_choices
+
+    row = best
+    if row is None:
+        own = [i for i, each in enumerate(rows) if is_own(each.candidate, bench.top)]
+        row = own[0] if own else None
+    candidate = Candidate(top=bench.top) if row is None else rows[row].candidate
+    try:
+        choices = step_choices(_RowMaker(bench).layout(candidate))
+    except (ComputationError, InputError):
+        return None
+    return FewerSteps(row=row, top=candidate.top, choices=choices) if choices else None
+
+
 class _RowMaker:
     """Works rows out one after another; what no top changes is made once for a place."""
 
@@ -211,18 +230,23 @@ class _RowMaker:
 
     def row(self, candidate: Candidate) -> WeighRow:
         """Work out the whole job with this top at this place."""
-        from staking.project.layout import lay_out_placed
         from staking.project.order import order_job
         from staking.project.resolve import Resolved
 
-        job = _job_at(self._bench, candidate)
         try:
-            layout = lay_out_placed(job, self._place(job, candidate))
-            ordered = order_job(Resolved(job=job, layout=layout))
+            layout = self.layout(candidate)
+            ordered = order_job(Resolved(job=_job_at(self._bench, candidate), layout=layout))
             return row_of(candidate, layout, ordered, self._bench.asked.limits)
         except (ComputationError, InputError) as error:
             why = notice("weigh-cannot-be", "{why}", Severity.BROKEN, why=_sentence(error))
             return WeighRow(candidate=candidate, figures=None, broken=(why,))
+
+    def layout(self, candidate: Candidate) -> Layout:
+        """Lay the job out with this top at this place."""
+        from staking.project.layout import lay_out_placed
+
+        job = _job_at(self._bench, candidate)
+        return lay_out_placed(job, self._place(job, candidate))
 
     def _place(self, job: Job, candidate: Candidate) -> PlacedJob:
         from staking.project.layout import place_job

@@ -48,6 +48,11 @@ class Candidate:
         return self.north == 0.0 and self.east == 0.0 and self.turn == 0.0
 
 
+def is_own(candidate: Candidate, top: float) -> bool:
+    """Tell whether a candidate is the job as it is written, whose top of wall is given, m."""
+    return candidate.stays and abs(candidate.top - top) < ON_LINE
+
+
 def tops_of(asked: TopsAsked | None, graded: Graded, *, veneer: bool) -> tuple[float, ...]:
     """List the tops of wall that are weighed.
 

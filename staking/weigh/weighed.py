@@ -11,12 +11,32 @@ from staking.weigh.weighed_row import WeighColumn, WeighRow
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from staking.grade.graded import StepChoice
     from staking.plan import Options
     from staking.weigh.candidates import Candidate
     from staking.weigh.weigh_request import WeighAsked
 
 SAME = 1e-9
 """Figures that differ by less are the same."""
+
+
+@frozen
+class FewerSteps:
+    """What fewer steps take at one row.
+
+    Parameters
+    ----------
+    row
+        The row, from 0: the best, else the job as written; None where that is no row.
+    top
+        Its top of wall, m.
+    choices
+        From the fewest steps to the row's own.
+    """
+
+    row: int | None
+    top: float
+    choices: tuple[StepChoice, ...]
 
 
 @frozen
@@ -39,6 +59,9 @@ class Weighed:
         The row, from 0, that costs least of those that break nothing; None without prices.
     notices
         What is to be known of the whole.
+    fewer
+        What fewer steps take at the best row, else at the job as written; None where neither can
+        be built, or has a smaller number.
     """
 
     job: str
@@ -48,6 +71,7 @@ class Weighed:
     least: tuple[tuple[WeighColumn, tuple[int, ...]], ...]
     best: int | None
     notices: tuple[Notice, ...] = ()
+    fewer: FewerSteps | None = None
 
     def is_least(self, row: int, column: WeighColumn) -> bool:
         """Whether a row, from 0, has a column's least figure."""

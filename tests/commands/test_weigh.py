@@ -108,6 +108,7 @@ def test_every_row_is_a_run_of_grade_and_order_with_its_top_and_place(run, tmp_p
     weighed = document(run(text, "weigh", "--json"))
     jsonschema.validate(weighed, SCHEMA)
     assert weighed["best"] is None
+    assert weighed["fewer_steps"]["row"] is None
     for number in (1, 9):
         (tmp_path / "shop.yaml").write_text(text, encoding="utf-8")
         taken = run(None, "weigh", "--take", str(number))
@@ -311,5 +312,26 @@ def test_the_hillside_lots_own_row_is_its_levels_and_its_order(tmp_path):
         line = [command, str(lot), "--json"]
         return document(CliRunner().invoke(main, line, catch_exceptions=False))
 
+    weighed, grade, order = said("weigh"), said("grade"), said("order")
+    (row,) = weighed["rows"]
+    assert_row_is(row, grade, order)
+    # What fewer steps take ends with the row's own: its wall, its dig, its concrete without waste.
+    *fewer, own = weighed["fewer_steps"]["choices"]
+    assert weighed["fewer_steps"]["row"] == 1
+    assert (own["steps"], own["wall_area"]) == (row["steps"], row["wall_area"])
+    assert own["dug"] == pytest.approx(row["dug"], rel=0, abs=1e-8)
+    concrete = sum(
+        each["quantity"]
+        for each in order["items"]
+        if each["what"].startswith(("footing, no corner", "steps, the overlap"))
+    )
+    assert own["concrete"] == pytest.approx(concrete, rel=0, abs=1e-8)
+    told = grade["other_ways"]["fewer_steps"]
+    assert [each["dug"] for each in told] == [each["dug"] for each in (*fewer, own)]
+    # One of them taken: the whole job with eight steps at most is that row.
+    (eight,) = [each for each in fewer if each["steps"] == 8]
+    text = lot.read_text(encoding="utf-8")
+    lot.write_text(text.replace("  strip:", "  most_steps: 8\n  strip:"), encoding="utf-8")
     (row,) = said("weigh")["rows"]
-    assert_row_is(row, said("grade"), said("order"))
+    assert (row["steps"], row["wall_area"]) == (8, eight["wall_area"])
+    assert row["dug"] == pytest.approx(eight["dug"], rel=0, abs=1e-8)

@@ -24,16 +24,23 @@ class Programme:
     cost: np.ndarray
     bounds: Bounds
     constraint: LinearConstraint
+    cells: int
 
-    def least(self) -> float:
-        """The least objective, m2."""
+    def least(self, most_steps: int | None = None) -> float | None:
+        """The least objective, m2, with so many steps at most; None where there is none."""
+        constraints = [self.constraint]
+        if most_steps is not None:
+            is_step = np.arange(len(self.cost)) >= self.cells
+            constraints.append(LinearConstraint(is_step.astype(float), 0.0, float(most_steps)))
         answer = milp(
             self.cost,
             integrality=np.ones(len(self.cost)),
             bounds=self.bounds,
-            constraints=self.constraint,
+            constraints=constraints,
             options={"mip_rel_gap": 0.0},
         )
+        if most_steps is not None and not answer.success:
+            return None
         assert answer.success
         return float(self.cost @ np.rint(answer.x))
 
@@ -68,6 +75,7 @@ def programme(
             matrix[r, c] = value
     more = len(cost) - cells
     return Programme(
+        cells=cells,
         cost=np.array(cost),
         bounds=Bounds(
             np.concatenate((least, np.zeros(more))),

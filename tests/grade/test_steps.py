@@ -12,6 +12,7 @@ from staking.grade.stepping.built_steps import as_built
 from staking.grade.stepping.cells import SiteGround, cell_bounds, cell_edges, courses_needed
 from staking.grade.stepping.cheapest import (
     GradeRequest,
+    fewer_steps,
     larger_steps,
     step_footings,
     top_of_wall_gains,
@@ -169,6 +170,34 @@ def test_the_next_number_of_steps_costs_what_forbidding_the_best_costs() -> None
     assert (found.next_count.objective - found.objective) / SQUARE_FOOT == pytest.approx(
         more, abs=1e-6
     )
+
+
+def test_fewer_steps_lay_the_high_end_deeper_a_course_at_a_time() -> None:
+    # Courses 8 to 12 with a riser every 5' 4" on both long walls: a step less on each is a course
+    # more over the high end's 16' and over 5' 4" more of each long wall, again and again. No other
+    # way has fewer steps, and an odd number would leave one long wall a step the other lacks.
+    request = slope_24_by_16()
+    best = step_footings(request)
+    found = fewer_steps(request, len(best.steps))
+    assert [len(each.steps) for each in found] == [0, 2, 4, 6]
+    cost, area = request.rules.step_cost, best.wall_area(request.rules.step_cost)
+    for deeper, each in enumerate(reversed(found), 1):
+        lengths = [16 + 2 * i * 64 / 12 for i in range(1, deeper + 1)]
+        more = (each.wall_area(cost) - area) / SQUARE_FOOT
+        assert more == pytest.approx(sum(lengths) * 8 / 12, rel=0, abs=1e-6)
+    # All at the low end's 12 courses: 80' of wall 8' high.
+    assert found[0].wall_area(cost) / SQUARE_FOOT == pytest.approx(640, rel=0, abs=1e-6)
+
+
+def test_no_more_steps_than_are_wanted() -> None:
+    request = slope_24_by_16()
+    for most, steps in ((8, 8), (7, 6), (5, 4), (1, 0)):
+        rules = replace(request.rules, most_steps=most)
+        assert len(step_footings(slopes.changed(request, rules=rules)).steps) == steps
+    fixed = slope_24_by_16(walls=(WallSteps(wall="A-B", fixed=(8 * FOOT,)),))
+    level = slopes.changed(fixed, rules=replace(fixed.rules, most_steps=0))
+    with pytest.raises(ComputationError, match="with 0 steps or fewer, and 1 are fixed"):
+        step_footings(level)
 
 
 def test_fixed_steps_stand_where_they_are_told_and_level_walls_stay_level() -> None:

@@ -11,10 +11,16 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from staking.errors import ComputationError
 from staking.footing.bands import footing_bands
 from staking.grade.stepped_footing import Inside, Level, SteppedFooting
 from staking.grade.stepping.cells import SiteGround
-from staking.grade.stepping.cheapest import GradeRequest, network_bounds, step_footings
+from staking.grade.stepping.cheapest import (
+    GradeRequest,
+    fewer_steps,
+    network_bounds,
+    step_footings,
+)
 from staking.grade.stepping.step_places import wall_runs
 from staking.grade.stepping.step_rules import GradeRules
 from staking.grade.stepping.wall_network import Strand, build_network
@@ -242,6 +248,44 @@ def test_a_steeper_slope_takes_no_fewer_courses_at_the_low_corner(seed: int) -> 
         low = found["B-C"].courses[0]
         assert low >= before
         before = low
+
+
+@pytest.mark.parametrize("seed", range(700, 708))
+def test_with_each_number_of_steps_nothing_is_cheaper(seed: int) -> None:
+    # HiGHS (scipy.optimize.milp) on the same rules, with a bound on the number of steps.
+    request = random_request(seed)
+    network, bounds = request.network, network_bounds(request)
+    runs = wall_runs(network, request.rules)
+    written = programme(network, bounds, request.rules, runs)
+    for most in range(len(step_footings(request).steps)):
+        least = written.least(most)
+        few = slopes.changed(request, rules=replace(request.rules, most_steps=most))
+        if least is None:
+            with pytest.raises(ComputationError, match=f"with {most} step"):
+                step_footings(few)
+            continue
+        found = step_footings(few)
+        check(few, found, np.random.default_rng(seed))
+        assert len(found.steps) <= most
+        assert found.objective == pytest.approx(least, rel=0, abs=1e-6)
+
+
+@pytest.mark.parametrize("seed", range(720, 726))
+def test_fewer_steps_take_more_wall_and_lie_alike_however_the_building_is_turned(seed: int) -> None:
+    request = random_request(seed)
+    count = len(step_footings(request).steps)
+    each = request.rules.step_cost
+    fewer = fewer_steps(request, count)
+    areas = [one.wall_area(each) for one in (*fewer, step_footings(request))]
+    assert all(more > less + 1e-9 for more, less in itertools.pairwise(areas))
+    numbers = [len(one.steps) for one in fewer]
+    assert numbers == sorted(set(numbers))
+    assert not numbers or numbers[-1] < count
+    c, s = math.cos(seed), math.sin(seed)
+    turned = moved(request, lambda p: (c * p[0] - s * p[1], s * p[0] + c * p[1]), 3.21)
+    assert [courses(one) for one in fewer_steps(turned, count)] == [courses(one) for one in fewer]
+    mirrored = moved(request, lambda p: (-p[0], p[1]), 0.0)
+    assert [courses(one) for one in fewer_steps(mirrored, count)] == [courses(one) for one in fewer]
 
 
 @pytest.mark.parametrize("seed", range(600, 615))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -13,6 +13,7 @@ from staking.frozen import frozen
 from staking.grade.notices.step_limits import height_notices, overlap_notices
 from staking.grade.stepped_footing import Alternative, CellBounds, SteppedFooting, WallSteps
 from staking.grade.stepping.cells import SiteGround, cell_bounds, cell_edges, courses_needed
+from staking.grade.stepping.counted_steps import counted_levels
 from staking.grade.stepping.course_levels import pad_levels, wall_profile
 from staking.grade.stepping.eliminate import least_totals
 from staking.grade.stepping.joined_stretches import Part, settle, solve_parts, wall_parts
@@ -25,6 +26,9 @@ from staking.tolerances import ON_LINE
 from staking.units import FOOT
 
 Costs = npt.NDArray[np.int64]
+
+_SAME_AREA = 1e-9
+"""Objectives that differ by less, m2, are the same."""
 
 
 @frozen
@@ -80,7 +84,64 @@ def step_footings(request: GradeRequest, *, count_next: bool = True) -> SteppedF
     for strand in network.strands:
         rise = request.rules.max_step * request.rules.course
         check_rise(request.rules.rule, rise, strand.footing.thickness, strand.name)
-    found = solve(network, bounds, request.rules, runs, count_next=count_next)
+    return _built(
+        request, bounds, solve(network, bounds, request.rules, runs, count_next=count_next)
+    )
+
+
+def fewer_steps(request: GradeRequest, count: int) -> tuple[SteppedFooting, ...]:
+    """Find the cheapest stepped footing with each smaller number of steps.
+
+    Parameters
+    ----------
+    request
+        As it stands.
+    count
+        How many steps the cheapest has.
+
+    Returns
+    -------
+    tuple of SteppedFooting
+        From no steps on; numbers that no footing has are left out, and those that take no less wall
+        than a smaller number. Ties as for the cheapest.
+    """
+    network, rules = request.network, request.rules
+    bounds = network_bounds(request)
+    runs = wall_runs(network, rules, request.walls)
+    posed = _posed(network, bounds, rules, runs)
+    found: list[SteppedFooting] = []
+    for solution in _counted(network, bounds, rules, posed, count):
+        area = solution.objective - solution.steps * rules.step_cost
+        if not found or area < found[-1].wall_area(rules.step_cost) - ON_LINE:
+            found.append(_built(request, bounds, solution))
+    return tuple(found)
+
+
+def _counted(
+    network: Network,
+    bounds: Sequence[CellBounds],
+    rules: GradeRules,
+    posed: _Posed,
+    count: int,
+) -> Iterator[SteppedSolution]:
+    # The cheapest with none, one, two … steps, each where it can be, under so many.
+    if count < 1 or rules.max_step < 1:
+        return
+    tables, factors = solve_parts(posed.parts, posed.levels, posed.steps, rules.run, count + 1)
+    names = [strand.name for strand in network.strands]
+    for places in counted_levels(names, posed.parts, tables, factors, posed.steps):
+        if places is not None:
+            courses = posed.courses(places)
+            objective, steps = objective_of(bounds, courses, rules)
+            yield SteppedSolution(
+                courses=courses, objective=objective, steps=steps, next_count=None
+            )
+
+
+def _built(
+    request: GradeRequest, bounds: Sequence[CellBounds], found: SteppedSolution
+) -> SteppedFooting:
+    network = request.network
     profiles = tuple(
         wall_profile(strand, bound, courses, request.rules)
         for strand, bound, courses in zip(network.strands, bounds, found.courses, strict=True)
@@ -239,30 +300,77 @@ def solve(
         Where nothing keeps the rules.
     """
     check_fixed(network, rules, runs)
+    posed = _posed(network, bounds, rules, runs)
+    tables, factors = solve_parts(posed.parts, posed.levels, posed.steps, rules.run)
+    found = settle(network, posed.parts, tables, factors, posed.steps)
+    if found is None:
+        raise ComputationError(_infeasible(network, bounds, rules, runs))
+    courses = posed.courses(found)
+    objective, count = objective_of(bounds, courses, rules)
+    if rules.most_steps is not None and count > rules.most_steps:
+        few = min(
+            _counted(network, bounds, rules, posed, rules.most_steps + 1),
+            key=lambda each: (round(each.objective / _SAME_AREA), each.steps),
+            default=None,
+        )
+        if few is None:
+            raise ComputationError(_too_many(rules.most_steps, runs))
+        courses, objective, count = few.courses, few.objective, few.steps
+    following = None
+    if count_next and rules.max_step > 0:
+        following = _next_count(posed, rules, (count, objective))
+    return SteppedSolution(
+        courses=courses,
+        objective=objective,
+        steps=count,
+        next_count=following,
+    )
+
+
+@frozen(eq=False)
+class _Posed:
+    """The problem in whole numbers: parts, levels, and what a step costs and may rise.
+
+    Level 0 is `low` courses under the common top, and each wall's top is `shift` courses under it.
+    """
+
+    parts: list[Part]
+    levels: Costs
+    steps: tuple[int, int]
+    low: int
+    shift: tuple[int, ...]
+
+    def courses(self, places: Sequence[Sequence[int]]) -> tuple[tuple[int, ...], ...]:
+        """Turn the places of each part's levels into courses by wall and cell."""
+        found: list[list[int]] = [[] for _ in self.shift]
+        for part, own in zip(self.parts, places, strict=True):
+            strand = part.stretch.strand
+            found[strand] += [self.low + place - self.shift[strand] for place in own]
+        return tuple(map(tuple, found))
+
+
+def _posed(
+    network: Network, bounds: Sequence[CellBounds], rules: GradeRules, runs: Sequence[WallRun]
+) -> _Posed:
     shift = _shifts(network, bounds, rules)
     fixed = sum(len(run.fixed or ()) for run in runs)
     low = min(min(bound.required) + s for bound, s in zip(bounds, shift, strict=True))
     high = max(max(bound.required) + s for bound, s in zip(bounds, shift, strict=True))
-    levels = np.arange(high - low + 1 + fixed * rules.max_step, dtype=np.int64)
-    parts = wall_parts(network, bounds, [s - low for s in shift], runs, rules.run)
-    steps = (round(rules.step_cost / rules.course * NANO) * SCALE + 1, rules.max_step)
-    tables, factors = solve_parts(parts, levels, steps, rules.run)
-    found = settle(network, parts, tables, factors, steps)
-    if found is None:
-        raise ComputationError(_infeasible(network, bounds, rules, runs))
-    courses: list[list[int]] = [[] for _ in network.strands]
-    for part, places in zip(parts, found, strict=True):
-        strand = part.stretch.strand
-        courses[strand] += [low + place - shift[strand] for place in places]
-    objective, count = objective_of(bounds, courses, rules)
-    following = None
-    if count_next and rules.max_step > 0:
-        following = _next_count(parts, levels, steps, rules, (count, objective))
-    return SteppedSolution(
-        courses=tuple(tuple(line) for line in courses),
-        objective=objective,
-        steps=count,
-        next_count=following,
+    return _Posed(
+        parts=wall_parts(network, bounds, [s - low for s in shift], runs, rules.run),
+        levels=np.arange(high - low + 1 + fixed * rules.max_step, dtype=np.int64),
+        steps=(round(rules.step_cost / rules.course * NANO) * SCALE + 1, rules.max_step),
+        low=low,
+        shift=tuple(shift),
+    )
+
+
+def _too_many(most: int, runs: Sequence[WallRun]) -> str:
+    fixed = sum(len(run.fixed or ()) for run in runs)
+    return (
+        f"no footing keeps the rules with {most} step{'' if most == 1 else 's'} or fewer"
+        + (f", and {fixed} are fixed under steps:" if fixed else "")
+        + "; take most_steps: out, or give a greater number"
     )
 
 
@@ -323,16 +431,10 @@ def _shifts(network: Network, bounds: Sequence[CellBounds], rules: GradeRules) -
     return [shift[i] for i in range(len(network.strands))]
 
 
-def _next_count(
-    parts: list[Part],
-    levels: Costs,
-    steps: tuple[int, int],
-    rules: GradeRules,
-    found: tuple[int, float],
-) -> Alternative | None:
+def _next_count(posed: _Posed, rules: GradeRules, found: tuple[int, float]) -> Alternative | None:
     # The cheapest with fewer or more steps than the best.
     count, objective = found
-    _, factors = solve_parts(parts, levels, steps, rules.run, count + 2)
+    _, factors = solve_parts(posed.parts, posed.levels, posed.steps, rules.run, count + 2)
     totals = least_totals(factors, {})
     best = int(totals[count])
     totals[count] = NEVER

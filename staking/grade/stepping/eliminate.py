@@ -65,9 +65,9 @@ def least_totals(
         if reduced.nodes:
             live.append(reduced)
         else:
-            total = _sum(total, reduced.cost)
+            total = summed(total, reduced.cost)
     while any(factor.nodes != (kept,) for factor in live):
-        node = _next(live, kept)
+        node = next_node(live, kept)
         touching = [factor for factor in live if node in factor.nodes]
         live = [factor for factor in live if node not in factor.nodes]
         nodes = tuple(sorted({n for factor in touching for n in factor.nodes}))
@@ -76,7 +76,7 @@ def least_totals(
         for factor in touching:
             sizes = dict(zip(factor.nodes, factor.cost.shape, strict=False))
             shape = [sizes.get(n, 1) for n in nodes]
-            cost = _sum(cost, factor.cost.reshape([*shape, counts]))
+            cost = summed(cost, factor.cost.reshape([*shape, counts]))
         if record is not None:
             record.append((node, Factor(nodes, cost)))
         cost = cost.min(axis=nodes.index(node))
@@ -84,9 +84,9 @@ def least_totals(
         if rest:
             live.append(Factor(rest, cost))
         else:
-            total = _sum(total, cost)
+            total = summed(total, cost)
     for factor in live:
-        total = _sum(total, factor.cost)
+        total = summed(total, factor.cost)
     return total
 
 
@@ -116,8 +116,20 @@ def only_levels(factors: list[Factor]) -> tuple[int, dict[int, int] | None]:
     return least, levels
 
 
-def _sum(first: Costs, second: Costs) -> Costs:
-    # Costs added and steps counted together; the last place stands for that many or more.
+def summed(first: Costs, second: Costs) -> Costs:
+    """Add costs and count their steps together.
+
+    Parameters
+    ----------
+    first, second
+        Costs that go together but for their last axis, the number of steps, of which the last
+        place stands for that many or more.
+
+    Returns
+    -------
+    ndarray
+        The least sums, by number of steps.
+    """
     counts = first.shape[-1]
     if counts == 1:
         plain: Costs = np.minimum(first + second, NEVER)
@@ -139,7 +151,21 @@ def _settle(factor: Factor, chosen: dict[int, int]) -> Factor:
     return Factor(left, np.asarray(factor.cost[index]))
 
 
-def _next(live: list[Factor], kept: int | None) -> int:
+def next_node(live: list[Factor], kept: int | None = None) -> int:
+    """Choose the node that is minimised out next.
+
+    Parameters
+    ----------
+    live
+        What is left of the costs.
+    kept
+        A node that stays to the last.
+
+    Returns
+    -------
+    int
+        The one that shares costs with the fewest others; ties by node number.
+    """
     neighbours: dict[int, set[int]] = {}
     for factor in live:
         for node in factor.nodes:

@@ -137,6 +137,8 @@ class GradeRules:
         Length of a cell, half a block.
     step_cost
         What one step is worth in wall area, m2.
+    most_steps
+        How many steps there may be in all; None for as many as come out cheapest.
     """
 
     frost_depth: float
@@ -149,6 +151,7 @@ class GradeRules:
     corner_run: float | None = None
     module: float = 8 * INCH
     step_cost: float = 6 * FOOT * FOOT
+    most_steps: int | None = None
     rule: StepRule = PLAIN
 
     def __post_init__(self) -> None:

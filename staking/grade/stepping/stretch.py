@@ -251,7 +251,11 @@ def _step(room: Costs, step: int, reach: int) -> Costs:
 
 
 def trace(
-    stretch: CellStretch, table: CostTable, ends: tuple[int, int], steps: tuple[int, int]
+    stretch: CellStretch,
+    table: CostTable,
+    ends: tuple[int, int],
+    steps: tuple[int, int],
+    count: int | None = None,
 ) -> list[int]:
     """Give the cheapest levels between two end levels.
 
@@ -263,6 +267,9 @@ def trace(
         Places in `levels` of the levels at both ends.
     steps
         As there.
+    count
+        How many steps to make, from a table that keeps their numbers apart; None for the cheapest
+        of a table that does not.
 
     Returns
     -------
@@ -275,12 +282,12 @@ def trace(
     ComputationError
         Where the table has no way between these levels.
     """
-    count = len(stretch.least)
+    cells = len(stretch.least)
     here, last = ends
     at, nearest, found = 0, 1, []
     while True:
         best: tuple[int, int] | None = None
-        for k, level in _options(stretch, table, (at, nearest, here), last, steps):
+        for k, level in _options(stretch, table, (at, nearest, here), last, steps, count):
             if level > here:
                 best = (k, level)
                 break
@@ -290,9 +297,10 @@ def trace(
             raise ComputationError("there are no steps between these levels")
         found += [here] * (best[0] - at)
         at, here = best
-        if at == count:
+        if at == cells:
             return found
         nearest = table.following[at]
+        count = None if count is None else count - 1
 
 
 def _options(
@@ -301,23 +309,29 @@ def _options(
     state: tuple[int, int, int],
     last: int,
     steps: tuple[int, int],
+    left: int | None,
 ) -> list[tuple[int, int]]:
     # Edges and levels of the next step on a cheapest way, by edge, the greater level first;
-    # the stretch's end for none.
+    # the stretch's end for none. `left` is how many steps are still to be made, where they count.
     at, nearest, here = state
     step, max_step = steps
     count, size = len(stretch.least), table.to_go.shape[1]
-    target = int(table.to_go[table.rows[at], here, last, 0])
+    target = int(table.to_go[table.rows[at], here, last, left or 0])
     banned, cells = table.banned[:, here].tolist(), table.cells[:, here].tolist()
     reached = range(min(here + max_step, size - 1), max(here - max_step, 0) - 1, -1)
-    after = {level: table.to_go[:, level, last, 0].tolist() for level in reached if level != here}
+    after: dict[int, list[int]] = {}
+    if left != 0:
+        rest = 0 if left is None else left - 1
+        after = {
+            level: table.to_go[:, level, last, rest].tolist() for level in reached if level != here
+        }
     options = []
     for k in range(min(nearest, count), count + 1):
         if banned[k] > banned[at]:
             break
         spent = cells[k] - cells[at]
         if k == count:
-            if here == last and spent == target:
+            if here == last and spent == target and not left:
                 options.append((k, here))
             break
         row = table.rows.get(k)

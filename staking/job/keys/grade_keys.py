@@ -120,6 +120,7 @@ class GradeKeys(Section):
         ]
         | None
     ) = key("what one more step is worth in wall area")
+    most_steps: _whole(0, 1000, "steps") | None = key("how many steps there may be in all")  # type: ignore[valid-type]
     rules: choice(*(rule.name for rule in PRESETS)) | None = key("a published rule for steps")  # type: ignore[valid-type]
     steps: Steps = key("fixes the steps of a wall, such as {A-B: [12' 8\"]}", default={})
     level: LevelWalls = key("walls that may not step", default=[])

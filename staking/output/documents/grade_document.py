@@ -21,11 +21,17 @@ if TYPE_CHECKING:
 SCHEMA = "staking/grade/1"
 
 
+_YARD = 0.9144
+
+
 class _GradeScale:
     """Metres to the job's unit."""
 
     def __init__(self, unit: str) -> None:
         self.metres = Unit(unit).metres
+        metric = Unit(unit) in {Unit.M, Unit.MM}
+        self.volume_unit = "m3" if metric else "cu yd"
+        self._bulk = 1.0 if metric else _YARD**3
 
     def length(self, metres: float) -> float:
         # As in the layout's document: this only takes the roundings of doubles away.
@@ -36,6 +42,9 @@ class _GradeScale:
 
     def area(self, square_metres: float) -> float:
         return round(square_metres / self.metres**2, 10) + 0.0
+
+    def volume(self, cubic_metres: float) -> float:
+        return round(cubic_metres / self._bulk, 10) + 0.0
 
 
 def grade_document(layout: Layout) -> Record:
@@ -276,4 +285,15 @@ def _ways(graded: Graded, scale: _GradeScale) -> Record:
         "next_count": way(graded.stepped.next_count),
         "larger_steps": way(graded.larger_steps),
         "tops": gains,
+        "volume_unit": scale.volume_unit,
+        "fewer_steps": [
+            {
+                "steps": each.steps,
+                "objective": scale.area(each.objective),
+                "wall_area": scale.area(each.wall_area),
+                "concrete": scale.volume(each.concrete),
+                "dug": scale.volume(each.dug),
+            }
+            for each in graded.choices
+        ],
     }

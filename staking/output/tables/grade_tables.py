@@ -12,7 +12,12 @@ from staking.kinds import RodMarks, StakeKind
 from staking.output.blocks import Block, BlockTopic, Column, Listing, Table
 from staking.output.cautions import LAYOUT_CAUTIONS
 from staking.output.tables.beyond_walls_tables import slopes_table, water_table
-from staking.output.tables.other_levels import other_ways_lines, slope_tape_table, tops_table
+from staking.output.tables.other_levels import (
+    choices_table,
+    other_ways_lines,
+    slope_tape_table,
+    tops_table,
+)
 from staking.output.wording import Words, safe
 from staking.plan import Show
 
@@ -51,6 +56,7 @@ def grade_blocks(layout: Layout) -> tuple[Block, ...]:
         water_table(graded, words),
         slopes_table(graded, words),
         Listing(title="Other ways", lines=other_ways_lines(graded, words)),
+        choices_table(graded.choices, layout.options),
         tops_table(graded, words),
         slope_tape_table(layout.checks, dict(graded.stake_tops), words),
         Listing(title="Before you dig", lines=LAYOUT_CAUTIONS, topic=BlockTopic.CAUTIONS),

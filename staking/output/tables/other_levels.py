@@ -6,15 +6,16 @@ from typing import TYPE_CHECKING
 
 from staking.measure.lengths import INCH
 from staking.output.blocks import Column, Table
-from staking.output.wording import safe
+from staking.output.tables.order.order_words import OrderWords
+from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from staking.grade.graded import Graded
+    from staking.grade.graded import Graded, StepChoice
     from staking.grade.stepped_footing import Alternative
     from staking.layout.layout_parts import Check
-    from staking.output.wording import Words
+    from staking.plan import Options
 
 _NOTHING = 1e-6
 """A difference of wall area below this, m2, is none."""
@@ -96,6 +97,63 @@ def tops_table(graded: Graded, words: Words) -> Table:
             for each in sorted(graded.gains, key=lambda each: -float(each.change))
         ),
     )
+
+
+def choices_table(choices: Sequence[StepChoice], options: Options, where: str = "") -> Table:
+    """Set out what each smaller number of steps takes more, the footing's own last.
+
+    Parameters
+    ----------
+    choices
+        As the levels have them.
+    options
+        How the job's lengths are shown.
+    where
+        What is added to the title.
+
+    Returns
+    -------
+    Table
+        Empty where there are none.
+    """
+    words, sums = Words(options), OrderWords(options)
+    rows = []
+    for each in choices:
+        own = choices[-1]
+        wall, concrete, dug = (
+            each.wall_area - own.wall_area,
+            each.concrete - own.concrete,
+            each.dug - own.dug,
+        )
+        last = each is own
+        rows.append((
+            str(each.steps),
+            words.area(each.wall_area),
+            "this way" if last else _more(wall, words.area(abs(wall))),
+            "" if last else _more(concrete, sums.bulk(abs(concrete))),
+            "" if last else _more(dug, sums.bulk(abs(dug))),
+        ))
+    return Table(
+        title=f"Fewer steps{where}",
+        columns=(
+            Column(heading="steps", right=True),
+            Column(heading="wall", right=True),
+            Column(heading="more wall", right=True),
+            Column(heading="footing concrete", right=True),
+            Column(heading="dug", right=True),
+        ),
+        rows=tuple(rows),
+        note="Each row is the least wall with so many steps, its concrete and dig against this "
+        "way's, without waste; numbers that no footing keeps the rules with, or that take no less "
+        "wall than fewer steps, are left out. Every step is a form, a bulkhead and bent bars: set "
+        "step_cost to what one is worth to you, or most_steps to the number you prefer.",
+    )
+
+
+def _more(difference: float, text: str) -> str:
+    if abs(difference) < _NOTHING:
+        return "the same"
+    return f"{text} {'more' if difference > 0 else 'less'}"
 
 
 def _steps(count: int) -> str:

@@ -48,7 +48,27 @@ def weigh_document(weighed: Weighed) -> Record:
         "rows": [_row(weighed, row, words) for row in weighed.rows],
         "least": {column.value: [i + 1 for i in rows] for column, rows in weighed.least},
         "best": None if weighed.best is None else weighed.best + 1,
+        "fewer_steps": _fewer(weighed),
         "warnings": list(dict.fromkeys(words.notice(each) for each in weighed.notices)),
+    }
+
+
+def _fewer(weighed: Weighed) -> Record | None:
+    fewer = weighed.fewer
+    if fewer is None:
+        return None
+    return {
+        "row": None if fewer.row is None else fewer.row + 1,
+        "top_of_wall": _length(weighed, fewer.top),
+        "choices": [
+            {
+                "steps": each.steps,
+                "wall_area": _area(weighed, each.wall_area),
+                "concrete": _bulk(weighed, each.concrete),
+                "dug": _bulk(weighed, each.dug),
+            }
+            for each in fewer.choices
+        ],
     }
 
 
@@ -89,11 +109,11 @@ def _figure(weighed: Weighed, row: WeighRow, column: WeighColumn) -> float | int
     if value is None or isinstance(value, int):
         return value
     if column in _VOLUMES:
-        return round(value / (1.0 if _is_metric(weighed) else _YARD), 10) + 0.0
+        return _bulk(weighed, value)
     if column in _LENGTHS:
         return _length(weighed, value)
     if column is WeighColumn.WALL_AREA:
-        return round(value / Unit(weighed.options.unit).metres ** 2, 10) + 0.0
+        return _area(weighed, value)
     if column is WeighColumn.BLOCKS:
         return round(value)
     return round(value, 2) + 0.0
@@ -101,6 +121,14 @@ def _figure(weighed: Weighed, row: WeighRow, column: WeighColumn) -> float | int
 
 def _is_metric(weighed: Weighed) -> bool:
     return Unit(weighed.options.unit) in {Unit.M, Unit.MM}
+
+
+def _bulk(weighed: Weighed, cubic_metres: float) -> float:
+    return round(cubic_metres / (1.0 if _is_metric(weighed) else _YARD), 10) + 0.0
+
+
+def _area(weighed: Weighed, square_metres: float) -> float:
+    return round(square_metres / Unit(weighed.options.unit).metres ** 2, 10) + 0.0
 
 
 def _length(weighed: Weighed, metres: float) -> float:

@@ -9,8 +9,9 @@ from staking.measure.rounding import decimal_text
 from staking.output.blocks import Column, Listing, Table
 from staking.output.tables.notice_listings import sentence
 from staking.output.tables.order.order_words import OrderWords
+from staking.output.tables.other_levels import choices_table
 from staking.output.wording import Words, safe
-from staking.tolerances import ON_LINE
+from staking.weigh.candidates import is_own
 from staking.weigh.weighed_row import WeighColumn
 
 if TYPE_CHECKING:
@@ -86,6 +87,12 @@ def weigh_blocks(weighed: Weighed) -> tuple[Block, ...]:
         ),
         _table(f"What is dug and seen (volumes in {volume})", weighed, shown, _SECOND, tiers),
     ]
+    if weighed.fewer is not None:
+        row, top = weighed.fewer.row, Words(weighed.options).length(weighed.fewer.top)
+        where = " at the job as written" if row is None else f" at row {row + 1}"
+        blocks.append(
+            choices_table(weighed.fewer.choices, weighed.options, f"{where}, top of wall {top}")
+        )
     lines = tuple(broken_lines(weighed, shown))
     if lines:
         blocks.append(Listing(title="Rows that may not be chosen", lines=lines))
@@ -96,7 +103,7 @@ def _own_row(weighed: Weighed) -> str:
     """Say which row is the job as it is written, where one is."""
     own = weighed.own.top
     for number, row in enumerate(weighed.rows, 1):
-        if row.candidate.stays and abs(row.candidate.top - own) < ON_LINE:
+        if is_own(row.candidate, own):
             return f"row {number} is the job as written; "
     return ""
 
