@@ -31,8 +31,9 @@ class Word:
 
     @property
     def box(self) -> Box:
-        """The ground its capitals cover."""
-        width, height = stringWidth(self.text, self.face, self.size), 0.718 * self.size
+        """The ground its capitals cover; pieces of a sentence touch one another."""
+        width = stringWidth(self.text, self.face, self.size) - 0.05
+        height = 0.718 * self.size
         cos, sin = math.cos(self.turn), math.sin(self.turn)
         return Box(
             x=self.x + cos * width / 2 - sin * height / 2,
@@ -74,7 +75,7 @@ class Page:
             if abs(word.turn) < 1e-3:
                 rows[round(word.y, 1)].append(word)
         return [
-            [each.text for each in sorted(row, key=lambda word: word.x)]
+            _joined(sorted(row, key=lambda word: word.x))
             for _, row in sorted(rows.items(), reverse=True)
         ]
 
@@ -82,6 +83,24 @@ class Page:
     def text(self) -> str:
         """Everything in reading order."""
         return "\n".join(" ".join(row) for row in self.rows)
+
+
+def _joined(row: list[Word]) -> list[str]:
+    # Pieces of a sentence are one text, whose lengths may be larger than its words: they touch, or
+    # a space of one of the two sizes stands between them.
+    cells: list[str] = []
+    last: Word | None = None
+    for word in row:
+        cells.append(word.text)
+        if last is not None and last.size != word.size:
+            gap = word.x - last.x - stringWidth(last.text, last.face, last.size)
+            spaces = [stringWidth(" ", word.face, each.size) for each in (last, word)]
+            if abs(gap) < 0.05:
+                cells[-2:] = ["".join(cells[-2:])]
+            elif any(abs(gap - each) < 0.05 for each in spaces):
+                cells[-2:] = [" ".join(cells[-2:])]
+        last = word
+    return cells
 
 
 def _inside(piece: tuple[Point, Point], clip: Rectangle | None) -> tuple[Point, Point] | None:
@@ -166,7 +185,7 @@ def _read(page) -> Page:
         full = _product(text_matrix, matrix)
         words.append(
             Word(
-                text=shown.rstrip("\n"),
+                text=shown.strip(),
                 x=full[4],
                 y=full[5],
                 size=size * math.hypot(full[0], full[1]),

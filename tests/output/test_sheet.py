@@ -555,7 +555,7 @@ def test_an_order_is_on_one_sheet_row_by_row(name):
 
 def test_the_lists_carry_this_jobs_numbers_and_every_caution():
     from staking.output.cautions import LAYOUT_CAUTIONS
-    from staking.output.sheet.tick_lists import before_the_dig, before_the_pour
+    from staking.output.sheet.ticked.tick_lists import before_the_dig, before_the_pour
 
     job = load_job(FIXTURES / "orchard-workshop" / "job.yaml")
     sheets = prepare_sheets(resolve(job))
@@ -582,7 +582,7 @@ def test_the_lists_carry_this_jobs_numbers_and_every_caution():
 
 
 def test_the_pour_says_what_is_ordered_and_the_stone_under_it():
-    from staking.output.sheet.tick_lists import before_the_pour
+    from staking.output.sheet.ticked.tick_lists import before_the_pour
 
     job = load_job(FIXTURES / "orchard-workshop" / "job.yaml")
     stone = replace(job.options.dig, base=6 * 0.0254)
@@ -595,7 +595,7 @@ def test_the_pour_says_what_is_ordered_and_the_stone_under_it():
 
 @pytest.mark.parametrize("name", DEMOS)
 def test_each_list_takes_a_page_at_most_with_a_box_for_every_line(name):
-    from staking.output.sheet.tick_lists import before_the_dig, before_the_pour
+    from staking.output.sheet.ticked.tick_lists import before_the_dig, before_the_pour
 
     sheets = prepare_sheets(resolve(load_job(FIXTURES / name / "job.yaml")))
     stream = BytesIO()

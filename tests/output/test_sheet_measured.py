@@ -11,6 +11,7 @@ import pytest
 from staking.measure.lengths import format_length
 from staking.output.documents.layout_document import layout_document
 from staking.output.drawing.drawn_words import extent
+from staking.output.wording import Words
 from staking.units import Unit
 from tests.output.printed_jobs import DEMOS, printed, ratio_of
 
@@ -19,14 +20,16 @@ MM = 72 / 25.4
 JOBS = ("shed", "l-house", "twelve-corners", "tee-turned", *DEMOS)
 HEAVY = 1.4
 """Walls in plan, boards and frames are drawn at least so wide, points."""
+LENGTH = re.compile(r"(?<![\w/.-])(\d+' \d|\d[\d/ ]*\"|\d+\.\d+ m\b|\d+ mm\b)")
+"""A length anywhere in a line; those along a scale bar are whole feet and metres."""
+SCALED = re.compile(r"1'-0\"|1\" = \d+'|1:\d+|^Benchmark ")
+"""What states a scale, or the benchmark's elevation."""
 HALF = re.compile(r"(?<!\d)\d+'$|(?<![\d/\"'])\b\d+ \d+$|\d+/$|' \d+ \d+/\d+$")
 """How a line ends that breaks a length."""
 WHOLE = re.compile(
     r"(.*scale )?(layout .* )?(1\" = )?\d+'|page \d+ of \d+|page \d+|.*revised [-\d]+"
 )
 """What ends so and is whole: a scale, a figure of its bar, the number of a page."""
-FIGURE = re.compile(r"-?(\d+' )?(\d+ )?(\d+/\d+|\d+)\"|-?\d+' \d+( \d+/\d+)?\"|-?[\d.]+ m{1,2}")
-"""A length alone, as it is taped or read on the rod."""
 
 
 @pytest.fixture(scope="module", params=JOBS)
@@ -69,16 +72,26 @@ def test_no_words_lie_on_a_heavy_line(job, title):
             assert not struck, (page.words[0].text, word, struck)
 
 
-def test_no_type_is_under_8_points_and_no_figure_on_a_drawing_or_a_card_under_11(job):
+def test_no_type_is_under_8_points(job):
     for page in job.pages:
         for word in page.words:
             assert word.size >= 7.99, word
-    for title in ("Dimensions", "Boards and tapes", "Cards"):
-        for page in job.titled(title):
-            for word in page.words:
-                # The figures along a scale bar are no lengths that anybody tapes.
-                if FIGURE.fullmatch(word.text) and not re.fullmatch(r"[\d.]+( m|')", word.text):
-                    assert word.size >= 10.99, word
+
+
+def test_no_length_that_is_taped_or_read_on_the_rod_is_under_11_points(job):
+    # Elevations are read on no rod: what is added to the benchmark's reading stands under them.
+    levels = {
+        Words(job.layout.options).level(each.level)
+        for each in (() if job.layout.grade is None else job.layout.grade.levels)
+    }
+    # The order is read at a desk and at the supplier's.
+    ordered = job.titled("Order") if job.sheets.ordered is not None else []
+    for page in job.pages:
+        if page in ordered:
+            continue
+        for word in page.words:
+            if word.size < 10.99 and not SCALED.search(word.text) and word.text not in levels:
+                assert not LENGTH.search(word.text), word
 
 
 def test_no_length_and_no_wall_is_broken_over_two_lines(job):

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from staking.laid_out.first_things import first_things
 from staking.output.blocks import Table
-from staking.output.sheet.tick_lists import before_the_dig
+from staking.output.sheet.ticked.tick_lists import before_the_dig
 from staking.output.tables.site_tables import site_blocks
 from staking.output.wording import Words
 from staking.plan import Pad

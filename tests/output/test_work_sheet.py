@@ -8,10 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from staking.kinds import SheetKind, WorkPart
+from staking.kinds import SheetKind, WorkKind, WorkPart
 from staking.output.documents.work_document import work_document
 from staking.output.sheet.sheet_pdf import write_sheet
 from staking.output.tables.work_on_paper import ELSEWHERE, paper_steps
+from staking.output.tables.work_tables import act_text
 from staking.output.wording import Words
 from staking.project.layout import load_job
 from staking.project.resolve import resolve
@@ -67,12 +68,27 @@ def test_every_step_is_there_by_its_number_or_in_the_row_of_its_kind(job):
 
 def test_what_is_drawn_together_is_what_other_sheets_hold(job):
     sheets, _ = job
+    words = Words(sheets.layout.options)
     short = paper_steps(sheets.layout, sheets.work, short=True)
     whole = paper_steps(sheets.layout, sheets.work, short=False)
     kept = {each.text for each in whole} & {each.text for each in short}
-    assert {each.text for each in short} - kept <= set(ELSEWHERE.values())
+    brief = {act_text(each.brief, words) for each in sheets.work.steps if each.brief is not None}
+    assert {each.text for each in short} - kept <= set(ELSEWHERE.values()) | brief
     assert all(each.text in kept for each in whole if each.part in {"Days before", "Paint"})
     assert all(each.text in kept for each in whole if "across the trench" in each.text)
+
+
+def test_a_stake_in_fewer_words_has_the_tapes_of_the_whole_sentence(job):
+    sheets, _ = job
+    words = Words(sheets.layout.options)
+    said = [each for each in sheets.work.steps if each.kind is WorkKind.STAKE]
+    assert all(each.brief is not None for each in said)
+    for each in said:
+        whole, brief = act_text(each.says, words), act_text(each.brief, words)
+        assert len(brief) <= len(whole)
+        for _, _, distance in each.tapes:
+            assert words.length(distance) in whole
+            assert words.length(distance) in brief
 
 
 def test_the_tapes_of_the_pictures_are_those_of_the_steps_in_large_type(job):

@@ -53,6 +53,9 @@ class WorkStep:
         What is taped: from, to and the distance, m.
     says
         The sentence; *hook* is the one who holds the tape's end, *reel* the one who reads it.
+    brief
+        The same in fewer words, for a page where the rule of hook and reel stands before it; None
+        where the sentence is short already.
     """
 
     part: WorkPart
@@ -60,6 +63,7 @@ class WorkStep:
     names: tuple[str, ...]
     tapes: tuple[tuple[str, str, float], ...]
     says: Notice
+    brief: Notice | None = None
 
 
 @frozen

@@ -167,7 +167,20 @@ def _joined(
         values=(*lead.values, *inner.items()),
         severity=Severity.NOTE,
     )
-    return WorkStep(part=WorkPart.BASE, kind=kind, names=names, tapes=tapes, says=told)
+    brief = says(kind, _briefly(text), values)
+    return WorkStep(part=WorkPart.BASE, kind=kind, names=names, tapes=tapes, says=told, brief=brief)
+
+
+def _briefly(text: str) -> str:
+    # Two tapes in fewer words, for who has read what hook and reel do.
+    for long, short in (
+        ("reel scratches an arc at", "arc at"),
+        ("reel drives the stake where", "stake where"),
+        ("crosses the arc", "crosses it"),
+        (" looking from", " from"),
+    ):
+        text = text.replace(long, short)
+    return text
 
 
 def _setting_step(
@@ -198,10 +211,12 @@ def _setting_step(
                 "no two stakes that stand fix it with this tape; take a longer tape, or have "
                 "it set by instrument"
             )
+    brief = _briefly(text).removesuffix(" (the tapes meet at {swing})")
     lead = "{c}: "
     if fourth is not None and fourth.name == setting.corner:
         lead = "{c}, a temporary stake that is not a corner but makes a rectangle with {corners}: "
-        text += "; pull it out when all corners stand"
+        end = "; pull it out when all corners stand"
+        text, brief = text + end, brief + end
         values["corners"] = ", ".join(fourth.corners)
     return WorkStep(
         part=WorkPart.CORNERS,
@@ -209,6 +224,7 @@ def _setting_step(
         names=(setting.corner,),
         tapes=tuple((name, setting.corner, distance) for name, distance in setting.tapes),
         says=says(WorkKind.STAKE, lead + text, values),
+        brief=says(WorkKind.STAKE, lead + brief, values),
     )
 
 

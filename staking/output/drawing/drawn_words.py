@@ -42,9 +42,9 @@ FEET_SCALES = (
 """Architect's and, where those are too large, engineer's scales: ratio and name."""
 
 METRIC_SCALES = tuple(
-    (ratio, f"1:{ratio}") for ratio in (20, 25, 50, 100, 200, 500, 1000, 2000, 5000)
+    (ratio, f"1:{ratio}") for ratio in (20, 25, 50, 75, 100, 125, 150, 200, 250, 500, 1000, 2000, 5000)
 )
-"""Metric scales: ratio and name; those of ISO 5455 and 1:25."""
+"""Metric scales: ratio and name; those of ISO 5455 and those between that scale rulers have."""
 
 AIR_BESIDE, LINE_HEIGHT = 0.5, 1.45
 """How much wider than its letters a line of text stands clear, and how high, in text heights."""

@@ -190,7 +190,7 @@ def _steps(sheets: Sheets) -> list[dict[str, Any]]:
 
 
 def _lists(sheets: Sheets) -> list[Block]:
-    from staking.output.sheet.tick_lists import before_the_dig, before_the_pour
+    from staking.output.sheet.ticked.tick_lists import before_the_dig, before_the_pour
 
     return [before_the_dig(sheets), before_the_pour(sheets)]
 

@@ -109,7 +109,9 @@ def beside_boards(
     )
     for block in _lists(layout, alike, words, NumberedNames(layout.plan)):
         yield (
-            listing(block, width, _SAID if block.title == _OFF_LEVEL else _TAPED, tight=True)
+            listing(
+                block, width, _SAID if block.title == _OFF_LEVEL else _TAPED, tight=True, taped=True
+            )
             if isinstance(block, Listing)
             else table(block, width, _TAPED, tight=True)
         )

@@ -174,7 +174,7 @@ class _DigPlan:
         for name, rows, point, reach in self._pads():
             labels.append(self._kept(_rows_near((name, *rows), point, reach, size)))
         for words, spot, run in self._deep():
-            labels.append(self._kept(_pointed(words, spot, run, _SMALL * self.mm)))
+            labels.append(self._kept(_pointed(words, spot, run, size)))
         if self.spoil is not None:
             labels.append(self._kept(self._spoil_label(self.spoil)))
         chosen = place(labels, (), (), 4 * size, lot=self.pen.lines)
@@ -228,16 +228,13 @@ class _DigPlan:
         for wall in self.graded.walls:
             for deep in wall.deep:
                 middle = wall.strand.place((deep.start + deep.end) / 2, 0.0)
-                words = (
-                    f"{self.words.length(deep.limit)} deep or more, up to "
-                    f"{self.words.length(deep.deepest)}"
-                )
+                words = f"up to {self.words.length(deep.deepest)} deep"
                 yield words, middle, by_wall[wall.profile.wall]
 
     def _spoil_label(self, spoil: SpoilSide) -> Iterator[Variant]:
         why = ", downhill" if spoil.falls else ""
-        words = f"Spoil this side{why}: at least {self.words.length(SPOIL_BACK)} from the edge"
-        height = _SMALL * self.mm
+        words = f"Spoil this side{why}, at least {self.words.length(SPOIL_BACK)} back"
+        height = _NAME * self.mm
         yield from beside(words, *spoil.ends, 0.0, height, (1.2, 2.6, 4.0, 6.0, 9.0))
 
     def _kept(self, variants: Iterator[Variant]) -> Iterator[Variant]:
@@ -261,8 +258,8 @@ class _DigPlan:
             pen.fill(ring, SHADES[whole])
             pen.ring(ring, 0.18)
             told = _depth_words(whole, words)
-            pen.write(Text(text=told, x=x + 7 * mm, y=y, height=_SMALL * mm, align=-1))
-            x += (9.5 + line_width(told, _SMALL)) * mm
+            pen.write(Text(text=told, x=x + 7 * mm, y=y, height=_NAME * mm, align=-1))
+            x += (9.5 + line_width(told, _NAME)) * mm
         last = (
             f"{self.scale}. In every run: dig level"
             + (", add to the benchmark" if self.graded.benchmark_level is not None else "")

@@ -46,9 +46,18 @@ def dimensions_sheet(job: PrintedJob) -> Iterator[Flowable]:
         return
     drawn = dimension_picture(sheets.layout, values.dimensions, drawing_room(job.whole))
     beside = list(beside_dimensions(job))
-    page = DrawingPage(
-        "Dimensions", drawn.scale, drawn.picture, beside, job.whole, what_is_drawn(sheets.layout)
-    )
+
+    def with_beside(pieces: list[Flowable]) -> DrawingPage:
+        return DrawingPage(
+            "Dimensions", drawn.scale, drawn.picture, pieces, job.whole,
+            what_is_drawn(sheets.layout),
+        )  # fmt: skip
+
+    page = with_beside(beside)
+    if page.rest:
+        # The corners' x and y stand last: they alone are worth no page of their own.
+        without = with_beside(beside[:-1])
+        page = page if without.rest else without
     yield page
     yield from page.after(job.whole)
 

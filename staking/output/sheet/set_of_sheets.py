@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from staking.frozen import frozen
 from staking.kinds import SheetKind
-from staking.output.sheet.before_sheets import before_sheets
 from staking.output.sheet.boards_sheet import boards_sheet
 from staking.output.sheet.card.card_sheets import card_sheets
 from staking.output.sheet.dig_sheet import dig_sheet
@@ -18,6 +17,7 @@ from staking.output.sheet.page_frame import SheetBegins
 from staking.output.sheet.profile_sheets import profile_sheets
 from staking.output.sheet.shared_sheet import shared_sheet
 from staking.output.sheet.start_here import start_here
+from staking.output.sheet.ticked.before_sheets import before_sheets
 from staking.output.sheet.titles_of_sheets import TITLES
 from staking.output.sheet.work_sheet import work_sheet
 

@@ -12,6 +12,7 @@ from reportlab.platypus import Table as Grid
 
 from staking.output.blocks import Listing, Table
 from staking.output.pictures.lettering import BOLD_FACE, FACE, printable
+from staking.output.sheet.figure_rows import TAPED_SIZE, FigureRow, figure_rows
 from staking.output.sheet.two_columns import TwoColumns
 
 if TYPE_CHECKING:
@@ -365,7 +366,7 @@ class _TickLine(Flowable):  # type: ignore[misc]
 
     def __init__(
         self,
-        rows: list[str],
+        rows: Sequence[FigureRow],
         width: float,
         size: float,
         indent: float,
@@ -375,7 +376,7 @@ class _TickLine(Flowable):  # type: ignore[misc]
     ) -> None:
         super().__init__()
         self._rows, self._size, self._indent, self._sign = rows, size, indent, sign
-        self.width, self.height = width, (len(rows) * 1.18 + air) * size
+        self.width, self.height = width, sum(row.height for row in rows) + air * size
 
     def wrap(self, *_: float) -> tuple[float, float]:
         """Give the size, points."""
@@ -386,20 +387,26 @@ class _TickLine(Flowable):  # type: ignore[misc]
         canvas, size = self.canv, self._size
         canvas.setFont(FACE, size)
         canvas.setFillColor("#000000")
-        y = self.height - size
+        y = self.height - self._rows[0].size
         if self._sign == _BOX:
             canvas.setStrokeColor("#000000")
             canvas.setLineWidth(0.7)
             canvas.rect(0, y - 0.12 * size, 0.95 * size, 0.95 * size, stroke=1, fill=0)
         else:
             canvas.drawString(0, y, self._sign)
-        for row in self._rows:
-            canvas.drawString(self._indent, y, row)
-            y -= 1.18 * size
+        for row, below in zip(self._rows, (*self._rows[1:], None), strict=True):
+            row.draw(canvas, self._indent, y)
+            y -= 0.0 if below is None else below.height
 
 
 def listing(
-    block: Listing, width: float, size: float = SIZE, *, tick: bool = False, tight: bool = False
+    block: Listing,
+    width: float,
+    size: float = SIZE,
+    *,
+    tick: bool = False,
+    tight: bool = False,
+    taped: bool = False,
 ) -> Flowable:
     """Set a titled list.
 
@@ -415,6 +422,8 @@ def listing(
         Whether each sentence has a box to tick.
     tight
         Whether sentences stand close.
+    taped
+        Whether its lengths are taped or read on the rod, and stand in the size for that.
 
     Returns
     -------
@@ -424,7 +433,7 @@ def listing(
     indent = (1.7 if tick else 0.9) * size
     lines: list[list[Flowable]] = []
     for each in block.lines:
-        rows = broken(printable(each), FACE, size, width - indent)
+        rows = figure_rows(each, size, width - indent, TAPED_SIZE if taped else size)
         for at in range(0, len(rows), _TALL):
             sign = "" if at else _BOX if tick else "-"
             line = _TickLine(

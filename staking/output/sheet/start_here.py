@@ -21,7 +21,7 @@ from staking.output.first_words import (
 from staking.output.pictures.lettering import BOLD_FACE, FACE, printable
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.sheet.picture_block import PictureBlock
-from staking.output.sheet.sheet_tables import broken, flow, listing
+from staking.output.sheet.sheet_tables import broken, listing
 from staking.output.sheet.titles_of_sheets import TITLES
 from staking.output.sheet_drawings.dimension_plan import dimension_picture
 from staking.output.tables.notice_listings import notice_blocks, sentence
@@ -77,10 +77,12 @@ def start_here(job: PrintedJob) -> Iterator[Flowable]:
     ]
     if changes:
         since = Listing(title="Since the last layout here", lines=tuple(changes))
-        yield listing(since, width, _SMALL)
+        yield listing(since, width, _SMALL, taped=True)
         yield Spacer(1, 6)
     notices = [each for each in sheets.layout.notices if each.severity is Severity.WARNING]
-    yield from flow(notice_blocks(notices, words), width, _SMALL)
+    for block in notice_blocks(notices, words):
+        yield listing(block, width, _SMALL, taped=True)
+        yield Spacer(1, 6)
 
 
 def _levels(deepest: DeepestDig | None, words: Words) -> tuple[str, ...]:

@@ -9,9 +9,9 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.platypus import Flowable, Spacer
 from reportlab.platypus import Table as Grid
 
-from staking.output.pictures.lettering import BOLD_FACE, FACE, printable
+from staking.output.pictures.lettering import BOLD_FACE, FACE
 from staking.output.pictures.pdf_backend import POINTS_PER_MM, draw_picture
-from staking.output.sheet.sheet_tables import broken
+from staking.output.sheet.figure_rows import figure_rows
 from staking.output.sheet_drawings.work_pictures import WorkPicture, work_pictures
 from staking.output.tables.work_on_paper import PaperStep, paper_steps
 
@@ -28,14 +28,14 @@ _WAYS = (
     (True, 9.5),
     (True, 9.0),
     (True, 8.5),
-    (True, 8.2),
+    (True, 8.0),
 )
-"""Whether boards, strings and checks are short, and the size, points, tried for one page."""
+"""Whether boards, strings and checks are short, and the size of words, points, tried for a page."""
 _LONG = 9.5
-"""The size where one page does not hold it."""
+"""The size of words where one page does not hold it."""
 _MOST = 4
 """Pictures at most."""
-_PICTURE = 37.0
+_PICTURE = 32.5
 """Height of a picture, mm."""
 _UNDER = 5.0
 """Room for the words under a picture, mm."""
@@ -70,7 +70,7 @@ def work_sheet(job: PrintedJob) -> Iterator[Flowable]:
 def _parts(steps: Sequence[PaperStep], width: float, size: float) -> list[Flowable]:
     # One table: each part's name over its steps, which it is not parted from.
     left = max(pdfmetrics.stringWidth(each.numbers, FACE, size) for each in steps) + 6
-    rows: list[list[str]] = []
+    rows: list[list[str | _Sentence]] = []
     style: list[tuple[object, ...]] = [
         ("FONT", (0, 0), (-1, -1), FACE, size, 1.15 * size),
         ("ALIGN", (0, 0), (0, -1), "RIGHT"),
@@ -78,7 +78,7 @@ def _parts(steps: Sequence[PaperStep], width: float, size: float) -> list[Flowab
         ("LEFTPADDING", (0, 0), (-1, -1), 0),
         ("RIGHTPADDING", (0, 0), (-1, -1), 4),
         ("TOPPADDING", (0, 0), (-1, -1), 0.2),
-        ("BOTTOMPADDING", (0, 0), (-1, -1), 0.6),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 0.4),
     ]
     for part, group in groupby(steps, key=lambda each: each.part):
         at = len(rows)
@@ -90,11 +90,37 @@ def _parts(steps: Sequence[PaperStep], width: float, size: float) -> list[Flowab
             ("NOSPLIT", (0, at), (-1, at + 1)),
         ]
         rows.append([part, ""])
-        rows += [
-            [each.numbers, "\n".join(broken(printable(each.text), FACE, size, width - left - 4))]
-            for each in group
-        ]
+        for each in group:
+            said = _Sentence(each.text, size, width - left - 4)
+            style.append(("TOPPADDING", (0, len(rows)), (0, len(rows)), 0.2 + said.first - size))
+            rows.append([each.numbers, said])
     return [Grid(rows, colWidths=[left, width - left], style=style, hAlign="LEFT")]
+
+
+class _Sentence(Flowable):  # type: ignore[misc]
+    """A step, its tapes larger than its words."""
+
+    def __init__(self, text: str, size: float, width: float) -> None:
+        super().__init__()
+        self._rows = figure_rows(text, size, width)
+        self.width, self.height = width, sum(row.height for row in self._rows)
+
+    @property
+    def first(self) -> float:
+        """The largest type of its first row, points."""
+        return self._rows[0].size
+
+    def wrap(self, *_: float) -> tuple[float, float]:
+        """Give the size, points."""
+        return self.width, self.height
+
+    def draw(self) -> None:
+        """Write the rows."""
+        self.canv.setFillColor("#000000")
+        y = self.height
+        for row in self._rows:
+            row.draw(self.canv, 0.0, y - row.size)
+            y -= row.height
 
 
 def _strip(job: PrintedJob, work: WorkPlan) -> list[Flowable]:

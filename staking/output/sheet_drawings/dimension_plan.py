@@ -22,6 +22,7 @@ from staking.output.drawing.plan_labels import Labels, beside, corner_labels, na
 from staking.output.drawing.plan_shapes import interior_quad, pad_quad, ring_lines, wall_quads
 from staking.output.drawing.wall_openings import opening_lines, openings, sleeves
 from staking.output.pictures.picture import Picture
+from staking.output.sheet_drawings.dimension_seats import Seat, seats
 from staking.output.sheet_drawings.paper_drawing import (
     SAID,
     TAPED,
@@ -197,17 +198,26 @@ class DimensionPlan:
             The variants of each; the corners' and pads' names are not among them.
         """
         layout = self._layout
+        rings = [building.ring for building in layout.plan.buildings]
+        placed = seats(
+            self._strings,
+            [corner for ring in rings for corner in ring],
+            [side for ring in rings for side in ring_lines(ring)],
+            _ROW * mm,
+        )
         labels: Labels = [
-            label for string in self._strings for label in _dimensions(string, self._length, mm)
+            label
+            for string, seat in zip(self._strings, placed, strict=True)
+            for label in _dimensions(string, seat, self._length, mm)
         ]
         labels += name_labels(layout, SAID * mm, self._names)
         for sleeve, quad in sleeves(layout.plan):
             labels.append(
-                beside(f"sleeve {self._length(sleeve.size)}", quad[3], quad[2], 0.0, SAID * mm)
+                beside(f"sleeve {self._length(sleeve.size)}", quad[3], quad[2], 0.0, TAPED * mm)
             )
         for opening, quad in openings(layout.plan):
             words = f"drop {self._length(opening.drop)}"
-            labels.append(beside(words, quad[3], quad[2], 0.0, SAID * mm))
+            labels.append(beside(words, quad[3], quad[2], 0.0, TAPED * mm))
         return labels
 
     def words(self, mm: float) -> tuple[tuple[Variant, ...], list[Point]]:
@@ -220,15 +230,15 @@ class DimensionPlan:
 
 
 def _dimensions(
-    string: DimensionString, write: Callable[[float], str], mm: float
+    string: DimensionString, seat: Seat, write: Callable[[float], str], mm: float
 ) -> Iterator[list[Variant]]:
     # The parts in the first row, the whole past them; crowded parts stand farther out.
-    rows = [string.reach / mm + _FIRST + _ROW * at for at in range(6)]
+    rows = [seat.reach / mm + _FIRST + _ROW * at for at in range(6)]
     tight = any(
         text_width(write(part.length), TAPED) + 1.5 > part.length / mm for part in string.parts
     )
     for part in string.parts:
-        yield list(_variants(part, string, write(part.length), rows[:1], mm))
+        yield list(_variants(part, string, seat, write(part.length), rows[:1], mm))
     if not string.parts:
         start = 0
     elif tight:
@@ -238,11 +248,16 @@ def _dimensions(
     if not string.of:
         start += 2
     past = rows[start : start + 3] or rows[-1:]
-    yield list(_variants(string.whole, string, write(string.whole.length), past, mm))
+    yield list(_variants(string.whole, string, seat, write(string.whole.length), past, mm))
 
 
 def _variants(
-    part: DimensionPart, string: DimensionString, words: str, rows: list[float], mm: float
+    part: DimensionPart,
+    string: DimensionString,
+    seat: Seat,
+    words: str,
+    rows: list[float],
+    mm: float,
 ) -> Iterator[Variant]:
     start, end = string.whole.start, string.whole.end
     run = math.dist(start, end)
@@ -267,7 +282,7 @@ def _variants(
         slash = _SLASH * mm
         lines: list[Segment] = [(first, last)]
         for point, foot in ((first, part.start), (last, part.end)):
-            lines.append((at(foot, 0, string.reach + 1.0 * mm), at(point, 0, 1.2 * mm)))
+            lines.append((at(foot, 0, seat.foot(foot) + 1.0 * mm), at(point, 0, 1.2 * mm)))
             lines.append((at(point, -slash, -slash), at(point, slash, slash)))
         rise = (0.5 * TAPED + 1.0) * mm
         shifts = (0.0, 0.16, -0.16, 0.3, -0.3)

@@ -236,7 +236,7 @@ class _Lot:
                 f"falls {length(fall.drop)}, {self._names(fall.highest)} to "
                 f"{self._names(fall.lowest)}"
             )
-            labels.append(around(said, self._middle(), 5 * mm, SAID * mm, -math.pi / 2))
+            labels.append(around(said, self._middle(), 5 * mm, TAPED * mm, -math.pi / 2))
         boxes = [Box(x=x, y=y, width=_MARKER * mm, height=_MARKER * mm) for x, y in self._spots]
         rays = [(arc.centre, arc.at) for arc in figures.arcs]
         rays += [(tie.at, tie.foot) for tie in figures.ties]

@@ -40,14 +40,14 @@ def paper_steps(layout: Layout, work: WorkPlan, *, short: bool) -> tuple[PaperSt
         The layout and its order of work.
     short
         Whether boards, strings and checks, whose figures stand on other sheets, take one row
-        each.
+        each, and stakes are said in fewer words.
 
     Returns
     -------
     tuple of PaperStep
         In order, numbered as `staking plan` numbers them.
     """
-    texts = step_texts(work, Words(layout.options))
+    texts = step_texts(work, Words(layout.options), brief=short)
     numbered = list(enumerate(zip(work.steps, texts, strict=True), start=1))
     if not short:
         return tuple(

@@ -60,7 +60,7 @@ def step_tables(layout: Layout, work: WorkPlan) -> tuple[Table, ...]:
     return tuple(tables)
 
 
-def step_texts(work: WorkPlan, words: Words) -> tuple[str, ...]:
+def step_texts(work: WorkPlan, words: Words, *, brief: bool = False) -> tuple[str, ...]:
     """Write out every step as a sentence.
 
     Parameters
@@ -69,13 +69,18 @@ def step_texts(work: WorkPlan, words: Words) -> tuple[str, ...]:
         The order of work.
     words
         The job's words.
+    brief
+        Whether a step that can be said in fewer words is.
 
     Returns
     -------
     tuple of str
         In order, each with its stop.
     """
-    return tuple(act_text(step.says, words) for step in work.steps)
+    return tuple(
+        act_text(step.brief if brief and step.brief is not None else step.says, words)
+        for step in work.steps
+    )
 
 
 def act_text(says: Notice, words: Words) -> str:

@@ -158,7 +158,7 @@ class PaperWall:
         """The height of all but the wall itself, mm."""
         rows = sum(TAPED_ROW if each.taped else SAID_ROW for each in self._rows)
         stations = _STEM + self._longest_station + 1.5 if self._stations else 0.0
-        deep = SAID_ROW * len(self._deep_limits)
+        deep = TAPED_ROW * len(self._deep_limits)
         notes = TAPED_ROW * len(self._notes)
         head = 1.5 * _TITLE + 3.5 * SAID_ROW
         return head + stations + deep + (_SLANT + rows) * len(self._tables) + notes + 2.0
@@ -246,12 +246,12 @@ class PaperWall:
 
     def _deepest(self, limit: float) -> str:
         deep = [each.deepest for each in self._wall.deep if each.limit == limit]
-        return f"up to {self._words.length(max(deep))}"
+        return f"to {self._words.length(max(deep))} deep"
 
     @property
     def _deep_room(self) -> float:
         # What stands right of the wall, with the air before it.
-        widths = [line_width(self._deepest(each), SAID) for each in self._deep_limits]
+        widths = [line_width(self._deepest(each), TAPED) for each in self._deep_limits]
         return max(widths, default=0.0) + (2 * _AIR if widths else 0.0)
 
     @cached_property
@@ -384,13 +384,13 @@ class PaperWall:
         # A bar under each stretch where the trench is deep.
         left, right = at((0.0, 0.0))[0], at((self._wall.profile.length, 0.0))[0]
         for limit in self._deep_limits:
-            y -= SAID_ROW
-            middle = y + SAID_ROW / 2 - 0.6
+            y -= TAPED_ROW
+            middle = y + TAPED_ROW / 2 - 0.6
             for text, x, align in (
-                (f"{self._words.length(limit)} deep", left - 1.5 * _AIR, 1),
+                (self._words.length(limit), left - 1.5 * _AIR, 1),
                 (self._deepest(limit), right + 1.5 * _AIR, -1),
             ):
-                pen.write(Text(text=text, x=x, y=middle, height=SAID, align=align))
+                pen.write(Text(text=text, x=x, y=middle, height=TAPED, align=align))
             for each in self._wall.deep:
                 if each.limit == limit:
                     start, end = (

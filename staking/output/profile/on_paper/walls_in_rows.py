@@ -163,8 +163,8 @@ def _said(layout: Layout, graded: Graded) -> list[tuple[str, float]]:
     if any(wall.deep for wall in graded.walls):
         said.append((
             f"A trench {words.length(4 * FOOT)} deep needs a way out; one {words.length(5 * FOOT)} "
-            "deep is sloped, shored or shielded before anyone gets in.",
-            SAID_ROW,
+            "deep is made safe before anyone gets in.",
+            TAPED_ROW,
         ))
     return said
 

@@ -15,7 +15,8 @@ from staking.output.pictures.pdf_backend import POINTS_PER_MM, draw_picture
 from staking.output.sheet.card.card_words import CardWords
 from staking.output.sheet.card.place_sketch import CardSketch
 from staking.output.sheet.card.tapes_to_write import TapesToWrite
-from staking.output.sheet.sheet_tables import broken, least_width, natural_width, table
+from staking.output.sheet.figure_rows import figure_rows
+from staking.output.sheet.sheet_tables import least_width, natural_width, table
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -305,10 +306,8 @@ class _Sentences(Flowable):  # type: ignore[misc]
 
     def __init__(self, sentences: Sequence[str], width: float) -> None:
         super().__init__()
-        self._rows = [
-            row for each in sentences for row in broken(printable(each), FACE, _SAID, width)
-        ]
-        self.width, self.height = width, (1.2 * len(self._rows) - 0.2) * _SAID
+        self._rows = [row for each in sentences for row in figure_rows(each, _SAID, width)]
+        self.width, self.height = width, sum(row.height for row in self._rows)
 
     def wrap(self, *_: float) -> tuple[float, float]:
         """Give the size, points."""
@@ -317,11 +316,10 @@ class _Sentences(Flowable):  # type: ignore[misc]
     def draw(self) -> None:
         """Write the rows."""
         self.canv.setFillColor("#000000")
-        self.canv.setFont(FACE, _SAID)
-        y = self.height - _SAID
+        y = self.height
         for row in self._rows:
-            self.canv.drawString(0, y, row)
-            y -= 1.2 * _SAID
+            row.draw(self.canv, 0, y - row.size)
+            y -= row.height
 
 
 def _sentence_either(sentence: str, left: float, right: float) -> _Either:

@@ -8,7 +8,7 @@ from reportlab.platypus import PageBreak, Spacer
 
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.sheet.sheet_tables import listing
-from staking.output.sheet.tick_lists import before_the_dig, before_the_pour
+from staking.output.sheet.ticked.tick_lists import before_the_dig, before_the_pour
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -58,14 +58,14 @@ def _lists(job: PrintedJob, *, short: bool) -> tuple[Listing, Listing]:
 
 
 def _close(lines: Listing, width: float, size: float) -> Flowable:
-    made = listing(lines, width, size, tick=True)
+    made = listing(lines, width, size, tick=True, tight=True, taped=True)
     made.setStyle([("TOPPADDING", (0, 0), (-1, -1), 0.1), ("BOTTOMPADDING", (0, 0), (-1, -1), 0.3)])
     return made
 
 
 def _alone(lines: Listing, width: float, room: float) -> Flowable:
     for size in _ALONE:
-        made = listing(lines, width, size, tick=True)
+        made = listing(lines, width, size, tick=True, taped=True)
         if _high(made, width) <= room:
             break
     return made
