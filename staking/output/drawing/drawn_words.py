@@ -42,7 +42,8 @@ FEET_SCALES = (
 """Architect's and, where those are too large, engineer's scales: ratio and name."""
 
 METRIC_SCALES = tuple(
-    (ratio, f"1:{ratio}") for ratio in (20, 25, 50, 75, 100, 125, 150, 200, 250, 500, 1000, 2000, 5000)
+    (ratio, f"1:{ratio}")
+    for ratio in (20, 25, 50, 75, 100, 125, 150, 200, 250, 500, 1000, 2000, 5000)
 )
 """Metric scales: ratio and name; those of ISO 5455 and those between that scale rulers have."""
 

@@ -38,7 +38,9 @@ _TAPED = 11.0
 """Size of what is taped, points."""
 _SAID = 9.0
 """Size of other words, points."""
-_OFF_LEVEL = "Off level"
+_OFF_LEVEL = "If the tape is not level"
+_MOST_LISTED = 8
+"""More boards that stand elsewhere than this are left to their cards where room is short."""
 _ELSEWHERE = frozenset({
     LevelKind.LOWER_STRING,
     LevelKind.TOP_OF_FOOTING,
@@ -64,18 +66,28 @@ def boards_sheet(job: PrintedJob) -> Iterator[Flowable]:
     if values is None or not (layout.boards or layout.checks):
         return
     drawn = board_picture(layout, drawing_room(job.whole))
-    beside = [] if values.boards is None else list(beside_boards(job, values.boards))
     taped = diagonals(layout)
-    if len(taped) > MOST_DRAWN:
-        tapes = _diagonals(taped, Words(layout.options), NumberedNames(layout.plan))
-        beside.append(table(tapes, BESIDE * POINTS_PER_MM, _TAPED, fill=True, tight=True))
-    page = DrawingPage("Boards and tapes", drawn.scale, drawn.picture, beside, job.whole)
+
+    def page_with(*, brief: bool) -> DrawingPage:
+        boards = values.boards
+        beside = [] if boards is None else list(beside_boards(job, boards, brief=brief))
+        if len(taped) > MOST_DRAWN:
+            tapes = _diagonals(taped, Words(layout.options), NumberedNames(layout.plan))
+            made = table(tapes, BESIDE * POINTS_PER_MM, _TAPED, fill=True, tight=True)
+            beside.insert(1 if brief else len(beside), made)
+        return DrawingPage("Boards and tapes", drawn.scale, drawn.picture, beside, job.whole)
+
+    page = page_with(brief=False)
+    if page.rest:
+        # What the cards give too is not worth a page.
+        brief = page_with(brief=True)
+        page = page if brief.rest else brief
     yield page
     yield from page.after(job.whole)
 
 
 def beside_boards(
-    job: PrintedJob, alike: BoardsAlike, across: float = BESIDE
+    job: PrintedJob, alike: BoardsAlike, across: float = BESIDE, *, brief: bool = False
 ) -> Iterator[Flowable]:
     """Set what stands beside the boards: one from the front, how far and how high they stand.
 
@@ -87,6 +99,8 @@ def beside_boards(
         What its boards have in common.
     across
         The width for it, mm.
+    brief
+        Whether what the cards give too is left to them.
 
     Yields
     ------
@@ -100,14 +114,14 @@ def beside_boards(
     title = Listing(
         title=f"Board {alike.front.board} from the building",
         lines=(
-            f"along the board scale {drawn.scale}; its height not to scale",
-            f"boards with these nails: {', '.join(first.boards)}",
+            f"Scale {drawn.scale} along the board; its height is not to scale.",
+            f"Boards with these nails: {_listed(first.boards)}.",
         ),
     )
     yield TitledPicture(
         listing(title, width, _SAID, tight=True), PictureBlock(drawn.picture, job.whole)
     )
-    for block in _lists(layout, alike, words, NumberedNames(layout.plan)):
+    for block in _lists(layout, alike, words, NumberedNames(layout.plan), brief=brief):
         yield (
             listing(
                 block, width, _SAID if block.title == _OFF_LEVEL else _TAPED, tight=True, taped=True
@@ -118,23 +132,48 @@ def beside_boards(
 
 
 def _lists(
-    layout: Layout, alike: BoardsAlike, words: Words, names: NumberedNames
+    layout: Layout, alike: BoardsAlike, words: Words, names: NumberedNames, *, brief: bool
 ) -> Iterator[Block]:
-    lines = [f"every board stands {words.length(alike.stand_off)} past its corner"]
-    if alike.others:
-        lines[0] += ", but"
+    lines = [f"Every board stands {words.length(alike.stand_off)} past its corner"]
+    if brief and len(alike.others) > _MOST_LISTED:
+        boards = _listed([each.name for each in alike.others])
+        lines[0] += f"; the cards have boards {boards}."
+    else:
+        lines[0] += ", except:" if alike.others else "."
         places: dict[str, list[str]] = {}
         for each in alike.others:
             places.setdefault(_stands(each, words, names), []).append(each.name)
         for place, boards in places.items():
-            lines.append(f"board{'s' if len(boards) > 1 else ''} {', '.join(boards)}: {place}")
-    yield Listing(title="How far", lines=tuple(lines))
+            lines.append(f"board{'s' if len(boards) > 1 else ''} {_listed(boards)}: {place}.")
+    yield Listing(title="How far out boards stand", lines=tuple(lines))
     if layout.grade is not None:
-        yield Listing(title="How high", lines=tuple(_heights(layout, layout.grade, words)))
-    for pattern in alike.patterns[1:]:
+        yield Listing(
+            title="How high strings and boards are",
+            lines=tuple(_heights(layout, layout.grade, words)),
+        )
+    if brief and alike.patterns[1:]:
+        boards = _listed([name for each in alike.patterns[1:] for name in each.boards])
+        yield Listing(title="Other nails", lines=(f"The cards have boards {boards}.",))
+    for pattern in () if brief else alike.patterns[1:]:
         yield _nails(pattern, words, names)
     if layout.grade is not None:
         yield _off_level(words)
+
+
+def _listed(boards: Sequence[str]) -> str:
+    # Numbers that follow one another are given by the first and the last.
+    numbers = sorted(int(each) for each in boards if each.isdecimal())
+    if len(numbers) != len(boards):
+        return ", ".join(boards)
+    runs: list[list[int]] = []
+    for each in numbers:
+        if runs and each == runs[-1][-1] + 1:
+            runs[-1].append(each)
+        else:
+            runs.append([each])
+    return ", ".join(
+        f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs
+    )
 
 
 def _heights(layout: Layout, graded: Graded, words: Words) -> Iterator[str]:
@@ -150,12 +189,12 @@ def _heights(layout: Layout, graded: Graded, words: Words) -> Iterator[str]:
             said += f", {added}" if added.startswith("less ") else f", add {added}"
         yield said
     if graded.benchmark is not None:
-        yield f"added to the rod's reading on {safe(graded.benchmark)}"
+        yield f"These are added to the rod's reading on {safe(graded.benchmark)}."
     for each in graded.boards:
         if graded.string is not None and abs(each.top - graded.string) > ON_LINE:
             yield f"board {each.board}: top {words.level(each.top)}"
     if stone > 0:
-        yield f"footings' bottom {words.length(stone)} over the dig level, on stone"
+        yield f"The footings stand on {words.length(stone)} of stone over the dig level."
 
 
 def _off_level(words: Words) -> Listing:
@@ -163,8 +202,8 @@ def _off_level(words: Words) -> Listing:
     return Listing(
         title=_OFF_LEVEL,
         lines=(
-            f"What the cards give: one end of the tape so much higher, and it reads {more} too "
-            "long. Plumb down from the high end.",
+            f'The cards\' column "off level" says how much higher one end may be: then the tape '
+            f"reads {more} too long. Plumb down from the high end.",
         ),
     )
 
@@ -185,7 +224,7 @@ def _nails(pattern: NailPattern, words: Words, names: NumberedNames) -> Table:
         rows.append((f"{nail.mark}{of}", where))
     many = "s" if len(pattern.boards) > 1 else ""
     return Table(
-        title=f"Board{many} {', '.join(pattern.boards)}",
+        title=f"Board{many} {_listed(pattern.boards)}",
         columns=(Column(heading="nail"), Column(heading="from the string", right=True)),
         rows=tuple(rows),
     )

@@ -116,7 +116,7 @@ _ENDLESS = 1e6
 def _titled(section: FootingSection, scale: str) -> Listing:
     return Listing(
         title="Section through wall and footing",
-        lines=(f"scale {scale}; the height of the wall and of the ground not to scale",),
+        lines=(f"Scale {scale}; the heights of wall and ground are not to scale.",),
     )
 
 
@@ -150,10 +150,16 @@ def _said(
             lines.append(f"dowels at most {length(steel.dowels)} apart")
     if drawn and section.frost_depth is not None and section.in_ground is not None:
         lines.append(f"bottom {length(section.frost_depth)} or more under finished grade")
-        lines.append(f"and {length(section.in_ground)} or more into undisturbed ground")
+        lines.append(f"bottom {length(section.in_ground)} or more into undisturbed ground")
     if drawn and section.stone > 0:
         lines.append(f"{length(section.stone)} of stone under the footing")
-    title = "Interior" if section.is_interior else "So are built" if drawn else "Otherwise"
+    title = (
+        "Interior lines"
+        if section.is_interior
+        else "Built like this"
+        if drawn
+        else "Built otherwise"
+    )
     return Listing(title=title, lines=tuple(lines))
 
 

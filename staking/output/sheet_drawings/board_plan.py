@@ -34,7 +34,7 @@ ON_STRING = 0.0005
 """A nail no farther from its string than this holds the string, m."""
 _STAKE = 2.2
 """Size of a stake's or a hub's marker, mm."""
-MOST_DRAWN = 8
+MOST_DRAWN = 10
 """More diagonals than this are not drawn: the table has them."""
 _BLANK = "reads ________"
 """Where a tape's reading is written."""
