@@ -87,7 +87,7 @@ def make_files(path: Path, only: tuple[str, ...] | None) -> MadeFiles:
     from staking.desk.desk_app import MadeFiles
     from staking.errors import InputError, Problem
     from staking.laid_out.staked_out import refuse_names_of_the_survey
-    from staking.output.tables.notice_listings import sentence
+    from staking.output.tables.notice_listings import notice_sentence
     from staking.output.wording import Words
     from staking.project.desk import resolve_job
 
@@ -104,5 +104,5 @@ def make_files(path: Path, only: tuple[str, ...] | None) -> MadeFiles:
     return MadeFiles(
         folder=target.folder.name,
         names=tuple(each.name for each in written.paths),
-        told=tuple(sentence(words.notice(each)) for each in written.notices),
+        told=tuple(notice_sentence(each, words) for each in written.notices),
     )

@@ -186,12 +186,12 @@ def _lay_out_one(
 def _tell_changes(changes: tuple[Notice, ...], words: Words, *, quiet: bool, err: bool) -> None:
     from staking.notices import Severity
     from staking.output.blocks import Listing
-    from staking.output.tables.notice_listings import sentence
+    from staking.output.tables.notice_listings import notice_sentence
     from staking.output.terminal import print_blocks
 
     told = [each for each in changes if not quiet or each.severity is not Severity.NOTE]
     if told:
-        lines = tuple(sentence(words.notice(each)) for each in told)
+        lines = tuple(notice_sentence(each, words) for each in told)
         listing = Listing(title="Since the last layout here", lines=lines)
         print_blocks((listing,), sys.stderr if err or quiet else sys.stdout)
 

@@ -113,7 +113,24 @@ def lay_out_many(
     for verdict in verdicts:
         if verdict.status != 0 or not quiet:
             click.echo(verdict.line)
+    if not quiet:
+        _say_ending(paths, verdicts, sheets=only is None or "pdf" in only)
     return max((verdict.status for verdict in verdicts), key=_gravity)
+
+
+def _say_ending(paths: Sequence[Path], verdicts: Sequence[JobEnded], *, sheets: bool) -> None:
+    from staking.commands.last_words import say_ending
+    from staking.output.endings.several_ending import several_ending
+
+    done, broken, not_done = (
+        [path for path, each in zip(paths, verdicts, strict=True) if is_so(each.status)]
+        for is_so in (
+            lambda status: status == 0,
+            lambda status: status == BROKEN,
+            lambda status: status not in {0, BROKEN},
+        )
+    )
+    say_ending(several_ending(done, broken, not_done, sheets=sheets))
 
 
 def lay_out_quietly(asked: JobOfMany) -> JobEnded:
@@ -186,7 +203,9 @@ def _laid_out(asked: JobOfMany, name: str) -> JobEnded:
     told = tuple(f"{name}: {sentence(text)}" for text in dict.fromkeys([*broken, *looks]))
     since = [words.notice(each) for each in changes if each.severity is not Severity.NOTE]
     told += tuple(f"{name}: since the last layout: {text}." for text in since)
-    where = f"{len(written.paths)} files in {safe(str(asked.folder))}"
+    where = (
+        f"{len(written.paths)} file{'s' * (len(written.paths) > 1)} in {safe(str(asked.folder))}"
+    )
     if broken:
         more = f" (and {len(broken) - 1} more)" if len(broken) > 1 else ""
         return JobEnded(

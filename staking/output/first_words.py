@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from staking.output.tables.notice_listings import sentence
+from staking.output.tables.notice_listings import notice_sentence, sentence
 from staking.output.tables.work_tables import act_text
 from staking.output.wording import Words, safe
 
@@ -25,7 +25,7 @@ SETTLE_FIRST = "settle this before anything is staked or dug"
 
 def broken_texts(broken: Iterable[Notice], words: Words) -> tuple[str, ...]:
     """Write out what is broken, each sentence once."""
-    return tuple(dict.fromkeys(sentence(words.notice(each)) for each in broken))
+    return tuple(dict.fromkeys(notice_sentence(each, words) for each in broken))
 
 
 def act_texts(first: FirstThings, words: Words) -> tuple[str, ...]:
@@ -37,12 +37,12 @@ def benchmark_text(deepest: DeepestDig, words: Words) -> str | None:
     """Name the benchmark and its level; None where the job gives none."""
     if deepest.benchmark is None or deepest.benchmark_level is None:
         return None
-    return f"benchmark {safe(deepest.benchmark)}, elevation {words.level(deepest.benchmark_level)}"
+    return f"Benchmark {safe(deepest.benchmark)}, elevation {words.level(deepest.benchmark_level)}"
 
 
 def deepest_text(deepest: DeepestDig, words: Words) -> str:
     """Give the deepest dig level and what is added to the reading on the benchmark for it."""
-    said = f"deepest dig level {words.level(deepest.level)}"
+    said = f"Deepest dig level {words.level(deepest.level)}"
     if deepest.add is None:
         return said
     return f"{said}: add {words.added(deepest.add, deepest.rod)} to the reading on the benchmark"
@@ -52,7 +52,7 @@ def longest_text(longest: Check, words: Words) -> str:
     """Give what the tape must read on the longest diagonal."""
     ends = f"{safe(longest.from_name)} - {safe(longest.to_name)}"
     return (
-        f"longest diagonal {ends}: the tape reads {words.length(longest.distance)}, "
+        f"Longest diagonal {ends}: the tape reads {words.length(longest.distance)}, "
         f"give or take {words.allowed(longest.allowed)}"
     )
 

@@ -57,7 +57,10 @@ def test_each_job_gets_its_folder_and_a_line_in_the_order_given(jobs: Path, run:
     result = run(*paths, "--only", "csv,json")
     assert result.exit_code == 0, result.stderr
     assert result.stdout.splitlines() == [
-        f"{path}: done; 2 files in {path.with_name(f'{path.stem}-layout')}" for path in paths
+        *(f"{path}: done; 2 files in {path.with_name(f'{path.stem}-layout')}" for path in paths),
+        "3 of 3 jobs are laid out and break nothing that they set.",
+        "Cautions: utilities, wires, trench, bucket, bars, forms, fill, code, soil, lot.",
+        "Files: in the folders named above, one for each job.",
     ]
     assert result.stderr == ""
     assert written(jobs) == ["apple-layout", "pear-layout", "plum-layout"]
@@ -76,6 +79,16 @@ def test_one_failure_harms_no_other_and_the_status_is_the_worst(jobs: Path, run:
     assert lines[1].startswith(f"{jobs / 'pear.yaml'}: not done: line 5, wall: thick is not")
     assert lines[1].endswith("(and 1 more)")
     assert lines[2].startswith(f"{jobs / 'plum.yaml'}: done")
+    assert (
+        " "
+        .join(lines[3:])
+        .replace("  ", " ")
+        .startswith(
+            "2 of 3 jobs are laid out and break nothing that they set; not done: "
+            f"{jobs / 'pear.yaml'}. First: mend {jobs / 'pear.yaml'}, as it is said above, and"
+        )
+    )
+    assert len(lines) <= 3 + 6
     assert len(result.stderr.splitlines()) == 2
     assert written(jobs) == ["apple-layout", "plum-layout"]
 
@@ -229,7 +242,7 @@ def test_it_works_as_a_process_of_its_own(jobs: Path) -> None:
         cwd=jobs,
     )
     assert (done.returncode, done.stderr) == (0, "")
-    assert len(done.stdout.splitlines()) == 3
+    assert len(done.stdout.splitlines()) == 3 + 3
 
 
 def test_an_interrupted_process_takes_up_no_other_job(

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, TextIO
 
 from staking.measure.lengths import Unit
 from staking.output.points.stake_points import cell_text, fixed
+from staking.output.tables.notice_listings import notice_sentence
 from staking.output.tables.record_tables import (
     limits_table,
     out_lines,
@@ -192,7 +193,7 @@ def write_record_text(record: Record, stream: TextIO) -> None:
         limits_table(record),
         Listing(
             title="Notes",
-            lines=tuple(f"{words.notice(each)}." for each in record.read.notices),
+            lines=tuple(notice_sentence(each, words) for each in record.read.notices),
         ),
     ]
     if record.poured.missing:

@@ -155,4 +155,4 @@ def _figure(first: FirstThings, words: Words) -> str:
         text = longest_text(first.longest, words)
     else:
         return ""
-    return sentence(text[0].upper() + text[1:])
+    return sentence(text)

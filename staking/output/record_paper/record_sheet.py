@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, BinaryIO
 from staking.output.blocks import Column, Listing, Table
 from staking.output.drawing.record_drawing import LARGER
 from staking.output.pictures.lettering import printable
+from staking.output.tables.notice_listings import notice_sentence
 from staking.output.tables.record_tables import (
     figures_table,
     limits_table,
@@ -140,7 +141,7 @@ def _legend(scale: str) -> tuple[str, ...]:
 def _lists(record: Record) -> tuple[Listing, ...]:
     words = Words(record.layout.options)
     missing = tuple(f"{safe(each)}." for each in record.poured.missing)
-    notes = tuple(f"{words.notice(each)}." for each in record.read.notices)
+    notes = tuple(notice_sentence(each, words) for each in record.read.notices)
     return (
         Listing(title="Out of tolerance", lines=out_lines(record)),
         Listing(title="Not measured", lines=missing),

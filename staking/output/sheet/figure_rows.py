@@ -17,13 +17,14 @@ if TYPE_CHECKING:
 
 TAPED_SIZE = 11.0
 """Size of what is taped or read on the rod, points."""
-_LENGTH = re.compile(
-    r"(?<![\w/.])(?<!\xb0 )"
+_NEVER_BROKEN = re.compile(
+    r"(?P<angle>\d+\xb0[ \xa0]?\d+'[ \xa0]?\d+(?:\.\d+)?\")"
+    r"|(?<![\w/.])"
     r"(?:\d+'[ \xa0]\d+(?:[ \xa0]\d+/\d+)?\"|\d+(?:[ \xa0]\d+/\d+)?\"|\d+/\d+\"|\d+'"
     r"|\d+(?:\.\d+)?[ \xa0](?:mm|m|ft))"
     r"(?!\w)"
 )
-"""A length as it is written anywhere in the package."""
+"""An angle, or a length as it is written anywhere in the package."""
 _SPACING = 1.18
 """From one row to the next, of the size of its words."""
 _LEAST_SPACING = 1.08
@@ -101,7 +102,7 @@ def _units(words: str, size: float, large: float, room: float) -> Iterator[list[
     # What stands between two places where a row may end: a word, or a length with what touches it.
     unit: list[tuple[str, float]] = []
     at = 0
-    for found in (*_LENGTH.finditer(words), None):
+    for found in (*_NEVER_BROKEN.finditer(words), None):
         before = words[at : len(words) if found is None else found.start()]
         first, *more = before.split(" ")
         if first:
@@ -111,7 +112,7 @@ def _units(words: str, size: float, large: float, room: float) -> Iterator[list[
                 yield from _fitting(unit, room)
             unit = [(word, size)] if word else []
         if found is not None:
-            unit.append((found[0], large))
+            unit.append((found[0], size if found["angle"] else large))
             at = found.end()
     if unit:
         yield from _fitting(unit, room)

@@ -34,6 +34,7 @@ _BESIDE = (
     BlockTopic.RESIDUALS,
 )
 """What the tables of the lot have that is read beside its drawing."""
+_PROPERTY = "Property lines"
 _DRAWN = "Dash dot dot: property line. Dashed: setback. Short dashes: eaves. Hatched: dig by hand."
 
 
@@ -52,7 +53,7 @@ def lot_sheet(job: PrintedJob) -> Iterator[Flowable]:
     drawn = lot_picture(layout, values.lot, drawing_room(job.whole))
     width = BESIDE * POINTS_PER_MM
     beside = [
-        listing(each, width, _SAID if each.title in {"Names", "Lines"} else _TAPED, tight=True)
+        listing(each, width, _SAID if each.title in {"Names", _PROPERTY} else _TAPED, tight=True)
         if isinstance(each, Listing)
         else table(each, width, _TAPED, tight=True)
         for each in _beside(job, values.lot)
@@ -93,15 +94,21 @@ def _beside(job: PrintedJob, figures: LotFigures) -> Iterator[Block]:
                 for each in layout.site.buried
             ),
         )
+    if (fall := figures.fall) is not None:
+        said = (
+            f"It falls {words.length(fall.drop)} from {names(fall.highest)} to "
+            f"{names(fall.lowest)}, the way the arrow in the building points."
+        )
+        yield Listing(title="Ground", lines=(said,))
     if names.numbered:
         yield Listing(
             title="Names",
             lines=tuple(f"{number} is {safe(name)}" for number, name in names.numbered),
         )
     yield Listing(
-        title="Lines",
+        title=_PROPERTY,
         lines=(
-            "The property lines come from the survey; a licensed surveyor answers for them.",
+            "They come from the survey; a licensed surveyor answers for them.",
             "Bearings are on the survey's grid.",
         ),
     )

@@ -24,7 +24,7 @@ from staking.output.sheet.picture_block import PictureBlock
 from staking.output.sheet.sheet_tables import broken, listing
 from staking.output.sheet.titles_of_sheets import TITLES
 from staking.output.sheet_drawings.dimension_plan import dimension_picture
-from staking.output.tables.notice_listings import notice_blocks, sentence
+from staking.output.tables.notice_listings import notice_blocks, notice_sentence
 from staking.output.wording import Words
 
 if TYPE_CHECKING:
@@ -71,7 +71,7 @@ def start_here(job: PrintedJob) -> Iterator[Flowable]:
     yield _plan_and_list(job, width)
     yield Spacer(1, 6)
     changes = [
-        sentence(words.notice(each))
+        notice_sentence(each, words)
         for each in sheets.changes
         if each.severity is not Severity.NOTE
     ]

@@ -128,9 +128,10 @@ class _Lot:
         self._edges = self._on_plan(site.boundary)
         self._buried = [(line, self._on_plan(line.points)) for line in site.buried]
         self._lot_lines = lot_lines(site)
-        self._own = [
+        self._walls = [
             side for building in layout.plan.buildings for side in ring_lines(building.ring)
         ]
+        self._own = [*self._walls]
         self._own += [side for ring in layout.footing.outlines for side in ring_lines(tuple(ring))]
 
     def _on_plan(self, points: Sequence[KnownPoint]) -> list[Point]:
@@ -230,17 +231,12 @@ class _Lot:
                 around(layers.clean_text(shape.name),
                        (sum(xs) / len(xs), sum(ys) / len(ys)), -3 * mm, SAID * mm, 0.0)
             )  # fmt: skip
-        fall = figures.fall
-        if fall is not None:
-            said = (
-                f"falls {length(fall.drop)}, {self._names(fall.highest)} to "
-                f"{self._names(fall.lowest)}"
-            )
-            labels.append(around(said, self._middle(), 5 * mm, TAPED * mm, -math.pi / 2))
         boxes = [Box(x=x, y=y, width=_MARKER * mm, height=_MARKER * mm) for x, y in self._spots]
         rays = [(arc.centre, arc.at) for arc in figures.arcs]
         rays += [(tie.at, tie.foot) for tie in figures.ties]
-        placed = place(labels, [*self._own, *rays], boxes, 4 * TAPED * mm, self._lot_lines)
+        # Words stand off the heavy walls before they stand off any other line.
+        firm = [*self._lot_lines, *self._walls, *self._walls, *self._walls]
+        placed = place(labels, [*self._own, *rays], boxes, 4 * TAPED * mm, firm)
         return placed, self.points
 
     @property

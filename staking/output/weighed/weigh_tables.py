@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from staking.measure.rounding import decimal_text
 from staking.output.blocks import Column, Listing, Table
-from staking.output.tables.notice_listings import sentence
+from staking.output.tables.notice_listings import notice_sentence, sentence
 from staking.output.tables.order.order_words import OrderWords
 from staking.output.tables.other_levels import choices_table
 from staking.output.wording import Words, safe
@@ -199,7 +199,7 @@ def taken_lines(weighed: Weighed, number: int, path: Path, *, changed: bool) -> 
         Lines; where the row breaks something, that comes first.
     """
     row, words = weighed.rows[number - 1], Words(weighed.options)
-    lines = [sentence(words.notice(each)) for each in row.broken]
+    lines = [notice_sentence(each, words) for each in row.broken]
     if not changed:
         return (*lines, f"Row {number} is the job as it is written: nothing was changed.")
     lines.append(

@@ -15,7 +15,7 @@ from staking.output.blocks import Column, Table
 from staking.output.sheet.sheet_tables import SHORT_READINGS
 from staking.output.sheet_drawings.paper_drawing import NumberedNames
 from staking.output.tables.layout_tables import offset_words
-from staking.output.tables.notice_listings import sentence
+from staking.output.tables.notice_listings import notice_sentence
 from staking.output.wording import Words, safe
 from staking.tolerances import ON_LINE
 
@@ -456,7 +456,7 @@ def _notices(layout: Layout, card: Card, words: Words) -> Iterator[str]:
             and _touches(each, names, boards)
         )
         if tied or clash:
-            yield sentence(words.notice(each))
+            yield notice_sentence(each, words)
 
 
 def _touches(told: Notice, names: set[str], boards: set[str]) -> bool:

@@ -8,7 +8,7 @@ from staking.notices import Severity
 from staking.output import cautions
 from staking.output.blocks import Listing
 from staking.output.sheet.ticked import dig_lines, pour_lines
-from staking.output.tables.notice_listings import sentence
+from staking.output.tables.notice_listings import notice_sentence
 from staking.output.wording import Words
 
 if TYPE_CHECKING:
@@ -34,7 +34,7 @@ def before_the_dig(sheets: Sheets, *, short: bool = False) -> Listing:
     words = Words(layout.options)
     lines = [
         *(
-            sentence(words.notice(each))
+            notice_sentence(each, words)
             for each in layout.notices
             if each.severity is Severity.BROKEN
         ),
