@@ -124,6 +124,27 @@ def test_names_on_the_plan_thin_out_keep_their_size_and_grow(open_page, tmp_path
     assert len(opened.page.evaluate(boxes)) < opened.page.locator("#plan text").count()
 
 
+def test_no_wall_s_name_lies_on_its_wall(open_page, tmp_path) -> None:
+    opened = open_page(demo("hillside-lot", tmp_path))
+    opened.go("plan")
+    opened.page.wait_for_timeout(200)
+    found = opened.page.evaluate("""() => {
+      const svg = document.getElementById("plan"), box = (each) => each.getBoundingClientRect();
+      return [...svg.querySelectorAll("text.wall:not(.off)")].map((each) => {
+        const {left, right, top, bottom} = box(each);
+        const place = stakingPage.plan.names.find((name) => name.each === each);
+        const {scale, left: x0, top: y0} = stakingPage.plan.drawn();
+        const [x, y] = [x0 + (place.x - stakingPage.plan.view[0]) * scale,
+          y0 + (place.y - stakingPage.plan.view[1]) * scale];
+        return [each.textContent, x, y, left, right, top, bottom];
+      });
+    }""")
+    assert found
+    for text, x, y, left, right, top, bottom in found:
+        # The middle of the wall, through which its line goes, lies outside the name.
+        assert not (left < x < right and top < y < bottom), text
+
+
 def _are_apart(boxes: list[list[Any]]) -> None:
     for place, (text, x, y, width, height) in enumerate(boxes):
         for other, ox, oy, wide, high in boxes[place + 1 :]:

@@ -205,7 +205,7 @@ def test_a_missing_job_is_bad_input(tmp_path: Path, run: Run) -> None:
 def test_a_height_that_is_missing_beside_others_is_told(job: Path, run: Run) -> None:
     heights = [word for name in "ABC" for word in ("--height", f"{name}=6in")]
     done = run(job, *SQUARE, *heights)
-    assert "no height is given for D: tapes to them are taken as level" in done.stderr
+    assert "No height is given for D: tapes to them are taken as level" in done.stderr
     assert "no height" not in run(job, *SQUARE, *heights, "--height", "D=0").stderr
     assert "no height" not in run(job, *SQUARE).stderr
 

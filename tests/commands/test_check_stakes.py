@@ -102,7 +102,7 @@ def test_stakes_on_the_plan_are_square_wherever_the_survey_lies(
     assert done.exit_code == 0
     assert done.stdout.startswith("Is it square\n- Square.\n")
     assert "Is it in its place" not in done.stdout
-    assert "every stake was shot once and nothing checks the shots" in " ".join(done.stderr.split())
+    assert "Every stake was shot once and nothing checks the shots" in " ".join(done.stderr.split())
     assert widest(done.stdout) <= 80
 
 
@@ -145,13 +145,13 @@ def test_stakes_and_tapes_are_adjusted_together(job: Path, tmp_path: Path, run: 
 def test_names_the_job_does_not_have_are_listed(job: Path, tmp_path: Path, run: Run) -> None:
     path = stakes(tmp_path, {**PLAN, "oak": (50.0, 3.0), "Z9": (1.0, 1.0)})
     done = run(job, "--stakes", path)
-    assert "not named in the job, and not used: oak, Z9." in done.stderr
+    assert "Not named in the job, and not used: oak, Z9." in done.stderr
 
 
 def test_a_stake_that_is_missing_is_said(job: Path, tmp_path: Path, run: Run) -> None:
     path = stakes(tmp_path, {name: PLAN[name] for name in "ABC"})
     done = run(job, "--stakes", path)
-    assert "there is no stake and no tape to D" in " ".join(done.stderr.split())
+    assert "There is no stake and no tape to D" in " ".join(done.stderr.split())
     assert done.exit_code == 0
 
 
@@ -419,7 +419,7 @@ def test_a_building_off_its_place_that_keeps_its_setbacks_is_told_so(
     path = rewritten(tmp_path / "east.csv", rows)
     done = run(hillside, "--stakes", path, "--stake-error", "1/32in")
     assert done.exit_code == 5
-    assert "as the stakes stand, the setbacks are kept" in done.stderr
+    assert "As the stakes stand, the setbacks are kept" in done.stderr
     assert "Leave every stake" not in done.stdout
     shape = run(hillside, "-q", "--stakes", path, "--stake-error", "1/32in", "--hold", "A,A-B")
     assert shape.exit_code == 0
@@ -480,7 +480,7 @@ def test_a_building_that_stands_turned_has_its_setbacks_from_where_it_is_turned_
     said = " ".join(json.loads(done.stdout)["warnings"])
     assert said.count("as the stakes stand, the footing comes within") == (2 if within else 0)
     assert all(f"within {within} of the boundary line {line}" in said for line in LINES if within)
-    kept = "as the stakes stand, the setbacks are kept"
+    kept = "As the stakes stand, the setbacks are kept"
     assert (kept in " ".join(done.stderr.split())) == (not within)
 
 
@@ -504,7 +504,7 @@ def test_a_building_turned_on_its_lot_is_judged_at_its_corners(
     assert "Leave every stake" not in done.stdout
     assert "not of this building" not in done.stdout
     said = " ".join(done.stderr.split())
-    assert "the building does not stand in its planned place: " in said
+    assert "The building does not stand in its planned place: " in said
     found = json.loads(run(hillside, "--json", "--stakes", path, "--stake-error", "1/32in").stdout)
     farthest = max(math.hypot(e["move_x"], e["move_y"]) for e in found["corners"])
     assert farthest == pytest.approx(2 * math.sin(math.radians(1.5)) * max(arms), rel=0, abs=0.01)

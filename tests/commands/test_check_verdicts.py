@@ -219,7 +219,7 @@ def test_an_inch_in_every_reading_is_named_with_both_causes(
     assert done.exit_code == 5
     said = " ".join(done.stderr.split())
     assert (
-        'every reading is about 1" long: the tape (held at the 1 in mark), or the building' in said
+        'Every reading is about 1" long: the tape (held at the 1 in mark), or the building' in said
     )
     assert (
         "Read A-B, the longest side, again with another tape or from its 1' 0\" mark and take that "
@@ -344,6 +344,6 @@ def test_a_pad_too_close_to_call_asks_for_its_own_tape(
     assert found["repeat"] == [{"from": "A", "to": "P1"}]
     done = check(BARN + INSIDE, "-q", *read)
     said = " ".join(done.stderr.split())
-    assert "too close to call: A-P1 is" in said
+    assert "Too close to call: A-P1 is" in said
     assert "read A-P1 again and give both readings" in said
-    assert "nothing checks A-P1, D-P1: read them again before P1 is moved" in said
+    assert "Nothing checks A-P1, D-P1: read them again before P1 is moved" in said

@@ -231,7 +231,7 @@ def test_without_a_benchmark_nothing_is_added_and_it_is_said_once(tmp_path: Path
     text = slope().replace("  benchmark: {name: nail in oak, elevation: 100.0}\n", "")
     result = grade(tmp_path, text, "--json")
     assert {each["add_to_benchmark"] for each in json.loads(result.stdout)["rods"]} == {None}
-    assert result.stderr.count("no benchmark is given") == 1
+    assert result.stderr.count("No benchmark is given") == 1
 
 
 def test_a_job_without_levels_is_bad_input(tmp_path: Path) -> None:

@@ -263,7 +263,7 @@ def test_layout_and_stakeout_print_one_distance_for_a_pair(lot: Lot, tmp_path: P
     told = " ".join(run("layout", path).stderr.split())
     table = run("stakeout", path, "--setup", "1", "--backsight", "2").stdout
     for corner in "AB":
-        found = re.search(rf"tape to check corner {corner}: (.*?) to 1, ", told)
+        found = re.search(rf"Tape to check corner {corner}: (.*?) to 1, ", told)
         assert found is not None, told
         shots = table.split("Set up on 1")[1].splitlines()
         (shot,) = [line for line in shots if line.startswith(f"{corner} ")][:1]

@@ -90,7 +90,7 @@ def test_notes_are_readable_and_no_difference_reads_as_nothing(laid_out: Path):
     assert 'that is under 1/16" nearer together' in words
     assert 'by 0"' not in words
     assert "all turned 0° 20' 00\" clockwise against it" in words
-    assert "boards 1 to 14 stand farther out" in words
+    assert "Boards 1 to 14 stand farther out" in words
 
 
 def test_the_drawing_lies_over_the_surveys_drawing(laid_out: Path):
@@ -200,7 +200,7 @@ def test_the_wrong_foot_is_told_against_the_file_and_against_the_grid(lot: Path)
     # What the job tells of the file counts, so that nothing is broken; it is told all the same.
     assert result.exit_code == 0
     told = " ".join(result.stderr.split())
-    assert "the file says U.S. survey feet and you gave international feet" in told
+    assert "The file says U.S. survey feet and you gave international feet" in told
     assert "read as international feet and EPSG:5646 is in U.S. survey feet" in told
 
 
@@ -306,7 +306,7 @@ def test_tall_boards_get_a_lower_string(lot: Path):
 def test_tall_boards_are_told_once(lot: Path):
     told = " ".join(run("grade", lot / "job.yaml", "--json").stderr.split())
     assert told.count("set a lower pair of boards there") == 1
-    assert "boards 1, 2, 3, 4, 13 would stand over 5' 0\" above the ground" in told
+    assert "Boards 1, 2, 3, 4, 13 would stand over 5' 0\" above the ground" in told
 
 
 def test_a_benchmark_that_is_not_in_the_survey_is_named(lot: Path):
@@ -391,7 +391,7 @@ def test_a_surface_in_the_survey_is_the_ground(lot: Path):
     edit(lot / "job.yaml", "survey: lot.csv", "survey: [lot.csv, ground.xml]")
     result = run("grade", lot / "job.yaml", "--json")
     assert result.exit_code == 0, result.stderr
-    assert "the ground is the surface EG of" in " ".join(result.stderr.split())
+    assert "The ground is the surface EG of" in " ".join(result.stderr.split())
     found = json.loads(result.stdout)
     assert found["objective"] == pytest.approx(plain["objective"], rel=0, abs=1e-9)
     for one, other in zip(found["walls"], plain["walls"], strict=True):

@@ -205,7 +205,7 @@ def test_something_broken_is_status_five_with_everything_written(
     out = job.parent / "out"
     result = run(job, *flags, "--out", out)
     assert result.exit_code == 5
-    assert "Broken\n- the corner is over the line." in result.stderr
+    assert "Broken\n- The corner is over the line." in result.stderr
     assert (out / "layout.json").exists()
 
 

@@ -153,14 +153,14 @@ def test_the_first_layout_of_a_folder_has_nothing_to_compare_with(job: Path) -> 
 
 def test_a_layout_that_did_not_change_says_so(job: Path) -> None:
     last(job)
-    assert last(job) == [f"nothing has changed: layout {mark(job)}."]
+    assert last(job) == [f"Nothing has changed: layout {mark(job)}."]
 
 
 def test_boards_that_stand_elsewhere_are_named(job: Path) -> None:
     last(job)
     edit(job, "building:", "boards: {stand_off: 6'}\nbuilding:")
     # all eight stood at 4' 6", the first place 4' clear of the footing's edge
-    assert last(job) == ["boards 1 to 8 stand elsewhere, by up to 1' 6\"."]
+    assert last(job) == ["Boards 1 to 8 stand elsewhere, by up to 1' 6\"."]
 
 
 def test_nails_and_tapes_that_changed_are_named(job: Path) -> None:
@@ -168,11 +168,11 @@ def test_nails_and_tapes_that_changed_are_named(job: Path) -> None:
     edit(job, 'wall: 8"', 'wall: 8"\n  walls: {A-B: {footing: {width: 24"}}}')
     # A-B's string runs from board 8 to board 3; its footing now reaches 8" out and 16" in
     said = last(job)
-    assert any(each.startswith("nails have other offsets on boards 3, 8: set") for each in said)
+    assert any(each.startswith("Nails have other offsets on boards 3, 8: set") for each in said)
     edit(job, "36' x 24'", "36' x 25'")
     said = last(job)
-    (tapes,) = (each for each in said if each.startswith("other lengths"))
-    assert tapes.startswith("other lengths are to be read on B-C, A-D, A-C, B-D")
+    (tapes,) = (each for each in said if each.startswith("Other lengths"))
+    assert tapes.startswith("Other lengths are to be read on B-C, A-D, A-C, B-D")
 
 
 def test_levels_are_held_against_the_grade_file_there(job: Path) -> None:
@@ -189,7 +189,7 @@ def test_levels_are_held_against_the_grade_file_there(job: Path) -> None:
     said = last(job)
     # 96' is the deepest bottom that frost allows; half a course higher, it stops 4" lower
     assert any(
-        each.startswith('other dig levels than in the grade.json here, by up to 4"')
+        each.startswith('Other dig levels than in the grade.json here, by up to 4"')
         for each in said
     ), said
 

@@ -374,7 +374,7 @@ def test_bolts_and_dowels_can_be_left_out(run: Run) -> None:
 
 def test_block_without_a_height_is_asked_for(run: Run) -> None:
     done = run(BARN + 'order:\n  block: {length: 16"}\n')
-    assert "nothing says how high the walls are" in " ".join(done.stderr.split())
+    assert "Nothing says how high the walls are" in " ".join(done.stderr.split())
     assert done.exit_code == 0
 
 

@@ -129,11 +129,11 @@ def test_every_command_that_takes_ground_takes_a_cloud(folder: Path) -> None:
     assert graded.exit_code == NEAR_A_BANK, graded.stderr
     assert "steps in all." in graded.stdout
     told = " ".join(graded.stderr.split())
-    assert "the ground is scanned, not surveyed: append-bug.laz has " in told
+    assert "The ground is scanned, not surveyed: append-bug.laz has " in told
     assert "good for a first idea of the steps, not for the rod" in told
     layout = run("layout", job, "--only", "json,dxf,csv")
     assert layout.exit_code == NEAR_A_BANK, layout.stderr
-    assert "the ground is scanned" in " ".join(layout.stderr.split())
+    assert "The ground is scanned" in " ".join(layout.stderr.split())
     order = run("order", job)
     assert order.exit_code == NEAR_A_BANK, order.stderr
     document = json.loads((folder / "job-layout" / "layout.json").read_text(encoding="utf-8"))
@@ -191,7 +191,7 @@ def test_a_survey_on_another_zero_is_said(folder: Path) -> None:
         folder, swapped(JOB, ("survey: append-bug.laz", "survey: [pins.csv, append-bug.laz]"))
     )
     told = " ".join(run("grade", job).stderr.split())
-    assert "the survey's 2 levels stand" in told
+    assert "The survey's 2 levels stand" in told
     assert "the two count from different zeros, or one is in another unit" in told
 
 

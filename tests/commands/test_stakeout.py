@@ -158,7 +158,7 @@ def test_a_building_miles_off_its_survey_ends_with_status_five(job: Path, run: R
     assert result.exit_code == 5
     said = " ".join(result.stderr.split())
     # From the building's middle at 50208, 2067 to point 3 at 5120, 2100.
-    assert "the building stands 45088' 0 1/8\" from the nearest surveyed point" in said
+    assert "The building stands 45088' 0 1/8\" from the nearest surveyed point" in said
 
 
 def test_a_second_file_in_another_unit_is_named(job: Path, run: Run) -> None:
@@ -176,7 +176,7 @@ def test_a_second_file_in_another_unit_is_named(job: Path, run: Run) -> None:
     text = "point,northing,easting\nR1,50201.1,20124.4\nR2,50202.2,20123.5\n"
     (job.parent / "rover.csv").write_text(text, encoding="utf-8")
     said = " ".join(run("layout", job).stderr.split())
-    assert "the nearest point of rover.csv lies" in said
+    assert "The nearest point of rover.csv lies" in said
     assert "look for another unit or another coordinate system in that file" in said
 
 

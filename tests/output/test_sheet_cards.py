@@ -110,9 +110,9 @@ def test_only_what_touches_the_corner_clashes_there(small_layout):
     layout = replace(small_layout, notices=told)
     assert said(layout, "A").said[-4:] == (
         "A-B, B-C clash.",
-        "board 1 clashes.",
-        "driven there: board 9, the hub of A on A-B.",
-        "no hub for C on B-C, A on D-A.",
+        "Board 1 clashes.",
+        "Driven there: board 9, the hub of A on A-B.",
+        "No hub for C on B-C, A on D-A.",
     )
     assert not any("clash" in each for each in said(layout, "D").said)
 
@@ -126,7 +126,7 @@ def test_a_string_tied_to_a_building_is_said_at_the_corner_where_it_ends(small_l
         end="A",
     )
     layout = replace(small_layout, notices=(tied,))
-    sentence = "string A-B ends at A at a mark on the standing building."
+    sentence = "String A-B ends at A at a mark on the standing building."
     assert sentence in said(layout, "A").said
     assert sentence not in said(layout, "B").said
 

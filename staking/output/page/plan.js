@@ -13,7 +13,8 @@ class PlanView {
     this.names = [...svg.querySelectorAll("text")].map((each) => ({each,
       x: Number(each.getAttribute("x")), y: Number(each.getAttribute("y")),
       away: each.dataset.away ? box(each.dataset.away) : null, long: each.textContent.length,
-      wide: each.classList.contains("corner") ? 0.7 : 0.58}));
+      wide: each.classList.contains("corner") ? 0.7 : 0.58,
+      along: each.classList.contains("wall") || each.classList.contains("line")}));
     this.asked = false;
   }
 
@@ -37,8 +38,10 @@ class PlanView {
       !taken.some((other) => box[0] < other[2] && other[0] < box[2] && box[1] < other[3] && other[1] < box[3]);
     for (const name of this.names) {
       const half = [name.long * name.wide * size / 2, 0.6 * size];
-      // beside what it names, on the other side where there is no room, else over or under it
-      const ways = name.away ? [name.away, name.away.map((each) => -each), [0, 1], [0, -1]] : [[0, 0]];
+      // beside what it names, on the other side where there is no room, else over or under it; never on
+      // the line of a wall
+      const sides = name.away ? [name.away, name.away.map((each) => -each)] : [[0, 0]];
+      const ways = name.away && !name.along ? [...sides, [0, 1], [0, -1]] : sides;
       const spots = ways.map((way) => [0, 1].map((i) =>
         [name.x, name.y][i] + (name.away ? way[i] * (half[i] + 0.45 * size) : 0)));
       const boxOf = ([x, y]) => [x - half[0], y - half[1], x + half[0], y + half[1]];

@@ -158,7 +158,13 @@ def _corners(layout: Layout) -> Iterator[PlanName]:
 
 def _lines(layout: Layout) -> Iterator[PlanName]:
     for line in layout.plan.interior:
-        yield PlanName(kind="line", text=safe(line.name), point=_middle(line.start, line.end))
+        along = direction(line.start, line.end)
+        yield PlanName(
+            kind="line",
+            text=safe(line.name),
+            point=_middle(line.start, line.end),
+            away=(along[1], -along[0]),
+        )
 
 
 def _walls(layout: Layout) -> Iterator[PlanName]:
@@ -171,6 +177,7 @@ def _walls(layout: Layout) -> Iterator[PlanName]:
                 kind="wall",
                 text=f"{safe(side.wall.name)}  {length}",
                 point=_middle(start, end),
+                away=side.outward,
             )
 
 
