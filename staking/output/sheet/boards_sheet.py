@@ -136,8 +136,7 @@ def _lists(
 ) -> Iterator[Block]:
     lines = [f"Every board stands {words.length(alike.stand_off)} past its corner"]
     if brief and len(alike.others) > _MOST_LISTED:
-        boards = _listed([each.name for each in alike.others])
-        lines[0] += f"; the cards have boards {boards}."
+        lines[0] += f"; the cards have boards {_listed([each.name for each in alike.others])}."
     else:
         lines[0] += ", except:" if alike.others else "."
         places: dict[str, list[str]] = {}
@@ -152,8 +151,8 @@ def _lists(
             lines=tuple(_heights(layout, layout.grade, words)),
         )
     if brief and alike.patterns[1:]:
-        boards = _listed([name for each in alike.patterns[1:] for name in each.boards])
-        yield Listing(title="Other nails", lines=(f"The cards have boards {boards}.",))
+        others = _listed([name for each in alike.patterns[1:] for name in each.boards])
+        yield Listing(title="Other nails", lines=(f"The cards have boards {others}.",))
     for pattern in () if brief else alike.patterns[1:]:
         yield _nails(pattern, words, names)
     if layout.grade is not None:
