@@ -92,7 +92,6 @@ class NoticeKind(StrEnum):
     SLOPE_OVER_45 = "slope-over-45"
     TRENCH_WAY_OUT = "trench-way-out"
     TRENCH_PROTECTION = "trench-protection"
-    WATER_UPHILL = "water-uphill"
 
 
 @frozen
