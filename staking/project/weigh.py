@@ -30,7 +30,7 @@ from staking.weigh.candidates import (
 from staking.weigh.finer_places import first_step, round_about
 from staking.weigh.weigh_request import WeighAsked
 from staking.weigh.weighed import FewerSteps, Weighed, best_row, least_rows, weigh_notices
-from staking.weigh.weighed_row import WeighRow, row_of
+from staking.weigh.weighed_row import WeighRow, row_of, unpriced
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -110,6 +110,7 @@ def _start(path: Path, job: Job, asked: WeighAsked) -> tuple[_Bench, tuple[Candi
     graded = resolved.levels
     if graded is None or job.grade is None:
         raise TypeError("a job with a grade section has levels")
+    _refuse_unpriced(path, resolved)
     tops = tops_of(asked.tops, graded, veneer=job.grade.veneer)
     place = _place_of(job, resolved)
     bench = _Bench(
@@ -175,6 +176,22 @@ def _refuse(path: Path, job: Job, asked: WeighAsked) -> None:
             path,
             f"{against[0]} is against a standing building, which stays where it is",
             "take move: out",
+        )
+
+
+def _refuse_unpriced(path: Path, resolved: Resolved) -> None:
+    from staking.project.order import order_job
+
+    order = resolved.job.order
+    if order is None or not order.prices:
+        return
+    missing = unpriced(order_job(resolved).items, dict(order.prices))
+    if missing:
+        raise _fault(
+            path,
+            f"the price list has no price for {', '.join(missing)}, which every row takes: what "
+            "costs least cannot be told",
+            "add the price, or take prices: out of order:",
         )
 
 

@@ -13,9 +13,11 @@ from staking.weigh.candidates import Candidate
 from staking.weigh.floor_limits import limit_notices
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
     from staking.grade.graded import Graded
     from staking.laid_out.layout_value import Layout
-    from staking.order.order_results import Ordered
+    from staking.order.order_results import Item, Ordered
     from staking.weigh.weigh_request import FloorLimits
 
 _TOPS = frozenset({NoticeKind.GRADE_OVER_TOP, NoticeKind.GRADE_NEAR_TOP})
@@ -114,6 +116,26 @@ class WeighRow:
     def value(self, column: WeighColumn) -> float | None:
         """Give one figure by its column; None where it has none."""
         return None if self.figures is None else self.figures.value(column)
+
+
+def unpriced(items: Sequence[Item], prices: Mapping[str, float]) -> tuple[str, ...]:
+    """Name what every row takes and a price list does not price: concrete, dig and block.
+
+    Parameters
+    ----------
+    items
+        What is ordered.
+    prices
+        By price name.
+
+    Returns
+    -------
+    tuple of str
+        Price names, in the order of the items.
+    """
+    needed = {"concrete", "dig", *_BLOCK}
+    names = dict.fromkeys(each.price for each in items if each.price in needed)
+    return tuple(name for name in names if name not in prices)
 
 
 def row_of(

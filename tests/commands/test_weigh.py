@@ -269,6 +269,15 @@ def test_impossible_sections_get_a_sentence_each(run, tmp_path):
         assert not (tmp_path / "shop-layout").exists()
 
 
+def test_a_price_list_without_what_every_row_takes_is_refused(run, tmp_path):
+    (tmp_path / "prices.yaml").write_text("concrete: 165\nblock: 2.10\n", encoding="utf-8")
+    text = PLAIN.replace("order:\n", "order:\n  prices: prices.yaml\n")
+    done = run(text + "weigh:\n  top_of_wall: {from: 104', to: 105'}\n", "weigh")
+    assert (done.exit_code, done.stdout) == (3, "")
+    assert "no price for corner block, half block, dig, which every row takes" in done.stderr
+    assert not (tmp_path / "shop-layout").exists()
+
+
 def test_a_move_wants_a_lot_and_a_top_wants_levels(run):
     bare = PLAIN.split("site:")[0]
     done = run(bare, "weigh")
