@@ -20,7 +20,7 @@ MM = 72 / 25.4
 JOBS = ("shed", "l-house", "twelve-corners", "tee-turned", *DEMOS)
 HEAVY = 1.4
 """Walls in plan, boards and frames are drawn at least so wide, points."""
-LENGTH = re.compile(r"(?<![\w/.-])(?<!\xb0 )(\d+' \d|\d[\d/ ]*\"|\d+\.\d+ m\b|\d+ mm\b)")
+LENGTH = re.compile(r"(?<![\w/.-])(?<!\xb0 )(?<!\d' )(\d+' \d|\d[\d/ ]*\"|\d+\.\d+ m\b|\d+ mm\b)")
 """A length anywhere in a line; those along a scale bar are whole feet and metres."""
 SCALED = re.compile(r"1'-0\"|1\" = \d+'|1:\d+|^Benchmark ")
 """What states a scale, or the benchmark's elevation."""

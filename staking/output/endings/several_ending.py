@@ -43,9 +43,9 @@ def several_ending(
     if not_done:
         parts.append(f"not done: {_named(not_done)}")
     if not_done:
-        first = f"mend {safe(str(not_done[0]))}, as it is said above, and lay it out again."
+        first = f"mend {safe(not_done[0].name)}, as it is said above, and lay it out again."
     elif broken:
-        first = f"settle what {safe(str(broken[0]))} breaks, before anything is staked or dug."
+        first = f"settle what {safe(broken[0].name)} breaks, before anything is staked or dug."
     elif sheets:
         first = "print sheet.pdf of each job: its first page says how the day begins."
     else:
