@@ -11,16 +11,19 @@ from pathlib import Path
 from xml.etree import ElementTree as ET
 
 import pytest
+from ezdxf.colors import DXF_DEFAULT_COLORS
 from PIL import Image
 
 from staking.output.drawing.layers import LAYERS
 from staking.output.drawing.plan_drawing import draw_plan
+from staking.output.drawing.record_drawing import RECORD_LAYERS
 from staking.output.drawn.drawn_parts import ChainPart, LinePart, Look, TextPart
-from staking.output.pictures.inked_parts import OnPaper, inked
+from staking.output.pictures.inked_parts import COLOURS, OnPaper, inked
 from staking.output.pictures.lettering import line_width, printable
 from staking.output.pictures.picture import model_picture, paper_picture
 from staking.output.pictures.picture_parts import Fill
 from staking.output.pictures.svg_and_png import png_image, svg_text, write_png
+from staking.output.profile.profile_layers import ALL_LAYERS
 from staking.project.layout import lay_out_job, load_job
 
 FIXTURES = Path(__file__).resolve().parents[2] / "fixtures"
@@ -154,6 +157,14 @@ def test_a_line_is_cut_at_the_edge_of_the_window():
     assert [each.closed for each in strokes] == [False, False]
     assert strokes[0].points == ((2, 2), (10, 2))
     assert strokes[1].points == ((10, 8), (2, 8), (2, 2))
+
+
+def test_layers_are_inked_in_the_colours_of_their_indexes():
+    every = {**LAYERS, **RECORD_LAYERS, **ALL_LAYERS}
+    assert {look[0] for look in every.values()} == {*COLOURS}
+    # What is white on a dark screen is black on paper.
+    for index, colour in COLOURS.items():
+        assert index == 7 or colour == f"#{DXF_DEFAULT_COLORS[index] & 0xFFFFFF:06x}"
 
 
 def test_dashes_of_a_png_leave_gaps():

@@ -24,6 +24,25 @@ from staking.output.pictures.lettering import line_width
 from staking.output.pictures.picture_parts import BLACK, FINEST, Lettering, Stroke
 from staking.plan import Point
 
+COLOURS = {
+    1: "#ff0000",
+    3: "#00ff00",
+    4: "#00ffff",
+    5: "#0000ff",
+    6: "#ff00ff",
+    7: BLACK,
+    8: "#808080",
+    9: "#c0c0c0",
+    10: "#ff0000",
+    30: "#ff7f00",
+    32: "#a55200",
+    34: "#7f3f00",
+    92: "#00a500",
+    94: "#007f00",
+    140: "#00bfff",
+    200: "#bf00ff",
+}
+"""The drawings' colour indexes as they are inked on white paper; 7 is what shows on it."""
 _DIMENSION_WIDTH = 0.25
 """Of a dimension's lines, mm; its ticks are as wide as its layer says."""
 _FEWEST = 32
@@ -113,21 +132,6 @@ def inked(
     return inker.strokes, inker.words
 
 
-@cache
-def colour_of(index: int) -> str:
-    """Give a colour index of the open drawing format as it is inked on white paper.
-
-    Returns
-    -------
-    str
-        Such as ``#007f00``; what is white on a dark screen is black.
-    """
-    from ezdxf.colors import DXF_DEFAULT_COLORS
-
-    colour = f"#{DXF_DEFAULT_COLORS[index] & 0xFFFFFF:06x}"
-    return BLACK if colour == "#ffffff" else colour
-
-
 class _Inker:
     """Keeps what is inked."""
 
@@ -154,7 +158,7 @@ class _Inker:
             self.strokes.append(
                 Stroke(
                     layer=look.layer,
-                    colour=colour_of(colour),
+                    colour=COLOURS[colour],
                     width=weight / 100 if width is None else width,
                     dashes=dashes,
                     points=piece,
@@ -201,7 +205,7 @@ class _Inker:
         self.words.append(
             Lettering(
                 layer=part.layer,
-                colour=colour_of(self._looks.get(part.layer, _DEFAULT)[0]),
+                colour=COLOURS[self._looks.get(part.layer, _DEFAULT)[0]],
                 text=text,
                 x=x,
                 y=y,
