@@ -344,3 +344,24 @@ def test_the_hillside_lots_own_row_is_its_levels_and_its_order(tmp_path):
     (row,) = said("weigh")["rows"]
     assert (row["steps"], row["wall_area"]) == (8, eight["wall_area"])
     assert row["dug"] == pytest.approx(eight["dug"], rel=0, abs=1e-8)
+
+
+def test_beside_an_old_footing_the_height_that_is_told_clears_it_and_a_sixteenth_less_does_not(run):
+    # Six courses and a footing of 10" under a top at 102' are dug to 97' 2", beside an old footing
+    # with its bottom at 98': 10" more of top, no less.
+    text = (
+        "job: Beside an old house\nunits: ft\n"
+        'building: {rectangle: 32\' x 24\', wall: 8", footing: {width: 20", thickness: 10"},\n'
+        "  walls: {D-A: {existing: {footing_bottom: 98', footing_out: 6\"}}}}\n"
+        "grade:\n  ground: {A: 100', B: 100', C: 100', D: 100'}\n  strip: 0\n"
+        "  top_of_wall: 102'\n  frost_depth: 0\n  in_ground: 0\n  least_courses: 6\n"
+        'weigh:\n  top_of_wall: {from: 102\' 9 15/16", to: 102\' 10", by: 1/16"}\n'
+    )
+    rows = document(run(text, "weigh", "--json"))["rows"]
+    under = [
+        any("there it may go down to 98' 0\"" in each for each in row["broken"]) for row in rows
+    ]
+    assert under == [True, False]
+    for top, status in (("102' 9 15/16\"", 5), ("102' 10\"", 0)):
+        done = run(text.replace("top_of_wall: 102'\n", f"top_of_wall: {top}\n"), "grade", "-q")
+        assert done.exit_code == status, done.stderr
