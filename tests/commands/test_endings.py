@@ -155,7 +155,7 @@ def test_what_is_broken_stands_last_on_the_terminal_and_first_on_paper(crowded: 
     broken = " ".join(done.stderr.partition("\nBroken\n")[2].split()).removeprefix("- ")
     paper = read_pages((crowded.parent / "shed-layout" / "sheet.pdf").read_bytes())[0]
     words = " ".join(" ".join(row) for row in paper.rows)
-    first = re.split(r" - (?=the )", broken)[0]
+    first = re.split(r" - (?=The )", broken)[0]
     assert first in " ".join(words.split())
     assert first[:40] in " ".join(said)
 

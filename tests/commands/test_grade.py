@@ -180,7 +180,7 @@ def test_nothing_known_of_an_old_footing_is_said(tmp_path: Path) -> None:
     side = "  walls:\n    D-A: {existing: yes}\n"
     result = grade(tmp_path, slope(parts=side), "-q")
     assert result.exit_code == 0
-    assert "nothing is known of the footing of the standing building along D-A" in " ".join(
+    assert "Nothing is known of the footing of the standing building along D-A" in " ".join(
         result.stderr.split()
     )
 

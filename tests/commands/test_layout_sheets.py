@@ -64,8 +64,8 @@ def test_a_sheet_that_the_job_lacks_is_said_and_the_others_are_printed(job):
     done = run(job, "--sheets", "Order, dimensions,lot", "--only", "pdf")
     assert done.exit_code == 0
     said = " ".join(done.stderr.split())
-    assert "the job has no sheet lot: it needs the building placed on its lot." in said
-    assert "the job has no sheet order: it needs an order section." in said
+    assert "The job has no sheet lot: it needs the building placed on its lot." in said
+    assert "The job has no sheet order: it needs an order section." in said
     pages = PdfReader(job.with_name("shed-layout") / "sheet.pdf")
     assert [each.title for each in pages.outline] == ["Dimensions"]
 

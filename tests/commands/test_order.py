@@ -64,7 +64,7 @@ def item(done: Result, what: str) -> dict:
 def test_a_barn_without_an_order_section_is_ordered_by_the_defaults(run: Run) -> None:
     done = run(BARN)
     assert done.exit_code == 0
-    assert "the job has no order section" in " ".join(done.stderr.split())
+    assert "The job has no order section" in " ".join(done.stderr.split())
     assert "no digging is worked out" in " ".join(done.stderr.split())
     assert "117.3333 ft mean length x 20 in" in done.stdout
     assert widest(done.stdout) <= 80

@@ -246,4 +246,4 @@ def test_a_survey_read_against_its_own_word_is_told(job: Path) -> None:
     lot.unlink()
     edit(job, "survey: lot.csv", "survey: lot.xml")
     said = " ".join(run("layout", job).stderr.split())
-    assert "the file says that it is in EPSG:26913, and it is read in EPSG:26954 as given" in said
+    assert "The file says that it is in EPSG:26913, and it is read in EPSG:26954 as given" in said

@@ -349,4 +349,4 @@ def test_the_listing_names_surfaces_and_says_that_a_job_chooses():
     rows = [line.split() for line in result.stdout.splitlines()]
     assert ["surface", "EG", "5", "points,", "4", "faces,", "101.20", "to", "102.40", "m"] in rows
     assert ["surface", "FG", "5", "points,", "4", "faces,", "103.00", "to", "103.00", "m"] in rows
-    assert "the 2 surfaces differ; a job says which is its ground" in result.stderr
+    assert "The 2 surfaces differ; a job says which is its ground" in result.stderr

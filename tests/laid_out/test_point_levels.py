@@ -119,7 +119,7 @@ def test_readings_from_another_benchmark_than_the_surveys_are_left_out_and_said(
     assert {row["elevation_ft"] for row in points(job).values()} == {""}
     said = " ".join(run("layout", job, "--out", tmp_path / "out").stderr.split())
     assert (
-        "the levels count from nail in oak, which is not a point of the survey with an elevation, "
+        "The levels count from nail in oak, which is not a point of the survey with an elevation, "
         "so no stake has an elevation in the points files and the drawing" in said
     )
 

@@ -154,16 +154,16 @@ def test_notices_are_grouped_the_gravest_first_and_said_once(small_layout: Layou
     )
     listings = notice_blocks(told, Words(small_layout.options))
     assert [(each.title, each.lines) for each in listings] == [
-        ("Broken", ("gone.",)),
-        ("Look at these", ("first.",)),
-        ("Noted", ("second.",)),
+        ("Broken", ("Gone.",)),
+        ("Look at these", ("First.",)),
+        ("Noted", ("Second.",)),
     ]
 
 
 def test_a_list_wraps_with_its_lines_hanging(small_layout: Layout) -> None:
     (listing,) = notice_blocks((notice("w", "word " * 40 + "end"),), Words(small_layout.options))
     lines = plain(listing)
-    assert lines[1].startswith("- word")
+    assert lines[1].startswith("- Word")
     assert lines[2].startswith("  word")
     assert max(map(len, lines)) <= 80
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from collections import Counter
 from collections.abc import Callable
 from pathlib import Path
@@ -49,7 +50,9 @@ def test_a_check_of_stakes_lays_out_and_reads_the_survey_once(
     assert done.exit_code == 0, done.stderr
     counted.clear()
     points = lot.with_name("job-layout") / "points.csv"
-    done = CliRunner().invoke(main, ["check", str(lot), "--stakes", str(points), "-q"])
+    # In a folder of its own: one process keeps a survey that it has read.
+    other = shutil.copytree(lot.parent, lot.parent.with_name("other")) / lot.name
+    done = CliRunner().invoke(main, ["check", str(other), "--stakes", str(points), "-q"])
     assert done.exit_code == 0, done.stderr
     assert counted == {"read lot.csv": 1, "read points.csv": 1, "boards": 1, "tapes": 1}
 

@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from staking.measure.lengths import FOOT, Unit
-from staking.measure.rounding import decimal_text, up_to_steps, whole_steps
+from staking.measure.rounding import AREA_TIE, TIE, decimal_text, up_to_steps, whole_steps
 from staking.notices import Area, Length
 from staking.order.bars.laps import POUND
 from staking.order.order_results import (
@@ -71,19 +71,20 @@ class OrderWords:
             case Length(metres=m):
                 return f"{significant(m)} m" if self.metric else _feet(m / FOOT)
             case Area(square_metres=a):
-                return f"{significant(a if self.metric else a / FOOT**2)} {self.area}"
+                each = a if self.metric else a / FOOT**2
+                return f"{significant(each, AREA_TIE)} {self.area}"
             case Volume(cubic_metres=v):
                 each = v if self.metric else v / FOOT**3
-                return f"{significant(each)} {'m3' if self.metric else 'cu ft'}"
+                return f"{significant(each, AREA_TIE)} {'m3' if self.metric else 'cu ft'}"
             case Turned(cubic_metres=v):
                 if self.metric:
                     return self.bulk(v)
-                return f"{decimal_text(v / FOOT**3, 2)} cu ft / 27 = {self.bulk(v)}"
+                return f"{decimal_text(v / FOOT**3, 2, AREA_TIE)} cu ft / 27 = {self.bulk(v)}"
             case Bulk(cubic_metres=v):
                 return self.bulk(v)
             case Carried(cubic_metres=v):
                 each = v if self.metric else v / _YARD
-                return f"{plain(each, 4)} {'m3' if self.metric else 'cu yd'}"
+                return f"{plain(each, 4, AREA_TIE)} {'m3' if self.metric else 'cu yd'}"
             case Mass(kilograms=k):
                 each = k if self.metric else k / POUND
                 return f"{decimal_text(each, 1)} {'kg' if self.metric else 'lb'}"
@@ -107,9 +108,9 @@ class OrderWords:
             would read as a whole quarter that it is over.
         """
         value, unit = (cubic_metres, "m3") if self.metric else (cubic_metres / _YARD, "cu yd")
-        hundredths = whole_steps(value, 0.01)
+        hundredths = whole_steps(value, 0.01, AREA_TIE)
         hidden = hundredths % 25 == 0 and value - hundredths / 100 > _HIDDEN
-        return f"{decimal_text(value, 4 if hidden else 2)} {unit}"
+        return f"{decimal_text(value, 4 if hidden else 2, AREA_TIE)} {unit}"
 
     def quantity(self, item: Item) -> tuple[str, str]:
         """Give an item's quantity and its unit.
@@ -150,8 +151,16 @@ class OrderWords:
                 return item.quantity, item.counted
 
 
-def significant(value: float) -> str:
+def significant(value: float, tie: float = TIE) -> str:
     """Write a number with seven figures, without trailing zeros.
+
+    Parameters
+    ----------
+    value
+        The number.
+    tie
+        What it may be off a tie, in its own unit; areas, and volumes that come of them, are off
+        by more than lengths.
 
     Returns
     -------
@@ -159,7 +168,7 @@ def significant(value: float) -> str:
         No exponent; at most nine places.
     """
     before = math.floor(math.log10(abs(value))) if value else 0
-    return plain(value, min(9, max(0, 6 - before)))
+    return plain(value, min(9, max(0, 6 - before)), tie)
 
 
 def _feet(feet: float) -> str:
@@ -172,13 +181,20 @@ def _feet(feet: float) -> str:
     return f"{significant(feet)} ft"
 
 
-def plain(value: float, places: int) -> str:
+def plain(value: float, places: int, tie: float = TIE) -> str:
     """Write a number without trailing zeros.
+
+    Parameters
+    ----------
+    value, places
+        The number, and to how many places it is rounded.
+    tie
+        What it may be off a tie.
 
     Returns
     -------
     str
         Rounded to so many places.
     """
-    text = decimal_text(value, places)
+    text = decimal_text(value, places, tie)
     return text.rstrip("0").rstrip(".") if "." in text else text
