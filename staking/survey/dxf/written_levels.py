@@ -54,10 +54,12 @@ class WrittenLevel:
         -------
         float or None
             None where its own unit cannot be told: a number with decimals in a drawing of inches
-            or millimetres is in another unit, and nothing says in which.
+            or millimetres is in another unit, and nothing says in which; 0 is 0 in each.
         """
         if self.unit is None:
-            return None if unit in _FINE and self.decimals else self.value
+            # Nothing is nothing in every unit.
+            is_doubtful = unit in _FINE and self.decimals > 0 and self.value != 0
+            return None if is_doubtful else self.value
         feet = {Unit.FT, Unit.US_FT}
         if {self.unit, unit} <= feet:
             # A foot mark on a survey in the other foot means that survey's own.
