@@ -351,7 +351,7 @@ def _steps(
     return (
         *early_steps(_before(layout)),
         *stake_steps(base[0], settings, squarings, extra, layout.checks, options, base[1]),
-        *work_lines.board_steps(plan, layout.strings, layout.boards, level, heights, tiers),
+        *work_lines.board_steps(layout.strings, layout.boards, level, heights, tiers),
         *work_lines.string_steps(
             layout.strings,
             layout.hubs,

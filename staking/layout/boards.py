@@ -77,10 +77,10 @@ def lay_out(
     notices += [
         said
         for each in ends
-        for said in _told(each.line, each.name, numbers.get(each.key), each.place)
+        for said in _told(each.line, each.met, numbers.get(each.key), each.place)
     ]
     across = [each for each in standing if each.place.runs_on]
-    notices += _told_across([(each.line.name, each.name, numbers[each.key]) for each in across])
+    notices += _told_across([(each.line.name, each.met, numbers[each.key]) for each in across])
     farther = [numbers[each.key] for each in standing if each.place.why is Why.CLEARANCE]
     notices += _told_farther(sorted(farther, key=int), options)
     return StringsAndBoards(
@@ -110,6 +110,11 @@ class _End:
     def name(self) -> str:
         """The last corner on the line before this end, or the interior line's or pad's name."""
         return self.line.ends[self.key[1]]
+
+    @property
+    def met(self) -> str:
+        """What a builder finds at this end: the corner, the pad, or what the line ends on."""
+        return self.line.meets[self.key[1]]
 
 
 def _placed_ends(lines: Sequence[BuildingLine], ground: InTheWay, options: Options) -> list[_End]:
@@ -268,6 +273,7 @@ def _board(name: str, at: _End) -> Board:
         name=name,
         string=line.name,
         end=at.name,
+        past=at.met,
         x=x,
         y=y,
         stand_off=place.stand_off,

@@ -66,15 +66,17 @@ class Mark:
 class Board:
     """A batter board: numbered name, where it stands, its two ends and its marks, m.
 
-    `end` is the last corner (or line, or pad) on its string before the board, `stand_off` the
-    distance along the string past it (past the last outside face crossed, where the string runs
-    through the building, which `far_face` tells), `clear` the true distance to the nearest thing
-    dug.
+    `end` is the last corner (or line, or pad) on its string before the board, and `past` what a
+    builder finds there: the same, but on an interior line the wall or line that it ends on, since
+    the line itself has two ends. `stand_off` is the distance along the string past it (past the
+    last outside face crossed, where the string runs through the building, which `far_face`
+    tells), `clear` the true distance to the nearest thing dug.
     """
 
     name: str
     string: str
     end: str
+    past: str
     x: float
     y: float
     stand_off: float

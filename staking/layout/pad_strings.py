@@ -129,6 +129,7 @@ def _line_of(pads: list[Pad], row: str | None, direction: Point) -> BuildingLine
         direction=direction,
         length=stations[-1],
         ends=(first.name, last.name),
+        meets=(first.name, last.name),
         beyond=(reach_along(first, direction), reach_along(last, direction)),
         passes=tuple(
             Pass(name=pad.name, is_pad=True, from_start=place)

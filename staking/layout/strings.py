@@ -36,6 +36,9 @@ class BuildingLine:
         The first corner's place on the line, the unit direction to the last, and how far it is.
     ends
         Names of the first and the last corner, or of the interior line, or of the pads there.
+    meets
+        What a builder finds at each end: the corner or the pad, and where an interior line ends
+        the wall or line that it ends on.
     beyond
         How far past each end the stand-off starts to count: to a pad's far face, else 0.
     passes
@@ -52,6 +55,7 @@ class BuildingLine:
     direction: Point
     length: float
     ends: tuple[str, str]
+    meets: tuple[str, str]
     beyond: tuple[float, float] = (0.0, 0.0)
     passes: tuple[Pass, ...]
     marks: tuple[LineMark, ...]
@@ -255,6 +259,7 @@ def _line_of(faces: list[Side], origin: Point, direction: Point, dig: Dig) -> Bu
         direction=direction,
         length=high - low,
         ends=(first, last),
+        meets=(first, last),
         passes=tuple(
             Pass(name=name, is_pad=False, from_start=place - low) for name, place in passes
         ),
@@ -273,6 +278,7 @@ def _interior(line: InteriorLine, dig: Dig) -> BuildingLine:
         direction=((line.end[0] - line.start[0]) / length, (line.end[1] - line.start[1]) / length),
         length=length,
         ends=(line.name, line.name),
+        meets=(line.start_on, line.end_on),
         passes=(),
         marks=interior_marks(line, dig),
     )

@@ -34,6 +34,7 @@ def board(name: str, x: float, end: str = "A", half: float = 0.0) -> Board:
         name=name,
         string="A-B",
         end=end,
+        past=end,
         x=x * FOOT,
         y=0.0,
         stand_off=4 * FOOT,

@@ -221,6 +221,10 @@ def test_an_interior_line_that_ends_on_another_runs_on_outside():
     laid = lay_out(replace(SHED, interior=(cross, stub)), Options(), SHED_BANDS)
     west, east = (b for b in laid.boards if b.string == "H")
     assert (west.x, east.x) == pytest.approx((-0.2 - 4 * FOOT, 10.2 + 4 * FOOT), abs=1e-9)
+    # A line has two ends, so its own name would not tell at which of them a board stands.
+    assert (west.past, east.past) == ("G", "B-C")
+    south, north = (b for b in laid.boards if b.string == "G")
+    assert {south.past, north.past} == {"A-B", "C-D"}
 
 
 @pytest.mark.parametrize("turn", [0.0, 0.4, 2.0])

@@ -19,7 +19,7 @@ STRING = String(
 def board(name: str, x: float, stand_off: float = 2.0, walls: tuple[str, ...] = ("A-B",)) -> Board:
     offsets = (("outer footing edge", 0.15), ("outside face", 0.0), ("inside face", -0.2))
     return Board(
-        name=name, string="A-B", end="A", x=x, y=0.0, stand_off=stand_off, clear=1.0,
+        name=name, string="A-B", end="A", past="A", x=x, y=0.0, stand_off=stand_off, clear=1.0,
         ends=((x, -0.5), (x, 0.7)),
         marks=tuple(
             Mark(mark=mark, wall=wall, offset=offset - 0.05 * at, x=x, y=-offset + 0.05 * at)

@@ -104,6 +104,7 @@ def small_layout() -> Layout:
                 name="1",
                 string="A-B",
                 end="A",
+                past="A",
                 x=-4 * FT,
                 y=0.0,
                 stand_off=4 * FT,

@@ -78,6 +78,7 @@ def board(
         name=name,
         string=string_name,
         end=end,
+        past=end,
         x=x,
         y=y,
         stand_off=4 * FT,

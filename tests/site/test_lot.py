@@ -82,6 +82,7 @@ def built(stand_off: float = 2.0) -> Built:
                 name="1",
                 string="A-B",
                 end="A",
+                past="A",
                 x=-stand_off,
                 y=0.0,
                 stand_off=stand_off,

@@ -95,6 +95,10 @@ def read_outline(
         None where the outline is not sound; why is noted.
     """
     given = [way for way in WAYS if way in branch]
+    if len(given) > 1:
+        # A key that was not known and was read as the nearest one is no second outline.
+        as_written = [way for way in given if way not in branch.renamed.values()]
+        given = as_written or given
     if not given:
         if not any(faults.touched((*branch.place, way)) for way in WAYS):
             faults.add(branch.place, "no outline is given", "add corners, rectangle or sides")

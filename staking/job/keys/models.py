@@ -41,6 +41,7 @@ from staking.job.keys.fields import (
     WallThickness,
     choice,
 )
+from staking.job.keys.other_words import key_meant
 from staking.job.tree.faults import Faults
 from staking.job.tree.source import Branch, Scalar
 from staking.kinds import Casting
@@ -134,7 +135,10 @@ class Section(BaseModel):
 def respell(branch: Branch, known: list[str], faults: Faults | None) -> Branch:
     """Note keys that are not known, and read each as the nearest one that is free."""
     for key in [key for key in branch if key not in known]:
-        if faults is not None and faults.is_full:
+        meant = key_meant(key[:LONGEST_KEY], known)
+        if meant is not None:
+            near = [meant]
+        elif faults is not None and faults.is_full:
             # Such a file is not misspelled; looking for near names would take minutes.
             near = []
         else:

@@ -42,7 +42,6 @@ class LowerLine(Protocol):
 
 
 def board_steps(
-    plan: Plan,
     strings: tuple[String, ...],
     boards: tuple[Board, ...],
     level: float | None,
@@ -53,8 +52,8 @@ def board_steps(
 
     Parameters
     ----------
-    plan, strings, boards
-        The plan, and what was laid out on it.
+    strings, boards
+        What was laid out.
     level
         The elevation of all board tops, m; None where the job has none.
     heights
@@ -68,16 +67,13 @@ def board_steps(
         One for each string that has a board, and before them how high the boards stand.
     """
     named = {board.name: board for board in boards}
-    ends = {line.name: (line.start_on, line.end_on) for line in plan.interior}
     made = []
     for string in strings:
         kept = [(place, name) for place, name in enumerate(string.boards) if name is not None]
         told: list[str] = []
         values: dict[str, str | float] = {"s": string.name}
         for place, name in kept:
-            # an interior line's board counts from the face that the line ends on
-            past = ends[string.name][place] if string.name in ends else named[name].end
-            text, more = _board(f"{place}", named[name], past, heights.get(name), tiers.get(name))
+            text, more = _board(f"{place}", named[name], heights.get(name), tiers.get(name))
             told.append(text)
             values |= more
         if told:
@@ -98,11 +94,11 @@ def board_steps(
 
 
 def _board(
-    key: str, board: Board, past: str, height: float | None, tier: float | None
+    key: str, board: Board, height: float | None, tier: float | None
 ) -> tuple[str, dict[str, str | float]]:
     values: dict[str, str | float] = {
         f"b{key}": board.name,
-        f"e{key}": past,
+        f"e{key}": board.past,
         f"d{key}": float(board.stand_off),
     }
     beyond = "the far face" if board.far_face else f"{{e{key}}}"

@@ -208,7 +208,7 @@ def _off_level(words: Words) -> Listing:
 
 
 def _stands(board: Board, words: Words, names: NumberedNames) -> str:
-    past = "the far face" if board.far_face else names(board.end)
+    past = "the far face" if board.far_face else names(board.past)
     return f"{words.length(board.stand_off)} past {past}"
 
 

@@ -150,7 +150,7 @@ def _boards(layout: Layout, words: Words) -> Table:
 
     def rows(board: Board) -> Iterator[tuple[str, ...]]:
         string = strings[board.string]
-        past = "the far face" if board.far_face else board.end
+        past = "the far face" if board.far_face else board.past
         place = f"{words.length(board.stand_off)} past {past}"
         lead = (board.name, board.string, place, words.length(board.clear))
         # From the outermost nail to the innermost; on a centre line from left to right.

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import re
 from typing import TYPE_CHECKING
 
@@ -237,11 +236,7 @@ def _nails(layout: Layout, card: Card, words: Words, names: _CardNames) -> Table
 def _past(board: Board, card: Card, names: _CardNames) -> str:
     if board.far_face:
         return "the far face"
-    if card.kind is CardKind.INTERIOR_LINE:
-        # Past the wall that the line ends on there: both boards stand past the line itself.
-        here = (board.x, board.y)
-        return names(min(card.neighbours, key=lambda each: math.dist(each.point, here)).name)
-    return "here" if board.end == card.name and len(card.points) == 1 else names(board.end)
+    return "here" if board.past == card.name and len(card.points) == 1 else names(board.past)
 
 
 def _board_nails(
