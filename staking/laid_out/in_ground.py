@@ -14,18 +14,17 @@ from staking.grade.stepping.wall_network import Strand
 from staking.grade.terrain.volume import Facet, ground_facets, level_facets, lies_alike
 from staking.laid_out.layout_value import Layout
 from staking.notices import Area, Notice, notice
-from staking.order.concrete import trench_bottom
 from staking.order.dig import Dug, bank_meets, dig_items, dug_out, stone_notices
+from staking.order.footing_in_ground import FootingInGround
 from staking.order.hauled.haul_off import HaulOff
 from staking.order.hauled.put_back import InsideLevel
 from staking.order.order_request import OrderAsked
 from staking.order.order_results import Item
-from staking.order.trench import FacetsOf, dig_pieces, missing_ground
+from staking.order.trench import FacetsOf, missing_ground
 from staking.order.under_slab.bought_fill import BoughtFill
 from staking.order.under_slab.fill_items import fill_items
 from staking.order.under_slab.fill_notices import fill_notices, unused_notices
 from staking.order.under_slab.slab_fill import EARTH_IN_PLACE, slab_fill
-from staking.order.wall_levels import Levels
 from staking.tolerances import ON_LINE
 
 _UNKNOWN = 0.001
@@ -52,13 +51,15 @@ class InGround:
     notices: tuple[Notice, ...]
 
 
-def in_ground(layout: Layout, levels: Levels, asked: OrderAsked, concrete: float) -> InGround:
+def in_ground(
+    layout: Layout, footing: FootingInGround, asked: OrderAsked, concrete: float
+) -> InGround:
     """Work out what is dug, filled and carted away.
 
     Parameters
     ----------
-    layout, levels
-        The layout and its footings.
+    layout, footing
+        The layout and its footing.
     asked
         What the job asks of its order.
     concrete
@@ -71,8 +72,8 @@ def in_ground(layout: Layout, levels: Levels, asked: OrderAsked, concrete: float
     """
     plan, dig = layout.plan, layout.options.dig
     ground = ground_of(layout)
-    dug = dug_out(plan, levels, dig, ground, concrete, _inside(layout))
-    fill = _fill(layout, asked, ground, dug)
+    dug = dug_out(footing, ground, concrete, _inside(layout))
+    fill = _fill(layout, footing, asked, ground, dug)
     haul = HaulOff(
         dug=dug.whole,
         put_back=dug.put_back,
@@ -85,7 +86,7 @@ def in_ground(layout: Layout, levels: Levels, asked: OrderAsked, concrete: float
     if fill is not None:
         items += fill_items(fill)
         told += fill_notices(fill)
-    told += [*stone_notices(dig, asked), *_dig_notices(layout, levels, ground)]
+    told += [*stone_notices(dig, asked), *_dig_notices(layout, footing, ground)]
     return InGround(
         fill=fill,
         haul=haul if dug.bottom > ON_LINE else None,
@@ -105,14 +106,16 @@ def _inside(layout: Layout) -> InsideLevel | None:
     return InsideLevel(under_stone=under, strip=layout.grade.request.rules.strip)
 
 
-def _fill(layout: Layout, asked: OrderAsked, ground: FacetsOf, dug: Dug) -> BoughtFill | None:
+def _fill(
+    layout: Layout, footing: FootingInGround, asked: OrderAsked, ground: FacetsOf, dug: Dug
+) -> BoughtFill | None:
     plan, graded = layout.plan, layout.grade
     if plan.slab is None:
         return None
     slab = None
     held: list[HeldOutward] = []
     if graded is not None and plan.slab.top is not None:
-        slab = slab_fill(plan, ground(None), graded.request.rules.strip, asked.fill)
+        slab = slab_fill(footing, ground(None), graded.request.rules.strip, asked.fill)
         filled = plan.slab.top - plan.slab.thickness
         for wall in graded.walls:
             found = held_outward(wall.profile, wall.strand, graded.request.site, filled)
@@ -153,13 +156,11 @@ def ground_of(layout: Layout) -> FacetsOf:
     return lambda strand: along(None if strand is None else strand.name)
 
 
-def _dig_notices(layout: Layout, levels: Levels, ground: FacetsOf) -> tuple[Notice, ...]:
-    dig = layout.options.dig
-    bands = trench_bottom(layout.plan, dig)
+def _dig_notices(layout: Layout, footing: FootingInGround, ground: FacetsOf) -> tuple[Notice, ...]:
     told: list[Notice] = []
-    if dig.bank > 0:
-        told += bank_meets((len(merge(bands).holes), len(layout.dig.holes)))
-    missing = missing_ground(dig_pieces(levels, bands), ground)
+    if footing.dig.bank > 0:
+        told += bank_meets((len(merge(footing.trench).holes), len(layout.dig.holes)))
+    missing = missing_ground(footing.pieces, ground)
     if missing > _UNKNOWN:
         told.append(
             notice(

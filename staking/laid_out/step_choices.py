@@ -11,10 +11,9 @@ from staking.grade.graded import Graded, StepChoice
 from staking.grade.stepping.built_steps import as_built
 from staking.grade.stepping.cheapest import fewer_steps
 from staking.laid_out.in_ground import ground_of
-from staking.order.concrete import trench_bottom
 from staking.order.concrete_items import footing_items
-from staking.order.dig import standing_lines
-from staking.order.trench import bank_volume, bottom_volume, dig_pieces
+from staking.order.footing_in_ground import FootingInGround, footing_in_ground
+from staking.order.trench import bank_volume, bottom_volume
 from staking.order.wall_levels import graded_levels
 
 if TYPE_CHECKING:
@@ -52,26 +51,28 @@ def step_choices(layout: Layout) -> tuple[StepChoice, ...]:
     if not fewer:
         return ()
     ground = ground_of(layout)
-    return tuple(_choice(layout, graded, each, ground) for each in (*fewer, graded.stepped))
+    dig = layout.options.dig
+    standing = footing_in_ground(layout.plan, graded_levels(graded, dig), dig, layout.footing_bands)
+    return tuple(_choice(standing, graded, each, ground) for each in (*fewer, graded.stepped))
 
 
 def _choice(
-    layout: Layout, graded: Graded, stepped: SteppedFooting, ground: FacetsOf
+    standing: FootingInGround, graded: Graded, stepped: SteppedFooting, ground: FacetsOf
 ) -> StepChoice:
-    plan, dig, rules = layout.plan, layout.options.dig, graded.request.rules
+    dig, rules = standing.dig, graded.request.rules
     walls = tuple(
         replace(wall, profile=profile, built=as_built(profile, wall.strand, rules, dig.base))
         for wall, profile in zip(graded.walls, stepped.walls, strict=True)
     )
     levels = graded_levels(replace(graded, walls=walls, pads=stepped.pads), dig)
-    pieces = dig_pieces(levels, trench_bottom(plan, dig))
-    sides = bank_volume(pieces, dig.bank, ground, standing_lines(plan))
+    footing = standing.at(levels)
+    sides = bank_volume(footing.pieces, dig.bank, ground, footing.standing)
     # The last item is the sum of the others with its waste.
-    concrete = sum(item.quantity for item in footing_items(plan, levels, dig, 0.0)[:-1])
+    concrete = sum(item.quantity for item in footing_items(footing, 0.0)[:-1])
     return StepChoice(
         steps=len(stepped.steps),
         objective=stepped.objective,
         wall_area=stepped.wall_area(rules.step_cost),
         concrete=concrete,
-        dug=bottom_volume(pieces, ground) + sides,
+        dug=bottom_volume(footing.pieces, ground) + sides,
     )

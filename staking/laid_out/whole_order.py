@@ -15,7 +15,6 @@ from staking.order.block import course_blocks, wall_thicknesses
 from staking.order.block_items import block_items, filled_cells, grout_notices, sleeve_items
 from staking.order.bolts import bolt_item, bolt_notices, short_plates, wall_bolts
 from staking.order.bond import bond_notices
-from staking.order.concrete import cast_bands
 from staking.order.concrete_items import (
     bank_notices,
     footing_items,
@@ -24,9 +23,9 @@ from staking.order.concrete_items import (
     wall_items,
     wide_notices,
 )
-from staking.order.dig import standing_lines
 from staking.order.drain.drain_notices import due_notices
 from staking.order.drain.whole_drain import Drain, drain_of
+from staking.order.footing_in_ground import FootingInGround, footing_in_ground
 from staking.order.forms.count_forms import forms_of
 from staking.order.forms.form_items import form_items, form_notices
 from staking.order.loads import load_notices, pour_levels, pour_of
@@ -68,15 +67,16 @@ def order_of(layout: Layout, asked: OrderAsked | None) -> Ordered:
     asked = OrderAsked() if asked is None else asked
     plan, dig = layout.plan, layout.options.dig
     levels = _levels(layout, asked)
+    footing = footing_in_ground(plan, levels, dig, layout.footing_bands)
     notices = list(_assumed(layout, asked, without_section=assumed))
     if layout.grade is not None:
         courses = None if asked.block is None else asked.block.courses
         notices += height_notices(levels, courses, asked.wall_height)
-    concrete, pours, poured, net = _concrete(layout, levels, asked)
+    concrete, pours, poured, net = _concrete(layout, footing, asked)
     notices += [*bank_notices(dig), *wide_notices(plan, dig)]
     walls = _walls(plan, levels, asked)
-    dug = in_ground(layout, levels, asked, net)
-    forms = forms_of(plan, levels, dig, asked.forms or FormsAsked(), standing_lines(plan))
+    dug = in_ground(layout, footing, asked, net)
+    forms = forms_of(footing, asked.forms or FormsAsked())
     notices += [*walls.notices, *dug.notices, *form_notices(forms, asked=asked.forms is not None)]
     drain = _drain(layout, levels, asked)
     notices += [*drain.notices, *load_notices(pours, asked)]
@@ -240,17 +240,17 @@ def _assumed(layout: Layout, asked: OrderAsked, *, without_section: bool) -> tup
 
 
 def _concrete(
-    layout: Layout, levels: Levels, asked: OrderAsked
+    layout: Layout, footing: FootingInGround, asked: OrderAsked
 ) -> tuple[tuple[Item, ...], tuple[Pour, ...], tuple[PourLevel, ...], float]:
     metric = is_metric(layout)
-    plan, dig = layout.plan, layout.options.dig
-    footing = footing_items(plan, levels, dig, asked.waste)
-    groups = [("footings", footing)]
+    levels = footing.levels
+    cast = footing_items(footing, asked.waste)
+    groups = [("footings", cast)]
     cast_walls = asked.block is None and (asked.wall_height is not None or levels.course)
     if cast_walls:
-        groups.append(("walls", wall_items(plan, levels, asked.wall_height, asked.waste)))
+        groups.append(("walls", wall_items(footing, asked.wall_height, asked.waste)))
     groups.append(("piers", pier_items(levels, asked)))
-    groups.append(("slab", slab_items(plan, asked.waste)))
+    groups.append(("slab", slab_items(footing, asked.waste)))
     items: list[Item] = []
     pours = []
     for what, group in groups:
@@ -258,8 +258,8 @@ def _concrete(
         # Loads add up to what is ordered, up to the quarter.
         ordered = [bought(item, metric=metric) for item in group if item.price == "concrete"]
         pours += [pour_of(what, volume, asked) for volume in ordered if volume > 0]
-    net = sum(item.quantity for item in footing[:-1])
-    poured = pour_levels(levels, cast_bands(plan, dig), dig, asked)
+    net = sum(item.quantity for item in cast[:-1])
+    poured = pour_levels(footing, asked)
     return tuple(items), tuple(pours), poured, net
 
 

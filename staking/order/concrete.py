@@ -3,19 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import replace
 from typing import Any
 
-from staking.footing.bands import dig_bands, footing_bands
-from staking.footing.bands_and_outlines import Band
 from staking.footing.footing_outline import merge
 from staking.frozen import frozen
-from staking.grade.stepping.wall_network import build_network
 from staking.kinds import Casting, FootingKind
+from staking.order.footing_in_ground import FootingInGround
 from staking.order.shape_areas import stretch_ring
-from staking.order.wall_levels import Levels
-from staking.plan import Dig, Footing, Plan
+from staking.plan import Dig, Plan
 from staking.tolerances import AREA
 
 
@@ -36,50 +31,13 @@ class FootingClass:
         return self.area * self.thickness
 
 
-def cast_bands(plan: Plan, dig: Dig) -> tuple[Band, ...]:
-    """Give the strips that are filled with concrete.
-
-    Parameters
-    ----------
-    plan
-        The building.
-    dig
-        Cast against earth the footing is as wide as the trench's bottom; in forms as drawn.
-
-    Returns
-    -------
-    tuple of Band
-        Walls, interior lines and pads.
-    """
-    if dig.cast is Casting.FORMS:
-        return footing_bands(plan)[0]
-    return trench_bottom(plan, dig)
-
-
-def trench_bottom(plan: Plan, dig: Dig) -> tuple[Band, ...]:
-    """Give the strips of the trench's bottom: over-dig and bucket counted, the bank not.
-
-    Returns
-    -------
-    tuple of Band
-        Walls, interior lines and pads.
-    """
-    return dig_bands(plan, replace(dig, bank=0.0, depth=0.0))[0]
-
-
-def footing_classes(
-    plan: Plan, bands: Sequence[Band], dig: Dig | None = None
-) -> tuple[FootingClass, ...]:
+def footing_classes(footing: FootingInGround) -> tuple[FootingClass, ...]:
     """Sort the footing by its thickness.
 
     Parameters
     ----------
-    plan
-        Gives every strip's thickness.
-    bands
-        The strips, m.
-    dig
-        What they are cast against; None where they are as drawn.
+    footing
+        The footing with the strips that are cast.
 
     Returns
     -------
@@ -87,9 +45,9 @@ def footing_classes(
         The thickest first. Where strips of unlike thickness meet, the thicker takes the ground
         that both cover, so that their volumes add up to the whole.
     """
-    depth, across = _sizes(plan)
-    if dig is not None:
-        across = {name: dug_width(width, dig) for name, width in across.items()}
+    bands = footing.cast
+    depth, drawn = _sizes(footing.plan)
+    across = {name: dug_width(width, footing.dig) for name, width in drawn.items()}
     thicknesses = sorted({round(value, 9) for value in depth.values()}, reverse=True)
     classes = []
     covered = 0.0
@@ -144,19 +102,13 @@ def dug_width(width: float, dig: Dig) -> float:
     return width + 2 * max((dig.bucket - width) / 2, dig.overdig, 0.0)
 
 
-def concrete_over(
-    plan: Plan, levels: Levels, bands: Sequence[Band], dig: Dig, shape: Any, *, beyond: bool
-) -> float:
+def concrete_over(footing: FootingInGround, shape: Any, *, beyond: bool) -> float:
     """Give the footings' concrete within a shape, or beyond it.
 
     Parameters
     ----------
-    plan, levels
-        The building and its footings.
-    bands
-        The strips that are filled with concrete, m.
-    dig
-        What they are cast against.
+    footing
+        The footing with the strips that are cast.
     shape
         The ground inside the walls' outside or inside faces: a shapely geometry, m.
     beyond
@@ -170,10 +122,11 @@ def concrete_over(
     from shapely.geometry import Polygon
     from shapely.ops import unary_union
 
+    plan, dig = footing.plan, footing.dig
     depth, _ = _sizes(plan)
     parts: list[float] = []
     taken = unary_union([])
-    for band in sorted(bands, key=lambda each: (-round(depth[each.name], 9), each.name)):
+    for band in sorted(footing.cast, key=lambda each: (-round(depth[each.name], 9), each.name)):
         strip = Polygon(band.hull)
         own = strip.difference(taken)
         taken = taken.union(strip)
@@ -181,7 +134,7 @@ def concrete_over(
         parts.append(float(part.area) * depth[band.name])
     walls = {name: wall for home in plan.buildings for wall in home.walls for name in wall.names}
     inside = {line.name: line for line in plan.interior}
-    for step in levels.steps:
+    for step in footing.levels.steps:
         if step.wall in inside:
             out, thick = 0.0, inside[step.wall].thickness
         else:
@@ -193,67 +146,6 @@ def concrete_over(
     return math.fsum(parts)
 
 
-def wall_plan(plan: Plan) -> Plan:
-    """Give a plan whose footings are the walls themselves, so that bands are walls.
-
-    Returns
-    -------
-    Plan
-        Without pads.
-    """
-
-    def bare(thickness: float, footing: Footing, outside: float) -> Footing:
-        return replace(footing, width=thickness, outside=outside)
-
-    buildings = tuple(
-        replace(
-            building,
-            walls=tuple(
-                replace(wall, footing=bare(wall.thickness, wall.footing, 0.0))
-                for wall in building.walls
-            ),
-        )
-        for building in plan.buildings
-    )
-    interior = tuple(
-        replace(line, footing=bare(line.thickness, line.footing, line.thickness / 2))
-        for line in plan.interior
-    )
-    return replace(plan, buildings=buildings, interior=interior, pads=())
-
-
-def slab_area(plan: Plan) -> float:
-    """Give the floor between the walls.
-
-    Parameters
-    ----------
-    plan
-        The building.
-
-    Returns
-    -------
-    float
-        The outlines less the walls and interior walls that stand in them, m2.
-    """
-    return float(slab_shape(plan).area)
-
-
-def slab_shape(plan: Plan) -> Any:
-    """Give the floor between the walls as a shape.
-
-    Returns
-    -------
-    shapely geometry
-        The outlines less the walls and interior walls that stand in them, m.
-    """
-    from shapely.geometry import Polygon
-    from shapely.ops import unary_union
-
-    inside = unary_union([Polygon(building.ring) for building in plan.buildings])
-    walls = unary_union([Polygon(band.hull) for band in footing_bands(wall_plan(plan))[0]])
-    return inside.difference(walls)
-
-
 @frozen
 class WallPart:
     """Wall of one height, m, and its plan area, m2, each corner counted once."""
@@ -262,13 +154,13 @@ class WallPart:
     area: float
 
 
-def wall_parts(plan: Plan, levels: Levels, height: float | None) -> tuple[WallPart, ...]:
+def wall_parts(footing: FootingInGround, height: float | None) -> tuple[WallPart, ...]:
     """Sort the walls by how high they stand.
 
     Parameters
     ----------
-    plan, levels
-        The building and its footings' levels.
+    footing
+        The footing and the walls on it.
     height
         Of all walls, m; None takes the courses of each stretch.
 
@@ -280,11 +172,11 @@ def wall_parts(plan: Plan, levels: Levels, height: float | None) -> tuple[WallPa
     from shapely.geometry import Polygon
     from shapely.ops import unary_union
 
-    network = build_network(wall_plan(plan))
+    levels = footing.levels
     pieces = []
     for stretch in levels.stretches:
         high = height if height is not None else (stretch.courses or 0) * (levels.course or 0.0)
-        strand = network.strand(stretch.strand.name)
+        strand = footing.walls.strand(stretch.strand.name)
         ring = stretch_ring(strand, strand.hull, stretch.start, stretch.end)
         if ring:
             pieces.append((high, strand.kind is not FootingKind.WALL, Polygon(ring)))

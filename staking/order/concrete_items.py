@@ -9,12 +9,11 @@ from staking.kinds import Casting, OrderGroup
 from staking.notices import Area, Length, Notice, notice
 from staking.order.concrete import (
     FootingClass,
-    cast_bands,
     dug_width,
     footing_classes,
-    slab_area,
     wall_parts,
 )
+from staking.order.footing_in_ground import FootingInGround
 from staking.order.order_request import OrderAsked
 from staking.order.order_results import Bulk, Carried, Item, Share, Turned, working
 from staking.order.ordered_by import Measured
@@ -23,15 +22,13 @@ from staking.plan import Dig, Plan
 from staking.tolerances import ON_LINE
 
 
-def footing_items(plan: Plan, levels: Levels, dig: Dig, waste: float) -> tuple[Item, ...]:
+def footing_items(footing: FootingInGround, waste: float) -> tuple[Item, ...]:
     """Work out the footings' concrete.
 
     Parameters
     ----------
-    plan, levels
-        The building and its footings' levels.
-    dig
-        What it is cast against.
+    footing
+        The footing with the strips that are cast.
     waste
         Share added.
 
@@ -40,8 +37,8 @@ def footing_items(plan: Plan, levels: Levels, dig: Dig, waste: float) -> tuple[I
     tuple of Item
         One item for each thickness, one for all steps, and last the whole with its waste.
     """
-    items = [_class_item(each) for each in footing_classes(plan, cast_bands(plan, dig), dig)]
-    items += step_items(levels.steps, dig)
+    items = [_class_item(each) for each in footing_classes(footing)]
+    items += step_items(footing.levels.steps, footing.dig)
     return (*items, _with_waste("footing concrete", OrderGroup.CONCRETE, items, waste))
 
 
@@ -87,13 +84,13 @@ def step_items(steps: Sequence[StepFill], dig: Dig) -> list[Item]:
     return items
 
 
-def wall_items(plan: Plan, levels: Levels, height: float | None, waste: float) -> tuple[Item, ...]:
+def wall_items(footing: FootingInGround, height: float | None, waste: float) -> tuple[Item, ...]:
     """Work out walls cast in concrete, and what their openings leave out.
 
     Parameters
     ----------
-    plan, levels
-        The building and its levels.
+    footing
+        The footing and the walls on it.
     height
         Of all walls, m; None takes the courses.
     waste
@@ -118,8 +115,9 @@ def wall_items(plan: Plan, levels: Levels, height: float | None, waste: float) -
             ),
             sizes=(("height", Length(part.height)),),
         )
-        for part in wall_parts(plan, levels, height)
+        for part in wall_parts(footing, height)
     ]
+    plan = footing.plan
     thickness = {
         name: wall.thickness
         for building in plan.buildings
@@ -183,13 +181,13 @@ def pier_items(levels: Levels, asked: OrderAsked) -> tuple[Item, ...]:
     return (item, _with_waste("pier concrete", OrderGroup.CONCRETE, [item], asked.waste))
 
 
-def slab_items(plan: Plan, waste: float) -> tuple[Item, ...]:
+def slab_items(footing: FootingInGround, waste: float) -> tuple[Item, ...]:
     """Work out the slab between the walls and the stone under it.
 
     Parameters
     ----------
-    plan
-        The building with its slab.
+    footing
+        The footing with the floor between its walls.
     waste
         Share added to the concrete.
 
@@ -198,10 +196,11 @@ def slab_items(plan: Plan, waste: float) -> tuple[Item, ...]:
     tuple of Item
         The slab, the same with waste, and its stone base.
     """
-    if plan.slab is None:
+    built = footing.plan.slab
+    if built is None:
         return ()
-    area = slab_area(plan)
-    volume = area * plan.slab.thickness
+    area = float(footing.floor.area)
+    volume = area * built.thickness
     slab = Item(
         group=OrderGroup.CONCRETE,
         what="slab between the walls",
@@ -210,13 +209,13 @@ def slab_items(plan: Plan, waste: float) -> tuple[Item, ...]:
         arithmetic=working(
             "floor {area} x {thick} = {volume}",
             area=Area(area),
-            thick=Length(plan.slab.thickness),
+            thick=Length(built.thickness),
             volume=Turned(volume),
         ),
     )
     items = [slab, _with_waste("slab concrete", OrderGroup.CONCRETE, [slab], waste)]
-    if plan.slab.base > 0:
-        stone = area * plan.slab.base
+    if built.base > 0:
+        stone = area * built.base
         items.append(
             Item(
                 group=OrderGroup.DIG,
@@ -226,7 +225,7 @@ def slab_items(plan: Plan, waste: float) -> tuple[Item, ...]:
                 arithmetic=working(
                     "floor {area} x {thick} = {volume}, up to the quarter",
                     area=Area(area),
-                    thick=Length(plan.slab.base),
+                    thick=Length(built.base),
                     volume=Turned(stone),
                 ),
                 price="stone",

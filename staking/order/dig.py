@@ -5,13 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from staking.footing.bands import footing_bands
 from staking.frozen import frozen
-from staking.grade.stepping.wall_network import Strand, build_network
+from staking.grade.stepping.wall_network import Strand
 from staking.grade.terrain.volume import volume_above
 from staking.kinds import FootingKind, OrderGroup
 from staking.notices import Area, Length, Notice, notice
-from staking.order.concrete import trench_bottom, wall_plan
+from staking.order.footing_in_ground import FootingInGround
 from staking.order.hauled.haul_items import haul_items
 from staking.order.hauled.haul_off import HaulOff
 from staking.order.hauled.put_back import (
@@ -26,17 +25,14 @@ from staking.order.order_results import Bulk, Carried, Item, Turned, working
 from staking.order.ordered_by import Measured
 from staking.order.shape_areas import stretch_ring
 from staking.order.trench import (
-    Edge,
     FacetsOf,
     banks_of,
     bottom_volume,
-    dig_pieces,
     edge_length,
     rings_of,
     volume_of_banks,
 )
-from staking.order.wall_levels import Levels
-from staking.plan import Dig, Plan
+from staking.plan import Dig
 from staking.tolerances import ON_LINE
 
 
@@ -80,9 +76,7 @@ class Dug:
 
 
 def dug_out(
-    plan: Plan,
-    levels: Levels,
-    dig: Dig,
+    footing: FootingInGround,
     facets_of: FacetsOf,
     concrete: float,
     inside: InsideLevel | None = None,
@@ -91,10 +85,8 @@ def dug_out(
 
     Parameters
     ----------
-    plan, levels
-        The building and its footings.
-    dig
-        How it is dug.
+    footing
+        The footing and its trench.
     facets_of
         The ground along each wall.
     concrete
@@ -107,17 +99,17 @@ def dug_out(
     Dug
         All in place, before it swells.
     """
-    pieces = dig_pieces(levels, trench_bottom(plan, dig))
+    pieces, dig = footing.pieces, footing.dig
     bottom = bottom_volume(pieces, facets_of)
     area = sum(piece.area for piece in pieces)
     some = bottom > ON_LINE
-    banks = banks_of(pieces, dig.bank, standing_lines(plan)) if some else ()
+    banks = banks_of(pieces, dig.bank, footing.standing) if some else ()
     sides = volume_of_banks(banks, dig.bank, facets_of)
     outer = inner = None
     if some and inside is not None:
-        trench = TrenchDug(pieces=pieces, banks=banks, sides=sides, dig=dig, facets_of=facets_of)
-        outer = trench_outside(plan, levels, trench)
-        inner = trench_inside(plan, levels, trench, inside)
+        trench = TrenchDug(footing=footing, banks=banks, sides=sides, facets_of=facets_of)
+        outer = trench_outside(trench)
+        inner = trench_inside(trench, inside)
     return Dug(
         area=area,
         edge=edge_length(pieces) if some else 0.0,
@@ -125,7 +117,7 @@ def dug_out(
         sides=sides,
         concrete=concrete,
         stone=area * dig.base,
-        wall=_wall_in_trench(plan, levels, facets_of) if some else 0.0,
+        wall=_wall_in_trench(footing, facets_of) if some else 0.0,
         outside=outer,
         inside=inner,
     )
@@ -179,16 +171,6 @@ def _backfill(dug: Dug) -> Item:
         wall=Carried(dug.wall),
         filled=Bulk(dug.put_back),
     )
-
-
-def standing_lines(plan: Plan) -> list[Edge]:
-    """Give the sides against standing buildings, m."""
-    found = []
-    for building in plan.buildings:
-        found += [
-            (side.start, side.end) for side in building.sides if side.wall.existing is not None
-        ]
-    return found
 
 
 def _bulk(
@@ -288,17 +270,15 @@ def stone_notices(dig: Dig, asked: OrderAsked) -> tuple[Notice, ...]:
     )
 
 
-def _wall_in_trench(plan: Plan, levels: Levels, facets_of: FacetsOf) -> float:
+def _wall_in_trench(footing: FootingInGround, facets_of: FacetsOf) -> float:
     # What the wall takes of the trench between its footing's top and the ground.
     from shapely.geometry import Polygon
     from shapely.ops import unary_union
 
-    walls = build_network(wall_plan(plan))
-    hulls = {band.name: band.hull for band in footing_bands(wall_plan(plan))[0]}
     taken = unary_union([])
     parts: list[float] = []
     ordered = sorted(
-        levels.stretches,
+        footing.levels.stretches,
         key=lambda s: (
             s.strand.kind is not FootingKind.WALL,
             round(s.top, 9),
@@ -306,8 +286,8 @@ def _wall_in_trench(plan: Plan, levels: Levels, facets_of: FacetsOf) -> float:
         ),
     )
     for stretch in ordered:
-        strand: Strand = walls.strand(stretch.strand.name)
-        ring = stretch_ring(strand, hulls[strand.name], stretch.start, stretch.end)
+        strand: Strand = footing.walls.strand(stretch.strand.name)
+        ring = stretch_ring(strand, strand.hull, stretch.start, stretch.end)
         if not ring:
             continue
         shape = Polygon(ring).difference(taken)

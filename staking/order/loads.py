@@ -9,11 +9,11 @@ from staking.footing.bands_and_outlines import Band
 from staking.measure.rounding import whole_steps
 from staking.notices import Notice, Severity, notice
 from staking.order.concrete import dug_width
+from staking.order.footing_in_ground import FootingInGround
 from staking.order.order_request import OrderAsked
 from staking.order.order_results import Pour, PourLevel
 from staking.order.shape_areas import stretch_ring
 from staking.order.wall_levels import Levels
-from staking.plan import Dig
 from staking.tolerances import ON_LINE
 
 SHORT = 0.5
@@ -128,17 +128,13 @@ def _time_notices(pours: Sequence[Pour], asked: OrderAsked) -> tuple[Notice, ...
     )
 
 
-def pour_levels(
-    levels: Levels, bands: Sequence[Band], dig: Dig, asked: OrderAsked
-) -> tuple[PourLevel, ...]:
+def pour_levels(footing: FootingInGround, asked: OrderAsked) -> tuple[PourLevel, ...]:
     """Put the footing's levels in the order they are poured: from the lowest.
 
     Parameters
     ----------
-    levels, bands
-        The footings' levels, and the strips that are cast.
-    dig
-        What they are cast against.
+    footing
+        The footing with the strips that are cast.
     asked
         Waste and truck.
 
@@ -147,7 +143,8 @@ def pour_levels(
     tuple of PourLevel
         The lowest first; ground that two strips share belongs to the thicker, then the lower.
     """
-    volumes, walls = _by_level(levels, bands)
+    levels = footing.levels
+    volumes, walls = _by_level(levels, footing.cast)
     for step in levels.steps:
         # The overlap is cast with the lower of the two runs that meet there.
         low = min(
@@ -156,7 +153,7 @@ def pour_levels(
             if run.strand.name == step.wall
             and min(abs(run.start - step.station), abs(run.end - step.station)) < ON_LINE
         )
-        volumes[low] += step.overlap * dug_width(step.width, dig) * step.rise
+        volumes[low] += step.overlap * dug_width(step.width, footing.dig) * step.rise
     found = []
     total = 0.0
     for level in sorted(volumes):

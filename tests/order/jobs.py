@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from staking.grade.stepping.wall_network import build_network
+from staking.order.footing_in_ground import FootingInGround, footing_in_ground
 from staking.order.wall_levels import Levels, flat_levels
 from staking.plan import Building, Corner, Dig, Footing, InteriorLine, Opening, Plan, Wall
 
@@ -59,3 +60,9 @@ def rectangle(length: float, depth: float, **options: object) -> Plan:
 def level(plan: Plan, courses: int | None = None, dig: Dig | None = None) -> Levels:
     """Its footings on level ground."""
     return flat_levels(plan, build_network(plan), dig or Dig(), courses)
+
+
+def in_ground(plan: Plan, levels: Levels | None = None, dig: Dig | None = None) -> FootingInGround:
+    """Its footing in the ground; on level ground where no levels are given."""
+    dig = dig or Dig()
+    return footing_in_ground(plan, levels or level(plan, dig=dig), dig)

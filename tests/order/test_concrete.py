@@ -6,10 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from staking.footing.bands import footing_bands
 from staking.kinds import Casting
 from staking.notices import Length
-from staking.order.concrete import cast_bands, dug_width, footing_classes, slab_area, wall_parts
+from staking.order.concrete import dug_width, footing_classes, wall_parts
 from staking.order.concrete_items import (
     bank_notices,
     footing_items,
@@ -64,7 +63,7 @@ def test_t9_a_trench_dug_wider_is_filled_to_its_width() -> None:
 def test_a_wider_trench_costs_its_four_corners_once() -> None:
     plan = jobs.rectangle(36, 24)
     drawn, dug = (
-        footing_classes(plan, cast_bands(plan, Dig(cast=cast, bucket=24 * INCH)))[0].area
+        footing_classes(jobs.in_ground(plan, dig=Dig(cast=cast, bucket=24 * INCH)))[0].area
         for cast in (Casting.FORMS, Casting.EARTH)
     )
     middle = 2 * (36 + 24) * FOOT - 4 * 8 * INCH  # the walls' centre line
@@ -83,7 +82,7 @@ def test_where_thicknesses_meet_the_thicker_takes_the_ground() -> None:
         footing=Footing(width=16 * INCH, thickness=8 * INCH, outside=4 * INCH),
     )
     plan = jobs.rectangle(36, 24, interior=[line])
-    thick, thin = footing_classes(plan, footing_bands(plan)[0])
+    thick, thin = footing_classes(jobs.in_ground(plan))
     assert (thick.thickness, thin.thickness) == (close(10 * INCH), close(8 * INCH))
     assert thin.area == close((24 * FOOT - 2 * 14 * INCH) * 16 * INCH)
     assert (thick.width, thin.width) == (close(20 * INCH), close(16 * INCH))
@@ -94,22 +93,22 @@ def test_pads_are_in_their_own_class_and_have_no_width() -> None:
         jobs.rectangle(36, 24),
         pads=(Pad(name="P", x=15, y=3, size=(0.6, 0.6), diameter=None, thickness=0.3),),
     )
-    first = footing_classes(plan, footing_bands(plan)[0])[0]
+    first = footing_classes(jobs.in_ground(plan))[0]
     assert (first.area, first.width) == (close(0.36), None)
 
 
 def test_no_waste_gives_the_geometry() -> None:
     plan = jobs.rectangle(36, 24)
-    *parts, whole = footing_items(plan, jobs.level(plan), Dig(), 0.0)
+    *parts, whole = footing_items(jobs.in_ground(plan), 0.0)
     assert whole.quantity == close(sum(part.quantity for part in parts))
-    assert footing_items(plan, jobs.level(plan), Dig(), 0.1)[-1].quantity == close(
-        1.1 * whole.quantity
-    )
+    assert footing_items(jobs.in_ground(plan), 0.1)[-1].quantity == close(1.1 * whole.quantity)
 
 
 def test_a_slab_lies_between_the_walls() -> None:
     plan = replace(jobs.rectangle(36, 24), slab=Slab(top=None, thickness=0.1, base=0.1))
-    assert slab_area(plan) == close((36 * FOOT - 16 * INCH) * (24 * FOOT - 16 * INCH))
+    assert jobs.in_ground(plan).floor.area == close(
+        (36 * FOOT - 16 * INCH) * (24 * FOOT - 16 * INCH)
+    )
 
 
 def test_cast_walls_leave_their_openings_out() -> None:
@@ -117,8 +116,8 @@ def test_cast_walls_leave_their_openings_out() -> None:
         36, 24, openings=[Opening(wall="B-A", start=4 * FOOT, width=9 * FOOT, drop=8 * INCH)]
     )
     levels = jobs.level(plan)
-    (part,) = wall_parts(plan, levels, 3 * FOOT)
-    *_, opening, whole = wall_items(plan, levels, 3 * FOOT, 0.0)
+    (part,) = wall_parts(jobs.in_ground(plan, levels), 3 * FOOT)
+    *_, opening, whole = wall_items(jobs.in_ground(plan, levels), 3 * FOOT, 0.0)
     assert opening.quantity == close(-9 * FOOT * (8 * INCH) ** 2)
     assert whole.quantity == close(part.area * 3 * FOOT + opening.quantity)
 
@@ -178,10 +177,8 @@ def test_pouring_starts_at_the_lowest_level() -> None:
     )
     levels = jobs.level(plan)
     lower = PadAt(pad=plan.pads[0], bottom=-2.0, dig=-2.0, pier=None)
-    found = pour_levels(
-        replace(levels, pads=(lower,)), footing_bands(plan)[0], Dig(), OrderAsked(waste=0.0)
-    )
+    found = pour_levels(jobs.in_ground(plan, replace(levels, pads=(lower,))), OrderAsked(waste=0.0))
     assert [each.walls for each in found] == [("P",), ("A-B", "B-C", "C-D", "D-A")]
     assert found[0].volume == close(0.36 * 0.3)
-    classes = footing_classes(plan, footing_bands(plan)[0])
+    classes = footing_classes(jobs.in_ground(plan))
     assert found[-1].total == pytest.approx(sum(c.volume for c in classes), rel=0, abs=1e-7)

@@ -23,7 +23,6 @@ from staking.grade.terrain.volume import (
     surface_facets,
     volume_above,
 )
-from staking.order.concrete import trench_bottom
 from staking.order.dig import bank_meets, dig_items, dug_out, stone_notices
 from staking.order.hauled.haul_off import HaulOff
 from staking.order.order_request import OrderAsked
@@ -33,7 +32,6 @@ from staking.order.trench import (
     FacetsOf,
     bank_volume,
     bottom_volume,
-    dig_pieces,
     missing_ground,
 )
 from staking.order.wall_levels import Levels, flat_levels
@@ -59,7 +57,7 @@ def sampled(plan: Plan, levels: Levels, dig: Dig, ground: GroundSurface, step: f
     Banks of the outside corners are rounded there and mitred in the order, so plans are compared
     without banks, or where banks end upright.
     """
-    pieces = dig_pieces(levels, trench_bottom(plan, dig))
+    pieces = jobs.in_ground(plan, levels, dig).pieces
     whole = unary_union([piece.shape for piece in pieces])
     x0, y0, x1, y1 = whole.bounds
     xs = np.arange(x0 + step / 2, x1, step)
@@ -84,7 +82,7 @@ def dig_and_haul(
     plan: Plan, levels: Levels, dig: Dig, asked: OrderAsked, facets: FacetsOf, concrete: float
 ) -> tuple[Item, ...]:
     """The items of a trench without a slab beside it."""
-    dug = dug_out(plan, levels, dig, facets, concrete)
+    dug = dug_out(jobs.in_ground(plan, levels, dig), facets, concrete)
     haul = HaulOff(
         dug=dug.whole, put_back=dug.put_back, under_slab=0.0, swell=asked.swell, truck=asked.haul
     )
@@ -105,7 +103,7 @@ def test_a_trench_in_hilly_ground_is_what_a_fine_grid_finds() -> None:
     levels = stepped(flat_levels(plan, build_network(plan), dig, None))
     ground = hills()
     facets = surface_facets(ground)
-    exact = bottom_volume(dig_pieces(levels, trench_bottom(plan, dig)), lambda _: facets)
+    exact = bottom_volume(jobs.in_ground(plan, levels, dig).pieces, lambda _: facets)
     grid = sampled(plan, levels, dig, ground, 0.01)
     assert exact == pytest.approx(grid, rel=0.001, abs=0)
 
@@ -116,7 +114,7 @@ def test_sloping_sides_of_a_pit_are_a_frustum_less_its_middle() -> None:
     plan = jobs.rectangle(36, 24)
     dig = Dig(depth=1.0, bank=1.0)
     levels = flat_levels(plan, build_network(plan), dig, None)
-    pieces = dig_pieces(levels, trench_bottom(plan, dig))
+    pieces = jobs.in_ground(plan, levels, dig).pieces
     facets = level_facets(0.0)
     sides = bank_volume(pieces, 1.0, lambda _: facets)
 
@@ -205,7 +203,7 @@ def test_sloping_sides_in_a_hillside_are_what_a_fine_grid_finds() -> None:
     plan = jobs.rectangle(36, 24)
     dig = Dig(depth=0.3, bank=0.5)
     levels = flat_levels(plan, build_network(plan), dig, None)
-    pieces = dig_pieces(levels, trench_bottom(plan, dig))
+    pieces = jobs.in_ground(plan, levels, dig).pieces
     ground = hills()
     facets = surface_facets(ground)
     exact = bank_volume(pieces, 0.5, lambda _: facets)
@@ -252,7 +250,7 @@ def test_a_ring_with_a_hole_and_one_that_is_not_convex() -> None:
 def test_ground_that_is_not_known_is_measured() -> None:
     plan = jobs.rectangle(36, 24)
     levels = jobs.level(plan)
-    pieces = dig_pieces(levels, trench_bottom(plan, Dig()))
+    pieces = jobs.in_ground(plan, levels).pieces
     half = surface_facets(
         GroundSurface(
             np.array([(-1.0, -1.0), (18 * FOOT, -1.0), (18 * FOOT, 9.0), (-1.0, 9.0)]),

@@ -8,7 +8,6 @@ import pytest
 
 from staking.grade.stepping.wall_network import build_network
 from staking.kinds import Casting, FormPart
-from staking.order.dig import standing_lines
 from staking.order.forms.count_forms import forms_of
 from staking.order.forms.form_items import form_items, form_notices
 from staking.order.forms.formwork import Forms
@@ -27,7 +26,7 @@ def formed(
     plan: Plan, levels: Levels | None = None, asked: FormsAsked | None = None, dig: Dig = FORMED
 ) -> Forms:
     levels = levels or flat_levels(plan, build_network(plan), dig, None)
-    found = forms_of(plan, levels, dig, asked or FormsAsked(), standing_lines(plan))
+    found = forms_of(jobs.in_ground(plan, levels, dig), asked or FormsAsked())
     assert found is not None
     return found
 
@@ -232,7 +231,7 @@ def test_a_footing_cast_against_earth_has_no_forms() -> None:
     plan = jobs.rectangle(36, 24)
     dig = Dig(depth=1.0)
     levels = flat_levels(plan, build_network(plan), dig, None)
-    assert forms_of(plan, levels, dig, FormsAsked(), []) is None
+    assert forms_of(jobs.in_ground(plan, levels, dig), FormsAsked()) is None
     assert form_items(None) == ()
     assert form_notices(None, asked=False) == ()
     assert [each.kind for each in form_notices(None, asked=True)] == ["forms-unused"]

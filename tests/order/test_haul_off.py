@@ -26,9 +26,10 @@ def trench(plan: Plan, dig: Dig, **changes: object) -> Dug:
         flat_levels(plan, build_network(plan), dig, None),
         **changes,  # type: ignore[arg-type]
     )
-    net = sum(item.quantity for item in footing_items(plan, levels, dig, 0.0)[:-1])
+    footing = jobs.in_ground(plan, levels, dig)
+    net = sum(item.quantity for item in footing_items(footing, 0.0)[:-1])
     inside = None if plan.slab is None else InsideLevel()
-    return dug_out(plan, levels, dig, lambda _: level_facets(0.0), net, inside)
+    return dug_out(footing, lambda _: level_facets(0.0), net, inside)
 
 
 def slabbed(plan: Plan) -> Plan:

@@ -122,7 +122,7 @@ def test_fill_is_what_a_fine_grid_finds(name: str) -> None:
     plan, surface = GROUNDS[name]
     strip, spoil = 0.15, 0.2
     floor = floor_of(plan)
-    found = slab_fill(plan, surface_facets(surface), strip, FillAsked(spoil=spoil))
+    found = slab_fill(jobs.in_ground(plan), surface_facets(surface), strip, FillAsked(spoil=spoil))
     assert found is not None
     heights, cell = heights_on(floor, surface, 0.01)
     depth = 30.0 - (heights - strip)
@@ -150,7 +150,7 @@ def test_the_notch_of_a_u_is_not_its_floor() -> None:
     points = np.array([*corners, *((x * FOOT, y * FOOT) for x, y in around)])
     high = np.array([29.0] * 8 + [20.0])
     surface = GroundSurface(points, high, Delaunay(points).simplices)
-    found = slab_fill(with_slab(YOU), surface_facets(surface), 0.0, SAND)
+    found = slab_fill(jobs.in_ground(with_slab(YOU)), surface_facets(surface), 0.0, SAND)
     assert found is not None
     assert found.deepest == pytest.approx(1.0, rel=0, abs=1e-9)
     assert found.volume == pytest.approx(found.floor, rel=0, abs=1e-6)
@@ -165,7 +165,7 @@ def test_fill_on_a_plane() -> None:
     points = np.array([(-20.0, -20.0), (30.0, -20.0), (30.0, 30.0), (-20.0, 30.0)])
     surface = GroundSurface(points, 99 * FOOT - points[:, 0] / 20, Delaunay(points).simplices)
     for strip, yards in ((0.0, 55.2955), (0.5, 69.8469)):
-        found = slab_fill(plan, surface_facets(surface), strip * FOOT, SAND)
+        found = slab_fill(jobs.in_ground(plan), surface_facets(surface), strip * FOOT, SAND)
         assert found is not None
         assert found.volume / YARD3 == pytest.approx(yards, rel=0, abs=5e-5)
         assert found.mean / FOOT == pytest.approx(1.9 + strip, rel=0, abs=1e-9)
@@ -178,12 +178,12 @@ def test_earth_fills_no_more_than_there_is() -> None:
     # 4" of earth all over where the fill is deeper than that; none where none is asked.
     plan = replace(jobs.rectangle(36, 24), slab=Slab(top=1.0, thickness=0.1, base=0.1))
     asked = FillAsked(kind=FillKind.GRAVEL, loose=0.21, spoil=4 * INCH)
-    found = slab_fill(plan, level_facets(0.0), 0.0, asked)
+    found = slab_fill(jobs.in_ground(plan), level_facets(0.0), 0.0, asked)
     assert found is not None
     assert found.earth == pytest.approx(found.floor * 4 * INCH, rel=0, abs=1e-9)
     assert found.earth_in_place == pytest.approx(found.earth / 0.9, rel=0, abs=1e-9)
     shallow = replace(plan, slab=Slab(top=0.25, thickness=0.1, base=0.1))
-    found = slab_fill(shallow, level_facets(0.0), 0.0, asked)
+    found = slab_fill(jobs.in_ground(shallow), level_facets(0.0), 0.0, asked)
     assert found is not None
     assert found.granular == pytest.approx(0.0, rel=0, abs=1e-9)
 
@@ -198,9 +198,9 @@ def test_fill_that_fills_nothing_is_said() -> None:
 
 def test_without_a_level_there_is_no_fill() -> None:
     plan = jobs.rectangle(36, 24)
-    assert slab_fill(plan, level_facets(0.0), 0.0, SAND) is None
+    assert slab_fill(jobs.in_ground(plan), level_facets(0.0), 0.0, SAND) is None
     no_top = replace(plan, slab=Slab(top=None, thickness=0.1, base=0.1))
-    assert slab_fill(no_top, level_facets(0.0), 0.0, SAND) is None
+    assert slab_fill(jobs.in_ground(no_top), level_facets(0.0), 0.0, SAND) is None
 
 
 @pytest.mark.parametrize("under", [29.5, 30.0, 31.0])
@@ -220,7 +220,10 @@ def test_the_trench_inside_is_what_a_fine_grid_finds(under: float) -> None:
     facets = surface_facets(surface)
     strip = 0.15
     dug = dug_out(
-        plan, levels, dig, lambda _: facets, 0.0, InsideLevel(under_stone=under, strip=strip)
+        jobs.in_ground(plan, levels, dig),
+        lambda _: facets,
+        0.0,
+        InsideLevel(under_stone=under, strip=strip),
     )
     part = dug.inside
     assert part is not None

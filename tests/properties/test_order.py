@@ -19,9 +19,10 @@ from staking.grade.terrain.volume import level_facets
 from staking.order.bars.cutting import cut_list
 from staking.order.bars.footing_bars import steel_pieces
 from staking.order.block import course_blocks
-from staking.order.concrete import cast_bands, footing_classes, slab_area, trench_bottom
+from staking.order.concrete import footing_classes
+from staking.order.footing_in_ground import FootingInGround, footing_in_ground
 from staking.order.order_request import BlockAsked, SteelAsked
-from staking.order.trench import bottom_volume, dig_pieces
+from staking.order.trench import bottom_volume
 from staking.order.wall_levels import flat_levels
 from staking.plan import Dig
 
@@ -49,9 +50,12 @@ def thicknesses(plan):
     return found | {pad.name: pad.thickness for pad in plan.pads}
 
 
+def in_ground(plan, dig) -> FootingInGround:
+    return footing_in_ground(plan, flat_levels(plan, build_network(plan), dig, None), dig)
+
+
 def volume(plan, dig=None) -> float:
-    bands = cast_bands(plan, dig or Dig())
-    return sum(each.volume for each in footing_classes(plan, bands))
+    return sum(each.volume for each in footing_classes(in_ground(plan, dig or Dig())))
 
 
 @settings(max_examples=200, deadline=None)
@@ -75,7 +79,9 @@ def test_a_turned_or_mirrored_plan_takes_the_same_concrete(plan, turn, mirror) -
     other = strategies.transform_plan(plan, turn, (3.0, -2.0), mirror)
     dig = Dig(bucket=0.7)
     assert volume(other, dig) == pytest.approx(volume(plan, dig), rel=0, abs=1e-6)
-    assert slab_area(other) == pytest.approx(slab_area(plan), rel=0, abs=1e-6)
+    assert in_ground(other, dig).floor.area == pytest.approx(
+        in_ground(plan, dig).floor.area, rel=0, abs=1e-6
+    )
 
 
 @settings(max_examples=60, deadline=None)
@@ -119,9 +125,8 @@ def test_a_wall_split_at_a_straight_corner_changes_no_volume(plan, share) -> Non
     assert volume(other) == pytest.approx(volume(plan), rel=0, abs=1e-6)
 
     def dug(each) -> float:
-        levels = flat_levels(each, build_network(each), dig, None)
         facets = level_facets(0.0)
-        return bottom_volume(dig_pieces(levels, trench_bottom(each, dig)), lambda _: facets)
+        return bottom_volume(in_ground(each, dig).pieces, lambda _: facets)
 
     assert dug(other) == pytest.approx(dug(plan), rel=0, abs=1e-4)
 

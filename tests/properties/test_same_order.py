@@ -21,7 +21,8 @@ from staking.order.block import course_blocks
 from staking.order.block_items import block_items, filled_cells
 from staking.order.bolts import bolt_item, wall_bolts
 from staking.order.concrete_items import footing_items, slab_items
-from staking.order.dig import dig_items, dug_out, standing_lines
+from staking.order.dig import dig_items, dug_out
+from staking.order.footing_in_ground import FootingInGround, footing_in_ground
 from staking.order.forms.count_forms import forms_of
 from staking.order.forms.form_items import form_items
 from staking.order.hauled.haul_off import HaulOff
@@ -37,7 +38,7 @@ from staking.order.order_results import Item
 from staking.order.under_slab.bought_fill import BoughtFill
 from staking.order.under_slab.fill_items import fill_items
 from staking.order.under_slab.slab_fill import slab_fill
-from staking.order.wall_levels import Levels, flat_levels
+from staking.order.wall_levels import flat_levels
 from staking.output.tables.order.order_words import OrderWords
 from staking.plan import Building, Dig, Opening, Options, Plan, Slab
 from staking.units import FOOT, INCH, Unit
@@ -66,7 +67,8 @@ WORDS = (OrderWords(Options(unit="ft")), OrderWords(Options(unit="m")))
 def order_of(plan: Plan) -> list[Item]:
     """Everything that is bought for the footings, walls and dig of a plan on level ground."""
     levels = flat_levels(plan, build_network(plan), DIG, 12)
-    concrete = footing_items(plan, levels, DIG, ASKED.waste)
+    footing = footing_in_ground(plan, levels, DIG)
+    concrete = footing_items(footing, ASKED.waste)
     pieces = steel_pieces(plan, levels, STEEL)
     bolts = wall_bolts(plan, levels, 6 * FOOT)
     block = BlockAsked(courses=12)
@@ -74,22 +76,22 @@ def order_of(plan: Plan) -> list[Item]:
     cells = filled_cells(courses, block, pieces, bolts)
     return [
         *concrete,
-        *slab_items(plan, ASKED.waste),
+        *slab_items(footing, ASKED.waste),
         *steel_items(cut_lists(pieces, STEEL.stock)),
         *block_items(courses, block, ASKED, cells),
         *bolt_item(bolts),
-        *in_ground(plan, levels, concrete[-2].quantity),
-        *form_items(forms_of(plan, levels, FORMED, FormsAsked(), standing_lines(plan))),
+        *in_ground(footing, concrete[-2].quantity),
+        *form_items(forms_of(replace(footing, dig=FORMED), FormsAsked())),
     ]
 
 
-def in_ground(plan: Plan, levels: Levels, concrete: float) -> list[Item]:
+def in_ground(footing: FootingInGround, concrete: float) -> list[Item]:
     """What is dug, filled inside with sand over some earth, and carted away, on level ground."""
-    flat = level_facets(0.0)
+    flat, plan = level_facets(0.0), footing.plan
     inside = None if plan.slab is None else InsideLevel(under_stone=0.5, strip=6 * INCH)
-    dug = dug_out(plan, levels, DIG, lambda _: flat, concrete, inside)
+    dug = dug_out(footing, lambda _: flat, concrete, inside)
     raised = replace(plan, slab=None if plan.slab is None else replace(plan.slab, top=0.7))
-    slab = slab_fill(raised, flat, 6 * INCH, ASKED.fill)
+    slab = slab_fill(replace(footing, plan=raised), flat, 6 * INCH, ASKED.fill)
     haul = HaulOff(
         dug=dug.whole,
         put_back=dug.put_back,

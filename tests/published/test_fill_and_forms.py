@@ -34,7 +34,7 @@ def bought(deep: float, asked: FillAsked) -> BoughtFill:
     """A floor of 36' by 24' within its walls, filled so many inches on level ground."""
     plan = jobs.rectangle(36 + 16 / 12, 24 + 16 / 12)
     slab = Slab(top=deep * INCH, thickness=0.0, base=0.0)
-    found = slab_fill(replace(plan, slab=slab), level_facets(0.0), 0.0, asked)
+    found = slab_fill(jobs.in_ground(replace(plan, slab=slab)), level_facets(0.0), 0.0, asked)
     return BoughtFill(asked=asked, slab=found, trench=None, held=(), truck=9 * YARD3)
 
 

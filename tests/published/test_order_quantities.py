@@ -23,7 +23,6 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from staking.footing.bands import footing_bands
 from staking.grade.stepping.wall_network import build_network
 from staking.grade.terrain.ground_readings import GroundReadings
 from staking.grade.terrain.surface import GroundSurface
@@ -31,7 +30,7 @@ from staking.grade.terrain.volume import level_facets, readings_facets, surface_
 from staking.order.bars.laps import lap_rule, mass_per_length
 from staking.order.block import course_blocks, fill_span
 from staking.order.bolts import bolt_stations
-from staking.order.concrete import footing_classes, slab_area, wall_parts
+from staking.order.concrete import footing_classes, wall_parts
 from staking.order.loads import pour_of
 from staking.order.order_request import BlockAsked, OrderAsked
 from staking.order.trench import DigPiece, bank_volume, bottom_volume
@@ -65,26 +64,26 @@ def navy_building():
 
 
 def test_the_footing_counts_no_corner_twice(building) -> None:
-    (only,) = footing_classes(building, footing_bands(building)[0])
+    (only,) = footing_classes(jobs.in_ground(building))
     # 33.33 and 17.33 ft runs of 2 x 1 ft, printed as 133.32 and 69.32 with 0.67 for 2/3.
     assert only.volume / FOOT**3 == close(2 * (2 * (33 + 1 / 3) + 2 * (17 + 1 / 3)))
     assert only.volume / FOOT**3 == pytest.approx(133.32 + 69.32, rel=0, abs=0.1)
 
 
 def test_the_walls_and_the_slab(building) -> None:
-    levels = jobs.level(building)
-    (walls,) = wall_parts(building, levels, 2 * FOOT)
+    (walls,) = wall_parts(jobs.in_ground(building), 2 * FOOT)
     assert walls.area * walls.height / FOOT**3 == pytest.approx(85.76 + 50.04, rel=0, abs=0.8)
     assert walls.area * walls.height / FOOT**3 == close(2 * 2 / 3 * 2 * (32 + 18 + 2 / 3))
-    slab = slab_area(building) / 3 * FOOT
+    slab = jobs.in_ground(building).floor.area / 3 * FOOT
     assert slab / FOOT**3 == pytest.approx(188.96, rel=0, abs=2.0)
     assert slab / FOOT**3 == close((32 - 4 / 3) * (20 - 4 / 3) / 3)
 
 
 def test_the_building_with_exact_inches_comes_to_528_59_cubic_feet(building) -> None:
-    (footing,) = footing_classes(building, footing_bands(building)[0])
-    (walls,) = wall_parts(building, jobs.level(building), 2 * FOOT)
-    total = footing.volume + walls.area * walls.height + slab_area(building) * 4 * INCH
+    (footing,) = footing_classes(jobs.in_ground(building))
+    (walls,) = wall_parts(jobs.in_ground(building), 2 * FOOT)
+    floor = jobs.in_ground(building).floor.area
+    total = footing.volume + walls.area * walls.height + floor * 4 * INCH
     assert total / FOOT**3 == printed(528.59, 2)
 
 

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from staking.kinds import Casting, FormPart
 from staking.order.bars.cutting import first_fit
+from staking.order.footing_in_ground import FootingInGround
 from staking.order.forms.formed_sides import formed_sides
 from staking.order.forms.formwork import (
     BRACED,
@@ -20,7 +21,6 @@ from staking.order.forms.formwork import (
 )
 from staking.order.forms.lumber import BOARD_HEIGHTS, BOARD_THICKNESS, lowest_board, rows_high
 from staking.order.order_request import FormsAsked
-from staking.order.trench import Edge
 from staking.order.wall_levels import Levels
 from staking.plan import Dig, Plan
 from staking.tolerances import ON_LINE
@@ -29,21 +29,15 @@ _STEP = 0.001 / 320
 """Lengths, m, are counted in this, of which millimetre and 1/64" are whole numbers."""
 
 
-def forms_of(
-    plan: Plan, levels: Levels, dig: Dig, asked: FormsAsked, upright: Sequence[Edge]
-) -> Forms | None:
+def forms_of(footing: FootingInGround, asked: FormsAsked) -> Forms | None:
     """Work out the forms.
 
     Parameters
     ----------
-    plan, levels
-        The building and its footings.
-    dig
-        What they are cast against, and the room it leaves.
+    footing
+        The footing, what it is cast against, and the room the dig leaves.
     asked
         The boards.
-    upright
-        Lines of standing buildings, m.
 
     Returns
     -------
@@ -57,9 +51,10 @@ def forms_of(
     piece, butted, unless the piece would only run past a corner; the pieces are cut longest first,
     each from the first board with room.
     """
-    if dig.cast is not Casting.FORMS:
+    plan, levels = footing.plan, footing.levels
+    if footing.dig.cast is not Casting.FORMS:
         return None
-    runs = _runs(plan, levels, asked, upright)
+    runs = _runs(footing, asked)
     stakes = kickers = 0
     for run in runs:
         along = math.ceil(run.length / STAKES_APART - ON_LINE) + 1
@@ -77,15 +72,14 @@ def forms_of(
         spreaders=spreaders,
         spread=spread,
         round_pads=sum(1 for pad in plan.pads if pad.diameter is not None),
-        room=_room(plan, dig),
+        room=_room(plan, footing.dig),
     )
 
 
-def _runs(
-    plan: Plan, levels: Levels, asked: FormsAsked, upright: Sequence[Edge]
-) -> tuple[FormRun, ...]:
+def _runs(footing: FootingInGround, asked: FormsAsked) -> tuple[FormRun, ...]:
+    levels = footing.levels
     found = []
-    for side in formed_sides(plan, levels, list(upright)):
+    for side in formed_sides(footing):
         past = side.past * BOARD_THICKNESS
         sizes = (side.length + past, past, side.height)
         found.append(_run(FormPart.SIDE, side.where, sizes, _board(asked, side.height)))

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
-from staking.footing.bands import footing_bands
 from staking.frozen import frozen
 from staking.grade.stepping.wall_network import Strand
 from staking.grade.terrain.volume import left_of
 from staking.lines import cross_of
+from staking.order.footing_in_ground import FootingInGround
 from staking.order.shape_areas import stretch_ring
 from staking.order.trench import DigPiece, Edge, level_pieces, sides_of, stands_on
-from staking.order.wall_levels import Levels
-from staking.plan import Plan
 from staking.tolerances import ON_LINE
 
 _SAME = 1e-4
@@ -41,46 +40,44 @@ class FormedSide:
     past: int
 
 
-def formed_sides(plan: Plan, levels: Levels, upright: list[Edge]) -> tuple[FormedSide, ...]:
+def formed_sides(footing: FootingInGround) -> tuple[FormedSide, ...]:
     """Find the sides round the footing.
 
     Parameters
     ----------
-    plan, levels
-        The building and its footings.
-    upright
-        Lines of standing buildings, m: no board stands there.
+    footing
+        The footing; along a standing building no board stands.
 
     Returns
     -------
     tuple of FormedSide
         Ring by ring; where footings meet there is none. Round pads are left out.
     """
-    thickness = {pad.name: pad.thickness for pad in plan.pads}
+    thickness = {pad.name: pad.thickness for pad in footing.plan.pads}
     found: list[FormedSide] = []
-    for ring in sides_of(_footing(plan, levels)):
-        found += _of_ring(ring, thickness, upright)
+    for ring in sides_of(_by_bottoms(footing)):
+        found += _of_ring(ring, thickness, footing.standing)
     return tuple(found)
 
 
-def _footing(plan: Plan, levels: Levels) -> tuple[DigPiece, ...]:
+def _by_bottoms(footing: FootingInGround) -> tuple[DigPiece, ...]:
     # The footing by its bottoms, as drawn: in forms it is cast no wider.
-    hulls = {band.name: band.hull for band in footing_bands(plan)[0]}
+    hulls = {band.name: band.hull for band in footing.drawn}
     rough: list[tuple[float, str, Strand | None, tuple[tuple[float, float], ...]]] = []
-    for run in levels.stretches:
+    for run in footing.levels.stretches:
         ring = stretch_ring(run.strand, hulls[run.strand.name], run.start, run.end)
         if ring:
             rough.append((run.bottom, run.strand.name, run.strand, ring))
     rough += [
         (at.bottom, at.pad.name, None, hulls[at.pad.name])
-        for at in levels.pads
+        for at in footing.levels.pads
         if at.pad.diameter is None
     ]
     return level_pieces(rough)
 
 
 def _of_ring(
-    ring: list[tuple[Edge, DigPiece]], pads: dict[str, float], upright: list[Edge]
+    ring: list[tuple[Edge, DigPiece]], pads: dict[str, float], upright: Sequence[Edge]
 ) -> list[FormedSide]:
     sides = _joined([(edge, piece, _height(piece, pads)) for edge, piece in ring])
     found = []

@@ -6,10 +6,10 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
-from staking.footing.bands_and_outlines import Band
 from staking.frozen import frozen
 from staking.grade.terrain.volume import HalfPlane, Plane, volume_above
-from staking.order.concrete import cast_bands, concrete_over, slab_shape
+from staking.order.concrete import concrete_over
+from staking.order.footing_in_ground import FootingInGround
 from staking.order.trench import (
     Bank,
     DigPiece,
@@ -17,8 +17,6 @@ from staking.order.trench import (
     bottom_volume,
     rings_of,
 )
-from staking.order.wall_levels import Levels
-from staking.plan import Dig, Plan
 
 
 @frozen
@@ -66,30 +64,25 @@ class TrenchDug:
 
     Parameters
     ----------
-    pieces
-        Its bottom.
+    footing
+        The footing in it, and its bottom.
     banks, sides
         Its sloping sides, and their volume, m3.
-    dig
-        How it is dug.
     facets_of
         The ground along each wall.
     """
 
-    pieces: tuple[DigPiece, ...]
+    footing: FootingInGround
     banks: tuple[Bank, ...]
     sides: float
-    dig: Dig
     facets_of: FacetsOf
 
 
-def trench_outside(plan: Plan, levels: Levels, trench: TrenchDug) -> PartOfTrench:
+def trench_outside(trench: TrenchDug) -> PartOfTrench:
     """Give the trench outside the walls.
 
     Parameters
     ----------
-    plan, levels
-        The building and its footings.
     trench
         The whole trench.
 
@@ -98,28 +91,23 @@ def trench_outside(plan: Plan, levels: Levels, trench: TrenchDug) -> PartOfTrenc
     PartOfTrench
         Up to the ground as it is.
     """
-    from shapely.geometry import Polygon
-    from shapely.ops import unary_union
-
-    building = unary_union([Polygon(each.ring) for each in plan.buildings])
-    out = _parts(trench.pieces, building, beyond=True)
+    footing = trench.footing
+    building = footing.inside
+    out = _parts(footing.pieces, building, beyond=True)
     # The sides' share inside is what is taken from the whole: outside they have no end.
     inside = _banks_over(trench, rings_of(building), 0.0, None)
-    cast = cast_bands(plan, trench.dig)
     return PartOfTrench(
         dug=bottom_volume(out, trench.facets_of) + max(0.0, trench.sides - inside),
-        concrete=concrete_over(plan, levels, cast, trench.dig, building, beyond=True),
-        stone=math.fsum(piece.area for piece in out) * trench.dig.base,
+        concrete=concrete_over(footing, building, beyond=True),
+        stone=math.fsum(piece.area for piece in out) * footing.dig.base,
     )
 
 
-def trench_inside(plan: Plan, levels: Levels, trench: TrenchDug, to: InsideLevel) -> PartOfTrench:
+def trench_inside(trench: TrenchDug, to: InsideLevel) -> PartOfTrench:
     """Give the trench under the floor between the walls.
 
     Parameters
     ----------
-    plan, levels
-        The building and its footings.
     trench
         The whole trench.
     to
@@ -131,17 +119,17 @@ def trench_inside(plan: Plan, levels: Levels, trench: TrenchDug, to: InsideLevel
         What is dug counts from the trench's bottom and sides up to that level, or to the ground
         without its topsoil where that is lower.
     """
-    floor = slab_shape(plan)
-    within = _parts(trench.pieces, floor, beyond=False)
+    footing = trench.footing
+    floor = footing.floor
+    within = _parts(footing.pieces, floor, beyond=False)
     dug = math.fsum(
         _filled(rings_of(p.shape), trench, p, (0.0, 0.0, p.level), (), to) for p in within
     )
     dug += _banks_over(trench, rings_of(floor), to.strip, to.under_stone)
-    cast: Sequence[Band] = cast_bands(plan, trench.dig)
     return PartOfTrench(
         dug=dug,
-        concrete=concrete_over(plan, levels, cast, trench.dig, floor, beyond=False),
-        stone=math.fsum(piece.area for piece in within) * trench.dig.base,
+        concrete=concrete_over(footing, floor, beyond=False),
+        stone=math.fsum(piece.area for piece in within) * footing.dig.base,
     )
 
 

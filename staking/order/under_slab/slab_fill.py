@@ -9,10 +9,10 @@ from typing import Any
 from staking.frozen import frozen
 from staking.grade.terrain.volume import Facet, Plane, prism
 from staking.lines import clip_ring
-from staking.order.concrete import slab_shape
+from staking.order.footing_in_ground import FootingInGround
 from staking.order.order_request import FillAsked
 from staking.order.trench import rings_of
-from staking.plan import Plan, Point
+from staking.plan import Point
 from staking.tolerances import ON_LINE
 from staking.units import INCH
 
@@ -81,14 +81,14 @@ class SlabFill:
 
 
 def slab_fill(
-    plan: Plan, facets: Sequence[Facet], strip: float, asked: FillAsked
+    footing: FootingInGround, facets: Sequence[Facet], strip: float, asked: FillAsked
 ) -> SlabFill | None:
     """Work out the fill that a slab needs under its stone.
 
     Parameters
     ----------
-    plan
-        The building with its slab.
+    footing
+        The footing with the floor between its walls.
     facets
         The existing ground inside.
     strip
@@ -106,10 +106,10 @@ def slab_fill(
     The ground is plane facet by facet: each, clipped to the floor, gives a prism between two
     planes, so that the volume is exact.
     """
-    slab = plan.slab
+    slab = footing.plan.slab
     if slab is None or slab.top is None:
         return None
-    shape = slab_shape(plan)
+    shape = footing.floor
     rings = rings_of(shape)
     # The ground is filled from where the topsoil was up to the underside of the slab's stone.
     pieces = _pieces(rings, facets, slab.top - slab.thickness - slab.base + strip)
