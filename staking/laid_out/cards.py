@@ -103,6 +103,15 @@ class PassedPad:
 
 
 @frozen
+class PadTape:
+    """A tape from a corner to the middle of a pad, m."""
+
+    pad: str
+    corner: str
+    distance: float
+
+
+@frozen
 class Card:
     """Everything that one sets out at one place.
 
@@ -131,6 +140,8 @@ class Card:
         How high each of the boards stands; empty without levels.
     stations
         What the string passes, from where stations are counted.
+    staked_by
+        The tapes to pads that no string passes; they are hooked on the cards of their corners.
     in_rectangle
         Whether it is a corner of an outline of four.
     """
@@ -150,6 +161,7 @@ class Card:
     tapes: tuple[SlopeTape, ...] = ()
     heights: tuple[CardBoard, ...] = ()
     stations: tuple[PassedPad, ...] = ()
+    staked_by: tuple[PadTape, ...] = ()
     in_rectangle: bool = False
 
 
@@ -444,6 +456,7 @@ def _pad_card(
     places = {pad.name: pad.point for pad in layout.plan.pads}
     graded = layout.grade
     boards = _boards_of(layout, strings)
+    tapes = () if strings else tuple(_stakes_by(layout, pads))
     levels: list[CardLevel] = []
     for pad in () if graded is None else graded.pads:
         if pad.pad not in pads or graded is None:
@@ -460,7 +473,24 @@ def _pad_card(
         walls=tuple(pads),
         strings=tuple(each.name for each in strings),
         boards=boards,
+        neighbours=tuple(
+            Neighbour(name=name, point=layout.plan.corner_points[name], distance=0.0)
+            for name in dict.fromkeys(each.corner for each in tapes)
+        ),
         heights=_heights(graded, boards),
         levels=tuple(levels),
         stations=stations,
+        staked_by=tapes,
     )
+
+
+def _stakes_by(layout: Layout, pads: Sequence[str]) -> Iterator[PadTape]:
+    # The tapes that a pad's stake is set and proved by; they are hooked on corners.
+    corners = layout.plan.corner_points
+    for pad in pads:
+        for check in layout.checks:
+            ends = (check.from_name, check.to_name)
+            if check.at is None and pad in ends:
+                corner = ends[ends[0] == pad]
+                if corner in corners:
+                    yield PadTape(pad=pad, corner=corner, distance=check.distance)

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from staking.notices import Notice
 
 
-NOTHING_BROKEN = "Nothing that the job sets is broken"
+NOTHING_BROKEN = "Every limit set in the job is kept"
 """The verdict of a job that breaks nothing, without its stop."""
 
 SETTLE_FIRST = "settle this before anything is staked or dug"

@@ -180,7 +180,7 @@ def digging_by_hand(
             told.append(
                 notice(
                     "hand-dig",
-                    "{name} comes within {width} of the dig along {walls}: dig there by hand",
+                    "the dig along {walls} comes within {width} of {name}: dig there by hand",
                     name=each.name,
                     width=Length(width),
                     walls=", ".join(dict.fromkeys(stretch.wall for stretch in stretches)),

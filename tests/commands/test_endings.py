@@ -16,7 +16,7 @@ from tests.commands.printed import last_lines, widest
 from tests.output.pdf_reading import read_pages
 
 ROOT = Path(__file__).parents[2]
-NOTHING = "Nothing that the job sets is broken."
+NOTHING = "Every limit set in the job is kept."
 CROWDED = """\
 job: Crowded shed
 units: ft

@@ -52,11 +52,8 @@ def test_a_metric_job_is_told_which_sizes_are_of_the_united_states(run: Run) -> 
         "order:\n  steel: {size: 13, stock: 6}\n"
     )
     told = " ".join(run(text).stderr.split())
-    assert "bolts: 1829 mm; write your own" in told
-    assert (
-        "order: steel: leaves to their defaults, which are United States sizes, lap: 762 mm, "
-        in told
-    )
+    assert "distance between bolts (bolts:) 1829 mm; write your own" in told
+    assert "for what the job leaves out under order: steel: lap of the bars (lap:) 762 mm, " in told
     assert "United States" not in run(text.replace("units: m\n", "units: ft\n")
                                       .replace("9 x 6", "29 x 20")).stderr  # fmt: skip
 

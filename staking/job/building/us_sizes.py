@@ -13,6 +13,19 @@ if TYPE_CHECKING:
 
     from staking.order.order_request import OrderAsked
 
+_CALLED = {
+    "course": "height of a course",
+    "module": "half a block's length",
+    "min_run": "shortest run between steps",
+    "bolts": "distance between bolts",
+    "lap": "lap of the bars",
+    "cover": "concrete over the bars",
+    "stock": "length of a bar as bought",
+    "length": "length of a block",
+    "height": "height of a block",
+}
+"""What the keys of the job file stand for."""
+
 
 def us_sizes(root: Branch, unit: Unit, asked: OrderAsked | None) -> tuple[Notice, ...]:
     """Say which sizes of block, laps and spacings a metric job leaves to their defaults.
@@ -80,11 +93,11 @@ def _told(
     missing = {key: value for key, value in sizes.items() if key not in branch}
     if not missing:
         return None
-    taken = ", ".join(f"{key}: {{{key}}}" for key in missing)
+    taken = ", ".join(f"{_CALLED[key]} ({key}:) {{{key}}}" for key in missing)
     return notice(
         NoticeKind.US_SIZES,
-        f"{section}: leaves to their defaults, which are United States sizes, {taken}; write your "
-        "own where they differ",
+        f"United States sizes are taken for what the job leaves out under {section}: {taken}; "
+        "write your own there where they differ",
         Severity.WARNING if grave & missing.keys() else Severity.NOTE,
         **{key: Length(value) for key, value in missing.items()},
     )

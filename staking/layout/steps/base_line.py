@@ -197,11 +197,9 @@ def _first_end(
         else:
             text = "its ground is the higher of the two, {rise} above {other}"
         return first, _because_first("highest", text, rise=rise, other=other)
-    text = (
-        "the job places it" if kind is BaseLineKind.PLACED else "it is the first by name of the two"
-    )
+    text = "the job places it" if kind is BaseLineKind.PLACED else "either end would do"
     if not ground and kind is not BaseLineKind.PLACED:
-        text += "; where the ground slopes, start from the higher end instead"
+        text += "; where the ground slopes, start from the higher one"
     return ends[0], _because_first("name", text)
 
 

@@ -9,10 +9,20 @@ function words(text) {
   for (const match of Unbroken.pattern ? text.matchAll(Unbroken.pattern) : []) {
     const whole = document.createElement("x-n");
     whole.textContent = match[0];
-    found.append(text.slice(from, match.index), whole);
+    found.append(parted(text.slice(from, match.index)), whole);
     from = match.index + match[0].length;
   }
-  found.append(text.slice(from));
+  found.append(parted(text.slice(from)));
+  return found;
+}
+
+// a long name goes to the next line behind an underscore, where no phone has room for it
+function parted(text) {
+  const found = document.createDocumentFragment();
+  for (const [at, part] of text.split(/(?<=\w{4}_)(?=\w{4})/).entries()) {
+    if (at) found.append(document.createElement("wbr"));
+    found.append(part);
+  }
   return found;
 }
 

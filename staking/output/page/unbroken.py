@@ -22,6 +22,8 @@ UNBROKEN = "|".join((_ANGLE, _FEET_INCHES, _FEET, _DECIMAL, _NAMES))
 alike. Two names of more than fourteen letters are wider than a small phone and may be parted."""
 
 _PATTERN = re.compile(UNBROKEN, re.ASCII)
+_UNDERSCORE = re.compile(r"(?<=\w{4}_)(?=\w{4})")
+"""Where a long name may go on in the next line, where no phone has room for it."""
 
 
 def unbroken(text: object) -> Markup:
@@ -41,4 +43,8 @@ def unbroken(text: object) -> Markup:
     from markupsafe import Markup
 
     escaped = escape(str(text), quote=False)
-    return Markup(_PATTERN.sub(lambda found: f"<x-n>{found[0]}</x-n>", escaped))
+    made, start = "", 0
+    for found in _PATTERN.finditer(escaped):
+        made += f"{_UNDERSCORE.sub('<wbr>', escaped[start : found.start()])}<x-n>{found[0]}</x-n>"
+        start = found.end()
+    return Markup(made + _UNDERSCORE.sub("<wbr>", escaped[start:]))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from staking.grade.dig_on_plan import (
@@ -17,7 +18,7 @@ from staking.grade.dig_on_plan import (
 from staking.output.drawing.drawn_words import Box, Segment, Text, Variant, extent, scales, upright
 from staking.output.drawing.label_places import place
 from staking.output.drawing.plan_labels import around, beside
-from staking.output.drawing.plan_shapes import pad_quad
+from staking.output.drawing.plan_shapes import pad_quad, ring_lines
 from staking.output.pictures.lettering import line_width
 from staking.output.pictures.sketch_pen import SketchPen
 from staking.output.sheet_drawings.paper_drawing import NumberedNames
@@ -45,6 +46,8 @@ _KEY = 9.0
 """Height of the key under the plan, mm."""
 _ROUND = 17.0
 """Air round the footing for the words, mm."""
+_PARTED = 6
+"""What a label costs whose rows a heavy line parts: as much as a line through a word."""
 _WAY_OUT, _PROTECTED = 4, 5
 """Whole feet at which a trench needs a way out, and protection."""
 
@@ -140,6 +143,13 @@ class _DigPlan:
             height=size[1] * mm,
         )
         self.pen = SketchPen("dig", view, mm)
+        self._heavy = [
+            line
+            for ring in (*layout.footing.outlines, *layout.footing.holes)
+            for line in ring_lines(tuple(ring))
+        ]
+        if self.spoil is not None:
+            self._heavy.append(self.spoil.ends)
         self.crowded = 0
 
     def draw(self) -> None:
@@ -205,7 +215,11 @@ class _DigPlan:
         return (level, self.words.added(mark.add_to_benchmark, self.graded.rod))
 
     def _run_label(self, run: RunOnPlan) -> Iterator[Variant]:
-        yield from _beside_run(self.figures(run.mark), run, _FIGURE * self.mm)
+        for variant in _beside_run(self.figures(run.mark), run, _FIGURE * self.mm):
+            # No heavy line may pass between the rows either.
+            box = _stack_box(variant)
+            between = any(box.meets(line) for line in self._heavy)
+            yield replace(variant, penalty=variant.penalty + _PARTED * between)
 
     def _corners(self) -> Iterator[tuple[str, Point, float]]:
         for building in self.layout.plan.buildings:
@@ -236,6 +250,17 @@ class _DigPlan:
         words = f"Spoil this side{why}, at least {self.words.length(SPOIL_BACK)} back"
         height = _NAME * self.mm
         yield from beside(words, *spoil.ends, 0.0, height, (1.2, 2.6, 4.0, 6.0, 9.0))
+        # Along a short side in two rows.
+        (x1, y1), (x2, y2) = spoil.ends
+        turn = upright(math.atan2(y2 - y1, x2 - x1))
+        rows = (f"Spoil this side{why},", f"at least {self.words.length(SPOIL_BACK)} back")
+        for off in (side * rise * height for rise in (2.0, 3.4, 5.0, 7.0) for side in (1, -1)):
+            for part in (0.5, 0.35, 0.65, 0.2, 0.8):
+                centre = (
+                    x1 + (x2 - x1) * part - math.sin(turn) * off,
+                    y1 + (y2 - y1) * part + math.cos(turn) * off,
+                )
+                yield Variant(texts=_stacked(rows, centre, turn, height), penalty=1)
 
     def _kept(self, variants: Iterator[Variant]) -> Iterator[Variant]:
         # Only places inside the picture and over the key; one that is left out where there is none.
@@ -279,6 +304,18 @@ def _depth_words(whole: int, words: Words) -> str:
     if whole == _WAY_OUT:
         return f"{words.length(_WAY_OUT * foot)} and deeper: way out"
     return f"from {words.length(whole * foot)}"
+
+
+def _stack_box(variant: Variant) -> Box:
+    # What rows one under the other take together.
+    first, last = variant.boxes[0], variant.boxes[-1]
+    apart = math.dist((first.x, first.y), (last.x, last.y))
+    return replace(
+        max(variant.boxes, key=lambda each: each.width),
+        x=(first.x + last.x) / 2,
+        y=(first.y + last.y) / 2,
+        height=first.height + apart,
+    )
 
 
 def _middle(line: Segment) -> Point:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reportlab.platypus import FrameBreak
+
 from staking.output.pictures.steps_picture import steps_picture
 from staking.output.sheet.dig_plan import dig_plan, largest_ratio
 from staking.output.sheet.picture_block import PictureBlock
@@ -36,6 +38,12 @@ def dig_sheet(job: PrintedJob) -> Iterator[Flowable]:
     if graded is None or not graded.walls:
         return
     tall = column.height - 2 * _AIR
+    if job.has_two_columns:
+        # Beside one another each has the whole height.
+        yield PictureBlock(dig_plan(layout, graded, column.width, tall), column)
+        yield FrameBreak()
+        yield PictureBlock(steps_picture(layout, column.width, tall), column)
+        return
     small, large = (largest_ratio(layout, graded, column.width, part * tall) for part in _PLANS)
     part = _PLANS[small >= _MUCH * large]
     yield PictureBlock(dig_plan(layout, graded, column.width, part * tall), column)

@@ -30,8 +30,8 @@ _BETWEEN = 20.0
 """Between two columns of what found no room beside the drawing, points."""
 _AIR = 5.0
 """Under each piece beside the drawing, points."""
-_NOTE_HIGH = 6.0
-"""Kept at the foot for the sentence beside the scale bar, mm."""
+_NOTE_HIGH, _NOTE_LINE = 2.2, 3.8
+"""Kept at the foot for what stands beside the scale bar, and the height of a line of it, mm."""
 _SHORT = 40.0
 """Less height than this is not used, points."""
 
@@ -63,7 +63,7 @@ class DrawingPage(Flowable):  # type: ignore[misc]
     page
         Where the content of a page on its side goes.
     note
-        A sentence at the foot of the drawing, beside its scale bar.
+        What stands at the foot of the drawing, beside its scale bar, line by line.
     across
         The width for which the pieces are made, mm.
     """
@@ -82,7 +82,7 @@ class DrawingPage(Flowable):  # type: ignore[misc]
         room = [each + _EDGE for each in drawing_room(page)]
         self._shrunk = min(1.0, room[0] / picture.width, room[1] / picture.height)
         self._title = title
-        self._note = note
+        self._note = tuple(note.split("\n")) if note else ()
         self._scale = f"scale {scale}" if self._shrunk == 1.0 else "to no scale"
         self._picture = picture
         self.width, self.height = page.width * POINTS_PER_MM, page.height * POINTS_PER_MM - 0.5
@@ -120,9 +120,10 @@ class DrawingPage(Flowable):  # type: ignore[misc]
             each * self._shrunk * mm for each in (self._picture.width, self._picture.height)
         )
         step = (self._across + _GAP) * mm
+        foot = _NOTE_HIGH + _NOTE_LINE * max(len(self._note), 1)
         if whole > top and right - wide - _GAP * mm >= step:
             right -= step
-            places.insert(0, (right, top, top - _NOTE_HIGH * mm))
+            places.insert(0, (right, top, top - foot * mm))
         over = top - tall - _GAP * mm
         x = 0.0
         while over > _SHORT and x + self._across * mm <= right:
@@ -156,10 +157,10 @@ class DrawingPage(Flowable):  # type: ignore[misc]
             canvas.scale(self._shrunk, self._shrunk)
         draw_picture(canvas, self._picture)
         canvas.restoreState()
-        if self._note:
-            canvas.setFillColor("#000000")
-            canvas.setFont(FACE, 8.5)
-            canvas.drawString(_NOTE_AT * mm, 1.5 * mm, printable(self._note))
+        canvas.setFillColor("#000000")
+        canvas.setFont(FACE, 8.5)
+        for up, line in enumerate(reversed(self._note)):
+            canvas.drawString(_NOTE_AT * mm, (1.5 + _NOTE_LINE * up) * mm, printable(line))
         for piece, x, y in self._placed:
             piece.wrap(self._across * mm, self.height)
             piece.drawOn(canvas, x, y)

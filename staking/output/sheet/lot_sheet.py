@@ -34,8 +34,10 @@ _BESIDE = (
     BlockTopic.RESIDUALS,
 )
 """What the tables of the lot have that is read beside its drawing."""
-_PROPERTY = "Property lines"
-_DRAWN = "Dash dot dot: property line. Dashed: setback. Short dashes: eaves. Hatched: dig by hand."
+_DRAWN = (
+    "Property lines are the survey's; a licensed surveyor answers for them. Bearings: its grid.",
+    "Dash dot dot: property line. Dashed: setback. Short dashes: eaves. Hatched: dig by hand.",
+)
 
 
 def lot_sheet(job: PrintedJob) -> Iterator[Flowable]:
@@ -53,12 +55,12 @@ def lot_sheet(job: PrintedJob) -> Iterator[Flowable]:
     drawn = lot_picture(layout, values.lot, drawing_room(job.whole))
     width = BESIDE * POINTS_PER_MM
     beside = [
-        listing(each, width, _SAID if each.title in {"Names", _PROPERTY} else _TAPED, tight=True)
+        listing(each, width, _SAID if each.title == "Names" else _TAPED, tight=True)
         if isinstance(each, Listing)
         else table(each, width, _TAPED, tight=True)
         for each in _beside(job, values.lot)
     ]
-    page = DrawingPage("Lot", drawn.scale, drawn.picture, beside, job.whole, _DRAWN)
+    page = DrawingPage("Lot", drawn.scale, drawn.picture, beside, job.whole, "\n".join(_DRAWN))
     yield page
     yield from page.after(job.whole)
 
@@ -105,13 +107,6 @@ def _beside(job: PrintedJob, figures: LotFigures) -> Iterator[Block]:
             title="Names",
             lines=tuple(f"{number} is {safe(name)}" for number, name in names.numbered),
         )
-    yield Listing(
-        title=_PROPERTY,
-        lines=(
-            "They come from the survey; a licensed surveyor answers for them.",
-            "Bearings are on the survey's grid.",
-        ),
-    )
 
 
 _SHORT_HEADS = {"setback": "least"}

@@ -37,6 +37,11 @@ class PrintedJob:
         return columns(self.sheets.layout.options.paper)[0]
 
     @property
+    def has_two_columns(self) -> bool:
+        """Whether a page holds two columns beside one another."""
+        return len(columns(self.sheets.layout.options.paper)) > 1
+
+    @property
     def whole(self) -> PageColumn:
         """Where the content of a page on its side goes."""
         return whole_page(self.sheets.layout.options.paper)

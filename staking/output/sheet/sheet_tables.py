@@ -39,8 +39,11 @@ _PAD = 2.6
 _SHORT = 14
 """A table of so many rows stays on one page."""
 _GREY = "#b0b0b0"
-_PARTED = re.compile(r"(?<=\d') (?=\d)|(?<=\d) (?=\d+/\d)|(?<=\d) (?=mm\b|m\b|ft\b)")
-"""Spaces inside a length: a line is not broken there."""
+_PARTED = re.compile(
+    r"(?<=\d') (?=\d)|(?<=\d) (?=\d+/\d)|(?<=\d) (?=mm\b|m\b|ft\b)"
+    r"|(?<=[\"m]) (?=to [#\w]{1,6}(?:,|$))|(?<=[\"m] to) (?=[#\w]{1,6}(?:,|$))"
+)
+"""Spaces inside a length, and between it and the place it runs to: no line is broken there."""
 _GAP = 18.0
 """Between two tables beside one another, points."""
 _AIR = 7.0

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from staking.measure.lengths import format_bearing
 from staking.output.drawing import layers
-from staking.output.drawing.drawn_words import Box, Segment, Text, Variant, scales
+from staking.output.drawing.drawn_words import Box, Segment, Text, Variant, extent, scales
 from staking.output.drawing.label_places import place
 from staking.output.drawing.lot_shapes import lot_lines, marked_points
 from staking.output.drawing.pen import SURVEYED, Pen
@@ -44,8 +44,10 @@ _HATCH = 2.2
 """Between two strokes over ground that is dug by hand, mm."""
 _ARROW = 14.0
 """Length of the north arrow, mm."""
-_FOOT = 27.0
-"""Height kept for scale bar and north arrow under the plan, mm."""
+_FOOT, _BAR_FOOT = 27.0, 9.0
+"""Height kept under the plan for scale bar and north arrow, and for the bar alone, mm."""
+_ARROW_WIDE = 18.0
+"""Width kept for a north arrow beside the plan, mm."""
 _DECIMALS = {Unit.FT: 2, Unit.US_FT: 2, Unit.IN: 1, Unit.M: 3, Unit.MM: 0}
 """Decimals of an elevation."""
 
@@ -76,8 +78,13 @@ def lot_picture(layout: Layout, figures: LotFigures, room: tuple[float, float]) 
     if site is None or site.placement is None:
         raise ValueError("only a placed building is drawn on its lot")
     shown = _Lot(layout, site, figures)
+    # The arrow stands where it takes nothing from the scale: beside a lot that is high for the
+    # room, under one that is wide for it.
+    near, far = extent(shown.points)
+    is_high = (far[1] - near[1]) * room[0] > (far[0] - near[0]) * room[1]
+    aside, foot = (_ARROW_WIDE, _BAR_FOOT) if is_high else (0.0, _FOOT)
     ratio, scale, words, (low, high) = largest_scale(
-        scales(layout.options.show), (room[0], room[1] - _FOOT), shown.words, shown.points
+        scales(layout.options.show), (room[0] - aside, room[1] - foot), shown.words, shown.points
     )
     paper = PaperDrawing(ratio)
     shown.draw(paper)
@@ -87,10 +94,11 @@ def lot_picture(layout: Layout, figures: LotFigures, room: tuple[float, float]) 
         for text in variant.texts:
             paper.pen.text(text)
     mm = paper.mm
-    low = (low[0], low[1] - _FOOT * mm)
+    low = (low[0], low[1] - foot * mm)
     paper.scale_bar((low[0] + 2 * mm, low[1] + mm), layout.options.show)
-    high = (max(high[0], low[0] + 90 * mm), high[1])
-    _north(paper, (low[0] + 76 * mm, low[1] + 15 * mm), site.placement.turn)
+    high = (max(high[0] + aside * mm, low[0] + 90 * mm), high[1])
+    at = (high[0] - 9 * mm, high[1] - 13 * mm) if is_high else (low[0] + 76 * mm, low[1] + 15 * mm)
+    _north(paper, at, site.placement.turn)
     picture = paper.picture((low[0] - mm, low[1] - 0.5 * mm), (high[0] + mm, high[1] + mm))
     return ScaledPicture(picture=picture, scale=scale, ratio=ratio)
 

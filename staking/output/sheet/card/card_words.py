@@ -314,7 +314,7 @@ def _paint(layout: Layout, card: Card, words: Words, names: _CardNames) -> Table
     if not rows:
         return None
     what = "dig line" if layout.digs_wider else "footing"
-    return _table((f"Paint {what}", "", ""), rows)
+    return _table(("Paint", what, ""), rows)
 
 
 def _footed(layout: Layout) -> Iterator[tuple[str, Footing, float, tuple[str, str]]]:
@@ -406,7 +406,13 @@ def _stations(layout: Layout, card: Card, words: Words, names: _CardNames) -> Ta
         return None
     sizes = {pad.name: _pad_size(pad, words) for pad in layout.plan.pads}
     if not card.stations:
-        return _table(("Pads", "footing"), [(names(e), sizes[e]) for e in card.walls])
+        rows = []
+        for pad in card.walls:
+            tapes = [each for each in card.staked_by if each.pad == pad]
+            told = [f"{words.length(each.distance)} from {names(each.corner)}" for each in tapes]
+            for at, tape in enumerate(told or [""]):
+                rows.append(("", tape, "") if at else (names(pad), tape, sizes[pad]))
+        return _table(("Pads", "stake at", "footing"), rows)
     rows = [(names(e.name), words.length(e.distance), sizes[e.name]) for e in card.stations]
     start = f"from board {card.boards[0].name}" if card.boards else "from the string's start"
     return _table(("Pads", start, "footing"), rows)

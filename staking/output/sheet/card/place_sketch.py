@@ -84,6 +84,8 @@ class CardSketch:
         points += [end for board in card.boards for end in board.ends if self._near(end, near)]
         points += [hub.point for hub in card.hubs if self._near(hub.point, near)]
         points += [(x - _ROUND, y - _ROUND), (x + _ROUND, y + _ROUND)]
+        if card.staked_by:
+            points += [each.point for each in card.neighbours]
         if corner:
             for each in card.neighbours:
                 # Enough of each wall to see which way it runs.
@@ -164,6 +166,14 @@ class CardSketch:
         for string in layout.strings:
             if string.name in self._card.strings:
                 pen.line(string.start, string.end, 0.18, _STRING)
+        for start, end in self._pad_tapes():
+            pen.line(start, end, 0.18)
+
+    def _pad_tapes(self) -> list[Segment]:
+        # From each corner to the pad that is staked from there.
+        corners, pads = self._layout.plan.corner_points, self._layout.plan.pads
+        places = {pad.name: pad.point for pad in pads}
+        return [(corners[each.corner], places[each.pad]) for each in self._card.staked_by]
 
     def _draw_lot(self) -> None:
         site = self._layout.site
@@ -216,6 +226,8 @@ class CardSketch:
             names = list(card.walls)
         for name, point in zip(names, card.points, strict=False):
             yield around(self._shown(name), point, reach, large, self._outward())
+        for each in card.neighbours if card.staked_by else ():
+            yield around(self._shown(each.name), each.point, reach, large, math.pi / 4)
         if card.kind is CardKind.INTERIOR_LINE:
             start, end = card.points
             yield beside(self._shown(card.name), start, end, 2.0 * mm, large, (1.0, 2.0, 3.0))
