@@ -134,6 +134,8 @@ def test_a_file_that_is_told_to_end_leaves_no_parts(tmp_path):
         from pathlib import Path
         from staking.output.files import write_set
         from staking.output.standard_streams import end_when_told
+        # Whoever starts the tests so that they outlive a terminal has this signal ignored.
+        signal.signal(signal.SIGHUP, signal.SIG_DFL)
         end_when_told()
         def told(stream):
             stream.write("half")
