@@ -4,8 +4,8 @@ import pytest
 
 from staking.output.drawing.drawing_sheet import wrap
 from staking.output.drawing.drawn_words import Box, Text, Variant, scales, text_width, upright
-from staking.output.drawing.label_places import place
 from staking.output.drawing.layers import clean_text
+from staking.output.drawing.places.label_places import place
 from staking.plan import Show
 
 
@@ -29,23 +29,23 @@ def test_a_line_meets_a_box_only_where_it_enters_it():
 
 
 def test_a_label_takes_its_first_place_that_covers_nothing():
-    chosen = place([[text(0, 0)], [text(1, 0), text(0, 5)]], [], [], 5.0)
+    chosen = place([[text(0, 0)], [text(1, 0), text(0, 5)]], [], [])
     assert chosen[1] == text(0, 5)
 
 
 def test_a_label_keeps_off_lines_where_it_can():
-    chosen = place([[text(0, 0), text(0, 3)]], [((-9, 0), (9, 0))], [], 5.0)
+    chosen = place([[text(0, 0), text(0, 3)]], [((-9, 0), (9, 0))], [])
     assert chosen == (text(0, 3),)
 
 
 def test_a_label_crosses_a_line_rather_than_cover_a_word():
-    chosen = place([[text(0, 0)], [text(0, 0), text(0, 3)]], [((-9, 3), (9, 3))], [], 5.0)
+    chosen = place([[text(0, 0)], [text(0, 0), text(0, 3)]], [((-9, 3), (9, 3))], [])
     assert chosen[1] == text(0, 3)
 
 
 def test_the_same_labels_always_give_the_same_places():
     labels = [[text(x, y) for x in range(3) for y in range(3)] for _ in range(5)]
-    assert place(labels, [], [], 2.0) == place(labels, [], [], 2.0)
+    assert place(labels, [], []) == place(labels, [], [])
 
 
 def test_a_huge_plan_tries_no_more_places_than_a_large_one():
@@ -56,7 +56,7 @@ def test_a_huge_plan_tries_no_more_places_than_a_large_one():
             tried.append(at)
             yield text(0, 0, f"{at} {i}")
 
-    place([variants(at) for at in range(3000)], [], [], 5.0)
+    place([variants(at) for at in range(3000)], [], [])
     assert len(tried) <= 4 * 3000
 
 

@@ -9,8 +9,8 @@ from staking.output.drawing import layers
 from staking.output.drawing.dimensions import dimension_labels
 from staking.output.drawing.drawing_sheet import view_size
 from staking.output.drawing.drawn_words import Box, Segment, Variant, extent, scales
-from staking.output.drawing.label_places import place
 from staking.output.drawing.lot_shapes import lot_boxes, lot_lines
+from staking.output.drawing.places.label_places import place
 from staking.output.drawing.plan_labels import (
     board_labels,
     corner_labels,
@@ -166,7 +166,7 @@ def _place_words(layout: Layout, mm: float) -> tuple[Variant, ...]:
     if layout.site is not None and layout.placed:
         last += lot_lines(layout.site)
         boxes += lot_boxes(layout.site, mm)
-    return place(labels, lines, boxes, 4 * main, last)
+    return place(labels, lines, boxes, last)
 
 
 def _place_loose(
@@ -189,4 +189,4 @@ def _place_loose(
         *shape_labels(layout, main, layers.clean_text, view),
         *hub_labels(layout, small, clean, view),
     ]
-    return place(labels, lines, boxes, 4 * main, last)
+    return place(labels, lines, boxes, last)

@@ -11,8 +11,8 @@ from staking.frozen import frozen
 from staking.measure.lengths import format_bearing
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Box, Segment, Variant
-from staking.output.drawing.label_places import place
 from staking.output.drawing.pen import SURVEYED, Pen, drawn_level
+from staking.output.drawing.places.label_places import place
 from staking.output.drawing.plan_labels import Labels, around, beside
 from staking.output.drawing.point_attributes import name_surveyed
 from staking.output.points.stake_points import fixed
@@ -214,8 +214,7 @@ def draw_site(
     drawn, lot = list(lines), lot_lines(site)
     taken = [*boxes, *lot_boxes(site, view.mm)]
     for layer, labels in _labels(view, marked, spots, edges):
-        cell = 10 * view.mm
-        for variant in place(labels, drawn, taken, cell, lot):
+        for variant in place(labels, drawn, taken, lot):
             pen.variant(variant, layer)
             taken.extend(variant.boxes)
     return tuple(taken)

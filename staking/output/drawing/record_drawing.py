@@ -10,8 +10,8 @@ from staking.output.drawing import layers
 from staking.output.drawing.dimension_style import measured_style
 from staking.output.drawing.drawn_words import Text, Variant, extent, text_width, upright
 from staking.output.drawing.geodata import INSUNITS, add_geodata
-from staking.output.drawing.label_places import place
 from staking.output.drawing.pen import Pen, grid_of
+from staking.output.drawing.places.label_places import place
 from staking.output.drawing.plan_shapes import interior_quad, ring_lines, wall_quads
 from staking.output.tables.differences import signed
 from staking.output.tables.record_tables import record_verdict
@@ -254,9 +254,7 @@ def _draw_labels(pen: Pen, record: Record, height: float) -> None:
             wanted.append((layer, label))
     drawn = [line for ring in _planned_rings(record) for line in ring_lines(tuple(ring))]
     names = _name_texts(pen, record, height)
-    chosen = place(
-        [variants for _, variants in wanted], drawn, [each.box for each in names], 4 * height
-    )
+    chosen = place([variants for _, variants in wanted], drawn, [each.box for each in names])
     for (layer, _), variant in zip(wanted, chosen, strict=True):
         for text_at in variant.texts:
             pen.text(text_at, layer)

@@ -15,7 +15,7 @@ from staking.grade.isometric.seen_faces import (
     seen_footing,
 )
 from staking.output.drawing.drawn_words import Box, Segment, Text, Variant, extent
-from staking.output.drawing.label_places import place
+from staking.output.drawing.places.label_places import place
 from staking.output.drawing.plan_labels import around
 from staking.output.drawing.short_names import ShownNames
 from staking.output.pictures.lettering import line_width
@@ -149,7 +149,7 @@ def _write_words(pen: SketchPen, layout: Layout, graded: Graded, seen: SeenFooti
         added = run.mark.add_to_benchmark
         figure = words.level(run.mark.level) if added is None else words.added(added, graded.rod)
         figures.append(_inside(pen, _led(figure, spot, _FIGURE * mm)))
-    chosen = place([*labels, *figures], [], [], 4 * _NAME * mm, lot=pen.lines)
+    chosen = place([*labels, *figures], [], [], lot=pen.lines)
     taken: list[Box] = []
     for variant in chosen:
         # What finds no free place stands on the plan of the dig.

@@ -8,7 +8,7 @@ from staking.kinds import FootingKind
 from staking.output.drawing import layers
 from staking.output.drawing.drawing_sheet import wrap
 from staking.output.drawing.drawn_words import text_width
-from staking.output.drawing.label_places import place
+from staking.output.drawing.places.label_places import place
 from staking.output.profile.profile_layers import (
     COURSES,
     DEEP,
@@ -92,7 +92,7 @@ def wall_drawing(
     lines = [piece for each in sheet.strokes for piece in each.segments]
     boxes = [each.box for each in sheet.texts]
     wanted = labels(graded, wall, shapes, words, mm, not narrow)
-    for variant in place(wanted, lines, boxes, 4 * MAIN * mm):
+    for variant in place(wanted, lines, boxes):
         sheet.texts += variant.texts
     low, high = bounds(sheet.strokes, sheet.texts)
     air = _AIR * mm

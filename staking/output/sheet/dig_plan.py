@@ -16,7 +16,7 @@ from staking.grade.dig_on_plan import (
     trench_pieces,
 )
 from staking.output.drawing.drawn_words import Box, Segment, Text, Variant, extent, scales, upright
-from staking.output.drawing.label_places import place
+from staking.output.drawing.places.label_places import place
 from staking.output.drawing.plan_labels import around, beside
 from staking.output.drawing.plan_shapes import pad_quad, ring_lines
 from staking.output.pictures.lettering import line_width
@@ -187,7 +187,7 @@ class _DigPlan:
             labels.append(self._kept(_pointed(words, spot, run, size)))
         if self.spoil is not None:
             labels.append(self._kept(self._spoil_label(self.spoil)))
-        chosen = place(labels, (), (), 4 * size, lot=self.pen.lines)
+        chosen = place(labels, (), (), lot=self.pen.lines)
         self._put(chosen)
 
     def _put(self, chosen: Sequence[Variant]) -> None:

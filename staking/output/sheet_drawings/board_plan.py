@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 from staking.kinds import CheckKind, StringLine
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Box, Segment, Text, Variant, scales, upright
-from staking.output.drawing.label_places import place
 from staking.output.drawing.pen import HUB, STAKE
+from staking.output.drawing.places.label_places import place
 from staking.output.drawing.plan_labels import Labels, around, corner_labels
 from staking.output.drawing.plan_shapes import interior_quad, ring_lines, solids, wall_quads
 from staking.output.pictures.lettering import line_width
@@ -171,7 +171,7 @@ class BoardPlan:
     def words(self, mm: float) -> tuple[tuple[Variant, ...], list[Point]]:
         """Place every word where a millimetre on paper is `mm` m."""
         boxes = self.boxes(mm)
-        placed = place(self.labels(mm), self.lines, boxes, 4 * TAPED * mm, self.strings)
+        placed = place(self.labels(mm), self.lines, boxes, self.strings)
         return placed, self.points
 
     def _number(self, ends: tuple[Point, Point], name: str, mm: float) -> Iterator[Variant]:

@@ -17,7 +17,7 @@ from staking.output.drawing.drawn_words import (
     text_width,
     upright,
 )
-from staking.output.drawing.label_places import place
+from staking.output.drawing.places.label_places import place
 from staking.output.drawing.plan_labels import Labels, beside, corner_labels, name_labels
 from staking.output.drawing.plan_shapes import interior_quad, pad_quad, ring_lines, wall_quads
 from staking.output.drawing.wall_openings import opening_lines, openings, sleeves
@@ -225,7 +225,7 @@ class DimensionPlan:
         plan = self._layout.plan
         labels = self.labels(mm) + corner_labels(self._layout, TAPED * mm, self._names)
         boxes = [Box(x=pad.x, y=pad.y, width=0.2 * mm, height=0.2 * mm) for pad in plan.pads]
-        placed = place(labels, self.lines, boxes, 4 * TAPED * mm)
+        placed = place(labels, self.lines, boxes)
         return placed, [point for line in self.lines for point in line]
 
 

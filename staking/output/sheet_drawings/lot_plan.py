@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 from staking.measure.lengths import format_bearing
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Box, Segment, Text, Variant, extent, scales
-from staking.output.drawing.label_places import place
 from staking.output.drawing.lot_shapes import lot_lines, marked_points
 from staking.output.drawing.pen import SURVEYED, Pen
+from staking.output.drawing.places.label_places import place
 from staking.output.drawing.plan_labels import Labels, around, beside, corner_labels
 from staking.output.drawing.plan_shapes import ring_lines
 from staking.output.points.stake_points import fixed
@@ -244,7 +244,7 @@ class _Lot:
         rays += [(tie.at, tie.foot) for tie in figures.ties]
         # Words stand off the heavy walls before they stand off any other line.
         firm = [*self._lot_lines, *self._walls, *self._walls, *self._walls]
-        placed = place(labels, [*self._own, *rays], boxes, 4 * TAPED * mm, firm)
+        placed = place(labels, [*self._own, *rays], boxes, firm)
         return placed, self.points
 
     @property

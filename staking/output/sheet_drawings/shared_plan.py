@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from staking.output.drawing.drawn_words import Segment, Variant, extent, scales
-from staking.output.drawing.label_places import place
+from staking.output.drawing.places.label_places import place
 from staking.output.sheet_drawings.board_plan import MOST_DRAWN, BoardPlan, diagonals
 from staking.output.sheet_drawings.dimension_plan import (
     BAR_ROOM,
@@ -14,7 +14,7 @@ from staking.output.sheet_drawings.dimension_plan import (
     ScaledPicture,
     finished,
 )
-from staking.output.sheet_drawings.paper_drawing import TAPED, PaperDrawing, overlaps
+from staking.output.sheet_drawings.paper_drawing import PaperDrawing, overlaps
 
 if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
@@ -62,7 +62,7 @@ def shared_picture(
         heavy = [*dimensions.heavy, *(board.ends for board in layout.boards)]
         words = place(
             [*dimensions.labels(mm), *boards.labels(mm)], dimensions.lines, boards.boxes(mm),
-            4 * TAPED * mm, [*heavy, *heavy, *boards.strings],
+            [*heavy, *heavy, *boards.strings],
         )  # fmt: skip
         reach = extent([*boards.points, *_ground(words)])
         if reach[1][0] - reach[0][0] > wide or reach[1][1] - reach[0][1] > high:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from staking.frozen import frozen
 from staking.kinds import SettingMethod, WorkKind
 from staking.output.drawing.drawn_words import Box, Segment, Variant, extent
-from staking.output.drawing.label_places import place
+from staking.output.drawing.places.label_places import place
 from staking.output.drawing.plan_labels import around, beside
 from staking.output.pictures.sketch_pen import SketchPen
 from staking.output.sheet_drawings.paper_drawing import SAID, TAPED, NumberedNames
@@ -192,7 +192,7 @@ def _write(pen: SketchPen, layout: Layout, act: _Act) -> None:
     ]  # fmt: skip
     boxes = [Box(x=x, y=y, width=2.4 * mm, height=2.4 * mm) for _, (x, y) in named]
     lines: list[Segment] = list(pen.lines)
-    for variant in place(labels, lines, boxes, 4 * TAPED * mm):
+    for variant in place(labels, lines, boxes):
         for text in variant.texts:
             pen.write(text)
 

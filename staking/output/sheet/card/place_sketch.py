@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 from staking.laid_out.cards import Card, CardKind
 from staking.lines import direction
 from staking.output.drawing.drawn_words import Box, Segment, Variant, scales
-from staking.output.drawing.label_places import place
 from staking.output.drawing.lot_shapes import buried_on_plan
+from staking.output.drawing.places.label_places import place
 from staking.output.drawing.plan_labels import around, beside
 from staking.output.drawing.plan_shapes import interior_quad, pad_quad, wall_quads
 from staking.output.pictures.sketch_pen import SketchPen
@@ -136,7 +136,7 @@ class CardSketch:
         taken: list[Box] = []
         # Every line weighs as much as a string: a word rather stands farther off than on it.
         lines = self._pen.lines
-        for variant in place(labels, [], [], 4 * _WORDS * self._mm, lot=lines):
+        for variant in place(labels, [], [], lot=lines):
             if any(box.covers(other) for box in variant.boxes for other in taken):
                 continue
             taken += variant.boxes
