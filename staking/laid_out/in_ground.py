@@ -72,7 +72,7 @@ def in_ground(
     """
     plan, dig = layout.plan, layout.options.dig
     ground = ground_of(layout)
-    dug = dug_out(footing, ground, concrete, _inside(layout))
+    dug = dug_out(footing, ground, concrete, _inside(layout), _floor_level(layout))
     fill = _fill(layout, footing, asked, ground, dug)
     haul = HaulOff(
         dug=dug.whole,
@@ -80,6 +80,7 @@ def in_ground(
         under_slab=0.0 if fill is None or fill.slab is None else fill.slab.earth_in_place,
         swell=asked.swell,
         truck=asked.haul,
+        under_floor=dug.under_floor,
     )
     items = [*dig_items(dug, haul, dig, asked)]
     told = list(unused_notices(asked.fill, slab=plan.slab is not None))
@@ -89,7 +90,7 @@ def in_ground(
     told += [*stone_notices(dig, asked), *_dig_notices(layout, footing, ground)]
     return InGround(
         fill=fill,
-        haul=haul if dug.bottom > ON_LINE else None,
+        haul=haul if dug.whole > ON_LINE else None,
         items=tuple(items),
         notices=tuple(told),
     )
@@ -104,6 +105,16 @@ def _inside(layout: Layout) -> InsideLevel | None:
         return InsideLevel()
     under = None if slab.top is None else slab.top - slab.thickness - slab.base
     return InsideLevel(under_stone=under, strip=layout.grade.request.rules.strip)
+
+
+def _floor_level(layout: Layout) -> float | None:
+    # The underside of the slab's stone; without a slab the grade inside.
+    if layout.grade is None:
+        return None
+    slab, inside = layout.plan.slab, layout.grade.request.site.inside
+    if slab is not None and slab.top is not None:
+        return slab.top - slab.thickness - slab.base
+    return None if slab is not None or inside is None else inside.grade
 
 
 def _fill(

@@ -32,6 +32,7 @@ from staking.order.trench import (
     rings_of,
     volume_of_banks,
 )
+from staking.order.under_slab.floor_cut import FloorCut, floor_cut
 from staking.plan import Dig
 from staking.tolerances import ON_LINE
 
@@ -50,6 +51,8 @@ class Dug:
         Footing, the stone under it, and the wall up to the ground.
     outside, inside
         The trench's two parts where a slab lies inside, which is not filled with earth; else None.
+    cut
+        What is cut away under the floor beside the trench; None where no level of it is known.
     """
 
     area: float
@@ -61,18 +64,35 @@ class Dug:
     wall: float
     outside: PartOfTrench | None = None
     inside: PartOfTrench | None = None
+    cut: FloorCut | None = None
+
+    @property
+    def trench(self) -> float:
+        """All of the trench, m3."""
+        return self.bottom + self.sides
+
+    @property
+    def under_floor(self) -> float:
+        """What is cut away under the floor beside it, m3."""
+        return 0.0 if self.cut is None else self.cut.volume
+
+    @property
+    def left_open(self) -> float:
+        """What of the trench stands open over a floor without a slab, m3."""
+        return 0.0 if self.cut is None or self.outside is not None else self.cut.over_trench
 
     @property
     def whole(self) -> float:
         """All that is dug, m3."""
-        return self.bottom + self.sides
+        return self.trench + self.under_floor
 
     @property
     def put_back(self) -> float:
         """Earth that goes back beside the walls, m3: outside alone where a slab lies inside."""
         if self.outside is not None:
             return self.outside.room
-        return max(0.0, self.whole - self.concrete - self.stone - self.wall)
+        room = self.trench - self.left_open
+        return max(0.0, room - self.concrete - self.stone - self.wall)
 
 
 def dug_out(
@@ -80,6 +100,7 @@ def dug_out(
     facets_of: FacetsOf,
     concrete: float,
     inside: InsideLevel | None = None,
+    floor: float | None = None,
 ) -> Dug:
     """Work out the trench and what stands in it.
 
@@ -93,6 +114,9 @@ def dug_out(
         Footing concrete in the trench, without waste, m3.
     inside
         How high it is filled inside the walls under a slab; None without a slab.
+    floor
+        Down to which elevation the ground inside the walls is cut away, m; None where no such
+        level is known.
 
     Returns
     -------
@@ -120,6 +144,7 @@ def dug_out(
         wall=_wall_in_trench(footing, facets_of) if some else 0.0,
         outside=outer,
         inside=inner,
+        cut=None if floor is None else floor_cut(footing, banks, facets_of, floor),
     )
 
 
@@ -139,10 +164,28 @@ def dig_items(dug: Dug, haul: HaulOff, dig: Dig, asked: OrderAsked) -> tuple[Ite
         Trench, stone, backfill, spoil to cart and its loads; nothing where no depth is known.
     """
     items = list(_stone(dug.area, dig, asked))
-    if dug.bottom <= ON_LINE:
+    if dug.whole <= ON_LINE:
         return tuple(items)
-    items = [*_trench(dug.bottom, dug.sides, dug.area, dug.edge, dig), *items]
-    return (*items, _backfill(dug), *haul_items(haul))
+    if dug.bottom > ON_LINE:
+        items = [*_trench(dug.bottom, dug.sides, dug.area, dug.edge, dig), *items]
+    return (*items, *_under_floor(dug), _backfill(dug), *haul_items(haul))
+
+
+def _under_floor(dug: Dug) -> tuple[Item, ...]:
+    cut = dug.cut
+    if cut is None or cut.volume <= ON_LINE:
+        return ()
+    return (
+        _bulk(
+            "cut under the floor beside the trench, in place",
+            cut.volume,
+            "{area} of floor x {depth} mean depth = {volume}",
+            price="dig",
+            area=Area(cut.area),
+            depth=Length(cut.volume / cut.area),
+            volume=Turned(cut.volume),
+        ),
+    )
 
 
 def _backfill(dug: Dug) -> Item:
@@ -164,8 +207,11 @@ def _backfill(dug: Dug) -> Item:
         dug.put_back,
         "{dug} dug - {concrete} footing"
         + (" - {stone} stone" if dug.stone > 0 else "")
-        + " - {wall} wall = {filled}",
-        dug=Carried(dug.whole),
+        + " - {wall} wall"
+        + (" - {open} over the floor inside" if dug.left_open > ON_LINE else "")
+        + " = {filled}",
+        open=Carried(dug.left_open),
+        dug=Carried(dug.trench),
         concrete=Carried(dug.concrete),
         stone=Carried(dug.stone),
         wall=Carried(dug.wall),

@@ -74,7 +74,7 @@ def test_nothing_is_said_where_the_ground_reaches_the_slab(tmp_path: Path) -> No
     assert not any("the ground is filled" in each for each in order["warnings"])
     # 98' 8" less the slab of 8" with its stone: the ground stands up to 2' 8" too high.
     (told,) = [each for each in order["warnings"] if "over the underside of the slab's" in each]
-    assert "is not in the dig" in told
+    assert "it is cut away there, which the dig counts" in told
 
 
 def test_a_wall_that_holds_fill_outward_is_warned_of(tmp_path: Path) -> None:

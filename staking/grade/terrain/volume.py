@@ -7,7 +7,7 @@ with plane tops: clipped, each has its area times the mean height of its corners
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
 
@@ -330,24 +330,53 @@ def volume_above(
     Volume of a prism with a plane top: base times the mean of three corner heights (derived).
     """
     total = 0.0
+    for part, height in _standing_above(rings, facets, plane, within):
+        total += prism(part, height)
+    return total
+
+
+def area_above(rings: Iterable[Sequence[Point]], facets: Iterable[Facet], plane: Plane) -> float:
+    """Give over how much of an area the ground stands above a plane.
+
+    Parameters
+    ----------
+    rings, facets, plane
+        As in `volume_above`.
+
+    Returns
+    -------
+    float
+        m2.
+    """
+    total = 0.0
+    for part, _ in _standing_above(rings, facets, plane, ()):
+        total += prism(part, (0.0, 0.0, 1.0))
+    return total
+
+
+def _standing_above(
+    rings: Iterable[Sequence[Point]],
+    facets: Iterable[Facet],
+    plane: Plane,
+    within: Sequence[HalfPlane],
+) -> Iterator[tuple[Sequence[Point], Plane]]:
+    # The parts of the rings over which the ground stands above the plane, and how high.
     kept = [list(ring) for ring in rings]
     for side in within:
         kept = [clip_ring(ring, *side) for ring in kept]
     kept = [ring for ring in kept if len(ring) > 2]
     if not kept:
-        return 0.0
+        return
     low, high = _box([point for ring in kept for point in ring])
     for facet in facets:
         if _is_off(facet, low, high):
             continue
-        height = tuple(top - bottom for top, bottom in zip(facet.plane, plane, strict=True))
-        p, q, r = height
+        p, q, r = (top - bottom for top, bottom in zip(facet.plane, plane, strict=True))
         for ring in kept:
             part = ring
             for side in (*facet.sides, (p, q, r)):
                 part = clip_ring(part, *side)
-            total += prism(part, (p, q, r))
-    return total
+            yield part, (p, q, r)
 
 
 def _box(points: Sequence[Point]) -> tuple[Point, Point]:

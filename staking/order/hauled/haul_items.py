@@ -22,6 +22,9 @@ def haul_items(haul: HaulOff) -> tuple[Item, ...]:
         The spoil in place and loose, and its loads.
     """
     used = " - {used} laid under the slab" if haul.under_slab > 0 else ""
+    dug = "{dug} dug"
+    if haul.under_floor > 0:
+        dug = "{trench} of trench + {floor} under the floor"
     return (
         Item(
             group=OrderGroup.DIG,
@@ -29,8 +32,10 @@ def haul_items(haul: HaulOff) -> tuple[Item, ...]:
             quantity=haul.in_place,
             measured=Measured.BULK,
             arithmetic=working(
-                "{dug} dug - {filled} put back" + used + " = {in_place}",
+                dug + " - {filled} put back" + used + " = {in_place}",
                 dug=Carried(haul.dug),
+                trench=Carried(haul.dug - haul.under_floor),
+                floor=Carried(haul.under_floor),
                 filled=Carried(haul.put_back),
                 used=Carried(haul.under_slab),
                 in_place=Bulk(haul.in_place),

@@ -21,6 +21,8 @@ class HaulOff:
         How much more it measures loose than in place, a share.
     truck
         What a truck carries loose, m3.
+    under_floor
+        How much of what is dug is cut away under the floor, m3.
     """
 
     dug: float
@@ -28,6 +30,7 @@ class HaulOff:
     under_slab: float
     swell: float
     truck: float
+    under_floor: float = 0.0
 
     @property
     def in_place(self) -> float:

@@ -231,6 +231,7 @@ def _haul_off(haul: HaulOff | None, bulk: Scale) -> Record | None:
         "loose": bulk(haul.loose),
         "truck": bulk(haul.truck),
         "loads": haul.loads,
+        "under_floor": bulk(haul.under_floor),
     }
 
 
