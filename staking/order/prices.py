@@ -29,6 +29,7 @@ PRICED = {
     "anchor bolt": Measured.COUNT,
     "form board": Measured.COUNT,
     "form brace": Measured.LENGTH,
+    "round form": Measured.COUNT,
     "stake": Measured.COUNT,
     "hub": Measured.COUNT,
     "board": Measured.LENGTH,

@@ -187,11 +187,11 @@ def test_no_board_stands_at_a_standing_building_nor_between_walls_in_line() -> N
 
 
 def test_pads_are_formed_all_round() -> None:
-    # A square pad of 24" off the building: four sides of 24" + 2 x 1 1/2"; a round one is said.
+    # A square pad of 24" off the building: four sides of 24" + 2 x 1 1/2"; a round one: a ring.
     plan = jobs.rectangle(36, 24)
     pads = (
         Pad(name="P", x=15.0, y=3.0, size=(24 * INCH, 24 * INCH), diameter=None, thickness=0.2),
-        Pad(name="Q", x=15.0, y=6.0, size=None, diameter=0.4, thickness=0.2),
+        Pad(name="Q", x=15.0, y=6.0, size=None, diameter=16 * INCH, thickness=8 * INCH),
     )
     plan = replace(plan, pads=pads)
     levels = flat_levels(plan, build_network(plan), FORMED, None)
@@ -200,8 +200,27 @@ def test_pads_are_formed_all_round() -> None:
     )
     forms = formed(plan, levels)
     assert [each for each in sides(forms) if each[0] in "PQ"] == [("P", 27, 1, 4)]
-    assert forms.round_pads == 1
-    assert [each.kind for each in form_notices(forms, asked=True)] == ["round-forms"]
+    # Round 16" by 8": 3.14159 x 16" = 50.2655" round; a tube of 8".
+    (ring,) = forms.rounds
+    assert (ring.count, ring.across, ring.height) == (1, 16 * INCH, 8 * INCH)
+    assert ring.around / INCH == pytest.approx(50.2655, rel=0, abs=5e-5)
+    assert form_notices(forms, asked=True) == ()
+    assert form_items(forms)[-1].price == "round form"
+
+
+def test_round_pads_alike_are_one_row_and_need_no_boards() -> None:
+    # Three of 24" by 12" and one of 18" by 10" on no other footing.
+    sizes = [(24, 12), (24, 12), (18, 10), (24, 12)]
+    pads = tuple(
+        Pad(name=f"P{i}", x=3.0 * i, y=0.0, size=None, diameter=d * INCH, thickness=h * INCH)
+        for i, (d, h) in enumerate(sizes)
+    )
+    forms = formed(Plan(job="Invented", buildings=(), pads=pads))
+    assert [(each.count, each.tube) for each in forms.rounds] == [
+        (3, pytest.approx(36 * INCH, rel=0, abs=1e-9)),
+        (1, pytest.approx(10 * INCH, rel=0, abs=1e-9)),
+    ]
+    assert [each.quantity for each in form_items(forms)] == [3.0, 1.0]
 
 
 @pytest.mark.parametrize(

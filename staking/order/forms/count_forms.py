@@ -18,6 +18,7 @@ from staking.order.forms.formwork import (
     BoardStock,
     FormRun,
     Forms,
+    RoundForm,
 )
 from staking.order.forms.lumber import BOARD_HEIGHTS, BOARD_THICKNESS, lowest_board, rows_high
 from staking.order.order_request import FormsAsked
@@ -71,7 +72,7 @@ def forms_of(footing: FootingInGround, asked: FormsAsked) -> Forms | None:
         kickers=kickers,
         spreaders=spreaders,
         spread=spread,
-        round_pads=sum(1 for pad in plan.pads if pad.diameter is not None),
+        rounds=_rounds(plan),
         room=_room(plan, footing.dig),
     )
 
@@ -95,6 +96,19 @@ def _runs(footing: FootingInGround, asked: FormsAsked) -> tuple[FormRun, ...]:
         key=lambda each: (parts.index(each[0].part), each[0].where, each[0].length, each[0].height),
     )
     return tuple(replace(run, count=count) for run, count in alike)
+
+
+def _rounds(plan: Plan) -> tuple[RoundForm, ...]:
+    # To the micrometre, as runs of board.
+    sizes = Counter(
+        (round(pad.diameter, 6), round(pad.thickness, 6))
+        for pad in plan.pads
+        if pad.diameter is not None
+    )
+    return tuple(
+        RoundForm(across=across, height=height, count=count)
+        for (across, height), count in sorted(sizes.items(), reverse=True)
+    )
 
 
 def _run(

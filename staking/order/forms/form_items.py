@@ -13,6 +13,7 @@ from staking.order.forms.formwork import (
     STAKE_THICKNESS,
     BoardStock,
     Forms,
+    RoundForm,
 )
 from staking.order.forms.lumber import BOARD_THICKNESS, lowest_board
 from staking.order.order_results import Item, working
@@ -31,10 +32,13 @@ def form_items(forms: Forms | None) -> tuple[Item, ...]:
     Returns
     -------
     tuple of Item
-        Boards by what they are called, stakes, and lumber for kickers and spreaders.
+        Boards by what they are called, stakes, lumber for kickers and spreaders, and round forms.
     """
-    if forms is None or not forms.runs:
+    if forms is None:
         return ()
+    rounds = tuple(_round_item(each) for each in forms.rounds)
+    if not forms.runs:
+        return rounds
     items = [_board_item(forms, each) for each in forms.boards]
     along = forms.stakes - forms.kickers
     items.append(
@@ -71,7 +75,28 @@ def form_items(forms: Forms | None) -> tuple[Item, ...]:
             price="form brace",
         )
     )
-    return tuple(items)
+    return (*items, *rounds)
+
+
+def _round_item(each: RoundForm) -> Item:
+    return Item(
+        group=OrderGroup.FORMS,
+        what="form tube or ring for round pads",
+        quantity=float(each.count),
+        measured=Measured.COUNT,
+        counted="forms",
+        arithmetic=working(
+            "{count} x {height} of tube {across} across inside = {tube}, or rings of bent board, "
+            "each {around} around and {height} high",
+            count=each.count,
+            height=Length(each.height),
+            across=Length(each.across),
+            tube=Length(each.tube),
+            around=Length(each.around),
+        ),
+        sizes=(("across", Length(each.across)), ("height", Length(each.height))),
+        price="round form",
+    )
 
 
 def _board_item(forms: Forms, each: BoardStock) -> Item:
@@ -108,7 +133,7 @@ def form_notices(forms: Forms | None, *, asked: bool) -> tuple[Notice, ...]:
     -------
     tuple of Notice
         ``forms-unused``; ``form-boards`` where boards stand over one another; ``form-room`` where
-        the dig leaves too little; ``round-forms``.
+        the dig leaves too little.
     """
     if forms is None:
         if not asked:
@@ -123,15 +148,6 @@ def form_notices(forms: Forms | None, *, asked: bool) -> tuple[Notice, ...]:
     told = [*_stacked(forms)]
     if forms.runs and forms.room < ENOUGH - ON_LINE:
         told.append(_room_notice(forms))
-    if forms.round_pads:
-        told.append(
-            notice(
-                "round-forms",
-                "round pads take round forms, which are not counted: {n} of them",
-                Severity.NOTE,
-                n=forms.round_pads,
-            )
-        )
     return tuple(told)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from staking.frozen import frozen
 from staking.kinds import FormPart
 from staking.units import FOOT, INCH
@@ -94,6 +96,35 @@ class BoardStock:
 
 
 @frozen
+class RoundForm:
+    """Alike forms of round pads: each a tube cut to height, or a ring of bent board.
+
+    Parameters
+    ----------
+    across
+        The pad's diameter, m, which is the form's inside.
+    height
+        Thickness of the pad, m.
+    count
+        How many there are.
+    """
+
+    across: float
+    height: float
+    count: int
+
+    @property
+    def around(self) -> float:
+        """Length of one ring round its inside, m."""
+        return math.pi * self.across
+
+    @property
+    def tube(self) -> float:
+        """Length of tube that all of them are cut from, m."""
+        return self.count * self.height
+
+
+@frozen
 class Forms:
     """All forms of a job.
 
@@ -109,8 +140,8 @@ class Forms:
         How many; a kicker is `KICKER` long.
     spread
         Length of all spreaders, m.
-    round_pads
-        Pads that no straight board forms.
+    rounds
+        Forms of the pads that no straight board forms, the widest first.
     room
         What the dig leaves beyond the footing's edges at the trench's bottom, m, where least.
     """
@@ -121,7 +152,7 @@ class Forms:
     kickers: int
     spreaders: int
     spread: float
-    round_pads: int
+    rounds: tuple[RoundForm, ...]
     room: float
 
     @property

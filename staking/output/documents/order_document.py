@@ -261,6 +261,16 @@ def _forms(forms: Forms | None, length: Scale) -> Record | None:
             }
             for run in forms.runs
         ],
+        "rounds": [
+            {
+                "across": length(each.across),
+                "around": length(each.around),
+                "height": length(each.height),
+                "tube": length(each.tube),
+                "count": each.count,
+            }
+            for each in forms.rounds
+        ],
         "stakes": forms.stakes,
         "kickers": forms.kickers,
         "spreaders": forms.spreaders,
