@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
@@ -15,6 +16,8 @@ from staking.grade.terrain.volume import Facet, ground_facets, level_facets, lie
 from staking.laid_out.layout_value import Layout
 from staking.notices import Area, Notice, notice
 from staking.order.dig import Dug, bank_meets, dig_items, dug_out, stone_notices
+from staking.order.drain.drain_dig import DrainDig, drain_volume
+from staking.order.drain.whole_drain import Drain
 from staking.order.footing_in_ground import FootingInGround
 from staking.order.hauled.haul_off import HaulOff
 from staking.order.hauled.put_back import InsideLevel
@@ -25,6 +28,7 @@ from staking.order.under_slab.bought_fill import BoughtFill
 from staking.order.under_slab.fill_items import fill_items
 from staking.order.under_slab.fill_notices import fill_notices, unused_notices
 from staking.order.under_slab.slab_fill import EARTH_IN_PLACE, slab_fill
+from staking.plan import Point
 from staking.tolerances import ON_LINE
 
 _UNKNOWN = 0.001
@@ -52,7 +56,11 @@ class InGround:
 
 
 def in_ground(
-    layout: Layout, footing: FootingInGround, asked: OrderAsked, concrete: float
+    layout: Layout,
+    footing: FootingInGround,
+    asked: OrderAsked,
+    concrete: float,
+    drain: Drain,
 ) -> InGround:
     """Work out what is dug, filled and carted away.
 
@@ -64,6 +72,8 @@ def in_ground(
         What the job asks of its order.
     concrete
         Footing concrete without waste, m3.
+    drain
+        The drain beside the footing; its trench may reach past the footing's.
 
     Returns
     -------
@@ -71,8 +81,13 @@ def in_ground(
         Volumes, items and notices.
     """
     plan, dig = layout.plan, layout.options.dig
-    ground = ground_of(layout)
-    dug = dug_out(footing, ground, concrete, _inside(layout), _floor_level(layout))
+    ground = ground_of(layout, [each.start for each in drain.bottoms])
+    own = DrainDig(
+        length=math.fsum(math.dist(each.start, each.end) for each in drain.bottoms),
+        volume=drain_volume(drain.bottoms, footing, ground) if drain.bottoms else 0.0,
+        kept=drain.kept,
+    )
+    dug = dug_out(footing, ground, concrete, _inside(layout), _floor_level(layout), own)
     fill = _fill(layout, footing, asked, ground, dug)
     haul = HaulOff(
         dug=dug.whole,
@@ -81,6 +96,7 @@ def in_ground(
         swell=asked.swell,
         truck=asked.haul,
         under_floor=dug.under_floor,
+        for_drain=own.volume,
     )
     items = [*dig_items(dug, haul, dig, asked)]
     told = list(unused_notices(asked.fill, slab=plan.slab is not None))
@@ -140,8 +156,15 @@ def _fill(
     )
 
 
-def ground_of(layout: Layout) -> FacetsOf:
+def ground_of(layout: Layout, around: Sequence[Point] = ()) -> FacetsOf:
     """Give the ground of a layout along every wall and under every pad.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+    around
+        Places beyond its footing and dig outlines that it is wanted at too, m.
 
     Returns
     -------
@@ -155,7 +178,7 @@ def ground_of(layout: Layout) -> FacetsOf:
     existing = graded.request.site.existing
 
     rings = (*layout.footing.outlines, *layout.dig.outlines)
-    region = [point for ring in rings for point in ring]
+    region = [*around, *(point for ring in rings for point in ring)]
 
     @cache
     def along(name: str | None) -> Sequence[Facet]:

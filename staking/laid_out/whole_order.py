@@ -75,10 +75,10 @@ def order_of(layout: Layout, asked: OrderAsked | None) -> Ordered:
     concrete, pours, poured, net = _concrete(layout, footing, asked)
     notices += [*bank_notices(dig), *wide_notices(plan, dig)]
     walls = _walls(plan, levels, asked)
-    dug = in_ground(layout, footing, asked, net)
+    drain = _drain(layout, levels, asked)
+    dug = in_ground(layout, footing, asked, net, drain)
     forms = forms_of(footing, asked.forms or FormsAsked())
     notices += [*walls.notices, *dug.notices, *form_notices(forms, asked=asked.forms is not None)]
-    drain = _drain(layout, levels, asked)
     notices += [*drain.notices, *load_notices(pours, asked)]
     in_trench = (*dug.items, *drain.items, *form_items(forms))
     items = (*concrete, *walls.items, *in_trench, *_supplies(layout))

@@ -10,6 +10,7 @@ from staking.grade.stepping.wall_network import Strand
 from staking.grade.terrain.volume import volume_above
 from staking.kinds import FootingKind, OrderGroup
 from staking.notices import Area, Length, Notice, notice
+from staking.order.drain.drain_dig import NO_DRAIN, DrainDig
 from staking.order.footing_in_ground import FootingInGround
 from staking.order.hauled.haul_items import haul_items
 from staking.order.hauled.haul_off import HaulOff
@@ -53,6 +54,8 @@ class Dug:
         The trench's two parts where a slab lies inside, which is not filled with earth; else None.
     cut
         What is cut away under the floor beside the trench; None where no level of it is known.
+    drain
+        What the drain's trench takes beyond this one, and what of it stays stone and pipe.
     """
 
     area: float
@@ -65,6 +68,7 @@ class Dug:
     outside: PartOfTrench | None = None
     inside: PartOfTrench | None = None
     cut: FloorCut | None = None
+    drain: DrainDig = NO_DRAIN
 
     @property
     def trench(self) -> float:
@@ -84,15 +88,16 @@ class Dug:
     @property
     def whole(self) -> float:
         """All that is dug, m3."""
-        return self.trench + self.under_floor
+        return self.trench + self.under_floor + self.drain.volume
 
     @property
     def put_back(self) -> float:
         """Earth that goes back beside the walls, m3: outside alone where a slab lies inside."""
         if self.outside is not None:
-            return self.outside.room
-        room = self.trench - self.left_open
-        return max(0.0, room - self.concrete - self.stone - self.wall)
+            room = self.outside.room
+        else:
+            room = self.trench - self.left_open - self.concrete - self.stone - self.wall
+        return max(0.0, max(0.0, room) + self.drain.volume - self.drain.kept)
 
 
 def dug_out(
@@ -101,6 +106,7 @@ def dug_out(
     concrete: float,
     inside: InsideLevel | None = None,
     floor: float | None = None,
+    drain: DrainDig = NO_DRAIN,
 ) -> Dug:
     """Work out the trench and what stands in it.
 
@@ -117,6 +123,8 @@ def dug_out(
     floor
         Down to which elevation the ground inside the walls is cut away, m; None where no such
         level is known.
+    drain
+        What the drain's trench takes beyond this one.
 
     Returns
     -------
@@ -145,6 +153,7 @@ def dug_out(
         outside=outer,
         inside=inner,
         cut=None if floor is None else floor_cut(footing, banks, facets_of, floor),
+        drain=drain,
     )
 
 
@@ -168,7 +177,13 @@ def dig_items(dug: Dug, haul: HaulOff, dig: Dig, asked: OrderAsked) -> tuple[Ite
         return tuple(items)
     if dug.bottom > ON_LINE:
         items = [*_trench(dug.bottom, dug.sides, dug.area, dug.edge, dig), *items]
-    return (*items, *_under_floor(dug), _backfill(dug), *haul_items(haul))
+    return (
+        *items,
+        *_under_floor(dug),
+        *_beside_trench(dug.drain),
+        _backfill(dug),
+        *haul_items(haul),
+    )
 
 
 def _under_floor(dug: Dug) -> tuple[Item, ...]:
@@ -188,19 +203,40 @@ def _under_floor(dug: Dug) -> tuple[Item, ...]:
     )
 
 
+def _beside_trench(drain: DrainDig) -> tuple[Item, ...]:
+    if drain.volume <= ON_LINE:
+        return ()
+    return (
+        _bulk(
+            "drain trench beside the footing's, in place",
+            drain.volume,
+            "{length} x {section} mean section = {volume}",
+            price="dig",
+            length=Length(drain.length),
+            section=Area(drain.volume / drain.length),
+            volume=Turned(drain.volume),
+        ),
+    )
+
+
 def _backfill(dug: Dug) -> Item:
     part = dug.outside
+    drained = " + {own} drain trench" if dug.drain.volume > ON_LINE else ""
+    drained += " - {kept} drain's stone and pipe" if dug.drain.kept > 0 else ""
     if part is not None:
         return _bulk(
             "backfill outside the walls, in place",
-            part.room,
+            dug.put_back,
             "{dug} dug outside them - {concrete} footing"
             + (" - {stone} stone" if part.stone > 0 else "")
+            + drained
             + " = {filled}",
+            own=Carried(dug.drain.volume),
+            kept=Carried(dug.drain.kept),
             dug=Carried(part.dug),
             concrete=Carried(part.concrete),
             stone=Carried(part.stone),
-            filled=Bulk(part.room),
+            filled=Bulk(dug.put_back),
         )
     return _bulk(
         "backfill, in place",
@@ -209,7 +245,10 @@ def _backfill(dug: Dug) -> Item:
         + (" - {stone} stone" if dug.stone > 0 else "")
         + " - {wall} wall"
         + (" - {open} over the floor inside" if dug.left_open > ON_LINE else "")
+        + drained
         + " = {filled}",
+        own=Carried(dug.drain.volume),
+        kept=Carried(dug.drain.kept),
         open=Carried(dug.left_open),
         dug=Carried(dug.trench),
         concrete=Carried(dug.concrete),

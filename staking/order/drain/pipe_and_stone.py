@@ -192,6 +192,25 @@ def _fittings(
     )
 
 
+def kept_by_pipe(arms: Sequence[DrainArm], size: float) -> float:
+    """Give what stone and pipe keep of the drain's trench.
+
+    Parameters
+    ----------
+    arms
+        How it falls.
+    size
+        The pipe's nominal size, m.
+
+    Returns
+    -------
+    float
+        m3, where no earth goes back.
+    """
+    height = UNDER_PIPE + size + OVER_PIPE
+    return math.fsum(arm.length for arm in arms) * PAST_FOOTING * height
+
+
 def _stone(length: float, size: float) -> Item:
     height = UNDER_PIPE + size + OVER_PIPE
     pipe = math.pi / 4 * outside_diameter(size) ** 2

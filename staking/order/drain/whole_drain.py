@@ -8,6 +8,7 @@ from staking.frozen import frozen
 from staking.lines import signed_area
 from staking.notices import Notice, Severity, notice
 from staking.order.drain.beside_footings import DrainLine, drain_lines, grown_area
+from staking.order.drain.drain_dig import DrainBottom, falling_bottoms, level_bottoms
 from staking.order.drain.drain_notices import fall_notices, outlet_notices, thin_notices
 from staking.order.drain.drain_stations import DrainStation, arm_key, drain_stations
 from staking.order.drain.falling_arms import DrainArm, DrainRoom, fall_of
@@ -15,6 +16,7 @@ from staking.order.drain.outlets import DrainOutlet, outlets_of
 from staking.order.drain.pipe_and_stone import (
     PAST_FOOTING,
     UNDER_PIPE,
+    kept_by_pipe,
     pipe_items,
     stone_items,
     strip_of,
@@ -42,6 +44,10 @@ class Drain:
         What it takes.
     notices
         What is said of it.
+    bottoms
+        The bottom of its trench, piece by piece.
+    kept
+        Stone and pipe in the ground, m3.
     """
 
     arms: tuple[DrainArm, ...] = ()
@@ -49,6 +55,8 @@ class Drain:
     outlets: tuple[DrainOutlet, ...] = ()
     items: tuple[Item, ...] = ()
     notices: tuple[Notice, ...] = ()
+    bottoms: tuple[DrainBottom, ...] = ()
+    kept: float = 0.0
 
 
 def drain_of(
@@ -75,7 +83,13 @@ def drain_of(
     middle = asked.beside + PAST_FOOTING / 2
     if asked.size is None:
         lines = drain_lines(plan, levels, PAST_FOOTING / 2)
-        return Drain(items=stone_items(strip_of(lines, _projection(plan))), notices=_stone_alone())
+        strip = strip_of(lines, _projection(plan))
+        return Drain(
+            items=stone_items(strip),
+            notices=_stone_alone(),
+            bottoms=level_bottoms(lines),
+            kept=strip.volume,
+        )
     room = DrainRoom(size=asked.size, under=UNDER_PIPE, beside=asked.beside)
     lines = drain_lines(plan, levels, middle)
     outlet, level = (None, None) if asked.outlet is None else (asked.outlet.at, asked.outlet.level)
@@ -90,6 +104,8 @@ def drain_of(
         outlets=outlets if graded else (),
         items=pipe_items(arms, outlets, asked.size),
         notices=told,
+        bottoms=falling_bottoms(arms, room),
+        kept=kept_by_pipe(arms, asked.size),
     )
 
 
@@ -138,13 +154,14 @@ def _said(
         *outlet_notices(outlets),
         *_in_the_way(plan, lines, outlets, asked),
     ]
-    told.append(
-        notice(
-            "drain-dig",
-            "what is dug for the drain beside the footing's own trench is not in the dig",
-            Severity.NOTE,
+    if any(each.length > ON_LINE for each in outlets):
+        told.append(
+            notice(
+                "drain-dig",
+                "what is dug for the closed pipe on its way to the outlet is not in the dig",
+                Severity.NOTE,
+            )
         )
-    )
     return tuple(told)
 
 

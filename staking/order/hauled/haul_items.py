@@ -23,8 +23,10 @@ def haul_items(haul: HaulOff) -> tuple[Item, ...]:
     """
     used = " - {used} laid under the slab" if haul.under_slab > 0 else ""
     dug = "{dug} dug"
-    if haul.under_floor > 0:
-        dug = "{trench} of trench + {floor} under the floor"
+    if haul.under_floor > 0 or haul.for_drain > 0:
+        dug = "{trench} of trench"
+        dug += " + {floor} under the floor" if haul.under_floor > 0 else ""
+        dug += " + {drain} for the drain" if haul.for_drain > 0 else ""
     return (
         Item(
             group=OrderGroup.DIG,
@@ -34,8 +36,9 @@ def haul_items(haul: HaulOff) -> tuple[Item, ...]:
             arithmetic=working(
                 dug + " - {filled} put back" + used + " = {in_place}",
                 dug=Carried(haul.dug),
-                trench=Carried(haul.dug - haul.under_floor),
+                trench=Carried(haul.dug - haul.under_floor - haul.for_drain),
                 floor=Carried(haul.under_floor),
+                drain=Carried(haul.for_drain),
                 filled=Carried(haul.put_back),
                 used=Carried(haul.under_slab),
                 in_place=Bulk(haul.in_place),

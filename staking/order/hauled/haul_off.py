@@ -23,6 +23,8 @@ class HaulOff:
         What a truck carries loose, m3.
     under_floor
         How much of what is dug is cut away under the floor, m3.
+    for_drain
+        How much of it is dug for the drain beside the footing's trench, m3.
     """
 
     dug: float
@@ -31,6 +33,7 @@ class HaulOff:
     swell: float
     truck: float
     under_floor: float = 0.0
+    for_drain: float = 0.0
 
     @property
     def in_place(self) -> float:

@@ -232,6 +232,7 @@ def _haul_off(haul: HaulOff | None, bulk: Scale) -> Record | None:
         "truck": bulk(haul.truck),
         "loads": haul.loads,
         "under_floor": bulk(haul.under_floor),
+        "for_drain": bulk(haul.for_drain),
     }
 
 

@@ -1,0 +1,247 @@
+"""What is dug for the drain beside the footing's own trench."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from staking.frozen import frozen
+from staking.grade.stepping.wall_network import Strand
+from staking.grade.terrain.volume import HalfPlane, Plane, level_facets, volume_above
+from staking.lines import clip_ring
+from staking.order.drain.beside_footings import DrainLine, DrainPiece
+from staking.order.drain.falling_arms import DrainArm, DrainRoom
+from staking.order.drain.pipe_and_stone import PAST_FOOTING
+from staking.order.footing_in_ground import FootingInGround
+from staking.order.trench import Bank, FacetsOf, banks_of, rings_of
+from staking.plan import Point
+from staking.tolerances import ON_LINE
+
+_DEEPEST = 30.0
+"""No trench is this deep, m: so far out a sloping side is looked for, times its run."""
+
+_SPIKE = 0.1
+"""Neighbours that turn back on each other by less than this, by the sine of half the angle between
+them, end square: their mitre would have no end."""
+
+
+@frozen
+class DrainBottom:
+    """The bottom of a straight piece of the drain's trench.
+
+    Parameters
+    ----------
+    strand
+        The wall beside it.
+    start, end
+        The ends of its middle line, m, anticlockwise round the building.
+    from_level, to_level
+        Elevation of the trench's bottom there, m.
+    """
+
+    strand: Strand
+    start: Point
+    end: Point
+    from_level: float
+    to_level: float
+
+
+@frozen
+class DrainDig:
+    """What the drain's trench takes beyond the footing's own.
+
+    Parameters
+    ----------
+    length
+        Of the trench along its middle, m.
+    volume
+        What is dug for it beside and under the footing's trench, m3 in place.
+    kept
+        Stone and pipe in it, m3, where no earth goes back.
+    """
+
+    length: float = 0.0
+    volume: float = 0.0
+    kept: float = 0.0
+
+
+NO_DRAIN = DrainDig()
+"""Without a drain."""
+
+
+def falling_bottoms(arms: Sequence[DrainArm], room: DrainRoom) -> tuple[DrainBottom, ...]:
+    """Give the bottom of a trench with a pipe, piece by piece.
+
+    Parameters
+    ----------
+    arms
+        How it falls.
+    room
+        The stone under the pipe.
+
+    Returns
+    -------
+    tuple of DrainBottom
+        It falls with the pipe.
+    """
+    found = []
+    for arm in arms:
+        for each in arm.pieces:
+            ends = [
+                (each.start, each.from_invert - room.under),
+                (each.end, each.to_invert - room.under),
+            ]
+            if not _runs_with(each.piece, each.start, each.end):
+                ends.reverse()
+            (start, low), (end, high) = ends
+            found.append(
+                DrainBottom(
+                    strand=each.piece.strand, start=start, end=end, from_level=low, to_level=high
+                )
+            )
+    return tuple(each for each in found if math.dist(each.start, each.end) > ON_LINE)
+
+
+def level_bottoms(lines: Sequence[DrainLine]) -> tuple[DrainBottom, ...]:
+    """Give the bottom of a drain of stone alone: level with the footing's.
+
+    Returns
+    -------
+    tuple of DrainBottom
+        Piece by piece of its lines.
+    """
+    return tuple(
+        DrainBottom(
+            strand=each.strand,
+            start=each.start,
+            end=each.end,
+            from_level=each.bottom,
+            to_level=each.bottom,
+        )
+        for line in lines
+        for each in line.pieces
+        if each.length > ON_LINE
+    )
+
+
+def drain_volume(
+    bottoms: Sequence[DrainBottom], footing: FootingInGround, facets_of: FacetsOf
+) -> float:
+    """Give what is dug for the drain beside and under the footing's trench.
+
+    Parameters
+    ----------
+    bottoms
+        The bottom of its trench, `PAST_FOOTING` wide.
+    footing
+        The footing and its trench.
+    facets_of
+        The ground along each wall.
+
+    Returns
+    -------
+    float
+        m3, in place. Where the footing's trench is sloped, the drain's is sloped alike away from
+        the building. What the footing's trench and its sloping sides take is not counted again.
+    """
+    bank = footing.dig.bank
+    taken = _Taken(footing, facets_of)
+    half = PAST_FOOTING / 2
+    total = 0.0
+    for own in bottoms:
+        within = _between_neighbours(own, bottoms)
+        across, level = _planes(own)
+        a, b, c = across
+        strip = _clipped(own, half * 2, (*within, (a, b, c + half), (-a, -b, half - c)))
+        total += taken.beyond(strip, own.strand, level)
+        if bank > 0:
+            # From its outer edge a side rises by 1 for every `bank` out.
+            side = _clipped(own, bank * _DEEPEST, (*within, (a, b, c - half)))
+            p, q, r = level
+            rising = (p + a / bank, q + b / bank, r + (c - half) / bank)
+            total += taken.beyond(side, own.strand, rising)
+    return total
+
+
+def _runs_with(piece: DrainPiece, start: Point, end: Point) -> bool:
+    (ax, ay), (bx, by) = piece.start, piece.end
+    return (end[0] - start[0]) * (bx - ax) + (end[1] - start[1]) * (by - ay) > 0
+
+
+def _along(own: DrainBottom) -> Point:
+    length = math.dist(own.start, own.end)
+    return ((own.end[0] - own.start[0]) / length, (own.end[1] - own.start[1]) / length)
+
+
+def _planes(own: DrainBottom) -> tuple[HalfPlane, Plane]:
+    """Give the distance out from the middle line, and the trench's bottom, as planes."""
+    x, y = own.start
+    ux, uy = _along(own)
+    out = (uy, -ux, -(uy * x - ux * y))
+    fall = (own.to_level - own.from_level) / math.dist(own.start, own.end)
+    level = (fall * ux, fall * uy, own.from_level - fall * (ux * x + uy * y))
+    return out, level
+
+
+def _between_neighbours(
+    own: DrainBottom, bottoms: Sequence[DrainBottom]
+) -> tuple[HalfPlane, HalfPlane]:
+    """Give the lines that a piece ends at: those that halve its corners, else square ones."""
+    ux, uy = _along(own)
+    before = next((each for each in bottoms if math.dist(each.end, own.start) <= ON_LINE), own)
+    after = next((each for each in bottoms if math.dist(each.start, own.end) <= ON_LINE), own)
+
+    def halving(other: DrainBottom) -> Point:
+        vx, vy = _along(other)
+        tx, ty = ux + vx, uy + vy
+        length = math.hypot(tx, ty)
+        return (ux, uy) if length < 2 * _SPIKE else (tx / length, ty / length)
+
+    (px, py), (qx, qy) = halving(before), halving(after)
+    (sx, sy), (ex, ey) = own.start, own.end
+    return (px, py, -(px * sx + py * sy)), (-qx, -qy, qx * ex + qy * ey)
+
+
+def _clipped(own: DrainBottom, reach: float, within: Sequence[HalfPlane]) -> list[Point]:
+    (ax, ay), (bx, by) = own.start, own.end
+    x, y, r = (ax + bx) / 2, (ay + by) / 2, reach + math.dist(own.start, own.end)
+    ring = [(x - r, y - r), (x + r, y - r), (x + r, y + r), (x - r, y + r)]
+    for side in within:
+        ring = clip_ring(ring, *side)
+    return ring
+
+
+class _Taken:
+    """What the footing's trench and its sloping sides have taken."""
+
+    def __init__(self, footing: FootingInGround, facets_of: FacetsOf) -> None:
+        import shapely
+
+        self.footing = footing
+        self.facets_of = facets_of
+        self.bottom = shapely.union_all([piece.shape for piece in footing.pieces])
+        self.banks = banks_of(footing.pieces, footing.dig.bank, footing.standing)
+
+    def beyond(self, ring: Sequence[Point], strand: Strand, plane: Plane) -> float:
+        """Give what is dug within a convex ring down to a plane and not taken already, m3."""
+        from shapely.geometry import Polygon
+
+        if len(ring) < 3:
+            return 0.0
+        shape = Polygon(ring)
+        beside = rings_of(shape.difference(self.bottom))
+        found = volume_above(beside, self.facets_of(strand), plane)
+        found -= math.fsum(self._of_bank(beside, side, plane) for side in self.banks)
+        return max(0.0, found) + math.fsum(
+            volume_above(
+                rings_of(shape.intersection(piece.shape)), level_facets(piece.level), plane
+            )
+            for piece in self.footing.pieces
+        )
+
+    def _of_bank(self, rings: list[list[Point]], side: Bank, plane: Plane) -> float:
+        """Give what a sloping side takes there over the higher of it and the plane, m3."""
+        facets = self.facets_of(side.piece.strand)
+        p, q, r = (top - low for top, low in zip(side.plane, plane, strict=True))
+        higher = volume_above(rings, facets, side.plane, (*side.within, (p, q, r)))
+        return higher + volume_above(rings, facets, plane, (*side.within, (-p, -q, -r)))
