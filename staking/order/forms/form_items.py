@@ -86,12 +86,8 @@ def _round_item(each: RoundForm) -> Item:
         measured=Measured.COUNT,
         counted="forms",
         arithmetic=working(
-            "{count} x {height} of tube {across} across inside = {tube}, or rings of bent board, "
-            "each {around} around and {height} high",
-            count=each.count,
-            height=Length(each.height),
+            "a ring is 3.1416 x {across} = {around} around inside",
             across=Length(each.across),
-            tube=Length(each.tube),
             around=Length(each.around),
         ),
         sizes=(("across", Length(each.across)), ("height", Length(each.height))),
