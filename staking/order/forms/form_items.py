@@ -86,7 +86,7 @@ def _round_item(each: RoundForm) -> Item:
         measured=Measured.COUNT,
         counted="forms",
         arithmetic=working(
-            "a ring is 3.1416 x {across} = {around} around inside",
+            "a ring is 3.14159265 x {across} = {around} around inside",
             across=Length(each.across),
             around=Length(each.around),
         ),
