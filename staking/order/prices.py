@@ -29,7 +29,7 @@ PRICED = {
     "anchor bolt": Measured.COUNT,
     "form board": Measured.COUNT,
     "form brace": Measured.LENGTH,
-    "round form": Measured.COUNT,
+    "form tube": Measured.LENGTH,
     "stake": Measured.COUNT,
     "hub": Measured.COUNT,
     "board": Measured.LENGTH,

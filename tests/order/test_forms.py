@@ -204,8 +204,9 @@ def test_pads_are_formed_all_round() -> None:
     (ring,) = forms.rounds
     assert (ring.count, ring.across, ring.height) == (1, 16 * INCH, 8 * INCH)
     assert ring.around / INCH == pytest.approx(50.2655, rel=0, abs=5e-5)
-    assert form_notices(forms, asked=True) == ()
-    assert form_items(forms)[-1].price == "round form"
+    (said,) = form_notices(forms, asked=True)
+    assert (said.kind, dict(said.values)["around"].metres) == ("round-forms", ring.around)
+    assert (form_items(forms)[-1].price, form_items(forms)[-1].quantity) == ("form tube", 8 * INCH)
 
 
 def test_round_pads_alike_are_one_row_and_need_no_boards() -> None:
@@ -220,7 +221,7 @@ def test_round_pads_alike_are_one_row_and_need_no_boards() -> None:
         (3, pytest.approx(36 * INCH, rel=0, abs=1e-9)),
         (1, pytest.approx(10 * INCH, rel=0, abs=1e-9)),
     ]
-    assert [each.quantity for each in form_items(forms)] == [3.0, 1.0]
+    assert [each.quantity for each in form_items(forms)] == [each.tube for each in forms.rounds]
 
 
 @pytest.mark.parametrize(

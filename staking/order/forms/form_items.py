@@ -81,17 +81,17 @@ def form_items(forms: Forms | None) -> tuple[Item, ...]:
 def _round_item(each: RoundForm) -> Item:
     return Item(
         group=OrderGroup.FORMS,
-        what="form tube or ring for round pads",
-        quantity=float(each.count),
-        measured=Measured.COUNT,
-        counted="forms",
+        what="form tube for round pads, across inside",
+        quantity=each.tube,
+        measured=Measured.LENGTH,
         arithmetic=working(
-            "a ring is 3.14159265 x {across} = {around} around inside",
-            across=Length(each.across),
-            around=Length(each.around),
+            "{count} x {height} high = {tube}",
+            count=each.count,
+            height=Length(each.height),
+            tube=Length(each.tube),
         ),
-        sizes=(("across", Length(each.across)), ("height", Length(each.height))),
-        price="round form",
+        sizes=(("across", Length(each.across)),),
+        price="form tube",
     )
 
 
@@ -129,7 +129,7 @@ def form_notices(forms: Forms | None, *, asked: bool) -> tuple[Notice, ...]:
     -------
     tuple of Notice
         ``forms-unused``; ``form-boards`` where boards stand over one another; ``form-room`` where
-        the dig leaves too little.
+        the dig leaves too little; ``round-forms`` for each size of round pad.
     """
     if forms is None:
         if not asked:
@@ -144,6 +144,18 @@ def form_notices(forms: Forms | None, *, asked: bool) -> tuple[Notice, ...]:
     told = [*_stacked(forms)]
     if forms.runs and forms.room < ENOUGH - ON_LINE:
         told.append(_room_notice(forms))
+    told += [
+        notice(
+            "round-forms",
+            "a round pad {across} across and {height} thick may stand in a ring of bent board "
+            "instead of a form tube, {around} around inside",
+            Severity.NOTE,
+            across=Length(each.across),
+            height=Length(each.height),
+            around=Length(each.around),
+        )
+        for each in forms.rounds
+    ]
     return tuple(told)
 
 
