@@ -26,6 +26,7 @@ from staking.output.page.phone_page import write_page
 from staking.project.layout import load_job
 from staking.project.resolve import resolve
 from staking.project.sheets import prepare_sheets
+from tests.browser.accessibility import Accessibility
 from tests.browser.at_the_desk import AtTheDesk, Sit
 
 PHONE, DESKTOP = (360, 640), (1280, 900)
@@ -218,8 +219,8 @@ def size(request: pytest.FixtureRequest) -> tuple[int, int]:
 
 
 @pytest.fixture(scope="session")
-def axe() -> str:
-    return Path(os.environ["AXE"]).read_text(encoding="utf-8")
+def axe() -> Accessibility:
+    return Accessibility(Path(os.environ["AXE"]).read_text(encoding="utf-8"))
 
 
 @pytest.fixture

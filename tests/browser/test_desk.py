@@ -16,6 +16,7 @@ from werkzeug.wrappers import Request, Response
 from staking.cli import main
 from staking.desk import job_on_disk
 from staking.desk.desk_app import DeskApp
+from tests.browser.accessibility import Accessibility
 from tests.browser.at_the_desk import Sit
 from tests.browser.conftest import DESKTOP, PHONE
 
@@ -182,17 +183,19 @@ CUT = """[...document.querySelectorAll("#questions *, header *, #figures *")].fi
          .map((e) => e.outerHTML.slice(0, 120))"""
 
 
+WCAG = ("wcag2a", "wcag2aa", "wcag21aa", "wcag22aa")
+
+
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("size", [PHONE, DESKTOP], ids=["phone", "desktop"])
 def test_every_topic_fits_and_is_free_of_faults_by_axe(
-    sit: Sit, axe: str, size: tuple[int, int], scheme: str
+    sit: Sit, axe: Accessibility, size: tuple[int, int], scheme: str
 ) -> None:
     text = (ROOT / "fixtures/hillside-lot/job.yaml").read_text(encoding="utf-8")
     seat = sit(text, size, files=(ROOT / "fixtures/hillside-lot/lot.csv",), scheme=scheme)
     topics = seat.page.locator("#topics button").all_inner_texts()
     assert len(topics) == 13
-    # The rules come from outside the page, so they are put in past its policy.
-    seat.page.evaluate(axe)
+    axe.put_into(seat.page)
     for topic in topics:
         seat.topic(topic)
         # What comes of it is the same under every heading, and is opened under one.
@@ -204,12 +207,7 @@ def test_every_topic_fits_and_is_free_of_faults_by_axe(
         )
         assert seat.page.evaluate(TORN) == [], topic
         assert seat.page.evaluate(CUT) == [], topic
-        found = seat.page.evaluate(
-            "axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa']})"
-        )
-        told = [(each["id"], [n["html"][:200] for n in each["nodes"]]) for each in
-                found["violations"]]  # fmt: skip
-        assert told == [], topic
+        assert axe.faults(seat.page, *WCAG) == [], topic
         assert seat.page.evaluate("document.documentElement.scrollWidth") <= size[0], topic
     small = seat.page.evaluate(
         """[...document.querySelectorAll("button, select, input")]

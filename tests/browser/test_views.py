@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import shutil
 from pathlib import Path
 from typing import Any
@@ -83,19 +82,11 @@ def test_the_accessibility_rules_find_nothing(
     fill(opened)
     chosen = opened.page.evaluate("stakingPage.job.tapes[0]")
     opened.read(**{f"{chosen['from']}_{chosen['to']}": "no length"})
-    opened.page.evaluate(axe)
+    axe.put_into(opened.page)
     for view in opened.views():
-        assert _faults(opened) == [], view
+        assert axe.faults(opened.page) == [], view
     opened.page.locator("[aria-label^='Pick what the tape']").first.evaluate("(e) => e.click()")
-    assert _faults(opened) == [], "pad"
-
-
-def _faults(opened: Any) -> list[Any]:
-    found = opened.page.evaluate("axe.run(document, {resultTypes: ['violations']})")
-    return [
-        (each["id"], each["impact"], json.dumps([node["target"] for node in each["nodes"]][:3]))
-        for each in found["violations"]
-    ]
+    assert axe.faults(opened.page) == [], "pad"
 
 
 def test_names_on_the_plan_thin_out_keep_their_size_and_grow(open_page, tmp_path) -> None:
