@@ -22,7 +22,7 @@ class AtTheDesk:
         self.asked: list[str] = []
 
     def wait(self) -> None:
-        self.page.wait_for_selector("body[data-busy='false']", timeout=60_000)
+        self.page.wait_for_selector("body[data-busy='false']")
 
     def box(self, *legends: str) -> Locator:
         found: Locator = self.page.locator("#questions")

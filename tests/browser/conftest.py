@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 from staking.commands.desk import make_files
 from staking.commands.layout_files import FILES
@@ -31,6 +31,9 @@ from tests.browser.at_the_desk import AtTheDesk, Sit
 
 PHONE, DESKTOP = (360, 640), (1280, 900)
 WIDEST_TOUCHED = 800
+PATIENCE = 120_000
+"""How long is waited for what must come, ms: a busy machine is slow, and slow is no fault."""
+expect.set_options(timeout=PATIENCE)
 ALONE = (
     "--no-sandbox",
     "--disable-gpu",
@@ -71,8 +74,15 @@ class Opened:
 
     def go(self, place: str) -> None:
         """Go to a place of the page, as a tap on the bar or on a card does."""
-        self.page.evaluate("(place) => { location.hash = `place-${place}`; }", place)
-        self.page.wait_for_timeout(60)
+        self.page.evaluate(
+            """(place) => new Promise((shown) => {
+              const before = location.hash;
+              location.hash = `place-${place}`;
+              if (location.hash === before) shown();
+              else window.addEventListener("hashchange", () => shown(), {once: true});
+            })""",
+            place,
+        )
 
     def views(self) -> Iterator[str]:
         """Show every place in turn with all parts open, then some cards."""
@@ -197,7 +207,7 @@ def open_page(browser: Browser, tmp_path: Path, made_pages: dict[str, str]) -> I
             made_pages[text] = written.getvalue()
         path.write_text(made_pages[text], encoding="utf-8", newline="")
         made = Opened(page=context.new_page(), job=job, path=path, job_path=job_path)
-        made.page.set_default_timeout(10_000)
+        made.page.set_default_timeout(PATIENCE)
         made.page.on("console", lambda message: made.said.append(message.text))
         made.page.on("pageerror", lambda error: made.said.append(str(error)))
         made.page.on("request", lambda request: made.asked.append(request.url))
@@ -245,13 +255,13 @@ def sit(browser: Browser, tmp_path: Path) -> Iterator[Sit]:
             viewport={"width": size[0], "height": size[1]}, color_scheme=scheme
         )
         page = context.new_page()
-        page.set_default_timeout(20_000)
+        page.set_default_timeout(PATIENCE)
         seat = AtTheDesk(page, desk, path)
         page.on("console", lambda message: seat.said.append(message.text))
         page.on("pageerror", lambda error: seat.said.append(str(error)))
         page.on("request", lambda request: seat.asked.append(request.url))
         page.goto(desk.address)
-        page.wait_for_selector("#plan[data-drawn]", timeout=60_000)
+        page.wait_for_selector("#plan[data-drawn]", timeout=PATIENCE)
         seat.wait()
         seats.append((seat, thread))
         return seat

@@ -42,8 +42,9 @@ def tap(opened: Any, name: str) -> None:
 
 
 def go(opened: Any, place: str) -> None:
-    opened.page.get_by_role("link", name=place, exact=True).tap()
-    opened.page.wait_for_timeout(80)
+    link = opened.page.get_by_role("link", name=place, exact=True)
+    link.tap()
+    opened.page.locator(str(link.get_attribute("href"))).wait_for()
 
 
 def pick(opened: Any, feet: int, inch: int, sixteenth: str) -> None:
@@ -70,7 +71,7 @@ def tap_corner(opened: Any, name: str) -> str:
         name,
     )
     opened.page.touchscreen.tap(*spot)
-    opened.page.wait_for_timeout(80)
+    opened.page.locator("#place-card").wait_for()
     return opened.page.locator("#place-card").inner_text()
 
 
@@ -234,7 +235,7 @@ def test_a_tap_on_a_line_or_a_pad_opens_its_card_and_the_way_back_leads_back(ope
         }"""
     )
     opened.page.touchscreen.tap(*spot)
-    opened.page.wait_for_timeout(80)
+    opened.page.locator("#place-card").wait_for()
     assert opened.page.locator("#card-title").inner_text() == "Interior line G"
     tap(opened, "Next card")
     assert opened.page.locator("#card-title").inner_text() == "Pads P1"

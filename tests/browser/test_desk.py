@@ -18,7 +18,7 @@ from staking.desk import job_on_disk
 from staking.desk.desk_app import DeskApp
 from tests.browser.accessibility import Accessibility
 from tests.browser.at_the_desk import Sit
-from tests.browser.conftest import DESKTOP, PHONE
+from tests.browser.conftest import DESKTOP, PATIENCE, PHONE
 
 ROOT = Path(__file__).parents[2]
 MOST_ENTRIES = 60
@@ -342,7 +342,7 @@ def test_a_garage_on_a_slope_from_an_empty_folder_to_its_sheets(sit: Sit) -> Non
     seat.tap("Next: Papers and files")
     seat.tap("Make the sheets")
     seat.tap("Save, and make them")
-    expect(seat.page.locator("#sheets img").first).to_be_visible(timeout=60_000)
+    expect(seat.page.locator("#sheets img").first).to_be_visible()
     assert (seat.path.parent / "job-layout/sheet.pdf").is_file()
     assert "sides: [east 24', north 22', west 10', north 8', west 14', south 30']" in seat.text()
     assert seat.entries <= MOST_ENTRIES
@@ -445,7 +445,10 @@ def test_a_closed_page_says_goodbye_and_unsaved_work_keeps_the_desk(sit: Sit) ->
             seat.fill("Name of the job", "Half done")
         assert not seat.desk.pages.over
         seat.page.goto("about:blank")
-        seat.page.wait_for_timeout(1500)
+        for _ in range(PATIENCE // 20):
+            if seat.desk.pages._left is not None:
+                break
+            seat.page.wait_for_timeout(20)  # the goodbye is on its way
         assert seat.desk.pages._left is not None
         assert seat.desk.pages.over is not is_changed
         seat.asked[:] = [url for url in seat.asked if url != "about:blank"]
@@ -473,7 +476,7 @@ def test_papers_are_made_and_open(sit: Sit) -> None:
     seat.tap("Save")
     expect(seat.page.locator("#state")).to_have_text("Saved.")
     seat.tap("Make everything")
-    expect(seat.page.locator("#made-state")).to_contain_text("Made in job-layout", timeout=60_000)
+    expect(seat.page.locator("#made-state")).to_contain_text("Made in job-layout")
     made = {each.name for each in (seat.path.parent / "job-layout").iterdir()}
     assert {"sheet.pdf", "page.html", "plan.dxf", "points.csv", "layout.json"} <= made
     with seat.page.context.expect_page() as opened:

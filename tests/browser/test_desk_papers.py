@@ -20,7 +20,7 @@ def test_rows_are_compared_and_one_is_taken(sit: Sit, size: tuple[int, int]) -> 
     seat = sit(SLOPE, size)
     seat.topic("Heights and places compared")
     seat.tap("Compare")
-    expect(seat.page.locator("#weighed table").first).to_be_visible(timeout=120_000)
+    expect(seat.page.locator("#weighed table").first).to_be_visible()
     assert seat.page.locator("#weighed svg").count() == 1
     assert seat.page.evaluate("document.documentElement.scrollWidth") <= size[0]
     seat.page.get_by_role("button", name=re.compile("^Take row 2: 103' 8\"")).click()
@@ -39,7 +39,7 @@ def test_rows_of_older_answers_cannot_be_taken(sit: Sit) -> None:
     seat.topic("Heights and places compared")
     seat.tap("Compare")
     row = seat.page.get_by_role("button", name=re.compile("^Take row 1"))
-    expect(row).to_be_enabled(timeout=120_000)
+    expect(row).to_be_enabled()
     seat.topic("Levels")
     seat.fill("Frost depth", '42"')
     seat.topic("Heights and places compared")
@@ -53,7 +53,7 @@ def test_each_sheet_is_seen_and_made_larger(sit: Sit) -> None:
     assert seat.page.locator("#sheets img").count() == 0
     seat.tap("Make the sheets")
     sheets = seat.page.locator("#sheets img")
-    expect(sheets.first).to_be_visible(timeout=60_000)
+    expect(sheets.first).to_be_visible()
     assert sheets.count() >= 6
     assert "Start here" in str(sheets.first.get_attribute("alt"))
     sheets.last.scroll_into_view_if_needed()

@@ -168,6 +168,8 @@ def test_several_jobs_that_are_told_to_end_leave_no_parts(jobs: Path, name: str)
         stderr=subprocess.PIPE,
         text=True,
         start_new_session=True,
+        # what started the tests may ignore the signal, and this would too
+        preexec_fn=lambda: signal.signal(getattr(signal, name), signal.SIG_DFL),
     )
     while running.poll() is None and not list(jobs.glob("*/.staking-*.part")):
         time.sleep(0.01)

@@ -130,7 +130,7 @@ def test_a_name_that_is_too_long_is_a_sentence(tmp_path):
 def test_a_file_that_is_told_to_end_leaves_no_parts(tmp_path):
     script = textwrap.dedent(
         """
-        import os, signal, sys
+        import os, signal, sys, time
         from pathlib import Path
         from staking.output.files import write_set
         from staking.output.standard_streams import end_when_told
@@ -140,8 +140,7 @@ def test_a_file_that_is_told_to_end_leaves_no_parts(tmp_path):
         def told(stream):
             stream.write("half")
             os.kill(os.getpid(), getattr(signal, sys.argv[2]))
-            while True:
-                pass
+            time.sleep(60)
         write_set(Path(sys.argv[1]) / "out", {"plan.dxf": lambda s: None, "a.csv": told}, None)
         """
     )

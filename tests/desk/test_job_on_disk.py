@@ -112,7 +112,7 @@ def test_the_systems_own_limit_leaves_the_file_whole(tmp_path: Path) -> None:
     )
     done = subprocess.run(
         [sys.executable, "-c", script, str(path)],
-        check=False, timeout=60, capture_output=True, text=True,
+        check=False, timeout=600, capture_output=True, text=True,
     )  # fmt: skip
     assert (done.returncode, done.stdout) == (1, "")
     assert done.stderr == "job.yaml cannot be written: file too large; it is as it was\n"
@@ -203,7 +203,7 @@ def test_a_process_killed_while_it_writes_leaves_the_old_file(tmp_path: Path) ->
         "path = Path(sys.argv[1])\n"
         "job_on_disk.save(path, 'job: B\\n', job_on_disk.read_on_file(path).mark)\n"
     )
-    done = subprocess.run([sys.executable, "-c", script, str(path)], check=False, timeout=60)
+    done = subprocess.run([sys.executable, "-c", script, str(path)], check=False, timeout=600)
     assert done.returncode == -9
     assert path.read_text(encoding="utf-8") == SHED
     assert save(path, "job: B\n", read_on_file(path).mark).text == "job: B\n"

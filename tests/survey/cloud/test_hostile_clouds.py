@@ -41,7 +41,7 @@ def chunk_table(path: Path) -> int:
 def refusal(path: Path) -> str:
     """Return what a cloud is refused with, by a look and by a job; both in little time and room."""
     before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
-    start = time.perf_counter()
+    start = time.process_time()
     said = []
     for work in (
         lambda: read_survey(path, SurveySettings(unit="m", is_listing=True)),
@@ -50,7 +50,7 @@ def refusal(path: Path) -> str:
         with pytest.raises(InputError) as caught:
             work()
         said.append(str(caught.value))
-    assert time.perf_counter() - start < 5.0
+    assert time.process_time() - start < 5.0
     assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before < 100_000  # kB
     assert said[0] == said[1]
     return said[0].removeprefix(f"{path}: ")
