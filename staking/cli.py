@@ -23,22 +23,26 @@ from staking.output.standard_streams import (
 from staking.progress import show_progress
 
 COMMANDS = {
-    "check": ("staking.commands.check", "Square or not by what was taped, and what to move."),
     "desk": ("staking.commands.desk", "The job as a form in the browser, the plan beside it."),
-    "diagonal": ("staking.commands.diagonal", "Diagonal, 3-4-5 and racking of a rectangle."),
-    "grade": ("staking.commands.grade", "How deep, where to step, what the rod must read."),
     "init": ("staking.commands.init", "Write a job file to start from."),
-    "layout": ("staking.commands.layout", "Strings, boards, paint and checks of a job."),
-    "order": ("staking.commands.order", "What to buy, every figure with its arithmetic."),
     "outline": ("staking.commands.outline", "The outline of a building from a drawing."),
-    "plan": ("staking.commands.plan", "The order of work for two people and one tape."),
-    "record": ("staking.commands.record", "The poured footing against the plan, for the file."),
-    "stakeout": ("staking.commands.stakeout", "Tapes and angles to every stake of a job."),
     "survey": ("staking.commands.survey", "What a survey file holds; write it in another format."),
+    "layout": (
+        "staking.commands.layout",
+        "Strings, boards, paint and tapes of a job, with its sheets.",
+    ),
+    "plan": ("staking.commands.plan", "The order of work for two people and one tape."),
+    "stakeout": ("staking.commands.stakeout", "Tapes and angles to every stake of a job."),
     "tape-book": ("staking.commands.tape_book", "An empty tape book to fill in on site."),
-    "weigh": ("staking.commands.weigh", "How high the wall is set, and where it stands."),
+    "check": ("staking.commands.check", "Square or not by what was taped, and what to move."),
+    "grade": ("staking.commands.grade", "How deep, where to step, what the rod must read."),
+    "order": ("staking.commands.order", "What to buy, every figure with its arithmetic."),
+    "weigh": ("staking.commands.weigh", "Other heights of the wall and other places, compared."),
+    "record": ("staking.commands.record", "The poured footing against the plan, for the file."),
+    "diagonal": ("staking.commands.diagonal", "Diagonal, 3-4-5 and racking of a rectangle."),
 }
-"""Every command: the module that holds it as `command`, and its line in the help."""
+"""Every command as one comes to it in the work: the module that holds it as `command`, and its
+line in the help."""
 
 
 class LazyGroup(click.Group):
@@ -50,9 +54,9 @@ class LazyGroup(click.Group):
         Returns
         -------
         list[str]
-            The names, sorted.
+            The names, as one comes to them in the work.
         """
-        return sorted(COMMANDS)
+        return list(COMMANDS)
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         """Import one command.
@@ -125,7 +129,11 @@ class LazyGroup(click.Group):
 )
 @click.version_option(__version__, prog_name="staking", message="%(prog)s %(version)s")
 def main() -> None:
-    """From a foundation plan to strings, boards, paint and tapes."""
+    """From a foundation plan to strings, boards, paint and tapes.
+
+    Begin with `staking desk`, a form in the browser, or with `staking init`, a job file to write
+    your own figures into.
+    """
     show_progress(progress_bar)
 
 

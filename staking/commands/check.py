@@ -68,7 +68,8 @@ NOT_SQUARE = 5
 @click.option(
     "--hold",
     metavar="C,C-D",
-    help="Corner and wall held, or best, or place: the place on the lot; else plan's base line.",
+    help="What stays where it is: a corner and a wall; or best, the best fit; or place, the place "
+    "on the lot. By default the base line of the order of work.",
 )
 @click.option(
     "--accept",

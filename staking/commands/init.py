@@ -43,12 +43,13 @@ def command(path: Path, ask: bool) -> None:
     """
     check_free(path)
     write_starter(path, starter_text(_interview() if ask else None))
-    click.echo(f"{path} is written. Put your figures in, then run: staking layout {path}")
+    act = "Look it over" if ask else "Put your figures in"
+    click.echo(f"{path} is written. {act}, then run: staking layout {path}")
 
 
 def _interview() -> Beginning:
     """Ask for the building, checking each answer at once."""
-    unit = Unit(_choose("Units of bare numbers", [unit.value for unit in Unit], "ft"))
+    unit = Unit(_choose("Unit of a number that stands alone", [unit.value for unit in Unit], "ft"))
     shape = _choose("Shape", ["rectangle", "L", "sides"], "rectangle")
     outline, corners = {"rectangle": _rectangle, "L": _l_shape, "sides": _sides}[shape](unit)
     usual = default_beginning(unit)
@@ -157,7 +158,11 @@ def _sides(unit: Unit) -> tuple[str, list[Point]]:
     """Ask for one side after another until the outline is back at its first corner."""
     texts: list[str] = []
     corners: list[Point] = [(0.0, 0.0)]
-    click.echo("Give the sides in order; `back` takes the last one away.", err=True)
+    click.echo(
+        "Walk round the building and give each side, as in east 36'. The side that comes\n"
+        "back to A is the last; `back` takes the last one away.",
+        err=True,
+    )
     while True:
         name = f"{corner_name(len(texts))} to {corner_name(len(texts) + 1)}"
 

@@ -68,13 +68,13 @@ def _parse_sheets(
     "--only",
     callback=_parse_only,
     metavar="KINDS",
-    help=f"Only these files: {','.join(FILES)}.",
+    help=f"Only these files, with a comma and no blank between: {', '.join(FILES)}.",
 )
 @click.option(
     "--sheets",
     callback=_parse_sheets,
     metavar="SHEETS",
-    help=f"Only these sheets in sheet.pdf: {','.join(SheetKind)}.",
+    help=f"Only these sheets in sheet.pdf, in the same way: {', '.join(SheetKind)}.",
 )
 @force_option
 @click.option("--json", "as_json", is_flag=True, help="Print the figures as JSON and nothing else.")

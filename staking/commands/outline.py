@@ -20,12 +20,21 @@ _CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 80}
 
 @click.command("outline", context_settings=_CONTEXT)
 @click.argument("drawing", type=click.Path(path_type=Path))
-@click.option("--layer", "layers", multiple=True, metavar="NAME", help="Trace it; again for more.")
+@click.option(
+    "--layer",
+    "layers",
+    multiple=True,
+    metavar="NAME",
+    help="A layer to trace; give it again for more.",
+)
 @click.option(
     "--footing-layer", "footings", multiple=True, metavar="NAME", help="The footing's edges."
 )
 @click.option(
-    "--close", metavar="LENGTH", default="0", help="How far ends may be run on to meet; else none."
+    "--close",
+    metavar="LENGTH",
+    default="0",
+    help="How far ends of lines may be run on to meet; without it not at all.",
 )
 @click.option(
     "--unit", type=click.Choice([unit.value for unit in Unit]), help="What the drawing is in."

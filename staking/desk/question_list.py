@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from staking.desk.hints import HINTS
 from staking.desk.left_out import LEFT_OUT, LEFT_OUT_OF_PARTS
 
 BUILDING = "§building"
@@ -95,6 +96,18 @@ WORDS = {
     "crs": "Coordinate system", "diagonal_per_100ft": "Diagonal in 100 ft",
     "name": "Name", "keep": "Keep away from", "prices": "Price list", "buried": "Buried lines",
     "stay_clear": "Stay clear of", "level": "Walls that may not step", "steps": "Steps fixed",
+    "OutletKeys.level": "Elevation", "InsideKeys.grade": "Ground inside",
+    "TapeKeys.error": "Off by, as a rule", "DigKeys.overdig": "Wider than the footing by",
+    "DigKeys.bank": "Side leans out by", "DigKeys.cast": "Concrete is cast against",
+    "GradeKeys.beyond": "Ground past the readings", "GradeKeys.strip": "Topsoil",
+    "GradeKeys.in_ground": "In undisturbed ground by", "GradeKeys.max_step": "Courses in a step",
+    "GradeKeys.min_run": "Steps apart by", "GradeKeys.corner_run": "Step off a corner by",
+    "GradeKeys.module": "Half a block's length", "GradeKeys.step_cost": "A step is worth",
+    "GradeKeys.neighbour_line": "Line from a neighbour's footing",
+    "FillKeys.loose": "Looser on the truck by", "FillKeys.spoil": "Earth laid first",
+    "DrainKeys.beside": "Off the footing by", "SewerKeys.below": "Under the top of wall by",
+    "SiteKeys.prefix": "Before our stakes' names", "SiteKeys.numbers": "Stakes numbered from",
+    "TopRangeKeys.by": "Apart by",
 }  # fmt: skip
 """Labels of keys whose own name says too little."""
 
@@ -108,8 +121,8 @@ def questions() -> dict[str, Any]:
     Returns
     -------
     dict
-        ``topics``, ``schema`` (the job file's), ``words``, ``left_out`` by model and key, and
-        ``unbroken``: what is never torn over two lines, as the page for the phone has it.
+        ``topics``, ``schema`` (the job file's), ``words``, ``hints`` and ``left_out`` by model and
+        key, and ``unbroken``: what is never torn over two lines, as the page for the phone has it.
     """
     from staking.job.edit.key_order import keys_in_order, schema
     from staking.output.page.unbroken import UNBROKEN
@@ -125,6 +138,7 @@ def questions() -> dict[str, Any]:
         "schema": whole,
         "order": {**order, "": list(keys_in_order(()))},
         "words": WORDS,
+        "hints": HINTS,
         "unbroken": f"{_BEARING}|{UNBROKEN}",
         "left_out": LEFT_OUT | LEFT_OUT_OF_PARTS,
     }

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from staking.desk.form_words import in_form_words
+
 if TYPE_CHECKING:
     from staking.output.blocks import Block
 
@@ -22,12 +24,13 @@ def block_told(block: Block) -> Told:
     Returns
     -------
     dict
-        ``title``, and ``lines`` of a list, or ``columns``, ``rows`` and ``note`` of a table.
+        ``title``, and ``lines`` of a list in the form's words, or ``columns``, ``rows`` and
+        ``note`` of a table.
     """
     from staking.output.blocks import Listing
 
     if isinstance(block, Listing):
-        return {"title": block.title, "lines": list(block.lines)}
+        return {"title": block.title, "lines": [in_form_words(each) for each in block.lines]}
     return {
         "title": block.title,
         "columns": [{"heading": each.heading, "right": each.right} for each in block.columns],

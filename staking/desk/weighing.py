@@ -6,6 +6,7 @@ import sys
 import threading
 import traceback
 from contextlib import contextmanager
+from multiprocessing import active_children
 from typing import TYPE_CHECKING
 
 from staking.desk.told_blocks import Told, block_told
@@ -62,9 +63,12 @@ class Weighing:
             self._work.thread.start()
 
     def stop(self) -> None:
-        """Leave what is being weighed; its processes end with the row that they are at."""
-        if self._work is not None:
+        """Leave what is being weighed, and end the processes that work its rows out."""
+        if self._work is not None and not self._work.is_left.is_set():
             self._work.is_left.set()
+            # The desk has no other processes.
+            for each in active_children():
+                each.terminate()
 
     @property
     def told(self) -> Told:
@@ -138,6 +142,9 @@ class _Work:
         except ProjectError as error:
             self._faults = faults_told(error, str(self._path))
         except Exception:
+            if self.is_left.is_set():
+                # Its processes were ended in the middle of a row.
+                return
             traceback.print_exc(file=sys.stderr)
             said = "the rows could not be worked out; what went wrong stands in the terminal"
             self._faults = [{"place": [], "line": None, "text": said}]

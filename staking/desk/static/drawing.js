@@ -60,7 +60,7 @@ export function tracing(desk, base, way) {
     said,
     trace.picture ? drawingOver(trace.picture, trace.layers, trace.told, turn) : null,
     make("p", { className: "buttons" }, trace.told?.corners.length ? make("button", { type: "button", className: "main", text: "Take this outline", onclick: () => take(desk, base, way) }) : null, make("button", { type: "button", text: "Leave it as it was", onclick: leave })),
-    layers.length ? field("drawing-close", "Close gaps up to", "left out: 0; each joint that is closed is listed", close) : null,
+    layers.length ? field("drawing-close", "Close gaps up to", "Lines that miss each other by no more than this are joined; each joint that is closed is listed. Left out: 0.", close) : null,
     layers.length ? field("drawing-unit", "Unit of the drawing", "", units) : null,
     ...(trace.told?.blocks ?? []).map(block),
   ].filter(Boolean);

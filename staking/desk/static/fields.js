@@ -15,7 +15,7 @@ const WAYS = {
   "§map": "figures by name",
   "§list": "a list",
   "§word": "in a word",
-  "§object": "key by key",
+  "§object": "figure by figure",
 };
 
 // What a way is called where its general name says too little.
@@ -152,11 +152,12 @@ export class Fields {
   }
 
   hint(node, model, key, place) {
-    const said = [node.description].filter(Boolean);
+    const about = this.desk.questions.hints[model]?.[key] ?? node.description;
+    const said = [about && (about.endsWith(".") ? about : `${about[0].toUpperCase()}${about.slice(1)}.`)].filter(Boolean);
     const inherits = model === "FootingKeys" && key !== "outside" && place.some((step) => ["walls", "interior"].includes(step));
     const out = inherits ? "the building's" : this.leftOut(model, key);
-    if (out) said.push(out.startsWith("must") ? out : `left out: ${out}`);
-    return said.join("; ");
+    if (out) said.push(out.startsWith("must") ? `M${out.slice(1)}.` : `Left out: ${out}.`);
+    return said.join(" ");
   }
 
   // One key of a section, whatever it takes.
@@ -248,7 +249,7 @@ export class Fields {
   deed(place, words) {
     const id = `f${keyOf(place)}`;
     const input = make("textarea", { id, rows: 6, spellcheck: false });
-    const made = this.frame(place, { ...words, hint: "the courses once round the lot, one on a line, or the deed's text as it is; must be given" }, input);
+    const made = this.frame(place, { ...words, hint: "The courses once round the lot, one on a line, or the deed's text as it stands. Must be given." }, input);
     input.addEventListener("change", () => {
       const lines = input.value.split("\n").map((each) => each.trim()).filter(Boolean);
       const isText = /thence/i.test(input.value);
@@ -483,6 +484,6 @@ function written(value) {
 }
 
 function singular(label) {
-  const known = { "Door openings": "Opening", "Walls and lines inside": "Line", Pads: "Pad", "Pipes through walls": "Pipe", "Buried lines": "Buried line", "Stay clear of": "Shape", "Keep away from": "Place" };
+  const known = { "Door openings": "Opening", "Walls and lines inside": "Line", Pads: "Pad", Doors: "Door", "Pipes through walls": "Pipe", "Buried lines": "Buried line", "Stay clear of": "Shape", "Keep away from": "Place" };
   return known[label] ?? label;
 }

@@ -34,8 +34,8 @@ def setting_notices(setting: LevelReferences, has_benchmark: bool) -> tuple[Noti
         told.append(
             notice(
                 "no-benchmark",
-                "no benchmark is given, so nothing can be added to a reading on it; add "
-                "benchmark: {{point: BM1}}, or {{name: nail in oak, elevation: 100'}}",
+                "no benchmark is given, so nothing can be added to a reading on it: give "
+                "benchmark: under grade: a point that stays, and its elevation",
             )
         )
     if setting.string is None:
