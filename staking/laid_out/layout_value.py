@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from staking.footing.bands_and_outlines import Band, Outline
@@ -84,17 +85,37 @@ class Layout:
 
         How lengths are shown, the paper, the job's name and a height of instrument do not count.
         """
-        return content_mark((
-            _of_plan(self.plan),
-            _of_place(self),
-            *(outline.outlines + outline.holes for outline in (self.footing, self.dig)),
-            [_of_string(each) for each in self.strings],
-            [_of_board(each) for each in self.boards],
-            [(each.corner, each.wall, each.x, each.y) for each in self.hubs],
-            [_of_check(each) for each in self.checks],
-            self.options.boards.at,
-            None if self.grade is None else _of_levels(self.grade),
-        ))
+        return _mark_of(_ThisLayout(self))
+
+
+class _ThisLayout:
+    """A layout that is equal to itself alone."""
+
+    def __init__(self, layout: Layout) -> None:
+        self.layout = layout
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _ThisLayout) and other.layout is self.layout
+
+    def __hash__(self) -> int:
+        return id(self.layout)
+
+
+@lru_cache(maxsize=1)
+def _mark_of(this: _ThisLayout) -> str:
+    # Kept, as every paper carries it.
+    layout = this.layout
+    return content_mark((
+        _of_plan(layout.plan),
+        _of_place(layout),
+        *(outline.outlines + outline.holes for outline in (layout.footing, layout.dig)),
+        [_of_string(each) for each in layout.strings],
+        [_of_board(each) for each in layout.boards],
+        [(each.corner, each.wall, each.x, each.y) for each in layout.hubs],
+        [_of_check(each) for each in layout.checks],
+        layout.options.boards.at,
+        None if layout.grade is None else _of_levels(layout.grade),
+    ))
 
 
 def _of_plan(plan: Plan) -> Content:

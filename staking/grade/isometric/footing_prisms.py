@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from itertools import pairwise
 
 from staking.footing.bands_and_outlines import Ring
@@ -38,6 +39,7 @@ class Prism:
     top: float
 
 
+@lru_cache(maxsize=2)
 def footing_prisms(graded: Graded) -> tuple[Prism, ...]:
     """Cut the concrete of a stepped footing into prisms beside one another.
 

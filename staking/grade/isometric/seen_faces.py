@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from enum import StrEnum
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from staking.footing.bands_and_outlines import Ring
@@ -153,8 +154,13 @@ def seen_footing(plan: Plan, graded: Graded, stretch: float = 1.0) -> SeenFootin
         Every face that is seen, without the parts that something nearer hides. Faces in one
         plane are one face, whatever walls they belong to.
     """
-    prisms, view = _viewed(plan, graded, stretch)
-    return SeenFooting(view=view, faces=seen_faces(prisms, view))
+    return _seen(graded, _view(plan, graded, stretch))
+
+
+@lru_cache(maxsize=2)
+def _seen(graded: Graded, view: IsometricView) -> SeenFooting:
+    # Kept, as a picture of its own and a sheet show the same.
+    return SeenFooting(view=view, faces=seen_faces(footing_prisms(graded), view))
 
 
 def footing_bounds(plan: Plan, graded: Graded, stretch: float = 1.0) -> tuple[Point, Point]:
@@ -172,19 +178,23 @@ def footing_bounds(plan: Plan, graded: Graded, stretch: float = 1.0) -> tuple[Po
     tuple of Point
         The lower left and the upper right corner, m on the picture.
     """
-    prisms, view = _viewed(plan, graded, stretch)
-    bounds = [face.shape.bounds for each in prisms for face in _faces(each, view)]
-    return (
-        (min(each[0] for each in bounds), min(each[1] for each in bounds)),
-        (max(each[2] for each in bounds), max(each[3] for each in bounds)),
+    view = _view(plan, graded, stretch)
+    # What is hidden of a prism lies behind what is seen of it.
+    xs, ys = zip(
+        *(
+            view.seen(point, level)
+            for each in footing_prisms(graded)
+            for point in each.ring
+            for level in (each.bottom, each.top)
+        ),
+        strict=True,
     )
+    return (min(xs), min(ys)), (max(xs), max(ys))
 
 
-def _viewed(plan: Plan, graded: Graded, stretch: float) -> tuple[Sequence[Prism], IsometricView]:
-    prisms = footing_prisms(graded)
-    zero = min((each.bottom for each in prisms), default=0.0)
-    view = IsometricView(toward=low_corner(plan, graded)[1], zero=zero, stretch=stretch)
-    return prisms, view
+def _view(plan: Plan, graded: Graded, stretch: float) -> IsometricView:
+    zero = min((each.bottom for each in footing_prisms(graded)), default=0.0)
+    return IsometricView(toward=low_corner(plan, graded)[1], zero=zero, stretch=stretch)
 
 
 @frozen

@@ -7,7 +7,7 @@ job gives the same bytes everywhere.
 from __future__ import annotations
 
 import unicodedata
-from functools import cache
+from functools import cache, lru_cache
 
 FACE, BOLD_FACE = "Helvetica", "Helvetica-Bold"
 CAP_HEIGHT = 0.718
@@ -84,6 +84,32 @@ def line_width(text: str, height: float, face: str = FACE) -> float:
     float
         In the unit of `height`.
     """
+    return _width(text, face) * height / CAP_HEIGHT
+
+
+def points_wide(text: str, size: float, face: str = FACE) -> float:
+    """Tell how wide a line of text is that is set in a size of type.
+
+    Parameters
+    ----------
+    text
+        The line.
+    size
+        The type, points.
+    face
+        The face.
+
+    Returns
+    -------
+    float
+        Points.
+    """
+    return _width(text, face) * size
+
+
+@lru_cache(maxsize=50_000)
+def _width(text: str, face: str) -> float:
+    # In a size of 1; the same words are measured again and again, at several sizes.
     from reportlab.pdfbase.pdfmetrics import stringWidth
 
-    return float(stringWidth(printable(text), face, height / CAP_HEIGHT))
+    return float(stringWidth(printable(text), face, 1.0))

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from functools import cache
 from typing import TYPE_CHECKING
 
 from staking.output.pictures.lettering import CAP_HEIGHT, FACE, printable
 
 if TYPE_CHECKING:
+    from reportlab.lib.colors import Color
     from reportlab.pdfgen.canvas import Canvas
 
     from staking.output.pictures.picture import Picture
@@ -16,6 +18,26 @@ if TYPE_CHECKING:
 
 POINTS_PER_MM = 72 / 25.4
 """PDF units for one millimetre."""
+BLACK, _WHITE = "#000000", "#ffffff"
+
+
+@cache
+def ink(colour: str) -> Color:
+    """Give a colour to the library.
+
+    Parameters
+    ----------
+    colour
+        A number sign and two hexadecimal digits each for red, green and blue.
+
+    Returns
+    -------
+    Color
+        The library's own value: a text it would look up among its names each time.
+    """
+    from reportlab.lib.colors import HexColor
+
+    return HexColor(colour)
 
 
 def draw_picture(canvas: Canvas, picture: Picture, x: float = 0.0, y: float = 0.0) -> None:
@@ -34,22 +56,22 @@ def draw_picture(canvas: Canvas, picture: Picture, x: float = 0.0, y: float = 0.
     canvas.setLineCap(0)
     canvas.setLineJoin(1)
     for fill in picture.fills:
-        canvas.setFillColor(fill.colour)
+        canvas.setFillColor(ink(fill.colour))
         _draw(canvas, fill.points, x, y, "h f")
     look: object = None
     for stroke in picture.strokes:
         asked = (stroke.colour, stroke.width, stroke.dashes)
         if asked != look:
-            canvas.setStrokeColor(stroke.colour)
+            canvas.setStrokeColor(ink(stroke.colour))
             canvas.setLineWidth(stroke.width * POINTS_PER_MM)
             canvas.setDash([_inked(each) * POINTS_PER_MM for each in stroke.dashes])
             look = asked
         _draw(canvas, stroke.points, x, y, "s" if stroke.closed else "S")
-    canvas.setFillColor("#ffffff")
+    canvas.setFillColor(ink(_WHITE))
     for words in picture.words:
         _draw(canvas, words.ground, x, y, "h f")
     for words in picture.words:
-        canvas.setFillColor(words.colour)
+        canvas.setFillColor(ink(words.colour))
         _write(canvas, words, x, y)
     canvas.restoreState()
 

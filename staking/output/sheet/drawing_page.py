@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from reportlab.platypus import Flowable, PageBreak
 
 from staking.output.pictures.lettering import BOLD_FACE, FACE, printable
-from staking.output.pictures.pdf_backend import POINTS_PER_MM, draw_picture
+from staking.output.pictures.pdf_backend import BLACK, POINTS_PER_MM, draw_picture, ink
 from staking.output.sheet.two_columns import TwoColumns
 
 if TYPE_CHECKING:
@@ -144,7 +144,7 @@ class DrawingPage(Flowable):  # type: ignore[misc]
     def draw(self) -> None:
         """Draw the title, the drawing and what stands beside it."""
         canvas, mm = self.canv, POINTS_PER_MM
-        canvas.setFillColor("#000000")
+        canvas.setFillColor(ink(BLACK))
         canvas.setFont(BOLD_FACE, 13)
         base = self.height - 5.0 * mm
         title = printable(self._title)
@@ -157,7 +157,7 @@ class DrawingPage(Flowable):  # type: ignore[misc]
             canvas.scale(self._shrunk, self._shrunk)
         draw_picture(canvas, self._picture)
         canvas.restoreState()
-        canvas.setFillColor("#000000")
+        canvas.setFillColor(ink(BLACK))
         canvas.setFont(FACE, 8.5)
         for up, line in enumerate(reversed(self._note)):
             canvas.drawString(_NOTE_AT * mm, (1.5 + _NOTE_LINE * up) * mm, printable(line))

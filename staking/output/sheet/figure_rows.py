@@ -5,10 +5,8 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from reportlab.pdfbase.pdfmetrics import stringWidth
-
 from staking.frozen import frozen
-from staking.output.pictures.lettering import FACE, printable
+from staking.output.pictures.lettering import FACE, points_wide, printable
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -54,9 +52,9 @@ class FigureRow:
             words = text.strip(" ")
             if words:
                 canvas.setFont(FACE, size)
-                gap = stringWidth(" ", FACE, size) * (len(text) - len(text.lstrip(" ")))
+                gap = points_wide(" ", size) * (len(text) - len(text.lstrip(" ")))
                 canvas.drawString(x + gap, y, words)
-            x += stringWidth(text, FACE, size)
+            x += points_wide(text, size)
 
 
 def figure_rows(
@@ -80,11 +78,11 @@ def figure_rows(
     tuple of FigureRow
         At least one.
     """
-    space = stringWidth(" ", FACE, size)
+    space = points_wide(" ", size)
     rows: list[list[tuple[str, float]]] = [[]]
     filled = 0.0
     for unit in _units(printable(words), size, max(size, large), room):
-        wide = sum(stringWidth(text, FACE, each) for text, each in unit)
+        wide = sum(points_wide(text, each) for text, each in unit)
         if rows[-1] and filled + space + wide <= room + 0.01:
             rows[-1] += [(" ", size), *unit]
             filled += space + wide
@@ -120,13 +118,13 @@ def _units(words: str, size: float, large: float, room: float) -> Iterator[list[
 
 def _fitting(unit: list[tuple[str, float]], room: float) -> Iterator[list[tuple[str, float]]]:
     # A word longer than a row is broken; a length never is.
-    if len(unit) > 1 or stringWidth(unit[0][0], FACE, unit[0][1]) <= room:
+    if len(unit) > 1 or points_wide(unit[0][0], unit[0][1]) <= room:
         yield unit
         return
     rest, size = unit[0]
     while rest:
         fit = next(
-            (n for n in range(1, len(rest)) if stringWidth(rest[: n + 1], FACE, size) > room),
+            (n for n in range(1, len(rest)) if points_wide(rest[: n + 1], size) > room),
             len(rest),
         )
         yield [(rest[:fit], size)]

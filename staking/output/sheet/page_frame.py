@@ -4,17 +4,22 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable
 
 from staking.output.pictures.lettering import BOLD_FACE, FACE, line_width, printable
-from staking.output.pictures.pdf_backend import POINTS_PER_MM
+from staking.output.pictures.pdf_backend import BLACK, POINTS_PER_MM, ink
 from staking.output.sheet.page_sizes import FOOT, HEAD, MARGIN
 
 if TYPE_CHECKING:
     import datetime as dt
 
     from staking.kinds import SheetKind
+
+
+# What a page holds is written as it is packed: letters alone take a quarter more and long to write.
+rl_config.useA85 = 0
 
 
 class SheetBegins(Flowable):  # type: ignore[misc]
@@ -97,7 +102,7 @@ class CountedCanvas(Canvas):  # type: ignore[misc]
         pages = {kind: page for page, begins in self._begun.items() for kind, _ in begins}
         for page, kind, x, level, size in self._referred:
             if page == at and kind in pages:
-                self.setFillColor("#000000")
+                self.setFillColor(ink(BLACK))
                 self.setFont(FACE, size)
                 self.drawRightString(x, level, f"page {pages[kind]}")
         of = f"page {at} of {count}"
@@ -106,7 +111,7 @@ class CountedCanvas(Canvas):  # type: ignore[misc]
         y = height - MARGIN - 3.5
         self._say(printable(self.job), MARGIN, y, 3.0, BOLD_FACE, most=0.7 * (width - 2 * MARGIN))
         self._say(printable(sheet), width - MARGIN, y, 2.2, right=True)
-        self.setStrokeColor("#000000")
+        self.setStrokeColor(ink(BLACK))
         self.setLineWidth(0.6)
         self.setDash([])
         for level in (height - MARGIN - HEAD + 2.5, MARGIN + FOOT - 2.5):
@@ -133,7 +138,7 @@ class CountedCanvas(Canvas):  # type: ignore[misc]
         width = line_width(words, height, face)
         if most and width > most:
             height *= most / width
-        self.setFillColor("#000000")
+        self.setFillColor(ink(BLACK))
         self.setFont(face, height / 0.718 * POINTS_PER_MM)
         draw = self.drawRightString if right else self.drawString
         draw(x * POINTS_PER_MM, y * POINTS_PER_MM, words)

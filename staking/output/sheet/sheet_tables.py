@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import re
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from reportlab.pdfbase import pdfmetrics
 from reportlab.platypus import Flowable, KeepTogether, Spacer
 from reportlab.platypus import Table as Grid
 
 from staking.output.blocks import Listing, Table
-from staking.output.pictures.lettering import BOLD_FACE, FACE, printable
+from staking.output.pictures.lettering import BOLD_FACE, FACE, points_wide, printable
+from staking.output.pictures.pdf_backend import BLACK, ink
 from staking.output.sheet.figure_rows import TAPED_SIZE, FigureRow, figure_rows
 from staking.output.sheet.two_columns import TwoColumns
 
@@ -211,7 +210,7 @@ def _pairs(block: Table, room: Sequence[float]) -> list[tuple[Column, float]]:
 def _wrapped(cell: str, face: str, size: float, wide: float) -> str:
     words = printable(cell)
     room = wide - 2 * _PAD
-    if _wide(words, face, size) <= room + 0.01:
+    if points_wide(words, size, face) <= room + 0.01:
         return words
     return "\n".join(broken(words, face, size, room))
 
@@ -233,12 +232,12 @@ def broken(words: str, face: str, size: float, room: float) -> list[str]:
     list of str
         Its rows; a word longer than a row is broken.
     """
-    space = _wide(" ", face, size)
+    space = points_wide(" ", size, face)
     words = _PARTED.sub("\N{NO-BREAK SPACE}", words)
     rows: list[str] = []
     row, filled = "", 0.0
     for word in words.split(" "):
-        wide = _wide(word, face, size)
+        wide = points_wide(word, size, face)
         if row and filled + space + wide <= room + 0.01:
             row, filled = f"{row} {word}", filled + space + wide
             continue
@@ -247,24 +246,14 @@ def broken(words: str, face: str, size: float, room: float) -> list[str]:
         rest = word
         while wide > room + 0.01 and len(rest) > 1:
             fit = next(
-                (n for n in range(1, len(rest)) if _wide(rest[: n + 1], face, size) > room),
+                (n for n in range(1, len(rest)) if points_wide(rest[: n + 1], size, face) > room),
                 len(rest),
             )
             rows.append(rest[:fit])
             rest = rest[fit:]
-            wide = _wide(rest, face, size)
+            wide = points_wide(rest, size, face)
         row, filled = rest, wide
     return [each.replace("\N{NO-BREAK SPACE}", " ") for each in (*rows, row)]
-
-
-def _wide(words: str, face: str, size: float) -> float:
-    return _at_one(words, face) * size
-
-
-@lru_cache(maxsize=50_000)
-def _at_one(words: str, face: str) -> float:
-    # The same words are measured again and again, at several sizes.
-    return float(pdfmetrics.stringWidth(words, face, 1.0))
 
 
 def least_width(block: Table, size: float, blank: float = _BLANK) -> float:
@@ -293,7 +282,7 @@ def least_width(block: Table, size: float, blank: float = _BLANK) -> float:
                 for cell in cells
                 for word in _PARTED.sub("\N{NO-BREAK SPACE}", cell).split(" ")
             ]
-        most = max((_wide(each, FACE, size) for each in cells), default=0.0)
+        most = max((points_wide(each, size, FACE) for each in cells), default=0.0)
         wide += max(most or blank, _least(column.heading, size)) + 2 * _PAD
     return wide
 
@@ -315,7 +304,7 @@ def natural_width(block: Table, size: float) -> float:
     """
     wide = 0.0
     for at, column in enumerate(block.columns):
-        cells = [_wide(printable(row[at]), FACE, size) for row in block.rows]
+        cells = [points_wide(row[at], size, FACE) for row in block.rows]
         most = max(cells, default=0.0)
         wide += max(most or _BLANK, _least(column.heading, size)) + 2 * _PAD
     return wide
@@ -327,7 +316,7 @@ def _widths(
     wanted = []
     for at, column in enumerate(block.columns):
         cells = [printable(row[at]) for row in block.rows]
-        wide = max((_wide(each, FACE, size) for each in cells), default=0.0)
+        wide = max((points_wide(each, size, FACE) for each in cells), default=0.0)
         wanted.append(max(wide or blank, _least(column.heading, size)) + 2 * _PAD)
     spare = width - sum(wanted)
     if spare < 0:
@@ -336,7 +325,7 @@ def _widths(
         return [each + spare / len(wanted) for each in wanted]
     # Headings on one line where there is room.
     for at, column in enumerate(block.columns):
-        more = _wide(printable(column.heading), BOLD_FACE, size) + 2 * _PAD - wanted[at]
+        more = points_wide(column.heading, size, BOLD_FACE) + 2 * _PAD - wanted[at]
         if 0 < more <= spare:
             wanted[at] += more
             spare -= more
@@ -345,7 +334,7 @@ def _widths(
 
 def _least(heading: str, size: float) -> float:
     words = printable(heading).split()
-    return float(max((_wide(each, BOLD_FACE, size) for each in words), default=0.0))
+    return float(max((points_wide(each, size, BOLD_FACE) for each in words), default=0.0))
 
 
 def _narrowed(wanted: list[float], width: float) -> list[float]:
@@ -389,10 +378,10 @@ class _TickLine(Flowable):  # type: ignore[misc]
         """Draw the box and the rows."""
         canvas, size = self.canv, self._size
         canvas.setFont(FACE, size)
-        canvas.setFillColor("#000000")
+        canvas.setFillColor(ink(BLACK))
         y = self.height - self._rows[0].size
         if self._sign == _BOX:
-            canvas.setStrokeColor("#000000")
+            canvas.setStrokeColor(ink(BLACK))
             canvas.setLineWidth(0.7)
             canvas.rect(0, y - 0.12 * size, 0.95 * size, 0.95 * size, stroke=1, fill=0)
         else:

@@ -19,7 +19,7 @@ from staking.output.first_words import (
     deepest_text,
 )
 from staking.output.pictures.lettering import BOLD_FACE, FACE, printable
-from staking.output.pictures.pdf_backend import POINTS_PER_MM
+from staking.output.pictures.pdf_backend import BLACK, POINTS_PER_MM, ink
 from staking.output.sheet.picture_block import PictureBlock
 from staking.output.sheet.sheet_tables import broken, listing
 from staking.output.sheet.titles_of_sheets import TITLES
@@ -127,7 +127,7 @@ class _Verdict(Flowable):  # type: ignore[misc]
     def draw(self) -> None:
         """Draw the frame and the words."""
         canvas = self.canv
-        canvas.setFillColor("#000000")
+        canvas.setFillColor(ink(BLACK))
         y = self.height - self._pad - 12.0
         canvas.setFont(BOLD_FACE, 13)
         canvas.drawString(self._pad, y, self._title)
@@ -136,7 +136,7 @@ class _Verdict(Flowable):  # type: ignore[misc]
             y -= 13.5
             canvas.drawString(self._pad, y, row)
         if self._rows:
-            canvas.setStrokeColor("#000000")
+            canvas.setStrokeColor(ink(BLACK))
             canvas.setLineWidth(2.4)
             canvas.rect(1.2, 1.2, self.width - 2.4, self.height - 2.4, stroke=1, fill=0)
 
@@ -157,7 +157,7 @@ class _SheetList(Flowable):  # type: ignore[misc]
         """Write the titles, and leave word where their pages' numbers go."""
         canvas = self.canv
         y = self.height - 12.0
-        canvas.setFillColor("#000000")
+        canvas.setFillColor(ink(BLACK))
         canvas.setFont(BOLD_FACE, _LARGE * 1.15)
         canvas.drawString(0, y, "Sheets")
         canvas.setFont(FACE, _LARGE)

@@ -5,12 +5,11 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from reportlab.pdfbase import pdfmetrics
 from reportlab.platypus import Flowable, Spacer
 from reportlab.platypus import Table as Grid
 
-from staking.output.pictures.lettering import BOLD_FACE, FACE
-from staking.output.pictures.pdf_backend import POINTS_PER_MM, draw_picture
+from staking.output.pictures.lettering import BOLD_FACE, FACE, points_wide
+from staking.output.pictures.pdf_backend import BLACK, POINTS_PER_MM, draw_picture, ink
 from staking.output.sheet.figure_rows import figure_rows
 from staking.output.sheet_drawings.work_pictures import WorkPicture, work_pictures
 from staking.output.tables.work_on_paper import PaperStep, paper_steps
@@ -69,7 +68,7 @@ def work_sheet(job: PrintedJob) -> Iterator[Flowable]:
 
 def _parts(steps: Sequence[PaperStep], width: float, size: float) -> list[Flowable]:
     # One table: each part's name over its steps, which it is not parted from.
-    left = max(pdfmetrics.stringWidth(each.numbers, FACE, size) for each in steps) + 6
+    left = max(points_wide(each.numbers, size) for each in steps) + 6
     rows: list[list[str | _Sentence]] = []
     style: list[tuple[object, ...]] = [
         ("FONT", (0, 0), (-1, -1), FACE, size, 1.15 * size),
@@ -116,7 +115,7 @@ class _Sentence(Flowable):  # type: ignore[misc]
 
     def draw(self) -> None:
         """Write the rows."""
-        self.canv.setFillColor("#000000")
+        self.canv.setFillColor(ink(BLACK))
         y = self.height
         for row in self._rows:
             row.draw(self.canv, 0.0, y - row.size)
@@ -153,7 +152,7 @@ class _WorkStrip(Flowable):  # type: ignore[misc]
             self.canv.translate(x * POINTS_PER_MM, _UNDER * POINTS_PER_MM)
             draw_picture(self.canv, each.picture)
             self.canv.restoreState()
-            self.canv.setFillColor("#000000")
+            self.canv.setFillColor(ink(BLACK))
             self.canv.setFont(FACE, 9)
             middle = (x + each.picture.width / 2) * POINTS_PER_MM
             self.canv.drawCentredString(middle, 1.5 * POINTS_PER_MM, f"{each.steps}, to no scale")

@@ -11,7 +11,7 @@ from reportlab.platypus import Flowable
 from staking.frozen import frozen
 from staking.laid_out.cards import Card, CardKind
 from staking.output.pictures.lettering import BOLD_FACE, CAP_HEIGHT, FACE, line_width, printable
-from staking.output.pictures.pdf_backend import POINTS_PER_MM, draw_picture
+from staking.output.pictures.pdf_backend import BLACK, POINTS_PER_MM, draw_picture, ink
 from staking.output.sheet.card.card_words import CardWords
 from staking.output.sheet.card.place_sketch import CardSketch
 from staking.output.sheet.card.tapes_to_write import TapesToWrite
@@ -248,7 +248,7 @@ class CardBlock(Flowable):  # type: ignore[misc]
         # Drawn here and not before, as a card is set in several ways before one is taken.
         sketch = CardSketch(self._layout, self._card, self._shape.sketch, self._shape.sketch)
         foot = f"layout {self._mark}   {sketch.scale}"
-        canvas.setFillColor("#000000")
+        canvas.setFillColor(ink(BLACK))
         canvas.setFont(FACE, _LEAST + 0.2)
         canvas.drawRightString(self.width, base, printable(foot))
         title = printable(self._said.title)
@@ -257,7 +257,7 @@ class CardBlock(Flowable):  # type: ignore[misc]
         canvas.setFont(BOLD_FACE, max(size, _LEAST))
         canvas.drawString(0, base, _cut(title, room, max(size, _LEAST)))
         canvas.setLineWidth(0.6)
-        canvas.setStrokeColor("#000000")
+        canvas.setStrokeColor(ink(BLACK))
         canvas.line(0, base - 1.6 * mm, self.width, base - 1.6 * mm)
         self._draw_sketch(sketch.draw(), 0.0, below - self._shape.sketch * mm)
         for piece, x, down in self._placed:
@@ -315,7 +315,7 @@ class _Sentences(Flowable):  # type: ignore[misc]
 
     def draw(self) -> None:
         """Write the rows."""
-        self.canv.setFillColor("#000000")
+        self.canv.setFillColor(ink(BLACK))
         y = self.height
         for row in self._rows:
             row.draw(self.canv, 0, y - row.size)

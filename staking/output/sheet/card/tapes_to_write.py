@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from reportlab.platypus import Flowable
 
 from staking.output.pictures.lettering import BOLD_FACE, CAP_HEIGHT, FACE, line_width, printable
+from staking.output.pictures.pdf_backend import BLACK, ink
 from staking.output.sheet.sheet_tables import broken
 
 if TYPE_CHECKING:
@@ -68,8 +69,8 @@ class TapesToWrite(Flowable):  # type: ignore[misc]
     def draw(self) -> None:
         """Write the rows and rule the boxes."""
         canvas, size = self.canv, self._size
-        canvas.setFillColor("#000000")
-        canvas.setStrokeColor("#000000")
+        canvas.setFillColor(ink(BLACK))
+        canvas.setStrokeColor(ink(BLACK))
         y = self.height - size
         canvas.setFont(BOLD_FACE, size)
         self._write(self._heads[0], self._heads[1:], y)
