@@ -212,7 +212,9 @@ class LayoutPapers:
         """The plan as it is drawn."""
         from staking.output.drawing.plan_drawing import draw_plan
 
-        return draw_plan(self.resolved.layout)
+        ordered = self.sheets.ordered
+        drain = None if ordered is None else ordered.drain.on_plan
+        return draw_plan(self.resolved.layout, drain)
 
     @cached_property
     def plan(self) -> Picture:

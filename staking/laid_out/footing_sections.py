@@ -6,8 +6,36 @@ import math
 
 from staking.frozen import frozen
 from staking.laid_out.layout_value import Layout
-from staking.order.order_request import OrderAsked, SteelAsked
+from staking.order.drain.falling_arms import DrainRoom
+from staking.order.drain.pipe_and_stone import OVER_PIPE, PAST_FOOTING, UNDER_PIPE
+from staking.order.order_request import DrainAsked, OrderAsked, SteelAsked
 from staking.plan import Footing
+
+
+@frozen
+class DrainInSection:
+    """The drain beside a footing, as high as it is laid at most; heights from the footing's bottom.
+
+    Parameters
+    ----------
+    size
+        The pipe's nominal size, m; None for stone alone.
+    invert
+        Of the pipe, m; 0 for stone alone.
+    beside
+        How far its trench stands from the footing's edge, m.
+    width
+        Of the trench, m.
+    low, high
+        Of the stone, m.
+    """
+
+    size: float | None
+    invert: float
+    beside: float
+    width: float
+    low: float
+    high: float
 
 
 @frozen
@@ -34,6 +62,8 @@ class FootingSection:
         ground, m; None for a job without levels.
     steel
         The bars; None where the job does not say.
+    drain
+        The drain on its outside; None without one.
     """
 
     walls: tuple[str, ...]
@@ -47,6 +77,7 @@ class FootingSection:
     frost_depth: float | None
     in_ground: float | None
     steel: SteelAsked | None
+    drain: DrainInSection | None = None
 
 
 def footing_sections(layout: Layout, asked: OrderAsked | None) -> tuple[FootingSection, ...]:
@@ -91,8 +122,30 @@ def footing_sections(layout: Layout, asked: OrderAsked | None) -> tuple[FootingS
                 frost_depth=None if rules is None else rules.frost_depth,
                 in_ground=None if rules is None else rules.in_ground,
                 steel=None if asked is None else asked.steel,
+                drain=None
+                if is_interior or asked is None or asked.drain is None
+                else _drain(asked.drain, footing),
             ),
         )
         for (is_interior, thick, footing), walls in found.items()
     ]
     return tuple(section for *_, section in sorted(made, key=lambda each: each[:2]))
+
+
+def _drain(asked: DrainAsked, footing: Footing) -> DrainInSection:
+    # Beside a footing at level 0 it may lie as high as its crown is level with the top.
+    if asked.size is None:
+        high = footing.thickness + OVER_PIPE
+        return DrainInSection(
+            size=None, invert=0.0, beside=0.0, width=PAST_FOOTING, low=0.0, high=high
+        )
+    room = DrainRoom(size=asked.size, under=UNDER_PIPE, beside=asked.beside)
+    invert = room.over(0.0, footing.thickness)
+    return DrainInSection(
+        size=asked.size,
+        invert=invert,
+        beside=asked.beside,
+        width=PAST_FOOTING,
+        low=invert - UNDER_PIPE,
+        high=invert + asked.size + OVER_PIPE,
+    )

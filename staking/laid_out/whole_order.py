@@ -93,7 +93,12 @@ def order_of(layout: Layout, asked: OrderAsked | None) -> Ordered:
         bolts=walls.bolts,
         costs=costs_of(items, asked.prices, metric=is_metric(layout)),
         notices=tuple(dict.fromkeys(notices)),
-        drain=DrainLevels(stations=drain.stations, outlets=drain.outlets),
+        drain=DrainLevels(
+            stations=drain.stations,
+            outlets=drain.outlets,
+            runs=drain.runs,
+            on_plan=drain.on_plan,
+        ),
         fill=dug.fill,
         haul=dug.haul,
         forms=forms,

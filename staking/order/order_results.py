@@ -5,6 +5,7 @@ from __future__ import annotations
 from staking.frozen import frozen
 from staking.kinds import ItemRole, OrderGroup
 from staking.notices import Area, Length, Notice
+from staking.order.drain.arms_on_plan import DrainOnPlan, DrainRun
 from staking.order.drain.drain_stations import DrainStation
 from staking.order.drain.outlets import DrainOutlet
 from staking.order.forms.formwork import Forms
@@ -243,10 +244,12 @@ class Bolts:
 
 @frozen
 class DrainLevels:
-    """The drain's levels: where it changes, arm by arm, and its low points with their outlets."""
+    """The drain: where it changes, arm by arm, its low points, its arms, and what is drawn."""
 
     stations: tuple[DrainStation, ...] = ()
     outlets: tuple[DrainOutlet, ...] = ()
+    runs: tuple[DrainRun, ...] = ()
+    on_plan: DrainOnPlan = DrainOnPlan()
 
 
 @frozen

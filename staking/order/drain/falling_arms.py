@@ -56,7 +56,17 @@ class DrainRoom:
         float
             Elevation of the invert.
         """
-        return max(piece.top - self.size, self.lowest(piece))
+        return self.over(piece.bottom, piece.top)
+
+    def over(self, bottom: float, top: float) -> float:
+        """Give the highest invert beside a footing from `bottom` to `top`, elevations, m.
+
+        Returns
+        -------
+        float
+            m.
+        """
+        return max(top - self.size, bottom + self.under - self.beside)
 
 
 @frozen

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from staking.frozen import frozen
 from staking.lines import signed_area
 from staking.notices import Notice, Severity, notice
+from staking.order.drain.arms_on_plan import DrainOnPlan, DrainRun, drain_on_plan, drain_runs
 from staking.order.drain.beside_footings import DrainLine, drain_lines, grown_area
 from staking.order.drain.drain_dig import DrainBottom, falling_bottoms, level_bottoms
 from staking.order.drain.drain_notices import fall_notices, outlet_notices, thin_notices
@@ -48,6 +49,10 @@ class Drain:
         The bottom of its trench, piece by piece.
     kept
         Stone and pipe in the ground, m3.
+    runs
+        Its arms with their ends; none for stone alone or without levels.
+    on_plan
+        What of it is drawn.
     """
 
     arms: tuple[DrainArm, ...] = ()
@@ -57,6 +62,8 @@ class Drain:
     notices: tuple[Notice, ...] = ()
     bottoms: tuple[DrainBottom, ...] = ()
     kept: float = 0.0
+    runs: tuple[DrainRun, ...] = ()
+    on_plan: DrainOnPlan = DrainOnPlan()
 
 
 def drain_of(
@@ -106,6 +113,8 @@ def drain_of(
         notices=told,
         bottoms=falling_bottoms(arms, room),
         kept=kept_by_pipe(arms, asked.size),
+        runs=drain_runs(arms, stations) if graded else (),
+        on_plan=drain_on_plan(arms, outlets, outlet, graded=graded),
     )
 
 

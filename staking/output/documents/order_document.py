@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from typing import TypeAlias
 
     from staking.laid_out.layout_value import Layout
+    from staking.order.drain.arms_on_plan import DrainRun
     from staking.order.drain.drain_stations import DrainStation
     from staking.order.drain.outlets import DrainOutlet
     from staking.order.forms.formwork import Forms
@@ -69,6 +70,7 @@ def order_document(layout: Layout, ordered: Ordered) -> Record:
             for each in ordered.bolts
         ],
         "drain": [_drain_station(each, length) for each in ordered.drain.stations],
+        "drain_arms": [_drain_arm(i, each, length) for i, each in enumerate(ordered.drain.runs, 1)],
         "drain_outlets": [_drain_outlet(each, length) for each in ordered.drain.outlets],
         "fill": _fill(ordered.fill, length, bulk, metres),
         "haul_off": _haul_off(ordered.haul, bulk),
@@ -94,6 +96,16 @@ def _drain_station(each: DrainStation, length: Scale) -> Record:
         "bottom_of_footing": length(each.bottom),
         "room": length(each.room),
         "add_to_benchmark": None if each.add is None else length(each.add),
+    }
+
+
+def _drain_arm(number: int, run: DrainRun, length: Scale) -> Record:
+    return {
+        "arm": number,
+        "length": length(run.length),
+        "fall": round(run.fall, 10) + 0.0,
+        "high": length(run.high.invert),
+        "low": length(run.low.invert),
     }
 
 

@@ -48,6 +48,7 @@ _KEY = (
     (layers.BOARDS, "batter board and marks"),
     (layers.STAY_CLEAR, "stay clear"),
 )
+_DRAIN_KEY = ((layers.DRAIN, "drain"),)
 _LOT_KEY = ((layers.PROPERTY, "property line"), (layers.UTILITY, "buried line"))
 _ARROW = 16.0
 """Length of the north arrow, mm."""
@@ -81,6 +82,8 @@ class PlanSheet:
         Whether the dig line is another than the footing edge.
     steps
         Whether the footing steps.
+    drained
+        Whether a drain is drawn beside it.
     turn
         From the easting axis to the building grid's x, rad anticlockwise; the window turns model
         space back so that the plan reads upright. None where the building is not placed.
@@ -100,6 +103,7 @@ class PlanSheet:
     centre: Point
     digs_wider: bool = True
     steps: bool = False
+    drained: bool = False
     turn: float | None = None
     crs: str | None = None
     ticks: tuple[Tick, ...] = ()
@@ -235,7 +239,11 @@ class _Strip:
             self._key(layers.DIG, "dig line")
         if sheet.steps:
             self._key(layers.STEPS, "step; dashed: dig to")
-        for layer, name in (*_KEY, *(_LOT_KEY if sheet.turn is not None else ())):
+        for layer, name in (
+            *_KEY,
+            *(_DRAIN_KEY if sheet.drained else ()),
+            *(_LOT_KEY if sheet.turn is not None else ()),
+        ):
             self._key(layer, name)
         self._marker_key(STAKE, "corner stake")
         self._marker_key(HUB, "hub")

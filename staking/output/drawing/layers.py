@@ -21,6 +21,7 @@ DIG = "S-FNDN-DIGL"
 PADS = "S-FNDN-PADS"
 OPENINGS = "S-FNDN-OPNG"
 STEPS = "S-FNDN-STEP"
+DRAIN = "S-FNDN-DRAN"
 STRINGS = "S-FNDN-LINE"
 BOARDS = "S-FNDN-BATR"
 STAY_CLEAR = "S-FNDN-STAY"
@@ -37,6 +38,7 @@ LINETYPES = {
     "STK_DIG": ("Long dash ____ ____", [8.0, 6.0, -2.0]),
     "STK_STRING": ("Dash dot ____ . ____", [9.4, 7.0, -1.0, 0.4, -1.0]),
     "STK_STAY": ("Short dash _ _ _", [2.2, 1.2, -1.0]),
+    "STK_DRAIN": ("Long dash, short dash ____ _ ____", [8.2, 5.0, -1.0, 1.2, -1.0]),
     "STK_PROPERTY": ("Dash dot dot ____ . . ____", [9.8, 6.0, -1.0, 0.4, -1.0, 0.4, -1.0]),
     "STK_UTILITY": ("Two dashes __ __   __ __", [10.0, 3.0, -1.0, 3.0, -3.0]),
 }
@@ -53,6 +55,7 @@ LAYERS: dict[str, LayerLook] = {
     DIG: (30, 30, "STK_DIG", "Dig outline"),
     FOOTING: (1, 30, "Continuous", "Footing outline, pads included"),
     PADS: (4, 25, "Continuous", "Isolated footings"),
+    DRAIN: (140, 35, "STK_DRAIN", "Drain beside the footing"),
     STRINGS: (5, 18, "STK_STRING", "Strings, board to board"),
     BOARDS: (94, 50, "Continuous", "Batter boards and their marks"),
     STAY_CLEAR: (6, 25, "STK_STAY", "Shapes no string or tape may enter"),

@@ -42,6 +42,7 @@ if TYPE_CHECKING:
 
     from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Board, String
+    from staking.order.drain.arms_on_plan import DrainOnPlan
     from staking.output.drawing.grid_ticks import Tick
     from staking.output.drawn.drawn_parts import DrawnPart
     from staking.site.building_on_lot import BuildingOnLot
@@ -85,13 +86,15 @@ class DrawnPlan:
     high: Point
 
 
-def draw_plan(layout: Layout) -> DrawnPlan:
+def draw_plan(layout: Layout, drain: DrainOnPlan | None = None) -> DrawnPlan:
     """Draw the plan: the one drawing that the drawing file, the pictures and the sheets show.
 
     Parameters
     ----------
     layout
         The layout.
+    drain
+        The drain beside the footing; None where the job orders none.
 
     Returns
     -------
@@ -109,6 +112,8 @@ def draw_plan(layout: Layout) -> DrawnPlan:
     levels += [] if site is None else [each.elevation for each in marked_points(site)]
     flat = all(math.isnan(level) for level in levels)
     _draw_outlines(pen, layout)
+    if drain is not None:
+        _draw_drain(pen, drain)
     _draw_setting_out(pen, layout, mm)
     _draw_stakes(pen, stakes, STAKE_SIZE * mm, flat=flat)
     draw_steps(pen, layout)
@@ -133,6 +138,7 @@ def draw_plan(layout: Layout) -> DrawnPlan:
         centre=grid.at(frame.centre),
         digs_wider=layout.digs_wider,
         steps=has_steps(layout),
+        drained=drain is not None and bool(drain.pipes),
         turn=grid.turn if site else None,
         crs=site.crs if site and site.is_on_the_grid else None,
         ticks=ticks,
@@ -291,6 +297,12 @@ def _draw_outlines(pen: Pen, layout: Layout) -> None:
         pen.ring(quad, layers.OPENINGS)
     for shape in plan.stay_clear:
         pen.ring(shape.corners, layers.STAY_CLEAR)
+
+
+def _draw_drain(pen: Pen, drain: DrainOnPlan) -> None:
+    """Draw the pipe beside the footing, and the closed pipe to its outlet."""
+    for points in (*drain.pipes, *drain.closed):
+        pen.chain(points, layers.DRAIN)
 
 
 def _draw_setting_out(pen: Pen, layout: Layout, mm: float) -> None:

@@ -95,7 +95,10 @@ def write_page(sheets: Sheets, stream: TextIO, drawing: DrawnPlan | None = None)
 
     layout = sheets.layout
     tapes = page_tapes(layout)
-    picture = plan_picture(draw_plan(layout) if drawing is None else drawing)
+    if drawing is None:
+        ordered = sheets.ordered
+        drawing = draw_plan(layout, None if ordered is None else ordered.drain.on_plan)
+    picture = plan_picture(drawing)
     style, script = _source("page.css"), _script()
     stream.write(
         _template().render(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from staking.grade.dig_on_plan import (
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
 
     from staking.grade.graded import Graded, LevelMark
     from staking.laid_out.layout_value import Layout
+    from staking.order.drain.arms_on_plan import DrainOnPlan
     from staking.output.pictures.picture import Picture
     from staking.plan import Point
 
@@ -39,6 +41,9 @@ _FIGURE = 2.82
 _NAME, _SMALL = 2.82, 2.1
 _DIG = (3.0, 1.2)
 _SPOIL = (6.0, 2.0, 1.0, 2.0)
+_PIPE = (4.0, 0.8, 0.9, 0.8)
+_LONG = 14.0
+"""A piece of drain longer than this, mm, shows which way the water runs."""
 _LARGEST, _SMALLEST = 48, 1200
 _FEW = 1
 """With no more words across a line than this a smaller scale is not tried."""
@@ -48,11 +53,19 @@ _ROUND = 17.0
 """Air round the footing for the words, mm."""
 _PARTED = 6
 """What a label costs whose rows a heavy line parts: as much as a line through a word."""
+_MISSED = 150
+"""What a label left out costs."""
 _WAY_OUT, _PROTECTED = 4, 5
 """Whole feet at which a trench needs a way out, and protection."""
 
 
-def dig_plan(layout: Layout, graded: Graded, width: float, height: float) -> Picture:
+def dig_plan(
+    layout: Layout,
+    graded: Graded,
+    width: float,
+    height: float,
+    drain: DrainOnPlan | None = None,
+) -> Picture:
     """Draw the plan of the dig at the largest scale at which its words stand clear.
 
     Parameters
@@ -61,6 +74,8 @@ def dig_plan(layout: Layout, graded: Graded, width: float, height: float) -> Pic
         The layout and its levels.
     width, height
         The room, mm.
+    drain
+        The drain beside the footing; None where the job orders none.
 
     Returns
     -------
@@ -71,7 +86,7 @@ def dig_plan(layout: Layout, graded: Graded, width: float, height: float) -> Pic
     for ratio, scale in scales(layout.options.show):
         if not _LARGEST <= ratio <= _SMALLEST:
             continue
-        tried = _DigPlan(layout, graded, (width, height), ratio / 1000, scale)
+        tried = _DigPlan(layout, graded, (width, height), ratio / 1000, scale, drain)
         if not tried.fits:
             continue
         tried.draw()
@@ -83,7 +98,7 @@ def dig_plan(layout: Layout, graded: Graded, width: float, height: float) -> Pic
             break
     if drawn is None:
         ratio, scale = scales(layout.options.show)[-1]
-        drawn = _DigPlan(layout, graded, (width, height), ratio / 1000, scale)
+        drawn = _DigPlan(layout, graded, (width, height), ratio / 1000, scale, drain)
         drawn.draw()
     return drawn.pen.picture()
 
@@ -124,7 +139,9 @@ class _DigPlan:
         size: tuple[float, float],
         mm: float,
         scale: str,
+        drain: DrainOnPlan | None = None,
     ) -> None:
+        self.drain = drain
         self.layout, self.graded, self.scale = layout, graded, scale
         self.mm = mm
         self.words = Words(layout.options)
@@ -169,10 +186,22 @@ class _DigPlan:
             reach = 3.5 * self.mm
             tip = (middle[0] + step.down[0] * reach, middle[1] + step.down[1] * reach)
             pen.arrow(tip, step.down, 5.0, 1.6, 0.4)
+        if self.drain is not None:
+            self._draw_drain(self.drain)
         if self.spoil is not None:
             pen.line(*self.spoil.ends, 0.35, _SPOIL)
         self._write()
         self._draw_key()
+
+    def _draw_drain(self, drain: DrainOnPlan) -> None:
+        # Dashed, an arrow the way the water runs in the middle of every long piece.
+        for points in drain.pipes:
+            self.pen.chain(points, 0.35, _PIPE)
+            for start, end in pairwise(points):
+                length = math.dist(start, end)
+                if length > _LONG * self.mm:
+                    way = ((end[0] - start[0]) / length, (end[1] - start[1]) / length)
+                    self.pen.arrow(_middle((start, end)), way, 3.0, 1.2, 0.25)
 
     def _write(self) -> None:
         size = _NAME * self.mm
@@ -188,6 +217,14 @@ class _DigPlan:
         if self.spoil is not None:
             labels.append(self._kept(self._spoil_label(self.spoil)))
         chosen = place(labels, (), (), lot=self.pen.lines)
+        if self.drain is not None:
+            # What the digger reads comes first; the drain takes what room is left.
+            lows = [
+                self._kept(_rows_near(("drain low", self.words.level(invert)), spot, 0.0, size), 1)
+                for spot, invert in self.drain.low
+            ]
+            taken = [box for variant in chosen for box in variant.boxes]
+            chosen = (*chosen, *place(lows, (), taken, lot=self.pen.lines))
         self._put(chosen)
 
     def _put(self, chosen: Sequence[Variant]) -> None:
@@ -262,14 +299,14 @@ class _DigPlan:
                 )
                 yield Variant(texts=_stacked(rows, centre, turn, height), penalty=1)
 
-    def _kept(self, variants: Iterator[Variant]) -> Iterator[Variant]:
+    def _kept(self, variants: Iterator[Variant], missed: int = _MISSED) -> Iterator[Variant]:
         # Only places inside the picture and over the key; one that is left out where there is none.
         foot = self.pen.view.y - self.pen.view.height / 2 + _KEY * self.mm
         for variant in variants:
             spots = [spot for box in variant.boxes for spot in box.corners]
             if all(self.pen.seen(spot, 0.5) and spot[1] > foot for spot in spots):
                 yield variant
-        yield Variant(penalty=150)
+        yield Variant(penalty=missed)
 
     def _draw_key(self) -> None:
         pen, mm, view = self.pen, self.mm, self.pen.view
@@ -290,6 +327,7 @@ class _DigPlan:
             + (", add to the benchmark" if self.graded.benchmark_level is not None else "")
             + (f" {safe(self.graded.benchmark or '')}" if self.graded.benchmark else "")
             + ". Arrows point down at the steps; dashed: dig line."
+            + (" Dash and point: drain." if self.drain is not None and self.drain.pipes else "")
         )
         size = _SMALL * min(1.0, (view.width / mm - 2) / line_width(last, _SMALL))
         pen.write(Text(text=last, x=left + 1.0 * mm, y=foot + 1.8 * mm, height=size * mm, align=-1))

@@ -37,14 +37,16 @@ def dig_sheet(job: PrintedJob) -> Iterator[Flowable]:
     graded = layout.grade
     if graded is None or not graded.walls:
         return
+    ordered = job.sheets.ordered
+    drain = None if ordered is None else ordered.drain.on_plan
     tall = column.height - 2 * _AIR
     if job.has_two_columns:
         # Beside one another each has the whole height.
-        yield PictureBlock(dig_plan(layout, graded, column.width, tall), column)
+        yield PictureBlock(dig_plan(layout, graded, column.width, tall, drain), column)
         yield FrameBreak()
         yield PictureBlock(steps_picture(layout, column.width, tall), column)
         return
     small, large = (largest_ratio(layout, graded, column.width, part * tall) for part in _PLANS)
     part = _PLANS[small >= _MUCH * large]
-    yield PictureBlock(dig_plan(layout, graded, column.width, part * tall), column)
+    yield PictureBlock(dig_plan(layout, graded, column.width, part * tall, drain), column)
     yield PictureBlock(steps_picture(layout, column.width, (1 - part) * tall), column)

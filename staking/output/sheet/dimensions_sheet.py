@@ -153,6 +153,14 @@ def _said(
         lines.append(f"bottom {length(section.in_ground)} or more into undisturbed ground")
     if drawn and section.stone > 0:
         lines.append(f"{length(section.stone)} of stone under the footing")
+    drain = section.drain
+    if drawn and drain is not None:
+        stone = f"{length(drain.width)} wide, {length(drain.high - drain.low)} high"
+        if drain.size is None:
+            lines.append(f"drain: stone alone, {stone}")
+        else:
+            lines.append(f"drain: pipe {length(drain.size)} in washed stone {stone},")
+            lines.append("drawn as high as it is laid at most; it falls from there")
     title = (
         "Interior lines"
         if section.is_interior

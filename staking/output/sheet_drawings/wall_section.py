@@ -68,7 +68,7 @@ def section_picture(section: FootingSection, options: Options, width: float) -> 
         (
             each
             for each in choice
-            if section.width * 1000 / each[0] <= room
+            if (section.width + _beside(section)) * 1000 / each[0] <= room
             and (section.thickness + section.stone) * 1000 / each[0] <= _MOST
         ),
         choice[-1],
@@ -77,6 +77,12 @@ def section_picture(section: FootingSection, options: Options, width: float) -> 
     return ScaledPicture(
         picture=drawn.paper.picture(*drawn.window(width)), scale=scale, ratio=ratio
     )
+
+
+def _beside(section: FootingSection) -> float:
+    # How far the drain reaches past the footing's edge, m.
+    drain = section.drain
+    return 0.0 if drain is None else drain.beside + drain.width
 
 
 class _Section:
@@ -94,11 +100,13 @@ class _Section:
         self._across()
         self._up()
         self._bars()
+        self._drain()
 
     def window(self, width: float) -> tuple[Point, Point]:
         """Give the lower left and upper right corner of what is drawn, m."""
         mm, section = self._mm, self._section
-        left = min((section.width - width * mm) / 2, -_LEFT * mm)
+        far = _beside(section)
+        left = min((section.width - far - width * mm) / 2, -far - _LEFT * mm)
         return (
             (left, -section.stone - (2 * _ROW + 4.0) * mm),
             (left + width * mm, self._head + (_ROW + 4.0) * mm),
@@ -154,11 +162,12 @@ class _Section:
             return
         ground = section.thickness + 0.8 * _STUB * mm
         pen = self.paper.pen
-        pen.line((-_LEFT * mm, ground), (self._left, ground), layers.FOOTING)
+        far = -_beside(section) - _LEFT * mm
+        pen.line((far, ground), (self._left, ground), layers.FOOTING)
         for at in range(5):
-            start = -_LEFT * mm + at * 2.4 * mm
+            start = far + at * 2.4 * mm
             pen.line((start + 1.2 * mm, ground), (start, ground - 1.2 * mm), layers.DIMENSIONS)
-        line = -3.0 * mm
+        line = -_beside(section) - 3.0 * mm
         self._dimension((line, 0.0), (line, ground))
         turned = (line - (0.5 * TAPED + 0.8) * mm, line - (1.5 * TAPED + 2.2) * mm)
         middle = ground / 2
@@ -177,6 +186,26 @@ class _Section:
             centre = (first + (last - first) * part, steel.cover + radius)
             for share in (1.0, 0.66, 0.33):
                 self.paper.pen.circle(centre, share * radius, layers.STEPS)
+
+    def _drain(self) -> None:
+        # The pipe in its stone, whose edge is dashed: it is no form.
+        drain, pen, mm = self._section.drain, self.paper.pen, self._mm
+        if drain is None:
+            return
+        right = -drain.beside
+        left = right - drain.width
+        corners = [(left, drain.low), (right, drain.low), (right, drain.high), (left, drain.high)]
+        for start, end in zip(corners, corners[1:] + corners[:1], strict=True):
+            pen.line(start, end, layers.DRAIN)
+        middle, name = (left + right) / 2, "drain"
+        if drain.size is not None:
+            centre = (middle, drain.invert + drain.size / 2)
+            pen.circle(centre, drain.size / 2, layers.WALL)
+            name = self._length(drain.size)
+        low = drain.low if drain.size is None else drain.invert + drain.size
+        self._write(name, middle, (low + drain.high) / 2, height=SAID)
+        if drain.size is not None:
+            self._write("drain", middle, drain.high + (0.5 * SAID + 0.8) * mm, height=SAID)
 
     def _dimension(self, start: Point, end: Point) -> None:
         pen, slash = self.paper.pen, _SLASH * self._mm

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from staking.frozen import frozen
 from staking.order.bars.laps import bar_name
 from staking.output.blocks import Column, Table
-from staking.output.tables.order.drain_table import drain_table
+from staking.output.tables.order.drain_table import drain_arms_table, drain_to_dig_table
 from staking.output.tables.order.fill_and_forms import fill_table, forms_table
 from staking.output.tables.order.order_tables import (
     bolts_table,
@@ -77,7 +77,8 @@ def order_on_paper(layout: Layout, ordered: Ordered) -> OrderOnPaper:
         *(cuts_table(each, words) for each in ordered.cut_lists),
         _blocks(ordered),
         bolts_table(ordered, words),
-        drain_table(layout, ordered, words),
+        drain_arms_table(ordered, words),
+        drain_to_dig_table(layout, ordered, words),
         fill_table(ordered, words, sums),
         forms_table(ordered, words),
         costs_table(ordered),

@@ -11,7 +11,7 @@ from staking.order.bars.laps import bar_name
 from staking.order.bought_first import bought_first
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.cautions import LAYOUT_CAUTIONS
-from staking.output.tables.order.drain_table import drain_table
+from staking.output.tables.order.drain_table import drain_arms_table, drain_table
 from staking.output.tables.order.fill_and_forms import fill_table, forms_table
 from staking.output.tables.order.order_words import OrderWords, plain
 from staking.output.wording import Words, safe
@@ -61,6 +61,7 @@ def order_blocks(layout: Layout, ordered: Ordered) -> tuple[Block, ...]:
         first_table(ordered, words, sums),
         loads_table(ordered, sums),
         levels_table(ordered, words, sums),
+        drain_arms_table(ordered, words),
         drain_table(layout, ordered, words),
         *(_items(group, title, ordered, words, sums) for group, title in _GROUPS.items()),
         fill_table(ordered, words, sums),
