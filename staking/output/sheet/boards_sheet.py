@@ -38,7 +38,13 @@ _TAPED = 11.0
 """Size of what is taped, points."""
 _SAID = 9.0
 """Size of other words, points."""
-_OFF_LEVEL = "If the tape is not level"
+_SIDELESS = {
+    "left face": "face",
+    "right face": "face",
+    "left footing edge": "footing edge",
+    "right footing edge": "footing edge",
+}
+"""What a mark is called where one row says it of both sides."""
 _MOST_LISTED = 8
 """More boards that stand elsewhere than this are left to their cards where room is short."""
 _ELSEWHERE = frozenset({
@@ -67,6 +73,7 @@ def boards_sheet(job: PrintedJob) -> Iterator[Flowable]:
         return
     drawn = board_picture(layout, drawing_room(job.whole))
     taped = diagonals(layout)
+    note = "" if layout.grade is None else _off_level(Words(layout.options))
 
     def page_with(*, brief: bool) -> DrawingPage:
         boards = values.boards
@@ -75,7 +82,7 @@ def boards_sheet(job: PrintedJob) -> Iterator[Flowable]:
             tapes = _diagonals(taped, Words(layout.options), NumberedNames(layout.plan))
             made = table(tapes, BESIDE * POINTS_PER_MM, _TAPED, fill=True, tight=True)
             beside.insert(1 if brief else len(beside), made)
-        return DrawingPage("Boards and tapes", drawn.scale, drawn.picture, beside, job.whole)
+        return DrawingPage("Boards and tapes", drawn.scale, drawn.picture, beside, job.whole, note)
 
     page = page_with(brief=False)
     if page.rest:
@@ -123,9 +130,7 @@ def beside_boards(
     )
     for block in _lists(layout, alike, words, NumberedNames(layout.plan), brief=brief):
         yield (
-            listing(
-                block, width, _SAID if block.title == _OFF_LEVEL else _TAPED, tight=True, taped=True
-            )
+            listing(block, width, _TAPED, tight=True, taped=True)
             if isinstance(block, Listing)
             else table(block, width, _TAPED, tight=True)
         )
@@ -155,8 +160,6 @@ def _lists(
         yield Listing(title="Other nails", lines=(f"The cards have boards {others}.",))
     for pattern in () if brief else alike.patterns[1:]:
         yield _nails(pattern, words, names)
-    if layout.grade is not None:
-        yield _off_level(words)
 
 
 def _listed(boards: Sequence[str]) -> str:
@@ -196,14 +199,10 @@ def _heights(layout: Layout, graded: Graded, words: Words) -> Iterator[str]:
         yield f"The footings stand on {words.length(stone)} of stone over the dig level."
 
 
-def _off_level(words: Words) -> Listing:
-    more = words.length(INCH / 16)
-    return Listing(
-        title=_OFF_LEVEL,
-        lines=(
-            f'The cards\' column "off level" says how much higher one end may be: then the tape '
-            f"reads {more} too long. Plumb down from the high end.",
-        ),
+def _off_level(words: Words) -> str:
+    return (
+        f'The cards\' column "off level": how much higher one end may be;\nthe tape then reads '
+        f"{words.length(INCH / 16)} too long. Plumb down from the high end."
     )
 
 
@@ -214,19 +213,39 @@ def _stands(board: Board, words: Words, names: NumberedNames) -> str:
 
 def _nails(pattern: NailPattern, words: Words, names: NumberedNames) -> Table:
     sides = ("out", "in") if pattern.line is StringLine.OUTSIDE_FACE else ("right", "left")
+    mirrored = _mirrored(pattern)
+    nails = [nail for nail in pattern.nails if not mirrored or nail.offset > -ON_STRING]
     rows = []
-    for nail in pattern.nails:
+    for nail in nails:
         where = "on it"
         if abs(nail.offset) >= ON_STRING:
-            where = f"{words.length(abs(nail.offset))} {sides[nail.offset < 0]}"
+            side = "each side" if mirrored else sides[nail.offset < 0]
+            where = f"{words.length(abs(nail.offset))} {side}"
         of = f" of {', '.join(map(names, nail.walls))}" if nail.walls else ""
-        rows.append((f"{nail.mark}{of}", where))
+        mark = _SIDELESS.get(nail.mark, nail.mark) if mirrored else nail.mark
+        rows.append((f"{mark}{of}", where))
     many = "s" if len(pattern.boards) > 1 else ""
     return Table(
         title=f"Board{many} {_listed(pattern.boards)}",
         columns=(Column(heading="nail"), Column(heading="from the string", right=True)),
         rows=tuple(rows),
     )
+
+
+def _mirrored(pattern: NailPattern) -> bool:
+    # Whether the nails left of the string are those right of it: one row then says both.
+    if pattern.line is not StringLine.CENTRE:
+        return False
+
+    def side(sign: int) -> list[tuple[str, float]]:
+        return sorted(
+            (_SIDELESS.get(nail.mark, nail.mark), round(sign * nail.offset, 6))
+            for nail in pattern.nails
+            if sign * nail.offset >= ON_STRING and not nail.walls
+        )
+
+    beside = [nail for nail in pattern.nails if abs(nail.offset) >= ON_STRING]
+    return bool(beside) and side(1) == side(-1) and len(side(1)) * 2 == len(beside)
 
 
 def _diagonals(taped: Sequence[Check], words: Words, names: NumberedNames) -> Table:
