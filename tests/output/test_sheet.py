@@ -632,3 +632,10 @@ def _boxes(page) -> int:
 
     page.extract_text(visitor_operand_before=seen)
     return found
+
+
+def test_nails_alike_on_both_sides_of_a_centre_line_stand_in_one_row():
+    # The orchard workshop's interior line: a wall of 8" on a footing of 16", 4" and 8" either side.
+    words = [word.text for page in printed("orchard-workshop").pages for word in page.words]
+    rows = {a: b for a, b in pairwise(words) if b.endswith("each side")}
+    assert rows == {"footing edge": '8" each side', "face": '4" each side'}

@@ -21,7 +21,6 @@ from staking.output.sheet_drawings.board_plan import (
 from staking.output.sheet_drawings.paper_drawing import NumberedNames
 from staking.output.wording import Words, safe
 from staking.tolerances import ON_LINE
-from staking.units import INCH
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -45,6 +44,11 @@ _SIDELESS = {
     "right footing edge": "footing edge",
 }
 """What a mark is called where one row says it of both sides."""
+_OFF_LEVEL = (
+    'The cards\' column "off level": how much higher one end may be before\n'
+    "the tape reads a sixteenth of an inch too long. Plumb down from the high end."
+)
+"""What stands at the foot of the plan where the ground slopes."""
 _MOST_LISTED = 8
 """More boards that stand elsewhere than this are left to their cards where room is short."""
 _ELSEWHERE = frozenset({
@@ -73,7 +77,7 @@ def boards_sheet(job: PrintedJob) -> Iterator[Flowable]:
         return
     drawn = board_picture(layout, drawing_room(job.whole))
     taped = diagonals(layout)
-    note = "" if layout.grade is None else _off_level(Words(layout.options))
+    note = "" if layout.grade is None else _OFF_LEVEL
 
     def page_with(*, brief: bool) -> DrawingPage:
         boards = values.boards
@@ -197,13 +201,6 @@ def _heights(layout: Layout, graded: Graded, words: Words) -> Iterator[str]:
             yield f"board {each.board}: top {words.level(each.top)}"
     if stone > 0:
         yield f"The footings stand on {words.length(stone)} of stone over the dig level."
-
-
-def _off_level(words: Words) -> str:
-    return (
-        f'The cards\' column "off level": how much higher one end may be;\nthe tape then reads '
-        f"{words.length(INCH / 16)} too long. Plumb down from the high end."
-    )
 
 
 def _stands(board: Board, words: Words, names: NumberedNames) -> str:
