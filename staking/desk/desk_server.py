@@ -129,7 +129,7 @@ class Desk:
 
     def close(self) -> None:
         """Free the port, and leave what is being worked out."""
-        self.app.weighing.stop()
+        self.app.weighing.close()
         self._server.server_close()
         self._socket.close()
 

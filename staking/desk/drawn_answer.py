@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from staking.desk.form_words import in_form_words
 from staking.desk.told_blocks import Told, block_told
 from staking.errors import InputError, Problem, ProjectError
 
@@ -216,7 +217,7 @@ def _notices(layout: Layout) -> list[Told]:
     for severity in (Severity.NOTE, Severity.WARNING, Severity.BROKEN):
         own = [each for each in layout.notices if each.severity is severity]
         for block in notice_blocks(own, words):
-            lines = list(block.lines)
+            lines = [in_form_words(each) for each in block.lines]
             found.append({"kind": str(severity), "title": block.title, "lines": lines})
     return found
 

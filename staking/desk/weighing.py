@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 import threading
+import time
 import traceback
 from contextlib import contextmanager
 from multiprocessing import active_children
@@ -21,6 +22,10 @@ if TYPE_CHECKING:
     from staking.job.edit.file_edits import Answer
     from staking.progress import Advance
     from staking.weigh.weighed import Weighed
+
+
+_PATIENCE = 10.0
+"""How long the desk's end waits for what it was weighing, seconds."""
 
 
 class _StoppedError(BaseException):
@@ -66,9 +71,18 @@ class Weighing:
         """Leave what is being weighed, and end the processes that work its rows out."""
         if self._work is not None and not self._work.is_left.is_set():
             self._work.is_left.set()
-            # The desk has no other processes.
-            for each in active_children():
-                each.terminate()
+            _end_processes()
+
+    def close(self) -> None:
+        """Leave what is being weighed for good: no process outlives the desk."""
+        self.stop()
+        if self._work is None:
+            return
+        end = time.monotonic() + _PATIENCE
+        while self._work.thread.is_alive() and time.monotonic() < end:
+            # Those that were about to begin are ended as they come.
+            self._work.thread.join(0.05)
+            _end_processes()
 
     @property
     def told(self) -> Told:
@@ -106,6 +120,16 @@ class Weighing:
         if not 0 < number <= len(work.came.weighed.rows):
             raise ComputationError(f"there is no row {number}")
         return row_answers(work.came.weighed, number, work.came.job, text, self._path)
+
+
+def _end_processes() -> None:
+    # The desk has no other processes than those that work out rows. They write nothing, so they may
+    # end in the middle of one.
+    ended = active_children()
+    for each in ended:
+        each.kill()
+    for each in ended:
+        each.join(_PATIENCE)
 
 
 class _Work:
@@ -155,6 +179,7 @@ class _Work:
             yield lambda _: None
             return
         self._so_far = (0, total)
+        self._advance(0)
         yield self._advance
 
     def _advance(self, more: int) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import time
+from multiprocessing import active_children
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ from PIL import Image
 from pypdf import PdfReader
 
 from staking.cli import main
+from staking.desk.weighing import Weighing
 from tests.desk.conftest import SHED, Running, Start
 
 SLOPE = """\
@@ -67,6 +69,23 @@ def test_rows_are_those_of_the_command_and_a_row_is_taken_as_it_takes_it(start: 
     assert done.exit_code == 0, done.output
     assert taken["text"] == running.path.read_text(encoding="utf-8")
     assert "top_of_wall: 103' 4\"      # the drive" in taken["text"]
+
+
+def test_no_process_outlives_the_desk(tmp_path: Path) -> None:
+    many = SLOPE.replace("from: 103' 4\", to: 104', by: 4\"", "from: 103', to: 106', by: 1/4\"")
+    path = tmp_path / "job.yaml"
+    weighing = Weighing(path)
+    weighing.start(many)
+    end = time.monotonic() + 60
+    while not active_children() and time.monotonic() < end:
+        time.sleep(0.02)
+    began = active_children()
+    assert began, "no rows were worked out beside one another"
+    weighing.close()
+    assert not active_children()
+    assert all(not each.is_alive() for each in began)
+    assert weighing.told["running"] is False
+    assert weighing.told["faults"] == []
 
 
 def test_a_row_of_other_answers_is_not_taken(start: Start) -> None:

@@ -34,8 +34,8 @@ def setting_notices(setting: LevelReferences, has_benchmark: bool) -> tuple[Noti
         told.append(
             notice(
                 "no-benchmark",
-                "no benchmark is given, so nothing can be added to a reading on it: give "
-                "benchmark: under grade: a point that stays, and its elevation",
+                "no benchmark is given, so nothing can be added to a reading on it: name a point "
+                "that stays, and its elevation, at benchmark: under grade:",
             )
         )
     if setting.string is None:
