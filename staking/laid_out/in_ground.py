@@ -14,7 +14,7 @@ from staking.grade.held_outward import HeldOutward, held_outward
 from staking.grade.stepping.wall_network import Strand
 from staking.grade.terrain.volume import Facet, ground_facets, level_facets, lies_alike
 from staking.laid_out.layout_value import Layout
-from staking.notices import Area, Notice, notice
+from staking.notices import Area, Notice, Severity, notice
 from staking.order.dig import Dug, bank_meets, dig_items, dug_out, stone_notices
 from staking.order.drain.drain_dig import DrainDig, drain_volume
 from staking.order.drain.whole_drain import Drain
@@ -27,6 +27,7 @@ from staking.order.trench import FacetsOf, missing_ground
 from staking.order.under_slab.bought_fill import BoughtFill
 from staking.order.under_slab.fill_items import fill_items
 from staking.order.under_slab.fill_notices import fill_notices, unused_notices
+from staking.order.under_slab.floor_cut import FloorLevel
 from staking.order.under_slab.slab_fill import EARTH_IN_PLACE, slab_fill
 from staking.plan import Point
 from staking.tolerances import ON_LINE
@@ -103,6 +104,7 @@ def in_ground(
     if fill is not None:
         items += fill_items(fill)
         told += fill_notices(fill)
+    told += _floor_notices(layout, dug)
     told += [*stone_notices(dig, asked), *_dig_notices(layout, footing, ground)]
     return InGround(
         fill=fill,
@@ -123,14 +125,38 @@ def _inside(layout: Layout) -> InsideLevel | None:
     return InsideLevel(under_stone=under, strip=layout.grade.request.rules.strip)
 
 
-def _floor_level(layout: Layout) -> float | None:
-    # The underside of the slab's stone; without a slab the grade inside.
+def _floor_level(layout: Layout) -> FloorLevel | None:
+    # Down to the underside of the slab's stone; without a slab to the grade inside.
     if layout.grade is None:
         return None
     slab, inside = layout.plan.slab, layout.grade.request.site.inside
-    if slab is not None and slab.top is not None:
-        return slab.top - slab.thickness - slab.base
-    return None if slab is not None or inside is None else inside.grade
+    if slab is not None:
+        under = None if slab.top is None else slab.top - slab.thickness - slab.base
+        return FloorLevel(level=under, strip=layout.grade.request.rules.strip)
+    return None if inside is None else FloorLevel(level=inside.grade)
+
+
+def _floor_notices(layout: Layout, dug: Dug) -> list[Notice]:
+    told = []
+    slab = layout.plan.slab
+    if layout.grade is not None and slab is not None and slab.top is None:
+        told.append(
+            notice(
+                "slab-no-top",
+                "nothing says how high the slab lies: fill under it, and ground cut away for it, "
+                "are not counted; write top: under slab, the elevation of its top",
+            )
+        )
+    if dug.cut is not None and dug.cut.stripped > _UNKNOWN:
+        told.append(
+            notice(
+                "topsoil-carted",
+                "the topsoil under the slab is carted with the spoil; what of it you stack on the "
+                "lot is less to cart",
+                Severity.NOTE,
+            )
+        )
+    return told
 
 
 def _fill(

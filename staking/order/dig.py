@@ -33,7 +33,7 @@ from staking.order.trench import (
     rings_of,
     volume_of_banks,
 )
-from staking.order.under_slab.floor_cut import FloorCut, floor_cut
+from staking.order.under_slab.floor_cut import FloorCut, FloorLevel, floor_cut
 from staking.plan import Dig
 from staking.tolerances import ON_LINE
 
@@ -53,7 +53,7 @@ class Dug:
     outside, inside
         The trench's two parts where a slab lies inside, which is not filled with earth; else None.
     cut
-        What is cut away under the floor beside the trench; None where no level of it is known.
+        What is taken out under the floor beside the trench; None where nothing is.
     drain
         What the drain's trench takes beyond this one, and what of it stays stone and pipe.
     """
@@ -77,8 +77,8 @@ class Dug:
 
     @property
     def under_floor(self) -> float:
-        """What is cut away under the floor beside it, m3."""
-        return 0.0 if self.cut is None else self.cut.volume
+        """What is taken out under the floor beside it, topsoil included, m3."""
+        return 0.0 if self.cut is None else self.cut.volume + self.cut.stripped
 
     @property
     def left_open(self) -> float:
@@ -105,7 +105,7 @@ def dug_out(
     facets_of: FacetsOf,
     concrete: float,
     inside: InsideLevel | None = None,
-    floor: float | None = None,
+    floor: FloorLevel | None = None,
     drain: DrainDig = NO_DRAIN,
 ) -> Dug:
     """Work out the trench and what stands in it.
@@ -121,8 +121,7 @@ def dug_out(
     inside
         How high it is filled inside the walls under a slab; None without a slab.
     floor
-        Down to which elevation the ground inside the walls is cut away, m; None where no such
-        level is known.
+        How the ground inside the walls is taken down; None where it stays.
     drain
         What the drain's trench takes beyond this one.
 
@@ -188,9 +187,22 @@ def dig_items(dug: Dug, haul: HaulOff, dig: Dig, asked: OrderAsked) -> tuple[Ite
 
 def _under_floor(dug: Dug) -> tuple[Item, ...]:
     cut = dug.cut
-    if cut is None or cut.volume <= ON_LINE:
+    if cut is None:
         return ()
+    found = []
+    if cut.stripped > ON_LINE:
+        found.append(
+            _bulk(
+                "topsoil off the floor beside the trench, in place",
+                cut.stripped,
+                "what neither the trench nor a cut takes of it",
+                price="dig",
+            )
+        )
+    if cut.volume <= ON_LINE:
+        return tuple(found)
     return (
+        *found,
         _bulk(
             "cut under the floor beside the trench, in place",
             cut.volume,

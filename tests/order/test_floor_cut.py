@@ -25,6 +25,7 @@ from staking.order.hauled.haul_off import HaulOff
 from staking.order.hauled.put_back import InsideLevel
 from staking.order.order_request import OrderAsked
 from staking.order.trench import FacetsOf
+from staking.order.under_slab.floor_cut import FloorLevel
 from staking.order.wall_levels import Levels, flat_levels
 from staking.plan import Dig, Plan, Slab
 from tests.order import jobs
@@ -49,7 +50,7 @@ def lowered(plan: Plan, dig: Dig, to: float) -> Levels:
 def cut_by(plan: Plan, dig: Dig, to: float, facets: FacetsOf, floor: float) -> Dug:
     inside = None if plan.slab is None else InsideLevel(under_stone=floor)
     footing = jobs.in_ground(plan, lowered(plan, dig, to), dig)
-    return dug_out(footing, facets, 0.0, inside, floor)
+    return dug_out(footing, facets, 0.0, inside, FloorLevel(level=floor))
 
 
 @pytest.mark.parametrize("name", GROUNDS)
@@ -154,3 +155,39 @@ def test_a_floor_over_the_ground_cuts_nothing() -> None:
     items = dig_items(dug, haul, Dig(depth=1.0), OrderAsked())
     assert not any("floor" in each.what for each in items)
     assert math.isclose(dug.whole, dug.trench)
+
+
+@pytest.mark.parametrize("floor", [None, 29.4, 30.0, 30.5])
+@pytest.mark.parametrize("bank", [0.0, 0.5])
+def test_topsoil_is_what_trench_and_cut_leave_of_it(floor: float | None, bank: float) -> None:
+    # 150 mm are taken off all over the floor, or as much more as the cut or the trench takes.
+    plan, surface = with_slab(BOX), ground(11, (0.02, -0.03), 0.2)
+    dig = Dig(depth=1.5, bank=bank)
+    footing = jobs.in_ground(plan, lowered(plan, dig, 29.0), dig)
+    facets = surface_facets(surface)
+    to = FloorLevel(level=floor, strip=0.15)
+    dug = dug_out(footing, lambda _: facets, 0.0, InsideLevel(), to)
+    assert dug.cut is not None
+    inside = floor_of(plan)
+    grid, cell = cells_of(inside, 0.01)
+    grid = grid[contains_xy(inside, grid[:, 0], grid[:, 1])]
+    away = np.minimum(grid, np.array([36 * FOOT, 24 * FOOT]) - grid).min(axis=1) - 14 * INCH
+    kept = away > 0
+    high = LinearNDInterpolator(Delaunay(surface.points), surface.elevations)(grid[kept])
+    side = 29.0 + away[kept] / (bank or 1e-9)
+    deepest = np.minimum(side, np.inf if floor is None else floor)
+    # Beside upright sides the cells at the edges weigh as much as they cover of 33 2/3' by 21 2/3'.
+    share = 1.0 if bank else (33 + 2 / 3) * (21 + 2 / 3) * FOOT**2 / (kept.sum() * cell)
+    left = np.maximum(0.15 - np.maximum(high - deepest, 0.0), 0.0).sum() * cell * share
+    assert dug.cut.stripped == pytest.approx(left, rel=0.001, abs=2e-3)
+    assert dug.under_floor == dug.cut.volume + dug.cut.stripped
+
+
+def test_topsoil_of_a_level_lot_is_its_depth_over_the_floor() -> None:
+    # 33 2/3' by 21 2/3' beside a trench with upright sides, 6" deep: 364.7222 cu ft.
+    plan = replace(jobs.rectangle(36, 24), slab=Slab(top=2.0, thickness=0.1, base=0.1))
+    dig = Dig(depth=1.0)
+    footing = jobs.in_ground(plan, lowered(plan, dig, -1.0), dig)
+    to = FloorLevel(level=1.8, strip=0.5 * FOOT)
+    dug = dug_out(footing, lambda _: level_facets(0.0), 0.0, InsideLevel(), to)
+    assert dug.under_floor / FOOT**3 == pytest.approx(364.7222, rel=0, abs=5e-5)

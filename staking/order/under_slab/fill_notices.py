@@ -47,7 +47,7 @@ def fill_notices(fill: BoughtFill) -> tuple[Notice, ...]:
                 "ground-over-stone",
                 "inside the walls the ground stands over the underside of the slab's stone once "
                 "the topsoil is off, over {area} and by up to {high}: it is cut away there, which "
-                "the dig counts; topsoil over the rest of the floor it does not",
+                "the dig counts",
                 area=Area(slab.standing),
                 high=Length(slab.highest),
             )
