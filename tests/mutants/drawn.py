@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import ast
 import copy
-import random
+import hashlib
+from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -32,6 +33,8 @@ COMMANDS = {
     "order": ("order", "order_metric"),
     "project": ("layout", "check", "grade", "order", "record"),
     "site": ("ways_to_place", "stakeout"),
+    "checked": ("check", "check_stakes", "record"),
+    "laid_out": ("layout", "order"),
     "survey": ("survey",),
     "weigh": ("weigh",),
 }
@@ -48,33 +51,37 @@ def draw(root: Path, count: int, seed: int) -> tuple[Change, ...]:
     count
         How many.
     seed
-        Of the drawing: the same tree and seed give the same changes.
+        Of the drawing. Each change has a lot of its own, by its file, its words and the seed, so
+        that the source may change elsewhere without another set being drawn.
     """
-    found = [
-        each
-        for path in sorted((root / "staking").rglob("*.py"))
-        if path.relative_to(root).parts[1] not in PASSED_OVER
-        for each in _changes(root, path.relative_to(root))
-    ]
-    chance = random.Random(seed)
-    chance.shuffle(found)
-    taken: dict[tuple[str, str], Change] = {}
-    for each in found:
-        taken.setdefault((each.file, each.what.rsplit(": ", 1)[0]), each)
+    lots: list[tuple[str, Path, int, str, str]] = []
+    for path in sorted((root / "staking").rglob("*.py")):
+        if path.relative_to(root).parts[1] not in PASSED_OVER:
+            lots += _lots(root, path.relative_to(root), seed)
+    taken: dict[tuple[Path, int], Change] = {}
+    for _, path, line, what, new in sorted(lots):
         if len(taken) == count:
             break
+        if (path, line) not in taken:
+            taken[path, line] = Change(
+                what=f"{path}:{line}: {what}",
+                file=str(path),
+                old=(root / path).read_text(encoding="utf-8"),
+                new=new,
+                tests=_nearest(root, path),
+            )
     return tuple(taken.values())
 
 
-def _changes(root: Path, path: Path) -> Iterator[Change]:
-    # Every change of one file; `old` is the whole file, so that the place is certain.
+def _lots(root: Path, path: Path, seed: int) -> Iterator[tuple[str, Path, int, str, str]]:
+    # Every change of one file with its lot: the lot, file, line, words, and the whole new file.
     text = (root / path).read_text(encoding="utf-8")
+    same: Counter[str] = Counter()
     lines = text.splitlines(keepends=True)
     starts = [0]
     for line in lines:
         starts.append(starts[-1] + len(line.encode()))
     raw = text.encode()
-    tests = _nearest(root, path)
     tree = ast.parse(text)
     shut = _passed_over(tree)
     for node in ast.walk(tree):
@@ -84,13 +91,10 @@ def _changes(root: Path, path: Path) -> Iterator[Change]:
             first = starts[node.lineno - 1] + node.col_offset
             last = starts[(node.end_lineno or 0) - 1] + (node.end_col_offset or 0)
             new = raw[:first] + f"({ast.unparse(other)})".encode() + raw[last:]
-            yield Change(
-                what=f"{path}:{node.lineno}: {ast.unparse(node)}  ->  {ast.unparse(other)}",
-                file=str(path),
-                old=text,
-                new=new.decode(),
-                tests=tests,
-            )
+            what = f"{ast.unparse(node)}  ->  {ast.unparse(other)}"
+            same[what] += 1
+            lot = hashlib.sha256(f"{seed} {path} {what} {same[what]}".encode()).hexdigest()
+            yield lot, path, node.lineno, what, new.decode()
 
 
 def _passed_over(tree: ast.Module) -> set[int]:
@@ -156,20 +160,28 @@ def _is_text(node: ast.BinOp) -> bool:
 
 
 def _nearest(root: Path, path: Path) -> tuple[str, ...]:
-    # Tests that import the module first, then its folder's, then those of the commands it serves.
+    # Tests that import the module first, then those named after what it or its folder is about,
+    # then those that import its folder, then the rest of the package's and of its commands.
     module = ".".join(path.with_suffix("").parts)
     package = path.parts[1] if len(path.parts) > 2 else path.stem
-    importing = [
-        each for each in _test_files(root) if f"from {module} import" in each.read_text("utf-8")
-    ]
-    folder = sorted((root / "tests" / package).glob("test_*.py"))
-    commands = [
-        root / "tests" / "commands" / f"test_{name}.py" for name in COMMANDS.get(package, ())
-    ]
+    texts = {each: each.read_text("utf-8") for each in _test_files(root)}
+    importing = [each for each, text in texts.items() if f"from {module} import" in text]
+    near = [*sorted((root / "tests" / package).rglob("test_*.py"))]
+    near += [root / "tests" / "commands" / f"test_{name}.py" for name in COMMANDS.get(package, ())]
+    words = {_stem(word) for part in path.with_suffix("").parts[2:] for word in part.split("_")}
+    named = sorted(
+        (each for each in near if words & {_stem(word) for word in each.stem.split("_")[1:]}),
+        key=lambda each: -len(words & {_stem(word) for word in each.stem.split("_")[1:]}),
+    )
+    folder = module.rsplit(".", 1)[0]
+    beside = [each for each in near if f"from {folder}." in texts.get(each, "")]
     wide = [root / "tests" / "test_project.py"]
-    order = dict.fromkeys([*importing, *folder, *commands, *wide])
-    own = root / "staking"
-    return (str(path), *(str(each.relative_to(own.parent)) for each in order if each.exists()))
+    order = dict.fromkeys([*importing, *named, *beside, *near, *wide])
+    return (str(path), *(str(each.relative_to(root)) for each in order if each.exists()))
+
+
+def _stem(word: str) -> str:
+    return word.rstrip("s")
 
 
 def _test_files(root: Path) -> list[Path]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import argparse
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -42,30 +43,31 @@ def main() -> int:
         failed = 0
         for change in changes[first - 1 :: apart]:
             if options.only in change.what:
-                verdict = _try(tree, change)
+                verdict, by = _try(tree, change)
                 failed += verdict != "noticed"
-                sys.stdout.write(f"{verdict:9} {change.what}\n")
+                sys.stdout.write(f"{verdict:9} {change.what}{by and '  by '}{by}\n")
                 sys.stdout.flush()
     sys.stdout.write(f"{failed} not noticed\n")
     return int(bool(failed) and not options.drawn)
 
 
-def _try(tree: Path, change: Change) -> str:
-    # "noticed", "survived" or "too long"; "stale" where the change fits the source no more, and
-    # "broken" where the tests fail without it.
+def _try(tree: Path, change: Change) -> tuple[str, str]:
+    # "noticed" and the first test that fails, "survived" or "too long"; "stale" where the change
+    # fits the source no more, and "broken" where that test fails without the change too.
     path = tree / change.file
     before = path.read_text(encoding="utf-8") if path.exists() else ""
     if before.count(change.old) != 1:
-        return "stale"
-    if change.old != before and not _passes(tree, change.tests):
-        return "broken"
+        return "stale", ""
     _write(path, before.replace(change.old, change.new))
     try:
-        return "survived" if _passes(tree, change.tests) else "noticed"
+        first = _first_failure(tree, change.tests)
     except subprocess.TimeoutExpired:
-        return "too long"
+        return "too long", ""
     finally:
         _write(path, before)
+    if not first:
+        return "survived", ""
+    return ("broken" if _first_failure(tree, (first,)) else "noticed"), first
 
 
 def _write(path: Path, text: str) -> None:
@@ -78,17 +80,23 @@ def _write(path: Path, text: str) -> None:
 _written: list[int] = []
 
 
-def _passes(tree: Path, tests: tuple[str, ...]) -> bool:
-    # Whether the tests pass in the copy; the package is taken from there.
-    words = [sys.executable, "-m", "pytest", "-q", "-x", "--no-header", *tests]
+def _first_failure(tree: Path, tests: tuple[str, ...]) -> str:
+    # The first test that fails in the copy, empty where all pass; the package is taken from there.
+    words = [sys.executable, "-m", "pytest", "-q", "-x", "--no-header", "-rfE", "--tb=no", *tests]
     setting = {**os.environ, "PYTHONPATH": str(tree), "PYTHONPYCACHEPREFIX": str(tree / "compiled")}
     setting.pop("PYTHONDONTWRITEBYTECODE", None)
     done = subprocess.run(
         words, cwd=tree, env=setting, capture_output=True, timeout=LONGEST, check=False
     )
-    if done.returncode not in {0, 1, 2}:
+    if done.returncode == 0:
+        return ""
+    found = re.search(r"^(?:FAILED|ERROR) (tests/\S+|staking/\S+)", done.stdout.decode(), re.M)
+    if done.returncode not in {1, 2} or found is None:
+        # What breaks the very start of the tests is noticed by every one of them.
+        if b"conftest" in done.stderr:
+            return tests[-1]
         raise RuntimeError(done.stdout.decode() + done.stderr.decode())
-    return done.returncode == 0
+    return found[1]
 
 
 if __name__ == "__main__":
