@@ -90,7 +90,7 @@ def _first_failure(tree: Path, tests: tuple[str, ...]) -> str:
     )
     if done.returncode == 0:
         return ""
-    found = re.search(r"^(?:FAILED|ERROR) (tests/\S+|staking/\S+)", done.stdout.decode(), re.M)
+    found = re.search(r"^(?:FAILED|ERROR) ((?:tests|staking)/[^\s\[]+)", done.stdout.decode(), re.M)
     if done.returncode not in {1, 2} or found is None:
         # What breaks the very start of the tests is noticed by every one of them.
         if b"conftest" in done.stderr:
