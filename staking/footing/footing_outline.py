@@ -104,8 +104,6 @@ def _ring_areas(corners: Array, starts: Starts) -> Array:
 
 def _outline(corners: Array, starts: Starts, centre: Array, total: float) -> Outline:
     # Sort the rings into outer ones and holes, each from its own first point.
-    if len(corners) == 0:
-        return Outline(outlines=(), holes=(), area=0.0)
     areas = _ring_areas(corners, starts)
     made: list[tuple[float, Ring]] = []
     for area, low, high in zip(areas.tolist(), starts[:-1], starts[1:], strict=True):

@@ -60,8 +60,11 @@ def test_a_corner_of_the_footing_is_on_two_walls() -> None:
 
 @pytest.mark.parametrize(
     "said",
-    ["tree", "A-B", "outer edge", "A-B outer inner", "A-C outer edge", "G edge", "XA-B outer"],
-)
+    [
+        "tree", "A-B", "outer edge", "A-B outer inner", "top of A-B outer inner",
+        "top of the fence", "A-C outer edge", "G edge", "XA-B outer",
+    ],
+)  # fmt: skip
 def test_a_point_that_does_not_say_is_left(said: str) -> None:
     assert read("1", said) is None
 

@@ -110,6 +110,27 @@ def test_a_pin_that_is_off_by_itself_is_named() -> None:
     assert feet(rest) < 0.02
 
 
+def test_of_three_pins_none_is_named_alone() -> None:
+    # Two pins fit any place but for their distance: without 102 the other two say nothing of it.
+    places = [(0.0, 0.0), (3.133, 121.459), (-92.341, 122.181)]
+    asked = DeedAsked(deed=deed_of(*T19), pins=(("1", "101"), ("2", "102"), ("3", "103")))
+    lot = lot_of_deed(asked, pins_at(*places))
+    assert lot.fit is not None
+    assert lot.fit.worst > 0.2 * FOOT
+    assert lot.fit.blamed is None
+
+
+def test_a_pin_that_is_off_by_less_than_is_told_is_not_named() -> None:
+    places = [(0.0, 0.0), (3.133, 120.109), (-92.341, 122.181), (-94.983, 1.110)]
+    asked = DeedAsked(
+        deed=deed_of(*T19), pins=(("1", "101"), ("2", "102"), ("3", "103"), ("4", "104"))
+    )
+    lot = lot_of_deed(asked, pins_at(*places))
+    assert lot.fit is not None
+    assert lot.fit.worst < 0.2 * FOOT
+    assert lot.fit.blamed is None
+
+
 @pytest.mark.parametrize(
     ("places", "why"),
     [
