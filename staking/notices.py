@@ -76,6 +76,7 @@ class NoticeKind(StrEnum):
     """
 
     SPIKE = "spike"
+    HAND_DIG = "hand-dig"
     BOARD_TIER = "board-tier"
     READINGS_APART = "readings-apart"
     OUTSIDE_ITS_SYSTEM = "crs-area"

@@ -9,7 +9,7 @@ from staking.footing.bands_and_outlines import Band, Outline
 from staking.frozen import frozen
 from staking.kinds import LotPart
 from staking.layout.layout_parts import Board, Hub
-from staking.notices import Length, Notice, notice
+from staking.notices import Length, Notice, NoticeKind, notice
 from staking.plan import Plan, Point
 from staking.points import KnownPoint
 from staking.site.building_on_lot import BuildingOnLot, NamedLine, coordinates
@@ -179,7 +179,7 @@ def digging_by_hand(
         if stretches:
             told.append(
                 notice(
-                    "hand-dig",
+                    NoticeKind.HAND_DIG,
                     "the dig along {walls} comes within {width} of {name}: dig there by hand",
                     name=each.name,
                     width=Length(width),

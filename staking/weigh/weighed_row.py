@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 _TOPS = frozenset({NoticeKind.GRADE_OVER_TOP, NoticeKind.GRADE_NEAR_TOP})
 """What is only a warning where a top is set, and no top that is looked for may have."""
 
+_TOLD = frozenset({NoticeKind.HAND_DIG})
+"""What breaks nothing and yet tells one place from another."""
+
 _BLOCK = frozenset({"block", "corner block", "half block"})
 """Names in a price list of what is block."""
 
@@ -101,11 +104,14 @@ class WeighRow:
         What it breaks, heaviest rules of the job and its limits; empty where it may be built.
     refined
         Whether it lies between the places of the grid.
+    noted
+        What breaks nothing and is to be known of it: buried lines beside which one digs by hand.
     """
 
     candidate: Candidate
     figures: WeighFigures | None
     broken: tuple[Notice, ...] = ()
+    noted: tuple[Notice, ...] = ()
     refined: bool = False
 
     @property
@@ -183,6 +189,7 @@ def row_of(
         candidate=candidate,
         figures=_figures(graded, ordered),
         broken=tuple(dict.fromkeys(broken)),
+        noted=tuple(dict.fromkeys(each for each in notices if each.kind in _TOLD)),
         refined=refined,
     )
 

@@ -94,10 +94,21 @@ def assert_row_is(
         assert row["hauled"] == pytest.approx(order["haul_off"]["loose"], rel=0, abs=1e-8)
     tiers = [board for board in grade["boards"] if board["tier"] is not None]
     assert row["high_boards"] == len(tiers)
+    assert (row["cost"] is None) == (not order["costs"])
     if order["costs"]:
         assert row["cost"] == pytest.approx(
             sum(each["cost"] for each in order["costs"]), rel=0, abs=0.06
         )
+    assert row["deepest"] == pytest.approx(grade["greatest_depth"], rel=0, abs=1e-8)
+    # Outside walls are named by their two corners, interior ones by themselves.
+    standing = [
+        wall["top_of_wall"] - min(wall["ground"]["finished"])
+        for wall in grade["walls"]
+        if "-" in wall["wall"]
+    ]
+    assert row["exposed"] == pytest.approx(max(standing), rel=0, abs=1e-8)
+    told = {*grade["warnings"], *order["warnings"]}
+    assert {*row["broken"], *row["noted"]} <= told
 
 
 def test_every_row_is_a_run_of_grade_and_order_with_its_top_and_place(run, tmp_path):

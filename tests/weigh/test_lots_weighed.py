@@ -1,58 +1,123 @@
-"""Rows on invented lots: against grade and order, and against shapely and the plane's own sums."""
+"""Rows of a weigh, every one of them, against grade and order; and against the plane's own sums."""
 
 from __future__ import annotations
 
 import math
 import os
+import shutil
 from pathlib import Path
+from typing import Any
 
-import numpy as np
 import pytest
 from click.testing import CliRunner
 from shapely.geometry import LineString, Polygon
 
 from staking.cli import main
-from tests.commands.test_weigh import PLAIN, assert_row_is, document, plane
+from tests.commands.test_weigh import PLAIN, ROOT, assert_row_is, plane
+from tests.weigh.rough_lots import rough_lot, said
 
-LOTS = int(os.environ.get("LOTS", "1"))
-"""How many rough lots are tried: `LOTS=10` for many."""
+LOTS = int(os.environ.get("LOTS", "0"))
+"""How many rough lots are tried beside the small part that always is: `LOTS=10` for many."""
+
+READINGS = {
+    "boat-shed": "grade:\n"
+    "  ground: {A: 30000, B: 29600, C: 29100, D: 29500, P1: 29900, P2: 29700, P3: 29500}\n"
+    "  top_of_wall: 30800\n  frost_depth: 900\n",
+    "orchard-workshop": "grade:\n"
+    "  ground: {A: 100' 2\", B: 99', C: 98' 4\", D: 98' 6\", E: 98', F: 99' 4\", P1: 98' 8\"}\n"
+    '  top_of_wall: 103\' 4"\n  frost_depth: 36"\n',
+}
+"""Levels, invented, for the demonstrations that have none."""
+
+SHIFTED = {
+    "boat-shed": (("top_of_wall: {}", "30800", 30800.0),),
+    "hillside-lot": (
+        ("top_of_wall: {}", "103' 4\"", 103 + 4 / 12),
+        ("boards: {{at: {}}}", "103' 8\"", 103 + 8 / 12),
+    ),
+    "orchard-workshop": (
+        ("top_of_wall: {}", "103' 4\"", 103 + 4 / 12),
+        ("slab: {{top: {},", "102' 8\"", 102 + 8 / 12),
+        ("at: {}, max_height", "103'", 103.0),
+    ),
+}
+"""What stands at a level in each file and goes with the top of wall: the text, and the level."""
+
+PLACED = "north: {}, east: {}, bearing: {}"
+HILLSIDE = PLACED.format("590152.3", "1640308.8", "S 75 30 00 E")
 
 
-def rough_lot(folder: Path, seed: int) -> Path:
-    """Write an invented lot: a slope with a foot of unevenness, a building turned on it."""
-    rng = np.random.default_rng(seed)
-    slope = rng.uniform(-0.06, 0.06, 2)
-    lines = ["point,northing,easting,elevation"]
-    for i, (north, east) in enumerate(rng.uniform(-120, 120, (220, 2)).tolist(), 1):
-        height = 100 + slope[0] * north + slope[1] * east + rng.uniform(0, 0.8)
-        lines.append(f"{i},{5000 + north:.3f},{5000 + east:.3f},{height:.3f}")
-    (folder / "plane.csv").write_text("\n".join(lines) + "\n", encoding="utf-8")
-    text = PLAIN.replace("bearing: E", f"bearing: N {rng.integers(20, 70)} 00 00 E")
-    job = folder / f"lot{seed}.yaml"
-    job.write_text(
-        text.replace("top_of_wall: 104'", 'top_of_wall: highest ground + 8"')
-        + "weigh:\n  move: {north: 3', turn: 4, step: 3', turn_step: 4}\n"
-        + "  top_of_wall: {from: 105', to: 105'}\n",
-        encoding="utf-8",
-    )
-    return job
+def runs_with(path: Path, text: str) -> tuple[dict[str, Any], dict[str, Any]]:
+    """Run grade and order on a text."""
+    path.write_text(text, encoding="utf-8")
+    return said(path, "grade"), said(path, "order")
 
 
-def said(job: Path, command: str, *words: str) -> dict[str, object]:
-    return document(CliRunner().invoke(main, [command, str(job), *words, "--json"]))
-
-
-@pytest.mark.parametrize("seed", range(2, 2 + LOTS))
+@pytest.mark.parametrize("seed", range(2, 2 + max(LOTS, 1)))
 def test_rows_on_rough_lots_are_runs_of_grade_and_order(tmp_path: Path, seed: int) -> None:
-    job = rough_lot(tmp_path, seed)
-    text = job.read_text(encoding="utf-8")
-    rows = said(job, "weigh")["rows"]
-    chosen = [i for i, row in enumerate(rows, 1) if row["steps"] is not None]
-    for number in np.random.default_rng(seed).choice(chosen, 1, replace=False).tolist():
-        job.write_text(text, encoding="utf-8")
-        taken = CliRunner().invoke(main, ["weigh", str(job), "--take", str(number)])
-        assert taken.exit_code == 0, taken.stderr
-        assert_row_is(rows[number - 1], said(job, "grade"), said(job, "order"))
+    # Each row's top and place are written into the job here, by the moves that the row tells.
+    section = (
+        "weigh:\n  top_of_wall: {from: 105', to: 105' 4\", by: 4\"}\n"
+        "  move: {north: 3', turn: 4, step: 3', turn_step: 4}\n"
+    )
+    lot = rough_lot(tmp_path, seed, section, priced=True)
+    rows = said(lot.path, "weigh")["rows"]
+    assert len(rows) >= 2 * 3 * 3
+    compared = 0
+    for row in rows if LOTS else rows[:2] + rows[-1:]:
+        text = lot.with_row(*(row[name] for name in ("top_of_wall", "north", "east", "turn")))
+        if row["steps"] is None:
+            done = CliRunner().invoke(main, ["grade", str(_written(tmp_path, text)), "--json"])
+            assert done.exit_code in {3, 4}
+            assert done.stderr
+            continue
+        assert_row_is(row, *runs_with(tmp_path / "row.yaml", text))
+        compared += 1
+    assert compared >= (len(rows) // 2 if LOTS else 1)
+
+
+def _written(folder: Path, text: str) -> Path:
+    path = folder / "row.yaml"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+@pytest.mark.parametrize(
+    ("name", "section"),
+    [
+        ("boat-shed", ""),
+        ("orchard-workshop", ""),
+        ("hillside-lot", ""),
+        (
+            "hillside-lot",
+            'weigh:\n  top_of_wall: {from: 103\' 8", to: 104\' 8", by: 6"}\n'
+            "  move: {north: 2', east: 4', turn: 3, step: 4', turn_step: 3}\n",
+        ),
+    ],
+)
+def test_every_row_of_a_demonstration_is_a_run_of_grade_and_order(
+    tmp_path: Path, name: str, section: str
+) -> None:
+    folder = shutil.copytree(ROOT / "fixtures" / name, tmp_path / name)
+    text = (folder / "job.yaml").read_text(encoding="utf-8") + "\n" + READINGS.get(name, "")
+    (folder / "job.yaml").write_text(text + section, encoding="utf-8")
+    found = said(folder / "job.yaml", "weigh")
+    rows, own = found["rows"], found["own"]["top_of_wall"]
+    for row in rows if LOTS else rows[:: len(rows) - 1]:
+        other = text
+        for form, level, value in SHIFTED[name]:
+            old = form.format(level)
+            assert other.count(old) == 1
+            shifted = f"{value + row['top_of_wall'] - own:.10f}"
+            other = other.replace(old, form.format(shifted))
+        if section:
+            assert other.count(HILLSIDE) == 1
+            # S 75 30 00 E is 104.5 degrees from north.
+            # The moves are in the job's feet, the survey is in survey feet of 1200/3937 m.
+            north, east = (row[name] * 0.3048 * 3937 / 1200 for name in ("north", "east"))
+            new = (590152.3 + north, 1640308.8 + east, 104.5 + row["turn"])
+            other = other.replace(HILLSIDE, PLACED.format(*(f"{each:.9f}" for each in new)))
+        assert_row_is(row, *runs_with(folder / "row.yaml", other))
 
 
 def test_rows_are_broken_where_the_walls_come_nearer_than_the_setbacks(tmp_path: Path) -> None:

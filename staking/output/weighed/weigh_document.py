@@ -85,11 +85,13 @@ def write_weigh_csv(weighed: Weighed, stream: TextIO) -> None:
     words = Words(weighed.options)
     writer = csv.writer(stream, lineterminator="\n")
     heads = ("top_of_wall", "north", "east", "turn", *(each.value for each in WeighColumn))
-    writer.writerow(("row", *heads, "broken"))
+    writer.writerow(("row", *heads, "broken", "noted"))
     for number, row in enumerate(weighed.rows, 1):
         record = _row(weighed, row, words)
         values = ["" if record[head] is None else record[head] for head in heads]
-        writer.writerow((number, *values, "; ".join(record["broken"])))
+        writer.writerow(
+            (number, *values, "; ".join(record["broken"]), "; ".join(record["noted"]))
+        )
 
 
 def _row(weighed: Weighed, row: WeighRow, words: Words) -> Record:
@@ -101,6 +103,7 @@ def _row(weighed: Weighed, row: WeighRow, words: Words) -> Record:
         "turn": round(math.degrees(candidate.turn), 9) + 0.0,
         **{column.value: _figure(weighed, row, column) for column in WeighColumn},
         "broken": [words.notice(each) for each in row.broken],
+        "noted": [words.notice(each) for each in row.noted],
     }
 
 

@@ -15,9 +15,10 @@ from staking.weigh.candidates import is_own
 from staking.weigh.weighed_row import WeighColumn
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
     from pathlib import Path
 
+    from staking.notices import Notice
     from staking.output.blocks import Block
     from staking.weigh.weighed import Weighed
     from staking.weigh.weighed_row import WeighRow
@@ -93,9 +94,14 @@ def weigh_blocks(weighed: Weighed) -> tuple[Block, ...]:
         blocks.append(
             choices_table(weighed.fewer.choices, weighed.options, f"{where}, top of wall {top}")
         )
-    lines = tuple(broken_lines(weighed, shown))
-    if lines:
-        blocks.append(Listing(title="Rows that may not be chosen", lines=lines))
+    words = Words(weighed.options)
+    for title, said in (
+        ("Rows that may not be chosen", [weighed.rows[i].broken for i in shown]),
+        ("What is to be known of rows", [weighed.rows[i].noted for i in shown]),
+    ):
+        lines = tuple(rows_that_say(shown, said, words))
+        if lines:
+            blocks.append(Listing(title=title, lines=lines))
     return tuple(blocks)
 
 
@@ -146,18 +152,32 @@ def _joined(length: str) -> str:
     return length.replace("' ", "'-")
 
 
-def broken_lines(weighed: Weighed, shown: tuple[int, ...]) -> Iterator[str]:
-    """Say of each row that may not be chosen why, rows with the same reasons together."""
-    words = Words(weighed.options)
-    reasons: dict[tuple[str, ...], list[int]] = {}
-    for i in shown:
-        row = weighed.rows[i]
-        if row.broken:
-            said = tuple(words.notice(each) for each in row.broken)
-            reasons.setdefault(said, []).append(i + 1)
-    for said, numbers in reasons.items():
+def rows_that_say(
+    shown: tuple[int, ...], said: Sequence[tuple[Notice, ...]], words: Words
+) -> Iterator[str]:
+    """Say what is said of rows, those of which the same is said together.
+
+    Parameters
+    ----------
+    shown
+        The rows, from 0.
+    said
+        What is said of each of them.
+    words
+        How lengths are written.
+
+    Yields
+    ------
+    str
+        A sentence; nothing for rows of which nothing is said.
+    """
+    alike: dict[tuple[str, ...], list[int]] = {}
+    for i, notices in zip(shown, said, strict=True):
+        if notices:
+            alike.setdefault(tuple(map(words.notice, notices)), []).append(i + 1)
+    for sentences, numbers in alike.items():
         several = "rows" if len(numbers) > 1 else "row"
-        yield sentence(f"{several} {', '.join(map(str, numbers))}: {'; '.join(said)}")
+        yield sentence(f"{several} {', '.join(map(str, numbers))}: {'; '.join(sentences)}")
 
 
 def figure_text(weighed: Weighed, row: WeighRow, column: WeighColumn) -> str:
