@@ -151,8 +151,6 @@ def duplicate_names(names: Texts) -> tuple[str, ...]:
 
 def _are_different(names: Texts) -> bool:
     """Tell whether no name occurs twice; False may still mean none does."""
-    if len(names) < 2:
-        return True
     if bool((names[:-1] < names[1:]).all()):
         return True
     # Equal names have equal hashes, and sorting numbers is quicker than gathering a set of texts.

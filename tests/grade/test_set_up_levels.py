@@ -115,7 +115,7 @@ def test_an_instrument_that_reads_nothing_is_refused() -> None:
 
 
 @pytest.mark.parametrize(
-    ("top", "meant"), [(95.5, None), (101.0, None), (95.4, 0), (101.1, 0), (108.0, 98.0)]
+    ("top", "meant"), [(95.5, None), (101.0, None), (95.49, 0), (101.01, 0), (108.0, 98.0)]
 )
 def test_a_stake_stands_from_six_inches_under_to_five_feet_over_its_ground(
     top: float, meant: float | None

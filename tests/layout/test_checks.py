@@ -110,6 +110,12 @@ def test_a_side_longer_than_the_tape_is_listed_but_not_counted_on() -> None:
     assert said["shape-not-fixed"]["corners"] == "B, C"
 
 
+def test_a_side_as_long_as_the_tape_is_taped() -> None:
+    for length, told in ((30.0, False), (30.001, True)):
+        found = choose_checks(plan_of(rectangle(0, 0, length, 8)), Options(tape=Tape(length=30.0)))
+        assert ("side-longer-than-tape" in {each.kind for each in found.notices}) == told
+
+
 def test_no_tape_goes_through_the_building_an_existing_side_stands_against() -> None:
     # the notch of the L is the standing building: C-D and D-E are its sides
     plan = plan_of(building(ELL, existing=(2, 3)))

@@ -23,22 +23,22 @@ PASSED_OVER = ("output", "commands")
 """Folders that are left out: what is drawn and printed is looked at, not worked out."""
 
 COMMANDS = {
-    "adjust": ("check", "check_stakes", "record"),
+    "adjust": ("check", "record"),
     "footing": ("layout",),
     "grade": ("grade",),
     "job": ("layout", "grade", "order"),
     "layout": ("layout", "plan"),
     "measure": ("diagonal",),
     "network": ("layout", "check"),
-    "order": ("order", "order_metric"),
+    "order": ("order", "drain_order", "fill_under_slab", "same_order"),
     "project": ("layout", "check", "grade", "order", "record"),
     "site": ("ways_to_place", "stakeout"),
-    "checked": ("check", "check_stakes", "record"),
+    "checked": ("check", "record"),
     "laid_out": ("layout", "order"),
     "survey": ("survey",),
     "weigh": ("weigh",),
 }
-"""Commands whose tests reach a folder of the package."""
+"""Commands whose tests reach a folder of the package: the files named after them."""
 
 
 def draw(root: Path, count: int, seed: int) -> tuple[Change, ...]:
@@ -98,7 +98,8 @@ def _lots(root: Path, path: Path, seed: int) -> Iterator[tuple[str, Path, int, s
 
 
 def _passed_over(tree: ast.Module) -> set[int]:
-    # Annotations, what is imported for the types only, slices of formats, and decorators.
+    # Annotations, what is imported for the types only, slices of formats, decorators, and whether
+    # a zip is strict, which asserts what nothing may break.
     shut: set[int] = set()
     for node in ast.walk(tree):
         parts: list[ast.AST | None] = []
@@ -108,6 +109,8 @@ def _passed_over(tree: ast.Module) -> set[int]:
             parts.append(node.annotation)
         elif isinstance(node, ast.ClassDef):
             parts += node.decorator_list
+        elif isinstance(node, ast.keyword) and node.arg == "strict":
+            parts.append(node.value)
         elif isinstance(node, ast.JoinedStr) or _is_for_types(node):
             parts.append(node)
         for part in parts:
@@ -167,7 +170,9 @@ def _nearest(root: Path, path: Path) -> tuple[str, ...]:
     texts = {each: each.read_text("utf-8") for each in _test_files(root)}
     importing = [each for each, text in texts.items() if f"from {module} import" in text]
     near = [*sorted((root / "tests" / package).rglob("test_*.py"))]
-    near += [root / "tests" / "commands" / f"test_{name}.py" for name in COMMANDS.get(package, ())]
+    near.append(root / "tests" / f"test_{package}.py")
+    for name in COMMANDS.get(package, ()):
+        near += sorted((root / "tests" / "commands").glob(f"test_{name}*.py"))
     words = {_stem(word) for part in path.with_suffix("").parts[2:] for word in part.split("_")}
     named = sorted(
         (each for each in near if words & {_stem(word) for word in each.stem.split("_")[1:]}),
