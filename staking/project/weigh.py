@@ -84,8 +84,9 @@ def weigh_job(path: Path, job: Job) -> Weighed:
     """
     asked = WeighAsked() if job.weigh is None else job.weigh
     _refuse(path, job, asked)
-    bench, found = _start(path, job, asked)
-    with _workers(bench, len(found)) as work:
+    maker, found = _start(path, job, asked)
+    bench = maker.bench
+    with _workers(maker, len(found)) as work:
         rows = list(_shown(work, found))
         if len(found) > len({each.top for each in found}):
             rows += _finer(work, rows, asked)
@@ -97,16 +98,19 @@ def weigh_job(path: Path, job: Job) -> Weighed:
         rows=tuple(rows),
         least=least_rows(rows),
         best=best,
-        fewer=_fewer(bench, rows, best),
+        fewer=_fewer(maker, rows, best),
         notices=weigh_notices(rows, asked),
     )
 
 
-def _start(path: Path, job: Job, asked: WeighAsked) -> tuple[_Bench, tuple[Candidate, ...]]:
+def _start(path: Path, job: Job, asked: WeighAsked) -> tuple[_RowMaker, tuple[Candidate, ...]]:
+    from staking.project.layout import lay_out_placed, place_job
     from staking.project.lot import read_files
-    from staking.project.resolve import resolve
+    from staking.project.resolve import Resolved
 
-    resolved = resolve(job)
+    files = read_files(job.site)
+    placed = place_job(job, files=files)
+    resolved = Resolved(job=job, layout=lay_out_placed(job, placed))
     graded = resolved.levels
     if graded is None or job.grade is None:
         raise TypeError("a job with a grade section has levels")
@@ -118,7 +122,7 @@ def _start(path: Path, job: Job, asked: WeighAsked) -> tuple[_Bench, tuple[Candi
         asked=asked,
         top=graded.request.top_of_wall,
         place=place,
-        files=read_files(job.site),
+        files=files,
     )
     count = len(tops) * len(places_of(asked.move))
     if not 0 < count <= MOST:
@@ -127,7 +131,7 @@ def _start(path: Path, job: Job, asked: WeighAsked) -> tuple[_Bench, tuple[Candi
             f"{count} rows would be weighed, and {MOST} are the most",
             "take a smaller range, or larger steps",
         )
-    return bench, candidates_of(asked, tops)
+    return _RowMaker(bench, placed, resolved.layout), candidates_of(asked, tops)
 
 
 def place_after(job: Job, candidate: Candidate) -> PlaceByBearing | None:
@@ -222,28 +226,39 @@ def _job_at(bench: _Bench, candidate: Candidate) -> Job:
     )
 
 
-def _fewer(bench: _Bench, rows: Sequence[WeighRow], best: int | None) -> FewerSteps | None:
+def _fewer(maker: _RowMaker, rows: Sequence[WeighRow], best: int | None) -> FewerSteps | None:
     from staking.laid_out.step_choices import step_choices
 
-    row = best
+    row, bench = best, maker.bench
     if row is None:
         own = [i for i, each in enumerate(rows) if is_own(each.candidate, bench.top)]
         row = own[0] if own else None
     candidate = Candidate(top=bench.top) if row is None else rows[row].candidate
     try:
-        choices = step_choices(_RowMaker(bench).layout(candidate))
+        choices = step_choices(maker.layout(candidate))
     except (ComputationError, InputError):
         return None
     return FewerSteps(row=row, top=candidate.top, choices=choices) if choices else None
 
 
 class _RowMaker:
-    """Works rows out one after another; what no top changes is made once for a place."""
+    """Works rows out one after another; what no top changes is made once for a place.
 
-    def __init__(self, bench: _Bench) -> None:
-        self._bench = bench
-        self._at: tuple[float, float, float] | None = None
-        self._placed: PlacedJob | None = None
+    Parameters
+    ----------
+    bench
+        What every row starts from.
+    placed, own
+        The job as it is written, placed and laid out, where that has been done.
+    """
+
+    def __init__(
+        self, bench: _Bench, placed: PlacedJob | None = None, own: Layout | None = None
+    ) -> None:
+        self.bench = bench
+        self._own = own
+        self._at = (0.0, 0.0, 0.0)
+        self._placed = placed
 
     def row(self, candidate: Candidate) -> WeighRow:
         """Work out the whole job with this top at this place."""
@@ -252,8 +267,8 @@ class _RowMaker:
 
         try:
             layout = self.layout(candidate)
-            ordered = order_job(Resolved(job=_job_at(self._bench, candidate), layout=layout))
-            return row_of(candidate, layout, ordered, self._bench.asked.limits)
+            ordered = order_job(Resolved(job=_job_at(self.bench, candidate), layout=layout))
+            return row_of(candidate, layout, ordered, self.bench.asked.limits)
         except (ComputationError, InputError) as error:
             why = notice("weigh-cannot-be", "{why}", Severity.BROKEN, why=_sentence(error))
             return WeighRow(candidate=candidate, figures=None, broken=(why,))
@@ -262,7 +277,9 @@ class _RowMaker:
         """Lay the job out with this top at this place."""
         from staking.project.layout import lay_out_placed
 
-        job = _job_at(self._bench, candidate)
+        if self._own is not None and candidate == Candidate(top=self.bench.top):
+            return self._own
+        job = _job_at(self.bench, candidate)
         return lay_out_placed(job, self._place(job, candidate))
 
     def _place(self, job: Job, candidate: Candidate) -> PlacedJob:
@@ -271,7 +288,7 @@ class _RowMaker:
         at = (candidate.north, candidate.east, candidate.turn)
         if self._placed is None or self._at != at:
             self._placed = None
-            self._placed = place_job(job, files=self._bench.files)
+            self._placed = place_job(job, files=self.bench.files)
             self._at = at
         return self._placed
 
@@ -311,14 +328,13 @@ def _finer(work: _Rows, rows: Sequence[WeighRow], asked: WeighAsked) -> list[Wei
 
 
 @contextmanager
-def _workers(bench: _Bench, count: int) -> Iterator[_Rows]:
+def _workers(maker: _RowMaker, count: int) -> Iterator[_Rows]:
     """Give what works rows out, in processes beside each other where there are many."""
     if count <= _FEW:
-        maker = _RowMaker(bench)
         yield lambda found: map(maker.row, found)
         return
     processes = os.cpu_count() or 1
-    with ProcessPoolExecutor(processes, initializer=_begin, initargs=(bench,)) as pool:
+    with ProcessPoolExecutor(processes, initializer=_begin, initargs=(maker.bench,)) as pool:
         try:
             yield lambda found: pool.map(_row_there, found, chunksize=_together(found, processes))
         except BaseException:

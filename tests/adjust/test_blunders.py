@@ -121,6 +121,34 @@ def test_with_one_reading_too_many_something_is_off_but_not_which() -> None:
     assert [told.kind for told in found.notices] == ["something-is-off"]
 
 
+def test_readings_that_disagree_as_a_whole_are_said_to_and_none_is_named() -> None:
+    # Readings off by up to three times the tape's error, none of which alone explains it: the root
+    # mean square of the weighted residuals, over the readings too many, is what is said.
+    rng = np.random.default_rng(7)
+    points = ring(6, rng)
+    pairs = list(itertools.combinations(range(6), 2))
+    error = INCH / 8
+    off = (-1.5, -1.3, 2.0, -2.6, 0.6, 1.5, -2.0, -2.8, -1.4, 1.0, 0.4, -2.2, -0.4, 1.1, -0.5)
+    measured = [
+        Measurement(
+            from_name="ABCDEF"[i],
+            to_name="ABCDEF"[j],
+            distance=math.dist(points[i], points[j]) + off[k] * error,
+            standard_error=error,
+        )
+        for k, (i, j) in enumerate(pairs)
+    ]
+    found = sift(list("ABCDEF"), points, measured)
+    assert found.suspects == ()
+    (said,) = (each for each in found.notices if each.kind == "readings-disagree")
+    squares = sum((each.residual / error) ** 2 for each in found.solution.adjusted)
+    # 15 readings for 6 corners, of which place and turn are free: 9 distances fix them.
+    assert dict(said.values)["times"] == f"{math.sqrt(squares / 6):.1f}"
+    good = [replace(each, standard_error=4 * error) for each in measured]
+    kinds = {each.kind for each in sift(list("ABCDEF"), points, good).notices}
+    assert "readings-disagree" not in kinds
+
+
 def test_without_a_reading_too_many_it_is_said_that_nothing_checks_it() -> None:
     points = np.array([(0.0, 0.0), (4.0, 0.0), (0.0, 3.0)])
     found = read(points, INCH / 8, np.random.default_rng(25))

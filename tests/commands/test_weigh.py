@@ -74,10 +74,10 @@ def assert_row_is(
     row: dict[str, object], grade: dict[str, object], order: dict[str, object]
 ) -> None:
     """A row against the levels and the order of the job as written with its top and place."""
-    items = {item["what"]: item for item in order["items"]}
 
     def sum_of(*names: str) -> float:
-        return sum(items[name]["quantity"] for name in names if name in items)
+        # Walls of two thicknesses have block of two sizes, each with a line of its own.
+        return sum(item["quantity"] for item in order["items"] if item["what"] in names)
 
     assert row["top_of_wall"] == pytest.approx(grade["top_of_wall"], rel=0, abs=1e-9)
     assert row["steps"] == grade["steps"]
@@ -90,7 +90,8 @@ def assert_row_is(
     assert row["hauled"] == pytest.approx(sum_of("spoil to cart, loose"), rel=0, abs=1e-8)
     assert row["fill"] == pytest.approx(sum_of("fill under the slab, compacted"), rel=0, abs=1e-8)
     if order["fill"] is not None:
-        assert row["fill"] == pytest.approx(order["fill"]["under_slab"]["compacted"], abs=1e-8)
+        under = order["fill"]["under_slab"]
+        assert row["fill"] == pytest.approx(under["compacted"] if under else 0.0, rel=0, abs=1e-8)
         assert row["hauled"] == pytest.approx(order["haul_off"]["loose"], rel=0, abs=1e-8)
     tiers = [board for board in grade["boards"] if board["tier"] is not None]
     assert row["high_boards"] == len(tiers)
@@ -205,7 +206,7 @@ def test_three_files_are_written_and_say_the_same(run, tmp_path):
     assert len(sheet) == len(found["rows"]) == 3
     for row, other in zip(sheet, found["rows"], strict=True):
         for name, value in other.items():
-            if name != "broken":
+            if name not in {"broken", "noted"}:
                 assert row[name] == ("" if value is None else str(value))
     assert (folder / "weigh.svg").read_text(encoding="utf-8").startswith("<svg ")
 
