@@ -89,9 +89,7 @@ def write_weigh_csv(weighed: Weighed, stream: TextIO) -> None:
     for number, row in enumerate(weighed.rows, 1):
         record = _row(weighed, row, words)
         values = ["" if record[head] is None else record[head] for head in heads]
-        writer.writerow(
-            (number, *values, "; ".join(record["broken"]), "; ".join(record["noted"]))
-        )
+        writer.writerow((number, *values, "; ".join(record["broken"]), "; ".join(record["noted"])))
 
 
 def _row(weighed: Weighed, row: WeighRow, words: Words) -> Record:
