@@ -5,12 +5,18 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from staking.desk.told_blocks import Told, block_told
+from staking.kinds import PointUse
 from staking.units import Unit
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from pathlib import Path
 
+    from staking.points import Array, SurveyPoints
     from staking.project.deed_file import DeedInFile
+
+_MOST_SHOTS = 1500
+"""More shots than this are not drawn each: a map of this size shows no more."""
 
 
 def survey_look(path: Path, unit: str | None, job_unit: str | None) -> Told:
@@ -26,7 +32,8 @@ def survey_look(path: Path, unit: str | None, job_unit: str | None) -> Told:
     Returns
     -------
     dict
-        ``blocks``, what wants a look first, and ``map``: lines of characters, north up. Of a deed
+        ``blocks``, what wants a look first, ``map``: lines of characters, north up, and ``points``
+        that a map is drawn from: place, use and name of each, of very many shots some. Of a deed
         ``map`` is empty, ``deed`` is its text, ``ring`` the east and north of its corners from
         the first one, m, and ``faults`` why it cannot be a job's boundary as it stands.
     """
@@ -47,10 +54,34 @@ def _survey(path: Path, unit: str | None, job_unit: str | None) -> Told:
     blocks = (*survey_notices(points), *survey_blocks(points))
     told = [block_told(each) for each in blocks]
     _hide_folder(told, path)
+    rows, uses = counted(points), point_uses(points)
     return {
         "blocks": told,
-        "map": list(survey_map(counted(points), point_uses(points))),
+        "map": list(survey_map(rows, uses)),
+        "points": _points(points, rows, uses),
     }
+
+
+def _points(points: SurveyPoints, rows: Array, uses: Sequence[PointUse]) -> list[Told]:
+    """Give what the page draws its map from: east and north from the south-west corner."""
+    low = rows[:, :2].min(axis=0) if len(rows) else (0.0, 0.0)
+    shots = sum(each is PointUse.SHOT for each in uses) if uses else len(rows)
+    apart = max(1, -(-shots // _MOST_SHOTS))
+    found, seen = [], 0
+    for at, (north, east) in enumerate(rows[:, :2].tolist()):
+        use = uses[at] if uses else PointUse.SHOT
+        if use is PointUse.SHOT:
+            seen += 1
+            if seen % apart:
+                continue
+        # Vertices of a surface have no names.
+        name = str(points.names[at]) if points.count else ""
+        found.append({
+            "at": [round(east - low[1], 3), round(north - low[0], 3)],
+            "use": use.value,
+            "name": name,
+        })
+    return found
 
 
 def _deed(deed: DeedInFile, path: Path) -> Told:

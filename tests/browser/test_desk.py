@@ -124,7 +124,7 @@ def test_the_hillside_lot_from_an_empty_folder(sit: Sit, tmp_path: Path) -> None
     seat.page.get_by_label("Copy a survey or a deed beside the job").set_input_files(lot)
     shown = seat.page.locator("#looked")
     expect(shown).to_contain_text("us-ft")
-    expect(shown.locator("pre")).to_contain_text("N is up")
+    expect(shown.locator(".drawn")).to_contain_text("North is up")
     seat.tap("Use this survey")
     expect(seat.page.get_by_label("Survey", exact=True)).to_have_value("lot.csv")
     seat.wait()

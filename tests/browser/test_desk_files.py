@@ -89,7 +89,7 @@ def test_a_dropped_drawing_is_asked_about_and_may_be_left(sit: Sit, tmp_path: Pa
 def test_a_dropped_survey_is_shown_on_a_map_before_it_is_used(sit: Sit) -> None:
     seat = sit(size=PHONE)
     drop(seat, "lot.csv", (ROOT / "fixtures/hillside-lot/lot.csv").read_text(encoding="utf-8"))
-    expect(seat.page.locator("#looked pre")).to_contain_text("N is up")
+    expect(seat.page.locator("#looked .drawn")).to_contain_text("North is up")
     assert seat.page.locator("#questions h2").inner_text() == "The lot"
     assert seat.page.get_by_label("Survey", exact=True).input_value() == ""
     seat.tap("Leave it beside the job")

@@ -284,6 +284,10 @@ def test_a_survey_is_shown_before_it_is_used(running: Running, tmp_path: Path) -
     assert told["map"][-1].startswith("N is up")
     done = CliRunner().invoke(main, ["survey", str(tmp_path / "lot.csv"), "--unit", "us-ft"])
     assert "\n".join(told["map"]) in done.stdout
+    by_name = {each["name"]: each for each in told["points"]}
+    assert len(told["points"]) == 148
+    assert by_name["1"]["use"] == "corner of the lot"
+    assert by_name["BM1"]["use"] == "control"
     assert all(each["title"] in done.output for each in told["blocks"])
     assert str(tmp_path) not in json.dumps(told)
     (tmp_path / "words.csv").write_text("no survey at all\n", encoding="utf-8")

@@ -114,7 +114,7 @@ function looked(desk, place) {
     leave();
     desk.answer(boundary, { deed: /thence/i.test(told.deed) ? lines.join("\n") + "\n" : lines }, {}, [...boundary, "deed"]);
   };
-  const map = told?.map.length ? make("pre", { tabIndex: 0, role: "img", "aria-label": `Map of ${name}, north up`, text: told.map.join("\n") }) : null;
+  const map = told?.points?.length > 1 ? surveyOf(told.points, name) : told?.map.length ? make("pre", { tabIndex: 0, role: "img", "aria-label": `Map of ${name}, north up`, text: told.map.join("\n") }) : null;
   const question = told?.deed === undefined ? "Is this the lot?" : "It holds the courses of a lot. Is this the lot?";
   return make(
     "section",
@@ -134,6 +134,40 @@ function looked(desk, place) {
 function useOf(told, survey, deed) {
   if (told?.deed === undefined) return make("button", { type: "button", className: "main", text: "Use this survey", onclick: survey });
   return make("button", { type: "button", className: "main", text: "Use this deed", onclick: deed });
+}
+
+// The points of a survey, north up: corners of the lot, control, and every shot as a dot.
+function surveyOf(points, name) {
+  const [xs, ys] = [points.map(({ at: [east] }) => east), points.map(({ at: [, north] }) => -north)];
+  const [left, top, right, foot] = [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
+  const size = Math.max(right - left, foot - top) || 1;
+  const air = size / 10, unit = size / 100;
+  const svg = document.createElementNS(SVG, "svg");
+  svg.setAttribute("viewBox", [left - air, top - air, right - left + 2 * air, foot - top + 2 * air].join(" "));
+  svg.setAttribute("role", "img");
+  svg.setAttribute("aria-label", `Map of ${name}, north up: ${points.length} points`);
+  const signs = {
+    "corner of the lot": (x, y) => `M${x - unit},${y - unit}h${2 * unit}v${2 * unit}h${-2 * unit}z`,
+    control: (x, y) => `M${x},${y - 1.4 * unit}l${1.3 * unit},${2.2 * unit}h${-2.6 * unit}z`,
+    shot: (x, y) => `M${x - unit / 3},${y}h${(2 * unit) / 3}M${x},${y - unit / 3}v${(2 * unit) / 3}`,
+  };
+  const group = document.createElementNS(SVG, "g");
+  group.setAttribute("class", "surveyed");
+  points.forEach(({ use, name: own }, number) => {
+    const sign = document.createElementNS(SVG, "path");
+    sign.setAttribute("d", (signs[use] ?? signs.shot)(xs[number], ys[number]));
+    group.append(sign);
+    if (use === "shot" && points.length > 40) return;
+    const text = document.createElementNS(SVG, "text");
+    text.setAttribute("x", xs[number] + 1.8 * unit);
+    text.setAttribute("y", ys[number] - 0.8 * unit);
+    text.setAttribute("font-size", 3.4 * unit);
+    text.textContent = own;
+    group.append(text);
+  });
+  svg.append(group);
+  const key = "North is up. A square is a corner of the lot, a triangle control, a dot any other point.";
+  return make("div", { className: "drawn" }, svg, make("p", { className: "hint", text: key }));
 }
 
 // The courses of a deed as they run, north up.

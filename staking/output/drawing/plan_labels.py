@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from staking.layout.layout_parts import Board, String
 
 Labels = list[Iterable[Variant]]
+_MOST_NAILS = 90
+"""More nails than this are not named on a plan."""
 MARK_TICK = 0.4
 """How far a mark's tick reaches either side of its board, in text heights."""
 _STACKS = sorted(
@@ -47,13 +49,28 @@ def board_labels(layout: Layout, height: float, shown: Callable[[str], str]) -> 
     Returns
     -------
     list
-        The variants of each board's stack: just past the board, beside the hub, farther out.
+        The variants of each board's stack: just past the board, beside the hub, farther out. Where
+        there are too many nails to name, a board bears its number alone.
     """
     strings = {string.name: string for string in layout.strings}
+    bare = has_bare_boards(layout)
     labels: Labels = []
     for board in layout.boards:
-        labels.append(_stacks(board, outward(board, strings[board.string]), height, shown))
+        away = outward(board, strings[board.string])
+        labels.append(_stacks(board, away, height, shown, bare=bare))
     return labels
+
+
+def has_bare_boards(layout: Layout) -> bool:
+    """Tell whether boards bear their numbers alone, as there are too many nails to name.
+
+    Returns
+    -------
+    bool
+        A heap of nails' names makes a plan so small that nothing on it can be read; the sheets
+        and the tables have every nail.
+    """
+    return sum(len(mark_names(board)) for board in layout.boards) > _MOST_NAILS
 
 
 def outward(board: Board, string: String) -> Point:
@@ -110,9 +127,10 @@ def mark_names(board: Board, shown: Callable[[str], str] = str) -> list[tuple[fl
 
 
 def _stacks(
-    board: Board, away: Point, height: float, shown: Callable[[str], str]
+    board: Board, away: Point, height: float, shown: Callable[[str], str], *, bare: bool
 ) -> Iterator[Variant]:
-    rows = mark_names(board, shown)
+    rows = [] if bare else mark_names(board, shown)
+    title = f"board {board.name}" if bare else f"board {board.name}, {shown(board.string)}"
     first, last = board.ends
     along = _unit(first, last)
     turn = upright(math.atan2(away[1], away[0]))
@@ -120,14 +138,15 @@ def _stacks(
     up = (-math.sin(turn), math.cos(turn))
     on_top = 1 if along[0] * up[0] + along[1] * up[1] > 0 else -1
     pitch = 1.6 * height
-    middle = sum(row[0] for row in rows) / len(rows) if rows else 0.0
+    middle = sum(row[0] for row in rows) / len(rows) if rows else math.dist(first, last) / 2
     half = pitch * len(rows) / 2
     for gap, part, penalty in _STACKS:
         shift = part * (half + pitch)
         spots = [middle + shift + pitch * (j - (len(rows) - 1) / 2) for j in range(len(rows))]
         if shift == 0 and all(b[0] - a[0] >= pitch for a, b in pairwise(rows)):
             spots = [row[0] for row in rows]
-        top = (max if on_top > 0 else min)(spots, default=middle) + on_top * pitch
+        ends = spots or [middle + shift - on_top * pitch]
+        top = (max if on_top > 0 else min)(ends) + on_top * pitch
         texts = [
             Text(
                 text=name,
@@ -139,7 +158,7 @@ def _stacks(
             )
             for spot, name in [
                 *zip(spots, (row[2] for row in rows), strict=True),
-                (top, f"board {board.name}, {shown(board.string)}"),
+                (top, title),
             ]
         ]
         reach = (gap - math.copysign(0.4, gap)) * height
@@ -275,10 +294,11 @@ def hub_labels(layout: Layout, height: float, shown: Callable[[str], str], view:
         names = named.setdefault((hub.x, hub.y), [])
         if shown(hub.corner) not in names:
             names.append(shown(hub.corner))
+    bare = has_bare_boards(layout)
     labels: Labels = []
     for point, names in named.items():
         away = 0.0 if point[0] >= view.x else math.pi
-        text = f"hub {', '.join(names)}"
+        text = "hub" if bare else f"hub {', '.join(names)}"
         variants = list(around(text, point, height / 2, height, away))
         within = [each for each in variants if _is_within(each, view)]
         labels.append(within or variants[:1])
