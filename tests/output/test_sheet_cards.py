@@ -9,8 +9,10 @@ from staking.laid_out.first_things import first_things
 from staking.layout.layout_parts import Hub
 from staking.notices import Severity, notice
 from staking.output.blocks import Table
+from staking.output.drawing.drawn_words import Box
 from staking.output.sheet.card.card_words import CardWords, card_words
 from staking.output.sheet.card.place_sketch import CardSketch
+from staking.output.sheet.card.plan_of_cards import EdgeKind, PlanOfCards
 from staking.project.sheets import Sheets
 
 FT = 0.3048
@@ -133,7 +135,7 @@ def test_a_string_tied_to_a_building_is_said_at_the_corner_where_it_ends(small_l
 
 def test_the_sketch_keeps_its_words_inside_and_apart(small_layout):
     for each in cards(small_layout):
-        picture = CardSketch(small_layout, each, 54.0, 54.0).draw()
+        picture = CardSketch(PlanOfCards(small_layout), each, 54.0, 54.0).draw()
         names = [word.text for word in picture.words]
         assert each.name in names
         if each.kind is CardKind.CORNER:
@@ -143,7 +145,7 @@ def test_the_sketch_keeps_its_words_inside_and_apart(small_layout):
 
 
 def test_the_sketch_is_to_the_scale_it_states(small_layout):
-    sketch = CardSketch(small_layout, card(small_layout, "A"), 54.0, 54.0)
+    sketch = CardSketch(PlanOfCards(small_layout), card(small_layout, "A"), 54.0, 54.0)
     picture = sketch.draw()
     board = next(
         stroke for stroke in picture.strokes if len(stroke.points) == 2 and stroke.width == 0.7
@@ -152,3 +154,17 @@ def test_the_sketch_is_to_the_scale_it_states(small_layout):
     length = ((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5
     # From 1 ft below the string to 20" above it.
     assert abs(length * sketch.ratio - 32 * 25.4) < 0.5
+
+
+def test_a_sketch_is_cut_from_the_sides_that_come_into_it(small_layout):
+    plan = PlanOfCards(small_layout)
+    whole = {each.kind: each for each in plan.near(Box(x=0.0, y=0.0, width=500.0, height=500.0))}
+    assert all(each.closed for each in whole.values())
+    assert whole[EdgeKind.FOOTING].points == tuple(small_layout.footing.outlines[0])
+    x, y = small_layout.plan.buildings[0].corners[0].point
+    near = list(plan.near(Box(x=x, y=y, width=1.0, height=1.0)))
+    footing = next(each for each in near if each.kind is EdgeKind.FOOTING)
+    assert not footing.closed
+    # The sides that meet at the corner, the first of the ring among them, are one chain.
+    assert len(footing.points) == 3
+    assert list(plan.near(Box(x=x + 500.0, y=y, width=1.0, height=1.0))) == []

@@ -116,6 +116,29 @@ class SketchPen:
         edge = air * self.mm
         return abs(x) <= self.view.width / 2 - edge and abs(y) <= self.view.height / 2 - edge
 
+    def holds(self, box: Box, air: float, foot: float = 0.0) -> bool:
+        """Whether a box lies in the window whole, `air` mm inside its edge, over its lowest `foot`.
+
+        Returns
+        -------
+        bool
+            True where it does.
+        """
+        x, y = self.view.local((box.x, box.y))
+        turn = box.turn - self.view.turn
+        cos, sin = abs(math.cos(turn)), abs(math.sin(turn))
+        across, up = self.view.width / 2, self.view.height / 2
+        wide, high = (
+            (box.width * cos + box.height * sin) / 2,
+            (box.width * sin + box.height * cos) / 2,
+        )
+        edge = air * self.mm
+        return (
+            abs(x) + wide <= across - edge
+            and y + high <= up - edge
+            and y - high >= max(edge, foot * self.mm) - up
+        )
+
     def paper(self, point: Point) -> Point:
         """Give where a point lies on paper, mm from the lower left corner.
 

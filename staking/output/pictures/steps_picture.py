@@ -206,8 +206,6 @@ def _led(text: str, spot: Point, height: float) -> Iterator[Variant]:
 
 def _inside(pen: SketchPen, variants: Iterator[Variant]) -> Iterator[Variant]:
     # Only places inside the picture and over the line under it.
-    foot = pen.view.y - pen.view.height / 2 + 2.5 * _CAPTION * pen.mm
     for variant in variants:
-        spots = [spot for box in variant.boxes for spot in box.corners]
-        if all(pen.seen(spot, 1.0) and spot[1] > foot for spot in spots):
+        if all(pen.holds(box, 1.0, 2.5 * _CAPTION) for box in variant.boxes):
             yield variant

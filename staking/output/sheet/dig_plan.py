@@ -301,10 +301,8 @@ class _DigPlan:
 
     def _kept(self, variants: Iterator[Variant], missed: int = _MISSED) -> Iterator[Variant]:
         # Only places inside the picture and over the key; one that is left out where there is none.
-        foot = self.pen.view.y - self.pen.view.height / 2 + _KEY * self.mm
         for variant in variants:
-            spots = [spot for box in variant.boxes for spot in box.corners]
-            if all(self.pen.seen(spot, 0.5) and spot[1] > foot for spot in spots):
+            if all(self.pen.holds(box, 0.5, _KEY) for box in variant.boxes):
                 yield variant
         yield Variant(penalty=missed)
 

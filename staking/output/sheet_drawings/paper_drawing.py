@@ -6,9 +6,12 @@ import math
 import re
 from collections.abc import Callable, Iterable, Sequence
 
+import numpy as np
+
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Box, Segment, Text, Variant, extent
 from staking.output.drawing.pen import Grid, Pen
+from staking.output.drawing.places.ground_columns import box_columns, cover, touching
 from staking.output.pictures.picture import Picture, model_picture
 from staking.plan import Plan, Point, Show
 from staking.units import FOOT
@@ -19,6 +22,8 @@ SAID = 2.1
 """Height of a capital of all other words, mm: 8 point."""
 _BAR_HIGH = 1.4
 """Height of the scale bar, mm."""
+_MANY = 12
+"""Where so many pairs of words lie on one another no smaller scale is tried: it has less room."""
 _NAME = re.compile(r"\w+")
 """A name: letters, digits and underscores."""
 _LONGEST_NAME = 6
@@ -124,7 +129,7 @@ def largest_scale(
         spoilt = overlaps(words)
         if spoilt < least:
             best, least = last, spoilt
-        if not spoilt or fitting == 3:
+        if not spoilt or spoilt > _MANY or fitting == 3:
             break
     found = best or last
     if found is None:
@@ -140,8 +145,11 @@ def overlaps(words: Iterable[Variant]) -> int:
     int
         Pairs of them.
     """
-    boxes = [box for variant in words for box in variant.boxes]
-    return sum(box.covers(other) for i, box in enumerate(boxes) for other in boxes[i + 1 :])
+    boxes = box_columns(boxes_of(words))
+    first, second = touching(boxes, boxes)
+    apart = first < second
+    first, second = first[apart], second[apart]
+    return int(np.count_nonzero(cover(boxes[:, first], boxes[:, second])))
 
 
 def _reach(words: Iterable[Variant], points: Iterable[Point]) -> tuple[Point, Point]:

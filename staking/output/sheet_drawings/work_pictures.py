@@ -200,6 +200,6 @@ def _write(pen: SketchPen, layout: Layout, act: _Act) -> None:
 def _kept(pen: SketchPen, variants: Iterator[Variant]) -> Iterator[Variant]:
     # Only places inside the picture; what finds none is left out.
     for variant in variants:
-        if all(pen.seen(spot, 0.3) for box in variant.boxes for spot in box.corners):
+        if all(pen.holds(box, 0.3) for box in variant.boxes):
             yield variant
     yield Variant(penalty=90)

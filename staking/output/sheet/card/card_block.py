@@ -21,9 +21,9 @@ from staking.output.sheet.sheet_tables import least_width, natural_width, table
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from staking.laid_out.layout_value import Layout
     from staking.output.blocks import Table
     from staking.output.pictures.picture import Picture
+    from staking.output.sheet.card.plan_of_cards import PlanOfCards
 
 _FIGURES = 11.0
 """Size of what is taped or read on the rod, points."""
@@ -69,23 +69,18 @@ class CardBlock(Flowable):  # type: ignore[misc]
 
     Parameters
     ----------
-    layout
-        The layout.
+    plan
+        What is the same for all cards.
     card, said
         What the card is about and what it says.
     shape
         The room; `fits` tells whether it suffices, `unbroken` whether no name or length is broken
         in its width, `needed` how high it is, points. A card with more to say takes more height.
-    mark
-        The layout's mark, for the card's foot: worked out once for all cards.
     """
 
-    def __init__(
-        self, layout: Layout, card: Card, said: CardWords, shape: CardShape, mark: str
-    ) -> None:
+    def __init__(self, plan: PlanOfCards, card: Card, said: CardWords, shape: CardShape) -> None:
         super().__init__()
-        self._layout, self._card, self._said, self._shape = layout, card, said, shape
-        self._mark = mark
+        self._plan, self._card, self._said, self._shape = plan, card, said, shape
         self.is_corner = card.kind in {CardKind.CORNER, CardKind.INSIDE_CORNER}
         self._placed: list[tuple[Flowable, float, float]] = []
         self._rooms: list[tuple[Table, float]] = []
@@ -246,8 +241,8 @@ class CardBlock(Flowable):  # type: ignore[misc]
         below = self.height - _TITLE * mm
         base = self.height - 4.6 * mm
         # Drawn here and not before, as a card is set in several ways before one is taken.
-        sketch = CardSketch(self._layout, self._card, self._shape.sketch, self._shape.sketch)
-        foot = f"layout {self._mark}   {sketch.scale}"
+        sketch = CardSketch(self._plan, self._card, self._shape.sketch, self._shape.sketch)
+        foot = f"layout {self._plan.mark}   {sketch.scale}"
         canvas.setFillColor(ink(BLACK))
         canvas.setFont(FACE, _LEAST + 0.2)
         canvas.drawRightString(self.width, base, printable(foot))

@@ -9,6 +9,7 @@ from staking.laid_out.cards import Card, cards
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.sheet.card.card_block import CardBlock, CardPair, CardShape
 from staking.output.sheet.card.card_words import card_words
+from staking.output.sheet.card.plan_of_cards import PlanOfCards
 
 if TYPE_CHECKING:
     from reportlab.platypus import Flowable
@@ -44,10 +45,10 @@ def card_flowables(sheets: Sheets, column: PageColumn) -> Iterator[Flowable]:
         One for each card, or for two that stand side by side.
     """
     waiting = list(cards(sheets.layout))
-    mark = sheets.layout.mark
+    plan = PlanOfCards(sheets.layout)
     single: list[CardBlock] = []
     while waiting:
-        found = _four(sheets, waiting[:4], column, mark)
+        found = _four(sheets, waiting[:4], column, plan)
         if found:
             yield from _stacked(single, column)
             single = []
@@ -55,7 +56,7 @@ def card_flowables(sheets: Sheets, column: PageColumn) -> Iterator[Flowable]:
             yield CardPair(found[2:], _BETWEEN)
             waiting = waiting[4:]
         else:
-            single.append(_card(sheets, waiting.pop(0), column, mark))
+            single.append(_card(sheets, waiting.pop(0), column, plan))
     yield from _stacked(single, column)
 
 
@@ -78,7 +79,9 @@ def _stacked(blocks: Sequence[CardBlock], column: PageColumn) -> Iterator[Flowab
             yield each
 
 
-def _four(sheets: Sheets, four: Sequence[Card], column: PageColumn, mark: str) -> list[CardBlock]:
+def _four(
+    sheets: Sheets, four: Sequence[Card], column: PageColumn, plan: PlanOfCards
+) -> list[CardBlock]:
     # Four cards of a rectangle on one page, or none where they do not all fit it.
     if len(four) < 4 or not all(each.in_rectangle for each in four):
         return []
@@ -88,9 +91,7 @@ def _four(sheets: Sheets, four: Sequence[Card], column: PageColumn, mark: str) -
         shape = CardShape(
             width=(column.width - _BETWEEN) / 2, height=0.0, sketch=sketch, narrow=True
         )
-        blocks = [
-            CardBlock(sheets.layout, each, card_words(sheets, each), shape, mark) for each in four
-        ]
+        blocks = [CardBlock(plan, each, card_words(sheets, each), shape) for each in four]
         rows = (blocks[:2], blocks[2:])
         tall = sum(max(each.needed for each in row) for row in rows)
         if all(each.unbroken for each in blocks) and tall < column.height * POINTS_PER_MM:
@@ -98,7 +99,7 @@ def _four(sheets: Sheets, four: Sequence[Card], column: PageColumn, mark: str) -
     return []
 
 
-def _card(sheets: Sheets, card: Card, column: PageColumn, mark: str) -> CardBlock:
+def _card(sheets: Sheets, card: Card, column: PageColumn, plan: PlanOfCards) -> CardBlock:
     # In half a page, else as low as it can be, else with a large sketch on a page of its own.
     said = card_words(sheets, card)
     lowest: CardBlock | None = None
@@ -106,7 +107,7 @@ def _card(sheets: Sheets, card: Card, column: PageColumn, mark: str) -> CardBloc
         shape = CardShape(
             width=column.width, height=column.height / 2, sketch=sketch, narrow=narrow
         )
-        block = CardBlock(sheets.layout, card, said, shape, mark)
+        block = CardBlock(plan, card, said, shape)
         if block.fits:
             return block
         if block.unbroken and (lowest is None or block.needed < lowest.needed):
@@ -114,4 +115,4 @@ def _card(sheets: Sheets, card: Card, column: PageColumn, mark: str) -> CardBloc
     if lowest is not None and lowest.needed < _MOST_OF_PAGE * column.height * POINTS_PER_MM:
         return lowest
     whole = CardShape(width=column.width, height=column.height, sketch=_LARGE_SKETCH, narrow=True)
-    return CardBlock(sheets.layout, card, said, whole, mark)
+    return CardBlock(plan, card, said, whole)

@@ -14,13 +14,12 @@ from staking.output.drawing.drawn_words import Box, Segment, Variant, scales
 from staking.output.drawing.lot_shapes import buried_on_plan
 from staking.output.drawing.places.label_places import place
 from staking.output.drawing.plan_labels import around, beside
-from staking.output.drawing.plan_shapes import interior_quad, pad_quad, wall_quads
 from staking.output.pictures.sketch_pen import SketchPen
+from staking.output.sheet.card.plan_of_cards import EdgeKind, PlanOfCards
 from staking.output.sheet_drawings.paper_drawing import NumberedNames
 from staking.output.wording import Words
 
 if TYPE_CHECKING:
-    from staking.laid_out.layout_value import Layout
     from staking.layout.layout_parts import Board
     from staking.output.pictures.picture import Picture
     from staking.plan import Point
@@ -59,17 +58,17 @@ class CardSketch:
 
     Parameters
     ----------
-    layout
-        The layout.
+    plan
+        What all cards' sketches are cut from.
     card
         What it is about.
     width, height
         Room, mm.
     """
 
-    def __init__(self, layout: Layout, card: Card, width: float, height: float) -> None:
-        self._layout, self._card = layout, card
-        self._shown = NumberedNames(layout.plan)
+    def __init__(self, plan: PlanOfCards, card: Card, width: float, height: float) -> None:
+        self._plan, self._layout, self._card = plan, plan.layout, card
+        self._shown = NumberedNames(plan.layout.plan)
         self.ratio, self.scale, view = self._window(width, height)
         self._mm = self.ratio / 1000
         self._pen = SketchPen("sketch", view, self._mm)
@@ -148,21 +147,18 @@ class CardSketch:
         layout, pen = self._layout, self._pen
         small = self.ratio > _COARSE
         wall = 0.3 if small else 0.6
-        for ring in () if small else (*layout.footing.outlines, *layout.footing.holes):
-            pen.ring(ring, 0.3)
-        if layout.digs_wider:
-            for ring in (*layout.dig.outlines, *layout.dig.holes):
-                pen.ring(ring, 0.25, _DIG)
-        for building in layout.plan.buildings:
-            for quad, standing in wall_quads(building):
-                if standing:
-                    pen.line(quad[0], quad[1], wall, _DIG)
-                else:
-                    pen.ring(quad, wall)
-        for line in layout.plan.interior:
-            pen.ring(interior_quad(layout.plan, line), min(wall, 0.4))
-        for pad in layout.plan.pads:
-            pen.ring(pad_quad(pad), 0.3)
+        looks: dict[EdgeKind, tuple[float, tuple[float, ...]]] = {
+            EdgeKind.FOOTING: (0.3, ()),
+            EdgeKind.DIG: (0.25, _DIG),
+            EdgeKind.WALL: (wall, ()),
+            EdgeKind.STANDING: (wall, _DIG),
+            EdgeKind.INTERIOR: (min(wall, 0.4), ()),
+            EdgeKind.PAD: (0.3, ()),
+        }
+        for edge in self._plan.near(pen.view):
+            if not (small and edge.kind is EdgeKind.FOOTING):
+                draw = pen.ring if edge.closed else pen.chain
+                draw(edge.points, *looks[edge.kind])
         for string in layout.strings:
             if string.name in self._card.strings:
                 pen.line(string.start, string.end, 0.18, _STRING)
@@ -291,5 +287,5 @@ class CardSketch:
     def _kept(self, variants: Iterator[Variant]) -> Iterator[Variant]:
         # Only places inside the sketch.
         for variant in variants:
-            if all(self._pen.seen(spot, _BORDER) for box in variant.boxes for spot in box.corners):
+            if all(self._pen.holds(box, _BORDER) for box in variant.boxes):
                 yield variant
