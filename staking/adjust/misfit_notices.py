@@ -152,8 +152,8 @@ def suspect_notice(
     if redundancy == 1 and not suspect.alone:
         return notice(
             "something-is-off",
-            "something is off, not which: one reading too many cannot say which of {pairs} is "
-            "wrong; read them again, or tape one more distance",
+            "something is off: with one reading to spare nothing says which of {pairs} is wrong; "
+            "read them again, or tape one more distance",
             pairs=", ".join(pairs),
         )
     if not suspect.alone:

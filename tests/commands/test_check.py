@@ -80,7 +80,7 @@ def test_with_a_wrong_reading_that_nobody_can_name_nothing_is_moved(job: Path, r
     assert not document["decided"]
     assert document["advice"] == []
     assert all(each["suspect"] for each in document["measurements"])
-    assert "something is off, not which" in document["warnings"][-2]
+    assert "something is off: with one reading to spare" in document["warnings"][-2]
 
 
 def test_the_document_fits_its_schema_and_the_sums_hold(job: Path, run: Run) -> None:

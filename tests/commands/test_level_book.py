@@ -72,7 +72,7 @@ def test_a_book_that_closes_badly_is_said_to_hold_a_slip(tmp_path: Path) -> None
     # A foot read wrong: 99.98 - 1 = 98.98, 1.02 ft low.
     assert said == (
         "levels.csv: carried to nail in oak, the levels come out 1' 0 1/4\" low, and each of 2 "
-        "set-ups takes an equal share of it off; so much is a slip in a reading: level it again"
+        "set-ups takes an equal share of it off; that much is a slip in a reading: level it again"
     )
 
 

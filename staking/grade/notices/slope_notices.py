@@ -56,8 +56,8 @@ def water_notices(water: Sequence[WaterAtWall]) -> tuple[Notice, ...]:
     return (
         notice(
             NoticeKind.WATER_UPHILL,
-            "water stands at {walls} (IRC 2015, R401.3): a swale that leads off, at {worst} down "
-            "to {swale}, or the top of wall at {top} at least",
+            "water stands against {walls} (IRC 2015, R401.3): dig a swale that leads it off, at "
+            "{worst} down to {swale}, or set the top of wall at {top} or higher",
             walls=", ".join(each.wall for each in wet),
             worst=worst.wall,
             swale=Length(worst.swale),

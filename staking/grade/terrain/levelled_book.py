@@ -172,7 +172,7 @@ def _closings(run: LevelRun, name: str) -> list[Notice]:
             notice(
                 "level-book-misclosure" if great else "level-book-closed",
                 "{book}: carried to {point}, the levels come out {off} {way}, and {shares}"
-                + ("; so much is a slip in a reading: level it again" if great else ""),
+                + ("; that much is a slip in a reading: level it again" if great else ""),
                 Severity.WARNING if great else Severity.NOTE,
                 book=name,
                 point=each.point,
