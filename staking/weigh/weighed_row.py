@@ -61,7 +61,8 @@ class WeighFigures:
     concrete
         As it is ordered, all pours, m3.
     dug, fill, hauled
-        Trench in place, fill under the slab compacted, spoil carted away loose; m3.
+        All that is dug, in place: the trench, topsoil off the floor and what is cut under it; fill
+        under the slab, compacted; spoil carted away, loose; m3.
     deepest
         The deepest dig under the ground, m.
     exposed

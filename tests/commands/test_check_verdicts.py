@@ -151,6 +151,9 @@ def test_a_pad_and_an_end_a_foot_off_are_out_and_moved(
     assert done.exit_code == 5
     assert "Move P1 1' 0\" toward A along A-B." in done.stdout
     assert "Leave every stake" not in done.stdout
+    # Two tapes fix a pad and no third checks them; the wall checks those of an end.
+    warned = " ".join(done.stderr.split())
+    assert "Nothing checks A-P1, D-P1: read them again before P1 is moved." in warned
 
 
 def test_pads_and_ends_as_planned_are_left(check: Check, tmp_path: Path) -> None:

@@ -82,11 +82,18 @@ def assert_row_is(
     assert row["top_of_wall"] == pytest.approx(grade["top_of_wall"], rel=0, abs=1e-9)
     assert row["steps"] == grade["steps"]
     assert row["wall_area"] == pytest.approx(grade["wall_area"], rel=0, abs=1e-8)
-    assert row["blocks"] == sum_of("blocks", "corner blocks", "half blocks")
+    assert row["blocks"] == sum_of(
+        "blocks", "corner blocks", "half blocks", "blocks to cut round pipes"
+    )
     assert row["concrete"] == pytest.approx(
         sum(load["volume"] for load in order["loads"]), rel=0, abs=1e-8
     )
-    assert row["dug"] == pytest.approx(sum_of("trench, in place"), rel=0, abs=1e-8)
+    dug = sum_of(
+        "trench, in place",
+        "topsoil off the floor beside the trench, in place",
+        "cut under the floor beside the trench, in place",
+    )
+    assert row["dug"] == pytest.approx(dug, rel=0, abs=1e-8)
     assert row["hauled"] == pytest.approx(sum_of("spoil to cart, loose"), rel=0, abs=1e-8)
     assert row["fill"] == pytest.approx(sum_of("fill under the slab, compacted"), rel=0, abs=1e-8)
     if order["fill"] is not None:
