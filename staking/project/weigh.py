@@ -27,9 +27,16 @@ from staking.weigh.candidates import (
     plan_at,
     tops_of,
 )
-from staking.weigh.finer_places import first_step, round_about
+from staking.weigh.finer_places import STARTS, first_step, round_about
 from staking.weigh.weigh_request import WeighAsked
-from staking.weigh.weighed import FewerSteps, Weighed, best_row, least_rows, weigh_notices
+from staking.weigh.weighed import (
+    FewerSteps,
+    Weighed,
+    best_row,
+    cheapest_rows,
+    least_rows,
+    weigh_notices,
+)
 from staking.weigh.weighed_row import WeighRow, row_of, unpriced
 
 if TYPE_CHECKING:
@@ -307,23 +314,22 @@ def _shown(work: _Rows, found: Sequence[Candidate]) -> Iterator[WeighRow]:
 
 
 def _finer(work: _Rows, rows: Sequence[WeighRow], asked: WeighAsked) -> list[WeighRow]:
-    """Search round the best place; the rows that were better, one after another."""
+    """Search round the cheapest places; the rows that were the best so far, one after another."""
     found: list[WeighRow] = []
-    at = best_row(rows)
-    if at is None:
-        return found
-    best, step = rows[at], first_step(asked.move)
-    while not step.is_done:
-        near = [
-            replace(each, refined=True)
-            for each in work(round_about(best.candidate, step, asked.move))
-        ]
-        at = best_row([best, *near])
-        if at:
-            best = near[at - 1]
-            found.append(best)
-        else:
-            step = step.half
+    for at in cheapest_rows(rows, STARTS):
+        best, step = rows[at], first_step(asked.move)
+        while not step.is_done:
+            near = [
+                replace(each, refined=True)
+                for each in work(round_about(best.candidate, step, asked.move))
+            ]
+            at = best_row([best, *near]) or 0
+            if at:
+                best = near[at - 1]
+                if best_row([*rows, *found, best]) == len(rows) + len(found):
+                    found.append(best)
+            else:
+                step = step.half
     return found
 
 

@@ -16,6 +16,10 @@ if TYPE_CHECKING:
 FINEST = 3 * INCH
 """The search ends with moves of about this, m."""
 
+STARTS = 4
+"""Round so many of the cheapest nodes of the grid it is searched: what a place costs goes by whole
+blocks, loads and steps, so that one step from the cheapest node may lead nowhere."""
+
 
 @frozen
 class SearchStep:

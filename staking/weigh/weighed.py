@@ -112,12 +112,32 @@ def best_row(rows: Sequence[WeighRow]) -> int | None:
     int or None
         From 0, the first of several; None where no row is priced or none stands.
     """
+    cheapest = cheapest_rows(rows, 1)
+    return cheapest[0] if cheapest else None
+
+
+def cheapest_rows(rows: Sequence[WeighRow], count: int) -> tuple[int, ...]:
+    """Find the rows that cost least of those that break nothing.
+
+    Parameters
+    ----------
+    rows
+        The rows.
+    count
+        How many at most.
+
+    Returns
+    -------
+    tuple of int
+        From 0, the cheapest first, of several alike the first; none where no row is priced or none
+        stands.
+    """
     priced = [
         (row.value(WeighColumn.COST) or 0.0, i)
         for i, row in enumerate(rows)
         if row.stands and row.value(WeighColumn.COST) is not None
     ]
-    return min(priced)[1] if priced else None
+    return tuple(i for _, i in sorted(priced)[:count])
 
 
 def weigh_notices(rows: Sequence[WeighRow], asked: WeighAsked) -> tuple[Notice, ...]:

@@ -31,7 +31,7 @@ from staking.weigh.weigh_request import (
     TopsAsked,
     WeighAsked,
 )
-from staking.weigh.weighed import Weighed, best_row, least_rows, weigh_notices
+from staking.weigh.weighed import Weighed, best_row, cheapest_rows, least_rows, weigh_notices
 from staking.weigh.weighed_row import WeighColumn, WeighFigures, WeighRow
 
 PLACE = PlaceByBearing(corner="A", wall="A-B", northing=100.0, easting=50.0, azimuth=6.2)
@@ -183,6 +183,8 @@ def test_broken_rows_are_neither_least_nor_best():
     least = dict(least_rows(rows))
     assert least == {WeighColumn.WALL_AREA: (3,), WeighColumn.COST: (2, 4)}
     assert best_row(rows) == 2
+    assert cheapest_rows(rows, 2) == (2, 4)
+    assert cheapest_rows(rows, 9) == (2, 4, 3)
     weighed = Weighed(
         job="Invented", options=Options(), own=Candidate(top=1.0), rows=tuple(rows),
         least=least_rows(rows), best=best_row(rows),
