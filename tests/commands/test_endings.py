@@ -68,9 +68,20 @@ def test_a_sound_job_ends_with_six_lines_at_most(command: str, job: str) -> None
     assert widest(done.stderr) <= 80
 
 
-@pytest.mark.usefixtures("demos")
-def test_the_layout_of_the_hillside_ends_with_the_tapes_the_dig_and_the_files() -> None:
-    done = run("layout hillside-lot/job.yaml")
+@pytest.fixture(scope="module")
+def hillside(tmp_path_factory: pytest.TempPathFactory) -> tuple[Result, Path]:
+    """What the layout of the hillside said, and the folder of its files."""
+    folder = tmp_path_factory.mktemp("hillside")
+    shutil.copytree(ROOT / "fixtures" / "hillside-lot", folder / "hillside-lot")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.chdir(folder)
+        return run("layout hillside-lot/job.yaml"), folder / "hillside-lot" / "job-layout"
+
+
+def test_the_layout_of_the_hillside_ends_with_the_tapes_the_dig_and_the_files(
+    hillside: tuple[Result, Path],
+) -> None:
+    done, _ = hillside
     assert last_lines(done.stdout) == [
         NOTHING,
         "First: Drive stake A where the tapes read 84' 6 7/8\" from 2 and 42' 3 5/8\" from",
@@ -174,10 +185,10 @@ def test_quiet_and_json_have_no_last_lines(crowded: Path, flag: str) -> None:
     assert CAUTIONS_IN_SHORT not in done.stdout
 
 
-@pytest.mark.usefixtures("demos")
-def test_start_here_and_the_last_lines_say_the_same() -> None:
-    said = " ".join(last_lines(run("layout hillside-lot/job.yaml").stdout))
-    paper = read_pages(Path("hillside-lot/job-layout/sheet.pdf").read_bytes())[0]
+def test_start_here_and_the_last_lines_say_the_same(hillside: tuple[Result, Path]) -> None:
+    done, folder = hillside
+    said = " ".join(last_lines(done.stdout))
+    paper = read_pages((folder / "sheet.pdf").read_bytes())[0]
     words = " ".join(" ".join(" ".join(row) for row in paper.rows).split())
     said = " ".join(said.split())
     for each in (

@@ -83,8 +83,8 @@ def test_one_command_shows_the_survey_within_eighty_columns():
     assert "iron pin, lot corner" in result.stdout
 
 
-def test_notes_are_readable_and_no_difference_reads_as_nothing(laid_out: Path):
-    told = run("layout", laid_out / "job.yaml").stderr
+def test_notes_are_readable_and_no_difference_reads_as_nothing(lot: Path):
+    told = run("layout", lot / "job.yaml", "--only", "csv").stderr
     assert widest(told) <= 80
     words = " ".join(told.split())
     assert 'that is under 1/16" nearer together' in words
@@ -172,7 +172,7 @@ def test_no_tape_runs_through_the_neighbours_house_and_few_are_carried_over(lot:
 
 def test_a_setback_broken_is_status_five(lot: Path):
     edit(lot / "job.yaml", "1-2: 25'", "1-2: 46'")
-    result = run("layout", lot / "job.yaml")
+    result = run("layout", lot / "job.yaml", "--only", "csv")
     assert result.exit_code == 5
     assert "boundary line 1-2" in " ".join(result.stderr.split())
 
@@ -196,7 +196,7 @@ def test_a_name_that_occurs_twice_may_not_be_used(lot: Path):
 
 def test_the_wrong_foot_is_told_against_the_file_and_against_the_grid(lot: Path):
     edit(lot / "job.yaml", "units: us-ft", "units: ft")
-    result = run("layout", lot / "job.yaml")
+    result = run("layout", lot / "job.yaml", "--only", "csv")
     # What the job tells of the file counts, so that nothing is broken; it is told all the same.
     assert result.exit_code == 0
     told = " ".join(result.stderr.split())
@@ -233,7 +233,7 @@ def test_stakes_far_from_any_fit_end_with_status_five(lot: Path):
         "place: {corner: A, wall: A-B, north: 590152.3, east: 1640308.8, bearing: S 75 30 00 E}",
         "place: {fit: {A: 11, B: 12, C: 13}}",
     )
-    result = run("layout", lot / "job.yaml")
+    result = run("layout", lot / "job.yaml", "--only", "csv")
     assert result.exit_code == 5
     told = " ".join(result.stderr.split())
     assert "the building cannot stand on these stakes" in told

@@ -69,8 +69,8 @@ def run(*words: object) -> Result:
     return CliRunner().invoke(main, [str(word) for word in words], catch_exceptions=False)
 
 
-def layout(job: Path) -> dict[str, Any]:
-    result = run("layout", job)
+def layout(job: Path, *words: str) -> dict[str, Any]:
+    result = run("layout", job, *words)
     assert result.exit_code == 0, result.stderr
     text = (job.parent / "house-layout" / "layout.json").read_text(encoding="utf-8")
     found: dict[str, Any] = json.loads(text)
@@ -103,7 +103,7 @@ def test_coordinates_scaled_to_the_ground_are_taken_as_they_stand(job: Path) -> 
 def test_latitude_and_longitude_are_written_where_the_scaling_is_given(job: Path) -> None:
     add(job, "distances: ground", f"combined_factor: {FACTOR}")
     add(job, f"scaled_about: [{ABOUT[0]}, {ABOUT[1]}]")
-    layout(job)
+    layout(job, "--only", "json,geojson")
     found = read_survey(job.parent / "house-layout" / "points.geojson")
     # Corner A, 10 m north and 10 m east of the point that did not move, back on the grid.
     at = list(found.names).index("A")
@@ -190,26 +190,28 @@ def test_a_system_half_a_percent_off_is_refused(job: Path) -> None:
 def test_the_height_of_the_job_goes_before_the_surveys(job: Path) -> None:
     text = (job.parent / "lot.csv").read_text(encoding="utf-8")
     (job.parent / "lot.csv").write_text(text.replace("2830.0", "100.0"), encoding="utf-8")
-    result = run("layout", job)
+    result = run("layout", job, "--only", "csv")
     said = " ".join(result.stderr.split())
     assert "for a height of 100 m, the mean of the boundary's elevations" in said
     assert (
         "give the lot's height above the sea by height: under site; a kilometre of height" in said
     )
-    low = layout(job)["combined_factor"]
+    low = layout(job, "--only", "json")["combined_factor"]
     add(job, "height: 2830 m")
-    result = run("layout", job)
+    result = run("layout", job, "--only", "csv")
     said = " ".join(result.stderr.split())
     assert "for a height of 2830 m, site: height" in said
     assert "assumed zero" not in said
     # (1 + 100 / 6,371,000) / (1 + 2,830 / 6,371,000)
-    assert layout(job)["combined_factor"] / low == pytest.approx(6_371_100 / 6_373_830, abs=1e-9)
+    assert layout(job, "--only", "json")["combined_factor"] / low == pytest.approx(
+        6_371_100 / 6_373_830, abs=1e-9
+    )
 
 
 def test_without_heights_it_is_said_that_the_elevation_factor_is_one(job: Path) -> None:
     text = (job.parent / "lot.csv").read_text(encoding="utf-8")
     (job.parent / "lot.csv").write_text(text.replace("2830.0", ""), encoding="utf-8")
-    said = " ".join(run("layout", job).stderr.split())
+    said = " ".join(run("layout", job, "--only", "csv").stderr.split())
     assert "times elevation factor 1, since no height is known,)" in said
 
 
@@ -245,5 +247,5 @@ def test_a_survey_read_against_its_own_word_is_told(job: Path) -> None:
     )
     lot.unlink()
     edit(job, "survey: lot.csv", "survey: lot.xml")
-    said = " ".join(run("layout", job).stderr.split())
+    said = " ".join(run("layout", job, "--only", "csv").stderr.split())
     assert "The file says that it is in EPSG:26913, and it is read in EPSG:26954 as given" in said

@@ -7,9 +7,11 @@ an ``End`` of northing and easting, in the ``linearUnit`` of ``Units``.
 
 from __future__ import annotations
 
+import functools
 import json
 import shutil
 import xml.etree.ElementTree as ET
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -39,13 +41,27 @@ CHILDREN = {
 }  # fmt: skip
 """What stands in each element here; all of it the schema allows there."""
 
+LaidOut = Callable[[str], tuple[ET.Element, dict[str, Any], Path]]
 NEAR = 1e-4
 """How near distances read back, in the file's unit."""
 
 
-def laid_out(name: str, folder: Path) -> tuple[ET.Element, dict[str, Any]]:
+@pytest.fixture(scope="module")
+def laid_out(tmp_path_factory: pytest.TempPathFactory) -> LaidOut:
+    """A demo's points.xml, its document and the folder they are in, written once for all tests."""
+
+    @functools.cache
+    def made(name: str) -> tuple[ET.Element, dict[str, Any], Path]:
+        folder = tmp_path_factory.mktemp(name)
+        return (*_lay_out(name, folder), folder)
+
+    return made
+
+
+def _lay_out(name: str, folder: Path) -> tuple[ET.Element, dict[str, Any]]:
     shutil.copytree(FIXTURES / name, folder / "job")
     words = ["layout", "-q", str(folder / "job" / "job.yaml"), "--out", str(folder / "out")]
+    words += ["--only", "xml,json"]
     result = CliRunner().invoke(main, words, catch_exceptions=False)
     assert result.exit_code in {0, 5}, result.stderr
     text = (folder / "out" / "points.xml").read_text(encoding="utf-8")
@@ -66,8 +82,8 @@ def ring(root: ET.Element, kind: str, name: str) -> tuple[list[str], np.ndarray]
 
 
 @pytest.mark.parametrize("name", ["hillside-lot", "orchard-workshop"])
-def test_every_element_stands_where_the_schema_allows_it(name: str, tmp_path: Path) -> None:
-    root, document = laid_out(name, tmp_path)
+def test_every_element_stands_where_the_schema_allows_it(name: str, laid_out: LaidOut) -> None:
+    root, document, _ = laid_out(name)
     for element in root.iter():
         tag = element.tag.removeprefix(NAMESPACE)
         children = {child.tag.removeprefix(NAMESPACE) for child in element}
@@ -83,8 +99,8 @@ def test_every_element_stands_where_the_schema_allows_it(name: str, tmp_path: Pa
     assert (project.get("desc") or "").startswith(f"layout {document['mark']} of ")
 
 
-def test_the_outline_reads_back_between_the_corners_of_the_document(tmp_path: Path) -> None:
-    root, document = laid_out("hillside-lot", tmp_path)
+def test_the_outline_reads_back_between_the_corners_of_the_document(laid_out: LaidOut) -> None:
+    root, document, _ = laid_out("hillside-lot")
     sides, corners = ring(root, "PlanFeature", "outline")
     assert sides == [wall["name"] for wall in document["walls"]]
     expected = [(each["northing"], each["easting"]) for each in document["corners"]]
@@ -96,11 +112,11 @@ def test_the_outline_reads_back_between_the_corners_of_the_document(tmp_path: Pa
     assert lengths == pytest.approx(np.array(walls), rel=0, abs=NEAR)
 
 
-def test_the_boundary_reads_back_through_the_surveyed_pins(tmp_path: Path) -> None:
-    root, document = laid_out("hillside-lot", tmp_path)
+def test_the_boundary_reads_back_through_the_surveyed_pins(laid_out: LaidOut) -> None:
+    root, document, folder = laid_out("hillside-lot")
     sides, corners = ring(root, "Parcel", "lot")
     assert sides == [each["line"] for each in document["boundary"]]
-    survey = read_survey(tmp_path / "job" / "lot.csv")
+    survey = read_survey(folder / "job" / "lot.csv")
     places = dict(
         zip(survey.names, np.column_stack((survey.northing, survey.easting)), strict=True)
     )
@@ -109,17 +125,17 @@ def test_the_boundary_reads_back_through_the_surveyed_pins(tmp_path: Path) -> No
 
 
 def test_without_a_lot_the_outline_is_on_the_building_grid_and_there_is_no_parcel(
-    tmp_path: Path,
+    laid_out: LaidOut,
 ) -> None:
-    root, document = laid_out("orchard-workshop", tmp_path)
+    root, document, _ = laid_out("orchard-workshop")
     _, corners = ring(root, "PlanFeature", "outline")
     expected = [(each["y"], each["x"]) for each in document["corners"]]
     assert corners == pytest.approx(np.array(expected), rel=0, abs=NEAR)
     assert root.find(f"{NAMESPACE}Parcels") is None
 
 
-def test_footing_edges_enclose_the_area_to_paint(tmp_path: Path) -> None:
-    root, document = laid_out("orchard-workshop", tmp_path)
+def test_footing_edges_enclose_the_area_to_paint(laid_out: LaidOut) -> None:
+    root, document, _ = laid_out("orchard-workshop")
     names = [each.get("name", "") for each in root.iter(f"{NAMESPACE}PlanFeature")]
     areas = {name: shapely.Polygon(ring(root, "PlanFeature", name)[1]).area for name in names}
     outer = sum(area for name, area in areas.items() if name.startswith("footing outline"))
@@ -136,9 +152,9 @@ def test_the_dig_line_stands_beside_the_footing_where_they_differ() -> None:
     assert "edge of the dig" not in {each.description for each in building_rings(cut_to_size)}
 
 
-def test_our_own_reader_takes_points_and_lines(tmp_path: Path) -> None:
-    _, document = laid_out("hillside-lot", tmp_path)
-    found = read_survey(tmp_path / "out" / "points.xml")
+def test_our_own_reader_takes_points_and_lines(laid_out: LaidOut) -> None:
+    _, document, folder = laid_out("hillside-lot")
+    found = read_survey(folder / "out" / "points.xml")
     assert {"A", "hub_A_A-B", "board_1_mark_1"} <= set(found.names)
     assert np.isfinite(found.elevation).all()
     lines = {line.name: line.vertices for line in found.lines}

@@ -389,10 +389,11 @@ def test_many_narrow_runs_are_numbered_and_listed() -> None:
         site=SiteGround(existing=slopes.plane(lambda x, y: 100 * FOOT - x / 4)),
         rules=replace(RULES, step_cost=0.0),
     )
-    view = view_of(laid_out(request, string=102 * FOOT), "A-B")
+    layout = laid_out(request, string=102 * FOOT)
+    view = view_of(layout, "A-B")
     words = words_in(view)
     assert words.count("run") == 2
-    levels = laid_out(request).grade.wall("A-B").profile.levels
+    levels = layout.grade.wall("A-B").profile.levels
     assert words.count(str(len(levels))) >= 2
     boxes = _boxes(view)
     for i, (name, box) in enumerate(boxes):
