@@ -21,7 +21,7 @@ from staking.grade.terrain.volume import (
 from staking.order.shape_areas import stretch_ring
 from staking.order.wall_levels import Levels
 from staking.plan import Point
-from staking.tolerances import ON_LINE
+from staking.tolerances import AREA, ON_LINE
 
 FacetsOf = Callable[[Strand | None], Sequence[Facet]]
 """Gives the ground along a wall, or under a pad."""
@@ -32,10 +32,11 @@ Edge = tuple[Point, Point]
 _INSIDE = 1e-4
 """How far inside an edge its piece is looked for, m."""
 
-_GRID = 1e-9
-"""Pieces meet on a grid this fine, m, so that no slivers open between them."""
+_GRID = 1e-11
+"""Pieces meet on a grid this fine, m, so that no slivers open between them: it moves the volume of
+a building that lies turned by less than a billionth of a cubic metre."""
 
-_DEEPEST = 30.0
+DEEPEST = 30.0
 """No trench is this deep, m: so far out a sloping side is looked for, times its run."""
 
 
@@ -117,7 +118,7 @@ def level_pieces(
         shape = shapely.set_precision(Polygon(ring), _GRID)
         own = shapely.difference(shape, taken, grid_size=_GRID)
         taken = shapely.union(taken, shape, grid_size=_GRID)
-        if own.area > 0:
+        if own.area > AREA:
             found.append(DigPiece(name=name, strand=strand, level=level, shape=own))
     return tuple(found)
 
@@ -130,9 +131,19 @@ def edge_length(pieces: Sequence[DigPiece]) -> float:
     float
         m.
     """
+    return float(_joined(pieces).length)
+
+
+def _joined(pieces: Sequence[DigPiece]) -> Any:
+    # All of them as one shape. Pieces of a turned building meet a hair off one another: growing and
+    # shrinking closes gaps a billionth of a metre wide and takes away spikes as thin, which would
+    # have edges and banks of their own.
     import shapely
 
-    return float(shapely.union_all([piece.shape for piece in pieces], grid_size=_GRID).length)
+    whole = shapely.union_all([piece.shape for piece in pieces], grid_size=_GRID)
+    for grown in (ON_LINE, -ON_LINE):
+        whole = shapely.buffer(whole, grown, join_style="mitre")
+    return whole
 
 
 def rings_of(shape: Any) -> list[list[Point]]:
@@ -245,8 +256,10 @@ def banks_of(
             before, after = edges[i - 1], edges[(i + 1) % len(edges)]
             within: tuple[HalfPlane, ...] = (
                 (-a, -b, -c),
-                left_of(*before) if stands[i - 1] else _past(before, (start, end), start, 1.0),
-                left_of(*after)
+                _up_to(before, (start, end), start, 1.0)
+                if stands[i - 1]
+                else _past(before, (start, end), start, 1.0),
+                _up_to((start, end), after, end, -1.0)
                 if stands[(i + 1) % len(edges)]
                 else _past((start, end), after, end, -1.0),
             )
@@ -287,7 +300,7 @@ def volume_of_banks(banks: Sequence[Bank], bank: float, facets_of: FacetsOf) -> 
     """
     return math.fsum(
         volume_above(
-            [_square(*side.edge, bank * _DEEPEST)],
+            [_square(*side.edge, bank * DEEPEST)],
             facets_of(side.piece.strand),
             side.plane,
             side.within,
@@ -309,13 +322,7 @@ def sides_of(pieces: Sequence[DigPiece]) -> list[list[tuple[Edge, DigPiece]]]:
     list of list
         Ring by ring, the pieces to the left; an edge is cut where pieces of unlike level meet.
     """
-    import shapely
-
-    whole = shapely.union_all([piece.shape for piece in pieces], grid_size=_GRID)
-    # Pieces of a turned building meet a hair off one another. Growing and shrinking closes gaps a
-    # billionth of a metre wide and takes away spikes as thin, which would have banks of their own.
-    for grown in (ON_LINE, -ON_LINE):
-        whole = shapely.buffer(whole, grown, join_style="mitre")
+    whole = _joined(pieces)
     vertices = [point for piece in pieces for ring in rings_of(piece.shape) for point in ring]
     return [_sides(pieces, _edges(ring, vertices)) for ring in rings_of(whole)]
 
@@ -380,6 +387,17 @@ def _owner(pieces: Sequence[DigPiece], start: Point, end: Point) -> DigPiece:
 def _on_line(edge: Edge, line: Edge) -> bool:
     a, b, c = left_of(*line)
     return all(abs(a * x + b * y + c) <= _INSIDE for x, y in edge)
+
+
+def _up_to(first: Edge, second: Edge, at: Point, sense: float) -> HalfPlane:
+    # How far a side runs that meets a standing building at the corner: the second edge's (sense 1)
+    # or the first's (sense -1). Up to the building's line where it lies ahead; where the corner
+    # turns away from it, square to the side's own edge.
+    (ux, uy), (vx, vy) = _unit(first), _unit(second)
+    if ux * vy - uy * vx > 0:
+        return left_of(*(first if sense > 0 else second))
+    tx, ty = (vx, vy) if sense > 0 else (ux, uy)
+    return (sense * tx, sense * ty, -sense * (tx * at[0] + ty * at[1]))
 
 
 def _past(first: Edge, second: Edge, at: Point, sense: float) -> HalfPlane:

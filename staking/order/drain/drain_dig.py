@@ -13,12 +13,9 @@ from staking.order.drain.beside_footings import DrainLine, DrainPiece
 from staking.order.drain.falling_arms import DrainArm, DrainRoom
 from staking.order.drain.pipe_and_stone import PAST_FOOTING
 from staking.order.footing_in_ground import FootingInGround
-from staking.order.trench import Bank, FacetsOf, banks_of, rings_of
+from staking.order.trench import DEEPEST, Bank, FacetsOf, banks_of, rings_of
 from staking.plan import Point
 from staking.tolerances import ON_LINE
-
-_DEEPEST = 30.0
-"""No trench is this deep, m: so far out a sloping side is looked for, times its run."""
 
 _SPIKE = 0.1
 """Neighbours that turn back on each other by less than this, by the sine of half the angle between
@@ -156,7 +153,7 @@ def drain_volume(
         total += taken.beyond(strip, own.strand, level)
         if bank > 0:
             # From its outer edge a side rises by 1 for every `bank` out.
-            side = _clipped(own, bank * _DEEPEST, (*within, (a, b, c - half)))
+            side = _clipped(own, bank * DEEPEST, (*within, (a, b, c - half)))
             p, q, r = level
             rising = (p + a / bank, q + b / bank, r + (c - half) / bank)
             total += taken.beyond(side, own.strand, rising)
