@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import signal
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
@@ -303,7 +304,8 @@ class _RowMaker:
 def _sentence(error: ProjectError) -> str:
     if isinstance(error, InputError):
         return "; ".join(problem.message for problem in error.problems)
-    return str(error).splitlines()[0]
+    # Where in the job file it stands is the same for every row.
+    return re.sub(r"^[^:]*, line \d+, [^:]*: ", "", str(error).splitlines()[0])
 
 
 def _shown(work: _Rows, found: Sequence[Candidate]) -> Iterator[WeighRow]:

@@ -331,6 +331,21 @@ def test_a_top_in_the_ground_is_a_row_that_may_not_be_chosen(run):
     assert not last["broken"]
 
 
+def test_rows_that_cannot_be_built_say_why_and_have_one_table(run):
+    text = PLAIN + (
+        "weigh:\n  top_of_wall: {from: 104', to: 104'}\n  move: {east: 300', step: 300'}\n"
+    )
+    own, *far = document(run(text, "weigh", "--json"))["rows"]
+    assert own["broken"] == []
+    for row in far:
+        assert row["broken"][0].startswith("the footing reaches "), row
+    done = run(PLAIN + "weigh:\n  top_of_wall: {from: 90', to: 90' 4\"}\n", "weigh")
+    assert done.exit_code == 0
+    assert "What it takes" in done.stdout
+    assert "What is dug" not in done.stdout
+    assert "0 of 2 rows may be chosen." in done.stdout
+
+
 def test_the_hillside_lots_own_row_is_its_levels_and_its_order(tmp_path):
     lot = shutil.copytree(ROOT / "fixtures" / "hillside-lot", tmp_path / "lot") / "job.yaml"
     own = "\nweigh:\n  top_of_wall: {from: 103' 4\", to: 103' 4\"}\n"

@@ -86,6 +86,14 @@ def test_a_fault_names_its_line_and_column(job: Job, line: str, said: str) -> No
     assert str(caught.value).startswith(said)
 
 
+def test_an_interior_line_ends_where_its_length_does(job: Job) -> None:
+    # 14' from A and 22' from C, which is 14' from D, are opposite each other: 24' apart.
+    # A footing runs on past its wall, which is allowed for by a metre, 3' 3".
+    assert len(read(job, "on,station,left\nG,27,8in\n")) == 1
+    with pytest.raises(InputError, match="is not on G, which is 24' 0\" long"):
+        read(job, "on,station,left\nG,27.5,8in\n")
+
+
 def test_a_column_given_twice_is_a_fault(job: Job) -> None:
     with pytest.raises(InputError, match="there are two columns outer; keep one"):
         read(job, "wall,at,outer,left\nA-B,2,6in,6in\n")

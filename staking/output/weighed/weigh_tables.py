@@ -85,9 +85,11 @@ def weigh_blocks(weighed: Weighed) -> tuple[Block, ...]:
     blocks: list[Block] = [
         _table(
             f"What it takes (wall in {area}, concrete in {volume})", weighed, shown, _FIRST, note
-        ),
-        _table(f"What is dug and seen (volumes in {volume})", weighed, shown, _SECOND, tiers),
+        )
     ]
+    if any(weighed.rows[i].figures for i in shown):
+        title = f"What is dug and seen (volumes in {volume})"
+        blocks.append(_table(title, weighed, shown, _SECOND, tiers))
     if weighed.fewer is not None:
         row, top = weighed.fewer.row, Words(weighed.options).length(weighed.fewer.top)
         where = " at the job as written" if row is None else f" at row {row + 1}"
