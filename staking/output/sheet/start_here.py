@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reportlab.platypus import Flowable, Spacer
+from reportlab.platypus import Flowable, FrameBreak, Spacer
 from reportlab.platypus import Table as Grid
 
 from staking.kinds import SheetKind
@@ -39,6 +39,8 @@ _SMALL = 9.0
 """Size of other words, points."""
 _PLAN = (92.0, 74.0)
 """Room of the small plan, mm."""
+_LARGE_PLAN = (120.0, 150.0)
+"""Room of the plan that has half a sheet with the list of sheets, mm."""
 _BLANK = "________________"
 
 
@@ -68,8 +70,9 @@ def start_here(job: PrintedJob) -> Iterator[Flowable]:
     if levels:
         yield listing(Listing(title="Levels", lines=levels), width, _LARGE)
         yield Spacer(1, 6)
-    yield _plan_and_list(job, width)
-    yield Spacer(1, 6)
+    if not job.has_two_columns:
+        yield _plan_and_list(job, width, _PLAN)
+        yield Spacer(1, 6)
     changes = [
         notice_sentence(each, words)
         for each in sheets.changes
@@ -83,6 +86,10 @@ def start_here(job: PrintedJob) -> Iterator[Flowable]:
     for block in notice_blocks(notices, words):
         yield listing(block, width, _SMALL, taped=True)
         yield Spacer(1, 6)
+    if job.has_two_columns:
+        # The plan and the list have the other half of the sheet.
+        yield FrameBreak()
+        yield _plan_and_list(job, width, _LARGE_PLAN)
 
 
 def _levels(deepest: DeepestDig | None, words: Words) -> tuple[str, ...]:
@@ -92,9 +99,9 @@ def _levels(deepest: DeepestDig | None, words: Words) -> tuple[str, ...]:
     return (*(() if benchmark is None else (benchmark,)), deepest_text(deepest, words))
 
 
-def _plan_and_list(job: PrintedJob, width: float) -> Flowable:
-    drawn = dimension_picture(job.sheets.layout, (), _PLAN)
-    left = (_PLAN[0] + 4.0) * POINTS_PER_MM
+def _plan_and_list(job: PrintedJob, width: float, room: tuple[float, float]) -> Flowable:
+    drawn = dimension_picture(job.sheets.layout, (), room)
+    left = (room[0] + 4.0) * POINTS_PER_MM
     return Grid(
         [[PictureBlock(drawn.picture, job.column), _SheetList(job.kinds, width - left)]],
         colWidths=[left, width - left],
