@@ -9,6 +9,7 @@ from staking.laid_out.layout_value import Layout
 from staking.output.drawing.drawing_scale import frame_plan
 from staking.output.drawing.short_names import ShownNames
 from staking.project.layout import lay_out_job
+from tests.output.printed_jobs import printed
 
 LONG = "North_west_corner_by_the_old_oak_tre"
 
@@ -48,3 +49,14 @@ def test_a_name_of_fourteen_letters_is_not_touched() -> None:
     plan = laid_out("Fourteen_lette").plan
     assert ShownNames(plan)("C-Fourteen_lette") == "C-Fourteen_lette"
     assert ShownNames(replace(plan, buildings=()))(LONG) == LONG
+
+
+def test_boards_of_very_many_nails_bear_their_numbers_alone() -> None:
+    layout = printed("twelve-corners").layout
+    assert sum(len(board.marks) for board in layout.boards) > 100
+    boards = [text for text in texts(layout) if text.startswith("board ")]
+    assert sorted(boards) == sorted(f"board {each.name}" for each in layout.boards)
+    assert "outer footing edge" not in texts(layout)
+    # 52' between walls, some 80' with its boards, takes most of a letter sheet's 8 1/2" at
+    # 1/16" = 1'-0" (common practice, no source).
+    assert frame_plan(layout).ratio <= 192

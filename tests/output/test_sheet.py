@@ -541,6 +541,17 @@ def test_each_paper_keeps_its_size_and_halves_for_the_clipboard(paper, plan, tab
     assert all("revised ____________" in page.text for page in pages)
 
 
+def test_the_dig_has_both_halves_of_a_large_sheet():
+    job = load_job(FIXTURES / "hillside-lot" / "job.yaml")
+    resolved = resolve(replace(job, options=replace(job.options, paper="A3")))
+    (page,) = pages_of(prepare_sheets(resolved), SheetKind.DIG)
+    plan = [word for word in page.words if word.text.startswith("Spoil this side")]
+    steps = [word for word in page.words if word.text.startswith("The footing seen")]
+    assert [each.x < page.width / 2 for each in (*plan, *steps)] == [True, False]
+    # Half of A4 upright has room for 3/32" = 1'-0" beside the picture, all of it for 1/8".
+    assert '1/8" = 1\'-0"' in page.text
+
+
 @pytest.mark.parametrize("name", ["orchard-workshop", "hillside-lot"])
 def test_an_order_is_on_one_sheet_row_by_row(name):
     resolved = resolve(load_job(FIXTURES / name / "job.yaml"))
