@@ -13,7 +13,7 @@ from staking.grade.stepping.cheapest import fewer_steps
 from staking.laid_out.in_ground import ground_of
 from staking.order.concrete_items import footing_items
 from staking.order.footing_in_ground import FootingInGround, footing_in_ground
-from staking.order.trench import bank_volume, bottom_volume
+from staking.order.trench import bottom_volume, volume_of_banks
 from staking.order.wall_levels import graded_levels
 
 if TYPE_CHECKING:
@@ -66,7 +66,7 @@ def _choice(
     )
     levels = graded_levels(replace(graded, walls=walls, pads=stepped.pads), dig)
     footing = standing.at(levels)
-    sides = bank_volume(footing.pieces, dig.bank, ground, footing.standing)
+    sides = volume_of_banks(footing.banks, dig.bank, ground)
     # The last item is the sum of the others with its waste.
     concrete = sum(item.quantity for item in footing_items(footing, 0.0)[:-1])
     return StepChoice(

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from staking.frozen import frozen
 from staking.grade.stepping.wall_network import Strand
-from staking.grade.terrain.volume import volume_above
+from staking.grade.terrain.volume import rings_of, volume_above
 from staking.kinds import FootingKind, OrderGroup
 from staking.notices import Area, Length, Notice, notice
 from staking.order.drain.drain_dig import NO_DRAIN, DrainDig
@@ -25,14 +25,7 @@ from staking.order.order_request import OrderAsked
 from staking.order.order_results import Bulk, Carried, Item, Turned, working
 from staking.order.ordered_by import Measured
 from staking.order.shape_areas import stretch_ring
-from staking.order.trench import (
-    FacetsOf,
-    banks_of,
-    bottom_volume,
-    edge_length,
-    rings_of,
-    volume_of_banks,
-)
+from staking.order.trench import FacetsOf, bottom_volume, edge_length, volume_of_banks
 from staking.order.under_slab.floor_cut import FloorCut, FloorLevel, floor_cut
 from staking.plan import Dig
 from staking.tolerances import ON_LINE
@@ -134,7 +127,7 @@ def dug_out(
     bottom = bottom_volume(pieces, facets_of)
     area = sum(piece.area for piece in pieces)
     some = bottom > ON_LINE
-    banks = banks_of(pieces, dig.bank, footing.standing) if some else ()
+    banks = footing.banks if some else ()
     sides = volume_of_banks(banks, dig.bank, facets_of)
     outer = inner = None
     if some and inside is not None:

@@ -10,7 +10,7 @@ from staking.footing.bands_and_outlines import Band
 from staking.frozen import frozen
 from staking.grade.stepping.wall_network import Network, join_walls
 from staking.kinds import Casting
-from staking.order.trench import DigPiece, Edge, dig_pieces
+from staking.order.trench import Bank, DigPiece, Edge, banks_of, dig_pieces
 from staking.order.wall_levels import Levels
 from staking.plan import Dig, Footing, Plan
 
@@ -33,6 +33,8 @@ class FootingInGround:
         The strips of the trench's bottom, over-dig and bucket counted, the bank not.
     pieces
         The trench's bottom by level, the deepest first.
+    banks
+        The trench's sloping sides.
     walls
         The walls and interior walls; the strip of each is the ground that the wall itself covers.
     inside
@@ -49,6 +51,7 @@ class FootingInGround:
     drawn: tuple[Band, ...]
     trench: tuple[Band, ...]
     pieces: tuple[DigPiece, ...]
+    banks: tuple[Bank, ...]
     walls: Network
     inside: Any
     floor: Any
@@ -67,7 +70,9 @@ class FootingInGround:
         FootingInGround
             The strips are the same; where the trench's bottom changes its level is not.
         """
-        return replace(self, levels=levels, pieces=dig_pieces(levels, self.trench))
+        pieces = dig_pieces(levels, self.trench)
+        banks = banks_of(pieces, self.dig.bank, self.standing)
+        return replace(self, levels=levels, pieces=pieces, banks=banks)
 
 
 def footing_in_ground(
@@ -97,22 +102,25 @@ def footing_in_ground(
     standing = footing_bands(bare)[0]
     inside = unary_union([Polygon(building.ring) for building in plan.buildings])
     trench = dig_bands(plan, replace(dig, bank=0.0, depth=0.0))[0]
+    pieces = dig_pieces(levels, trench)
+    upright = tuple(
+        (side.start, side.end)
+        for building in plan.buildings
+        for side in building.sides
+        if side.wall.existing is not None
+    )
     return FootingInGround(
         plan=plan,
         dig=dig,
         levels=levels,
         drawn=footing_bands(plan)[0] if drawn is None else drawn,
         trench=trench,
-        pieces=dig_pieces(levels, trench),
+        pieces=pieces,
+        banks=banks_of(pieces, dig.bank, upright),
         walls=join_walls(bare, standing),
         inside=inside,
         floor=inside.difference(unary_union([Polygon(band.hull) for band in standing])),
-        standing=tuple(
-            (side.start, side.end)
-            for building in plan.buildings
-            for side in building.sides
-            if side.wall.existing is not None
-        ),
+        standing=upright,
     )
 
 

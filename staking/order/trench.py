@@ -16,6 +16,7 @@ from staking.grade.terrain.volume import (
     Plane,
     covered_area,
     left_of,
+    rings_of,
     volume_above,
 )
 from staking.order.shape_areas import stretch_ring
@@ -146,26 +147,6 @@ def _joined(pieces: Sequence[DigPiece]) -> Any:
     return whole
 
 
-def rings_of(shape: Any) -> list[list[Point]]:
-    """Give a shape's rings, outer ones anticlockwise and holes clockwise.
-
-    Returns
-    -------
-    list of list
-        Without repeated last points.
-    """
-    from shapely.geometry.polygon import orient
-
-    found = []
-    for part in getattr(shape, "geoms", [shape]):
-        if part.geom_type != "Polygon" or part.is_empty:
-            continue
-        turned = orient(part)
-        for ring in (turned.exterior, *turned.interiors):
-            found.append([(x, y) for x, y in list(ring.coords)[:-1]])
-    return found
-
-
 def bottom_volume(pieces: Sequence[DigPiece], facets_of: FacetsOf) -> float:
     """Give what stands over the trench's bottom.
 
@@ -270,15 +251,13 @@ def banks_of(
     return tuple(found)
 
 
-def bank_volume(
-    pieces: Sequence[DigPiece], bank: float, facets_of: FacetsOf, upright: Sequence[Edge] = ()
-) -> float:
+def volume_of_banks(banks: Sequence[Bank], bank: float, facets_of: FacetsOf) -> float:
     """Give what the sloping sides take beyond the bottom.
 
     Parameters
     ----------
-    pieces, bank, upright
-        As in `banks_of`.
+    banks, bank
+        The sides, and their run per unit of depth, as in `banks_of`.
     facets_of
         The ground.
 
@@ -286,17 +265,6 @@ def bank_volume(
     -------
     float
         m3. Banks that meet across the building are counted twice.
-    """
-    return volume_of_banks(banks_of(pieces, bank, upright), bank, facets_of)
-
-
-def volume_of_banks(banks: Sequence[Bank], bank: float, facets_of: FacetsOf) -> float:
-    """Give what sloping sides take, as `bank_volume` does.
-
-    Returns
-    -------
-    float
-        m3.
     """
     return math.fsum(
         volume_above(

@@ -30,9 +30,10 @@ from staking.order.order_results import Item
 from staking.order.trench import (
     DigPiece,
     FacetsOf,
-    bank_volume,
+    banks_of,
     bottom_volume,
     missing_ground,
+    volume_of_banks,
 )
 from staking.order.wall_levels import Levels, flat_levels
 from staking.plan import Dig, Existing, Plan
@@ -116,7 +117,7 @@ def test_sloping_sides_of_a_pit_are_a_frustum_less_its_middle() -> None:
     levels = flat_levels(plan, build_network(plan), dig, None)
     pieces = jobs.in_ground(plan, levels, dig).pieces
     facets = level_facets(0.0)
-    sides = bank_volume(pieces, 1.0, lambda _: facets)
+    sides = volume_of_banks(banks_of(pieces, 1.0), 1.0, lambda _: facets)
 
     def prismoid(at: object) -> float:
         return (at(0.0) + 4 * at(0.5) + at(1.0)) / 6  # type: ignore[operator]
@@ -146,7 +147,7 @@ def test_the_sloping_sides_of_a_pit_of_two_levels_are_its_wedges_and_corners(tur
         DigPiece(name="A-B", strand=None, level=-deep, shape=low),
         DigPiece(name="A-B", strand=None, level=-high, shape=rest),
     ]
-    sides = bank_volume(pieces, bank, lambda _: level_facets(0.0))
+    sides = volume_of_banks(banks_of(pieces, bank), bank, lambda _: level_facets(0.0))
     wedges = bank / 2 * (deep**2 * (2 * first + 1) + high**2 * (2 * second + 1))
     corners = bank**2 / 3 * 2 * (deep**3 + high**3)
     assert sides == pytest.approx(wedges + corners, rel=0, abs=1e-6)
@@ -193,7 +194,7 @@ def test_the_sloping_sides_of_pits_that_cross_stay_the_same_when_turned(
             part = difference(own, taken, grid_size=1e-9)
             taken = union(taken, own, grid_size=1e-9)
             pieces.append(DigPiece(name="A-B", strand=None, level=-depth, shape=part))
-        return bank_volume(pieces, 0.5, lambda _: level_facets(0.0))
+        return volume_of_banks(banks_of(pieces, 0.5), 0.5, lambda _: level_facets(0.0))
 
     assert sides(turn) == pytest.approx(sides(0.0), rel=0, abs=1e-5)
 
@@ -206,7 +207,7 @@ def test_sloping_sides_in_a_hillside_are_what_a_fine_grid_finds() -> None:
     pieces = jobs.in_ground(plan, levels, dig).pieces
     ground = hills()
     facets = surface_facets(ground)
-    exact = bank_volume(pieces, 0.5, lambda _: facets)
+    exact = volume_of_banks(banks_of(pieces, 0.5), 0.5, lambda _: facets)
     half, reach, step = 6 * INCH, 40 * INCH, INCH / 2  # edges lie between cells
     x0, y0, x1, y1 = -half, -half, 36 * FOOT + half, 24 * FOOT + half
     xs = np.arange(x0 - reach, x1 + reach, step) + step / 2
@@ -399,5 +400,5 @@ def test_banks_of_a_stepped_trench_are_the_same_whichever_way_it_runs(degrees: f
         )
         for name, depth, low, high in (("deep", 2.0, 4, 10), ("shallow", 1.0, 0, 4))
     ]
-    sides = bank_volume(pieces, 1.0, lambda _: level)
+    sides = volume_of_banks(banks_of(pieces, 1.0), 1.0, lambda _: level)
     assert sides == pytest.approx(28 + 0.5 + 2 + 2 / 3 + 16 / 3, rel=0, abs=1e-6)

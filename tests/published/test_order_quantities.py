@@ -33,7 +33,7 @@ from staking.order.bolts import bolt_stations
 from staking.order.concrete import footing_classes, wall_parts
 from staking.order.loads import pour_of
 from staking.order.order_request import BlockAsked, OrderAsked
-from staking.order.trench import DigPiece, bank_volume, bottom_volume
+from staking.order.trench import DigPiece, banks_of, bottom_volume, volume_of_banks
 from staking.plan import Footing, Slab
 from tests.order import jobs
 
@@ -265,6 +265,6 @@ def test_a_railway_cutting_with_sloping_sides() -> None:
     def along(_: object) -> object:
         return facets
 
-    total = bottom_volume([piece], along) + bank_volume([piece], 1.5, along)
+    total = bottom_volume([piece], along) + volume_of_banks(banks_of([piece], 1.5), 1.5, along)
     assert bottom_volume([piece], along) == close(20 * 50 * (2.5 + 7.5 + 12.5 + 7.5))
     assert total == pytest.approx(52500, rel=0, abs=1e-3)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from typing import Any
 
 import numpy as np
 
@@ -245,6 +246,26 @@ def _over(ground: SurveyedGround, region: Sequence[Point]) -> GroundSurface:
     if isinstance(ground.wider, GroundSurface):
         return ground.wider
     return ground.wider.over(places)
+
+
+def rings_of(shape: Any) -> list[list[Point]]:
+    """Give a shape's rings, outer ones anticlockwise and holes clockwise.
+
+    Returns
+    -------
+    list of list
+        Without repeated last points.
+    """
+    from shapely.geometry.polygon import orient
+
+    found = []
+    for part in getattr(shape, "geoms", [shape]):
+        if part.geom_type != "Polygon" or part.is_empty:
+            continue
+        turned = orient(part)
+        for ring in (turned.exterior, *turned.interiors):
+            found.append([(x, y) for x, y in list(ring.coords)[:-1]])
+    return found
 
 
 def covered_area(rings: Iterable[Sequence[Point]], facets: Iterable[Facet]) -> float:

@@ -7,13 +7,13 @@ from collections.abc import Sequence
 
 from staking.frozen import frozen
 from staking.grade.stepping.wall_network import Strand
-from staking.grade.terrain.volume import HalfPlane, Plane, level_facets, volume_above
+from staking.grade.terrain.volume import HalfPlane, Plane, level_facets, rings_of, volume_above
 from staking.lines import clip_ring
 from staking.order.drain.beside_footings import DrainLine, DrainPiece
 from staking.order.drain.falling_arms import DrainArm, DrainRoom
 from staking.order.drain.pipe_and_stone import PAST_FOOTING
 from staking.order.footing_in_ground import FootingInGround
-from staking.order.trench import DEEPEST, Bank, FacetsOf, banks_of, rings_of
+from staking.order.trench import DEEPEST, Bank, FacetsOf
 from staking.plan import Point
 from staking.tolerances import ON_LINE
 
@@ -217,7 +217,6 @@ class _Taken:
         self.footing = footing
         self.facets_of = facets_of
         self.bottom = shapely.union_all([piece.shape for piece in footing.pieces])
-        self.banks = banks_of(footing.pieces, footing.dig.bank, footing.standing)
 
     def beyond(self, ring: Sequence[Point], strand: Strand, plane: Plane) -> float:
         """Give what is dug within a convex ring down to a plane and not taken already, m3."""
@@ -228,7 +227,7 @@ class _Taken:
         shape = Polygon(ring)
         beside = rings_of(shape.difference(self.bottom))
         found = volume_above(beside, self.facets_of(strand), plane)
-        found -= math.fsum(self._of_bank(beside, side, plane) for side in self.banks)
+        found -= math.fsum(self._of_bank(beside, side, plane) for side in self.footing.banks)
         return max(0.0, found) + math.fsum(
             volume_above(
                 rings_of(shape.intersection(piece.shape)), level_facets(piece.level), plane

@@ -7,16 +7,10 @@ from collections.abc import Sequence
 from typing import Any
 
 from staking.frozen import frozen
-from staking.grade.terrain.volume import HalfPlane, Plane, volume_above
+from staking.grade.terrain.volume import HalfPlane, Plane, rings_of, volume_above
 from staking.order.concrete import concrete_over
 from staking.order.footing_in_ground import FootingInGround
-from staking.order.trench import (
-    Bank,
-    DigPiece,
-    FacetsOf,
-    bottom_volume,
-    rings_of,
-)
+from staking.order.trench import Bank, DigPiece, FacetsOf, bottom_volume
 
 
 @frozen

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 
 from staking.frozen import frozen
-from staking.grade.terrain.volume import HalfPlane, area_above, covered_area, volume_above
+from staking.grade.terrain.volume import HalfPlane, area_above, covered_area, rings_of, volume_above
 from staking.order.footing_in_ground import FootingInGround
-from staking.order.trench import Bank, FacetsOf, rings_of
+from staking.order.trench import Bank, FacetsOf
 from staking.plan import Point
 
 

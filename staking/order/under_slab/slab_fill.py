@@ -7,11 +7,10 @@ from collections.abc import Sequence
 from typing import Any
 
 from staking.frozen import frozen
-from staking.grade.terrain.volume import Facet, Plane, prism
+from staking.grade.terrain.volume import Facet, Plane, prism, rings_of
 from staking.lines import clip_ring
 from staking.order.footing_in_ground import FootingInGround
 from staking.order.order_request import FillAsked
-from staking.order.trench import rings_of
 from staking.plan import Point
 from staking.tolerances import ON_LINE
 from staking.units import INCH
