@@ -331,6 +331,23 @@ def test_a_top_in_the_ground_is_a_row_that_may_not_be_chosen(run):
     assert not last["broken"]
 
 
+@pytest.mark.parametrize(
+    ("head", "title", "wall"),
+    [
+        ("units: ft\n", "What it takes (wall in sq ft, concrete in cu yd)", "595.56"),
+        ("units: ft\nshow: metres\n", "What it takes (wall in m², concrete in cu yd)", "55.33"),
+    ],
+)
+def test_the_tables_say_the_units_that_their_figures_are_in(run, head, title, wall):
+    # 595.56 sq ft x 0.3048^2 is 55.329 m2; volumes follow the job's units, what is shown its show.
+    text = PLAIN.replace("units: ft\n", head)
+    done = run(text + "weigh:\n  top_of_wall: {from: 104', to: 104'}\n", "weigh")
+    assert done.exit_code == 0
+    lines = done.stdout.splitlines()
+    assert lines[0] == title
+    assert wall in lines[3]
+
+
 def test_rows_that_cannot_be_built_say_why_and_have_one_table(run):
     text = PLAIN + (
         "weigh:\n  top_of_wall: {from: 104', to: 104'}\n  move: {east: 300', step: 300'}\n"

@@ -78,8 +78,10 @@ def weigh_blocks(weighed: Weighed) -> tuple[Block, ...]:
         f"{_own_row(weighed)}{LEAST} the least of its column among rows that break nothing; x may "
         "not be chosen" + (f"; {rest} more rows stand in weigh.csv" if rest else "")
     )
-    metric = OrderWords(weighed.options).metric
-    volume, area = ("m3", "m²") if metric else ("cu yd", "sq ft")
+    words = Words(weighed.options)
+    # A job in millimetres may be shown in feet: each figure's unit is that in which it is written.
+    area = words.area(1.0).partition(" ")[2]
+    volume = OrderWords(weighed.options).bulk(1.0).partition(" ")[2]
     high = any(weighed.rows[i].value(WeighColumn.HIGH_BOARDS) for i in shown)
     tiers = "tiers: boards that stand too high and take a lower pair" if high else ""
     blocks: list[Block] = [
@@ -96,7 +98,6 @@ def weigh_blocks(weighed: Weighed) -> tuple[Block, ...]:
         blocks.append(
             choices_table(weighed.fewer.choices, weighed.options, f"{where}, top of wall {top}")
         )
-    words = Words(weighed.options)
     for title, said in (
         ("Rows that may not be chosen", [weighed.rows[i].broken for i in shown]),
         ("What is to be known of rows", [weighed.rows[i].noted for i in shown]),
