@@ -63,7 +63,7 @@ def time_papers(corners: int = 200) -> None:
         ),
         rounds=2,
     )
-    say(f"all papers of {corners} corners / the library's drawing of the plan", made / library, 10)
+    say(f"all papers of {corners} corners / the library's drawing of the plan", made / library, 12)
     say("drawing the plan, words placed / the same", drawn / library, 2)
 
 

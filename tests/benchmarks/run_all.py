@@ -14,6 +14,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 
 from adjustment import time_adjustment
+from drawings import main as time_drawings
 from grade import main as time_grade
 from plans import comb, house, options
 from timing import interleaved_seconds, least_seconds, process, say
@@ -152,6 +153,7 @@ def main() -> None:
     time_lot()
     time_grade()
     time_weigh()
+    time_drawings()
 
 
 if __name__ == "__main__":
