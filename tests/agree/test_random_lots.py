@@ -6,6 +6,7 @@ is invented.
 
 from __future__ import annotations
 
+import os
 import tempfile
 from dataclasses import dataclass
 from pathlib import Path
@@ -16,6 +17,9 @@ from hypothesis import strategies as st
 from tests.agree.lots import write_lot
 from tests.agree.papers import Papers
 from tests.agree.test_one_fact import TOLD
+
+LOTS = int(os.environ.get("LOTS", "3"))
+"""How many lots are tried, the plainest first: `LOTS=20` for many."""
 
 
 @dataclass(frozen=True)
@@ -73,7 +77,7 @@ grade:
 
 
 @settings(
-    max_examples=6,
+    max_examples=LOTS,
     deadline=None,
     derandomize=True,
     # Every try runs all commands: the lot that failed is printed as it was drawn.

@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import Any
 
 from playwright.sync_api import Page
 
 SHOWN_ONLY = (Path(__file__).parent / "shown_only.js").read_text(encoding="utf-8")
+EVERY_SCHEME = os.environ.get("EVERY_SCHEME") == "1"
+"""Whether each width is looked at by day and by night, which takes twice as long."""
+
+
+def widths_and_schemes(narrow: Any, wide: Any) -> list[tuple[Any, str]]:
+    """The narrow page by day and the wide one by night; with `EVERY_SCHEME=1` both by both."""
+    if EVERY_SCHEME:
+        return [(width, scheme) for width in (narrow, wide) for scheme in ("light", "dark")]
+    return [(narrow, "light"), (wide, "dark")]
 
 
 class Accessibility:

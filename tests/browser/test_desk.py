@@ -16,7 +16,7 @@ from werkzeug.wrappers import Request, Response
 from staking.cli import main
 from staking.desk import job_on_disk
 from staking.desk.desk_app import DeskApp
-from tests.browser.accessibility import Accessibility
+from tests.browser.accessibility import Accessibility, widths_and_schemes
 from tests.browser.at_the_desk import Sit
 from tests.browser.conftest import DESKTOP, PATIENCE, PHONE
 
@@ -186,8 +186,7 @@ CUT = """[...document.querySelectorAll("#questions *, header *, #figures *")].fi
 WCAG = ("wcag2a", "wcag2aa", "wcag21aa", "wcag22aa")
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("size", [PHONE, DESKTOP], ids=["phone", "desktop"])
+@pytest.mark.parametrize(("size", "scheme"), widths_and_schemes(PHONE, DESKTOP))
 def test_every_topic_fits_and_is_free_of_faults_by_axe(
     sit: Sit, axe: Accessibility, size: tuple[int, int], scheme: str
 ) -> None:

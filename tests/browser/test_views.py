@@ -8,6 +8,8 @@ from typing import Any
 
 import pytest
 
+from tests.browser.accessibility import widths_and_schemes
+
 ROOT = Path(__file__).parents[2]
 DEMOS = ("orchard-workshop", "boat-shed", "hillside-lot")
 WIDTHS = (320, 360, 390, 768)
@@ -72,8 +74,7 @@ def test_no_length_is_torn_nothing_cut_off_and_every_target_large_enough(
     assert not found, "\n".join(found[:20])
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("width", [320, 768])
+@pytest.mark.parametrize(("width", "scheme"), widths_and_schemes(320, 768))
 @pytest.mark.parametrize("name", DEMOS)
 def test_the_accessibility_rules_find_nothing(
     open_page, name, width, scheme, axe, tmp_path
