@@ -2,6 +2,8 @@
 
 import pytest
 
+from staking.errors import InputError
+from staking.job.build import parse_job
 from staking.job.building.closed_shapes import (
     first_clash,
     has_no_area,
@@ -18,6 +20,21 @@ NOTCHED = [(0.0, 0.0), (6.0, 0.0), (6.0, 3.0), (4.0, 3.0), (4.0, 5.0), (0.0, 5.0
 
 def shifted(shape, east):
     return [(x + east, y) for x, y in shape]
+
+
+@pytest.mark.parametrize(
+    ("corners", "said"),
+    [
+        ("{}", "no corners make no outline; give at least three corners"),
+        ("{A: [0, 0]}", "1 corner makes no outline; give at least three corners"),
+        ("{A: [0, 0], B: [36', 0]}", "2 corners make no outline; give at least three corners"),
+    ],
+)
+def test_fewer_than_three_corners_make_no_outline(corners, said):
+    text = f'building: {{corners: {corners}, wall: 8", footing: {{width: 20", thickness: 10"}}}}\n'
+    with pytest.raises(InputError) as caught:
+        parse_job("job: Test barn\n" + text, "barn.yaml")
+    assert str(caught.value) == f"barn.yaml, line 2, corners: {said}"
 
 
 def test_corners_half_a_millimetre_apart_repeat_wherever_they_stand_in_the_list():
