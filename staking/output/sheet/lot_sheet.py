@@ -109,6 +109,8 @@ def _beside(job: PrintedJob, figures: LotFigures) -> Iterator[Block]:
         )
 
 
+_SHORT_TITLES = {BlockTopic.HAND_DIG: "Hand-dig, from first corner"}
+"""Titles that must take one line beside a drawing."""
 _SHORT_HEADS = {"setback": "least"}
 """Headings that must be short beside a drawing."""
 
@@ -119,6 +121,7 @@ def _clear(layout: Layout, words: Words) -> Iterator[Table]:
         if isinstance(block, Table) and block.topic in _BESIDE and block.rows:
             yield replace(
                 block,
+                title=_SHORT_TITLES.get(block.topic, block.title),
                 columns=tuple(
                     replace(each, heading=_SHORT_HEADS.get(each.heading, each.heading))
                     for each in block.columns

@@ -204,6 +204,15 @@ class _Lot:
         paper.pen.line(at(-6, 0), at(6, 0), layers.FOOTING)
         paper.pen.chain([at(3, 1.5), at(6, 0), at(3, -1.5)], layers.FOOTING)
 
+    def _fall_line(self, mm: float) -> list[Segment]:
+        # The arrow's line, which words keep off.
+        fall = self._figures.fall
+        if fall is None:
+            return []
+        (x, y), reach = self._middle(), 6 * mm
+        cos, sin = math.cos(fall.turn) * reach, math.sin(fall.turn) * reach
+        return [((x - cos, y - sin), (x + cos, y + sin))]
+
     def _middle(self) -> Point:
         points = [point for b in self._layout.plan.buildings for point in b.ring]
         xs, ys = [x for x, _ in points], [y for _, y in points]
@@ -243,7 +252,7 @@ class _Lot:
         rays = [(arc.centre, arc.at) for arc in figures.arcs]
         rays += [(tie.at, tie.foot) for tie in figures.ties]
         # Words stand off the heavy walls before they stand off any other line.
-        firm = [*self._lot_lines, *self._walls, *self._walls, *self._walls]
+        firm = [*self._lot_lines, *self._walls, *self._walls, *self._walls, *self._fall_line(mm)]
         placed = place(labels, [*self._own, *rays], boxes, firm)
         return placed, self.points
 
