@@ -222,7 +222,7 @@ def test_a_tap_on_a_line_or_a_pad_opens_its_card_and_the_way_back_leads_back(ope
         'footing: {width: 16", thickness: 8"}}]\n'
         '  pads: [{name: P1, at: [5\', 8\'], size: [24", 24"], thickness: 12"}]\n'
     )
-    assert "Pads P1" in tap_corner(opened, "P1")
+    assert "Pad P1" in tap_corner(opened, "P1")
     opened.page.go_back()
     assert opened.page.locator("#plan").is_visible()
     opened.go("plan")
@@ -238,4 +238,4 @@ def test_a_tap_on_a_line_or_a_pad_opens_its_card_and_the_way_back_leads_back(ope
     opened.page.locator("#place-card").wait_for()
     assert opened.page.locator("#card-title").inner_text() == "Interior line G"
     tap(opened, "Next card")
-    assert opened.page.locator("#card-title").inner_text() == "Pads P1"
+    assert opened.page.locator("#card-title").inner_text() == "Pad P1"

@@ -145,8 +145,11 @@ def card_words(sheets: Sheets, card: Card, *, numbered: bool = True) -> CardWord
     steps = _steps(card, words, names)
     tapes = _tapes(card, words, names, sloping=layout.grade is not None)
     said = [*_again(layout, card, names), *_notices(layout, card, words)]
+    kind = _TITLES[card.kind]
+    if card.kind is CardKind.PADS and len(card.walls) == 1:
+        kind = "Pad"
     return CardWords(
-        title=f"{_TITLES[card.kind]} {_titled(layout, card) if numbered else safe(card.name)}{of}",
+        title=f"{kind} {_titled(layout, card) if numbered else safe(card.name)}{of}",
         levels=levels,
         kept=kept,
         paint=paint,
