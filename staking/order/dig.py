@@ -184,14 +184,7 @@ def _under_floor(dug: Dug) -> tuple[Item, ...]:
         return ()
     found = []
     if cut.stripped > ON_LINE:
-        found.append(
-            _bulk(
-                "topsoil off the floor beside the trench, in place",
-                cut.stripped,
-                "what neither the trench nor a cut takes of it",
-                price="dig",
-            )
-        )
+        found.append(_topsoil(cut))
     if cut.volume <= ON_LINE:
         return tuple(found)
     return (
@@ -205,6 +198,24 @@ def _under_floor(dug: Dug) -> tuple[Item, ...]:
             depth=Length(cut.volume / cut.area),
             volume=Turned(cut.volume),
         ),
+    )
+
+
+def _topsoil(cut: FloorCut) -> Item:
+    whole = cut.stripped + cut.strip_taken
+    text = "{area} of floor x {strip} = {whole}"
+    if cut.strip_taken > ON_LINE:
+        text += " - {taken} in the cut or the sloping sides = {left}"
+    return _bulk(
+        "topsoil off the floor beside the trench, in place",
+        cut.stripped,
+        text,
+        price="dig",
+        area=Area(cut.beside),
+        strip=Length(whole / cut.beside),
+        whole=Turned(whole),
+        taken=Carried(cut.strip_taken),
+        left=Bulk(cut.stripped),
     )
 
 

@@ -181,6 +181,9 @@ def test_topsoil_is_what_trench_and_cut_leave_of_it(floor: float | None, bank: f
     left = np.maximum(0.15 - np.maximum(high - deepest, 0.0), 0.0).sum() * cell * share
     assert dug.cut.stripped == pytest.approx(left, rel=0.001, abs=2e-3)
     assert dug.under_floor == dug.cut.volume + dug.cut.stripped
+    # The order's line: the floor beside the trench's bottom, 33 2/3' by 21 2/3', times its depth.
+    assert dug.cut.beside == pytest.approx((33 + 2 / 3) * (21 + 2 / 3) * FOOT**2, abs=1e-9)
+    assert 0.15 * dug.cut.beside == pytest.approx(dug.cut.stripped + dug.cut.strip_taken, abs=1e-9)
 
 
 def test_topsoil_of_a_level_lot_is_its_depth_over_the_floor() -> None:

@@ -42,12 +42,18 @@ class FloorCut:
         What the trench takes over that level between the walls: it is not filled again.
     stripped
         Topsoil that neither trench nor cut takes.
+    beside
+        Floor beside the trench's bottom, m2, off which topsoil is taken; 0 where none is.
+    strip_taken
+        Topsoil off that floor which the cut or the trench's sloping sides take.
     """
 
     area: float
     volume: float
     over_trench: float
     stripped: float
+    beside: float = 0.0
+    strip_taken: float = 0.0
 
 
 def floor_cut(
@@ -76,12 +82,20 @@ def floor_cut(
 
     bottom = shapely.union_all([piece.shape for piece in footing.pieces])
     under = _UnderFloor(rings_of(footing.floor.difference(bottom)), banks, facets_of, to.level)
-    stripped = 0.0
+    beside = taken = stripped = 0.0
     if to.strip > 0:
+        beside = covered_area(under.rings, under.ground)
         taken = under.lowered(0.0) - under.lowered(to.strip)
-        stripped = max(0.0, to.strip * covered_area(under.rings, under.ground) - taken)
+        stripped = max(0.0, to.strip * beside - taken)
     if to.level is None:
-        return FloorCut(area=0.0, volume=0.0, over_trench=0.0, stripped=stripped)
+        return FloorCut(
+            area=0.0,
+            volume=0.0,
+            over_trench=0.0,
+            stripped=stripped,
+            beside=beside,
+            strip_taken=taken,
+        )
     plane = (0.0, 0.0, to.level)
     sloped = under.sloped()
     dug = math.fsum(
@@ -95,6 +109,8 @@ def floor_cut(
         volume=max(0.0, volume_above(under.rings, under.ground, plane) - sloped),
         over_trench=dug + sloped,
         stripped=stripped,
+        beside=beside,
+        strip_taken=taken,
     )
 
 
