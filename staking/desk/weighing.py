@@ -83,6 +83,8 @@ class Weighing:
             # Those that were about to begin are ended as they come.
             self._work.thread.join(0.05)
             _end_processes()
+        # The last of them may have begun just before the thread ended.
+        _end_processes()
 
     @property
     def told(self) -> Told:

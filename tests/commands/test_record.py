@@ -377,7 +377,7 @@ def test_a_tape_on_the_poured_footing_that_does_not_fit_is_named(
     off = book(tmp_path, tapes + "A,C,43-3-3/16\nB,D,44-3-3/16\n")
     done = run(job, off)
     assert done.exit_code == 5
-    assert "Something is off, not which" in " ".join(done.stderr.split())
+    assert "Something is off: with one reading to spare" in " ".join(done.stderr.split())
 
 
 def test_what_was_taped_before_digging_is_no_record_of_the_pour(

@@ -145,3 +145,12 @@ def test_a_line_through_a_surveyed_point_at_its_elevation_is_cut_there() -> None
     laid = lay_lines(points, np.array([30.5]), [line], EVERYWHERE)
     assert laid.edges == ((0, 1), (0, 2))
     assert laid.sources.tolist() == [-1, 0, 0]
+
+
+def test_a_vertex_that_stands_off_the_ground_is_told_by_its_own_line() -> None:
+    grid = np.array([(x, y) for x in range(-6, 15, 2) for y in range(-6, 13, 2)], dtype=float)
+    toe = BreakLine(name="toe", vertices=np.array([(1, -5, 30), (1, 3, 30), (1, 11, 30.0)]))
+    ditch = BreakLine(name="ditch", vertices=np.array([(5, -5, 30), (5, 3, 30.8), (5, 11, 30.0)]))
+    ground = surveyed_ground(grid, np.full(len(grid), 30.0), [SQUARE], lines=[toe, ditch])
+    told = [dict(each.values)["point"] for each in ground.notices]
+    assert told == ["a point of break line ditch"]

@@ -10,7 +10,7 @@ from reportlab.pdfbase.pdfmetrics import stringWidth
 
 from tests.output.pdf_reading import Page, Word
 
-TITLE = re.compile(r"(Corner|Inside corner|Interior line|Pads) (?:(#\d+) )?(.+)")
+TITLE = re.compile(r"(Corner|Inside corner|Interior line|Pads?) (?:(#\d+) )?(.+)")
 """What a card is called: its kind, the number of a long name, the name."""
 
 

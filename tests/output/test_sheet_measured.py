@@ -136,7 +136,7 @@ def test_every_corner_inside_corner_line_and_pad_has_its_card(job):
     assert corners == [c.name for building in plan.buildings for c in building.corners]
     lines = [card.name for card in job.cards if card.kind == "Interior line"]
     assert lines == [line.name for line in plan.interior]
-    text = " ".join(card.text for card in job.cards if card.kind == "Pads")
+    text = " ".join(card.text for card in job.cards if card.kind in {"Pad", "Pads"})
     assert all(pad.name in text for pad in plan.pads)
     boards = {name for card in job.cards for name in card.boards()}
     assert boards == {board.name for board in job.layout.boards}

@@ -229,7 +229,7 @@ def ground_notices(figures: GridFigures, size: float, height: str) -> tuple[Noti
             ),
         ),
         _note(
-            "grid north lies {angle} {side} of true north at the lot, and bearings are the grid's",
+            "grid north lies {angle} {side} of true north; bearings are the grid's",
             angle=Angle(abs(figures.convergence)),
             side="east" if figures.convergence >= 0 else "west",
         ),
