@@ -11,11 +11,12 @@ import pytest
 
 from staking.adjust.targets import targets_of
 from staking.checked.stakes_checked import tapes_of
+from staking.job.build import Job
 from staking.job.typed_tapes import read_lines
 from staking.measure.lengths import parse_length
 from staking.output.tables.check_tables import move_lines, verdict_text
 from staking.project.check import check_job
-from staking.project.resolve import resolve
+from staking.project.resolve import Resolved, resolve
 
 ROOT = Path(__file__).parents[2]
 WORKSHOP = (ROOT / "fixtures" / "orchard-workshop" / "job.yaml").read_text(encoding="utf-8")
@@ -35,6 +36,17 @@ def millimetres(metres: float) -> str:
     return f"{metres * 1000:.0f}"
 
 
+_LAID_OUT: dict[int, Resolved] = {}
+"""Each job as it was laid out, by its identity: fifty sets of readings are of one layout."""
+
+
+def laid_out(job: Job) -> Resolved:
+    """Lay a job out once for all its readings."""
+    if id(job) not in _LAID_OUT:
+        _LAID_OUT[id(job)] = resolve(job)
+    return _LAID_OUT[id(job)]
+
+
 def staked(job, chance: random.Random, shift: float, tape: float) -> dict[str, float]:
     """Give what a tape reads between stakes that stand a little off the plan."""
     points = {
@@ -52,13 +64,13 @@ def staked(job, chance: random.Random, shift: float, tape: float) -> dict[str, f
             points[check.from_name], points[check.to_name]
         )
         + chance.gauss(0, tape)
-        for check in tapes_of(resolve(job).layout)
+        for check in tapes_of(laid_out(job).layout)
     }
 
 
 def full_check(job, readings: dict[str, str], hold: str | None = None):
     text = "\n".join(f"{pair} {length}" for pair, length in readings.items())
-    return check_job(resolve(job), read_lines(text, job.plan, job.options), hold)
+    return check_job(laid_out(job), read_lines(text, job.plan, job.options), hold)
 
 
 def told(checked) -> set[str]:
@@ -160,7 +172,7 @@ def test_a_stake_far_off_is_answered_as_the_full_check_answers(open_page) -> Non
     points["D"] = (points["D"][0] + 0.6, points["D"][1] + 0.4)
     readings = {
         f"{c.from_name}-{c.to_name}": sixteenths(math.dist(points[c.from_name], points[c.to_name]))
-        for c in tapes_of(resolve(opened.job).layout)
+        for c in tapes_of(laid_out(opened.job).layout)
         if c.kind != "point"
     }
     opened.set_readings(readings)

@@ -40,7 +40,7 @@ def graded(
     benchmark: tuple[str, float] | None = None,
 ) -> Graded:
     """The levels of a request, without rods, stakes, boards and alternatives."""
-    stepped = step_footings(request)
+    stepped = step_footings(request, count_next=False)
     network = build_network(request.plan)
     walls: list[GradedWall] = []
     for profile, strand in zip(stepped.walls, network.strands, strict=True):

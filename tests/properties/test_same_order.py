@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib.util
 import math
+import os
 import sys
 from dataclasses import replace
 from pathlib import Path
@@ -58,6 +59,8 @@ def _load_strategies():
 
 strategies = _load_strategies()
 
+SEARCHED = bool(os.environ.get("STAKING_SEARCH"))
+"""Whether more examples, drawn anew, are asked for."""
 STEEL = SteelAsked(bars=2, cover=3 * INCH, lap=30 * INCH, dowels=48 * INCH, pad_bars=2)
 ASKED = OrderAsked(steel=STEEL, block=BlockAsked(courses=12), fill=FillAsked(spoil=4 * INCH))
 DIG = Dig(depth=48 * INCH, bucket=24 * INCH, base=4 * INCH, bank=0.5)
@@ -236,7 +239,7 @@ def sheds(draw: st.DrawFn) -> Plan:
     )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60 if SEARCHED else 30, deadline=None)
 @given(sheds())
 def test_a_building_takes_one_order_in_every_unit_and_however_it_lies(plan) -> None:
     assert_one_order(plan)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from staking.measure.lengths import FOOT, Unit
+from staking.measure.lengths import FOOT, INCH, Unit
 from staking.measure.rounding import AREA_TIE, TIE, decimal_text, up_to_steps, whole_steps
 from staking.notices import Area, Length
 from staking.order.bars.laps import POUND
@@ -175,8 +175,13 @@ def _feet(feet: float) -> str:
     # A third of a foot has no end in decimals: what is short and in whole parts of an inch is
     # divided by 12 in the line itself.
     inches = feet * 12
-    ends = abs(feet * 1000 - round(feet * 1000)) < _EXACT
-    if not ends and feet < _SHORT and abs(inches * 1e4 - round(inches * 1e4)) < _EXACT:
+    ends = abs(feet - round(feet, 3)) * FOOT < TIE
+    # Sixteenths that were worked out are off by a hair; other parts count where they are exact.
+    whole = (
+        abs(inches - round(inches * 16) / 16) * INCH < TIE
+        or abs(inches * 1e4 - round(inches * 1e4)) < _EXACT
+    )
+    if not ends and feet < _SHORT and whole:
         return f"{plain(inches, 4)} in / 12"
     return f"{significant(feet)} ft"
 
