@@ -30,6 +30,9 @@ FEET, METRES = OrderWords(Options(unit="ft")), OrderWords(Options(unit="mm"))
         (Length(2.5 * FOOT), "2.5 ft", "0.762 m"),
         (Length(5 / 3 * FOOT), "20 in / 12", "0.508 m"),
         (Length(0.0254 * 10.0625), "10.0625 in / 12", "0.2555875 m"),
+        # A sixteenth that another unit's decimals leave a hair off, and a length that is none.
+        (Length(0.0254 * 10.0625 + 5e-8), "10.0625 in / 12", "0.2555876 m"),
+        (Length(0.0254 * 10.0625 + 2e-7), "0.8385423 ft", "0.2555877 m"),
         (Length(89 / 3 * FOOT), "29.66667 ft", "9.0424 m"),
         (Area(100 * FOOT**2), "100 sq ft", "9.290304 m2"),
         (Area(226.2222222 * FOOT**2), "226.2222 sq ft", "21.01673 m2"),
