@@ -98,7 +98,17 @@ class InputError(ProjectError, ValueError):
 
 
 class ComputationError(ProjectError, ArithmeticError):
-    """Sound input from which the answer cannot be computed."""
+    """Sound input from which the answer cannot be computed.
+
+    Parameters
+    ----------
+    why
+        The sentence, or a problem with its place in the job file, which `problem` then keeps.
+    """
+
+    def __init__(self, why: str | Problem) -> None:
+        super().__init__(str(why))
+        self.problem = why if isinstance(why, Problem) else None
 
 
 class WriteError(ProjectError, OSError):

@@ -214,7 +214,7 @@ def _stepped(request: GradeRequest, written: SectionPlace) -> SteppedFooting:
     try:
         return step_footings(request, count_next=False)
     except ComputationError as error:
-        raise ComputationError(str(written.problem("", str(error), ""))) from error
+        raise ComputationError(written.problem("", str(error), "")) from error
 
 
 def _top(asked: TopAsked, network: Network, site: SiteGround, module: float) -> float:

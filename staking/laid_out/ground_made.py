@@ -272,7 +272,7 @@ def from_points(
         )
     except ComputationError as error:
         named = _named(str(error), files, points, elevations[known], called)
-        raise ComputationError(str(asked.written.problem("ground", named, ""))) from error
+        raise ComputationError(asked.written.problem("ground", named, "")) from error
     return made, made.notices
 
 
@@ -348,7 +348,7 @@ def from_surface(
         ground = ground_of_faces(vertices, given.faces, rings, nearest=asked.nearest_beyond)
     except ComputationError as error:
         text = f"surface {given.name} of {file.name}: {error}"
-        raise ComputationError(str(asked.written.problem("ground", text, ""))) from error
+        raise ComputationError(asked.written.problem("ground", text, "")) from error
     told = notice(
         "ground-surface",
         "the ground is the surface {surface} of {file}",

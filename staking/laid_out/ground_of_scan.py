@@ -74,7 +74,7 @@ def from_scans(
         made = surveyed_ground(points, elevations, rings, nearest=asked.nearest_beyond)
     except ComputationError as error:
         text = f"{_called(scans)}: {error}"
-        raise ComputationError(str(asked.written.problem("ground", text, ""))) from error
+        raise ComputationError(asked.written.problem("ground", text, "")) from error
     worth = scan_worth(points, elevations, rings)
     spikes = [each for each in made.notices if each.kind == NoticeKind.SPIKE]
     told = [

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import re
 import signal
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
@@ -304,8 +303,10 @@ class _RowMaker:
 def _sentence(error: ProjectError) -> str:
     if isinstance(error, InputError):
         return "; ".join(problem.message for problem in error.problems)
-    # Where in the job file it stands is the same for every row.
-    return re.sub(r"^[^:]*, line \d+, [^:]*: ", "", str(error).splitlines()[0])
+    if isinstance(error, ComputationError) and error.problem is not None:
+        # Where in the job file it stands is the same for every row.
+        return error.problem.sentence
+    return str(error).splitlines()[0]
 
 
 def _shown(work: _Rows, found: Sequence[Candidate]) -> Iterator[WeighRow]:
