@@ -5,7 +5,15 @@ import itertools
 import numpy as np
 import pytest
 
-from staking.grade.stepping.stretch import NANO, NEVER, SCALE, CellStretch, solve_stretches, trace
+from staking.grade.stepping.stretch import (
+    NANO,
+    NEVER,
+    SCALE,
+    CellStretch,
+    most_steps,
+    solve_stretches,
+    trace,
+)
 
 
 def every_way(
@@ -62,7 +70,38 @@ def test_a_stretch_is_the_cheapest_of_every_way(seed: int) -> None:
         assert table.to_go[0, start, end, 0] == least
         for count in range(3):
             fitting = [v[0] for k, v in mine.items() if k == count or (count == 2 and k > 2)]
-            assert counted.to_go[0, start, end, count] == min(fitting, default=NEVER)
+            kept_apart = counted.to_go[0, start, end].tolist() + [NEVER] * 3
+            assert kept_apart[count] == min(fitting, default=NEVER)
         if mine:
             ties = [way for cost, found in mine.values() if cost == least for way in found]
             assert tuple(trace(stretch, table, (start, end), (step, max_step))) == max(ties)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_a_stretch_has_no_more_steps_than_its_places_and_the_run_between_them_allow(
+    seed: int,
+) -> None:
+    # Against every choice among the places, 2 to the power of at most 8.
+    rng = np.random.default_rng(seed)
+    cells = int(rng.integers(1, 10))
+    edges = np.concatenate(([0.0], np.cumsum(rng.integers(1, 4, cells) * 0.1)))
+    may = rng.random(cells + 1) < 0.7
+    may[[0, -1]] = False
+    stretch = CellStretch(
+        strand=0,
+        start=0,
+        end=1,
+        edges=edges,
+        least=np.zeros(cells, dtype=np.int64),
+        may=may,
+        must=np.zeros(cells + 1, dtype=bool),
+    )
+    run = float(rng.integers(0, 6)) * 0.1
+    places = edges[may].tolist()
+    most = max(
+        len(chosen)
+        for count in range(len(places) + 1)
+        for chosen in itertools.combinations(places, count)
+        if all(b - a >= run - 1e-6 for a, b in itertools.pairwise(chosen))
+    )
+    assert most_steps(stretch, run) == most

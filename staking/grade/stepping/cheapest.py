@@ -129,7 +129,7 @@ def _counted(
         return
     tables, factors = solve_parts(posed.parts, posed.levels, posed.steps, rules.run, count + 1)
     names = [strand.name for strand in network.strands]
-    for places in counted_levels(names, posed.parts, tables, factors, posed.steps):
+    for places in counted_levels(names, posed.parts, tables, factors, posed.steps, count):
         if places is not None:
             courses = posed.courses(places)
             objective, steps = objective_of(bounds, courses, rules)
@@ -435,7 +435,7 @@ def _next_count(posed: _Posed, rules: GradeRules, found: tuple[int, float]) -> A
     # The cheapest with fewer or more steps than the best.
     count, objective = found
     _, factors = solve_parts(posed.parts, posed.levels, posed.steps, rules.run, count + 2)
-    totals = least_totals(factors, {})
+    totals = least_totals(factors, {}, counts=count + 2)
     best = int(totals[count])
     totals[count] = NEVER
     other = int(totals.min())

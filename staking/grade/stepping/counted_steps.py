@@ -14,7 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from staking.frozen import frozen
-from staking.grade.stepping.eliminate import Factor, next_node, summed
+from staking.grade.stepping.eliminate import Factor, minimised, next_node, sum_at, summed
 from staking.grade.stepping.joined_stretches import Part
 from staking.grade.stepping.stretch import NEVER, CostTable, trace
 
@@ -31,14 +31,13 @@ Counts = dict[int, int]
 class _Sum:
     """What is left of some costs when a node is minimised out of them.
 
-    `part` numbers the stretch whose own cost it is; else `node` is minimised out of `whole`, the
-    sum of `added`.
+    `part` numbers the stretch whose own cost it is; else `node` is minimised out of the sum of
+    `added`.
     """
 
     left: Factor
     part: int | None = None
     node: int | None = None
-    whole: Factor | None = None
     added: tuple[_Sum, ...] = ()
 
 
@@ -48,6 +47,7 @@ def counted_levels(
     tables: Sequence[dict[tuple[int, int], CostTable]],
     factors: Sequence[Factor],
     steps: tuple[int, int],
+    under: int,
 ) -> tuple[list[list[int]] | None, ...]:
     """Find the cheapest levels for each number of steps.
 
@@ -60,89 +60,82 @@ def counted_levels(
         kept apart.
     steps
         As there.
+    under
+        Numbers of steps that are asked for: those under this one, which are kept apart there.
 
     Returns
     -------
     tuple
-        For none, one, two … steps, up to the last that is kept apart: for each part the places of
+        For none, one, two … steps, under so many: for each part the places of
         its cells' levels, or None where no footing has so many. Of equally cheap ones that with
         the greater level at the first cell in which they differ, walls by name.
     """
-    sums = _eliminated(factors)
-    total = _whole([each.left.cost for each in sums])
+    sums = _eliminated(factors, under + 1)
+    total = _whole([each.left.cost for each in sums], under + 1)
     order = sorted(range(len(parts)), key=lambda i: names[parts[i].stretch.strand])
     found: list[list[list[int]] | None] = []
-    for count in range(factors[0].cost.shape[-1] - 1):
-        if total[count] >= NEVER:
+    for count in range(under):
+        if count >= len(total) or total[count] >= NEVER:
             found.append(None)
             continue
         ways = [
             _traced(parts, tables, levels, counts, steps)
-            for levels, counts in islice(_shared(sums, {}, count), _MOST_WAYS)
+            for levels, counts in islice(_shared(sums, {}, count, under + 1), _MOST_WAYS)
         ]
         found.append(max(ways, key=lambda way: [way[i] for i in order]))
     return tuple(found)
 
 
-def _eliminated(factors: Sequence[Factor]) -> list[_Sum]:
+def _eliminated(factors: Sequence[Factor], kept_apart: int) -> list[_Sum]:
     live = [_Sum(left=factor, part=i) for i, factor in enumerate(factors)]
     while any(each.left.nodes for each in live):
         node = next_node([each.left for each in live])
         added = tuple(each for each in live if node in each.left.nodes)
         live = [each for each in live if node not in each.left.nodes]
-        nodes = tuple(sorted({n for each in added for n in each.left.nodes}))
-        cost = _whole([_spread(each.left, nodes) for each in added])
-        rest = tuple(n for n in nodes if n != node)
-        live.append(
-            _Sum(
-                left=Factor(rest, cost.min(axis=nodes.index(node))),
-                node=node,
-                whole=Factor(nodes, cost),
-                added=added,
-            )
-        )
+        left = minimised([each.left for each in added], node, kept_apart)
+        live.append(_Sum(left=left, node=node, added=added))
     return live
 
 
-def _spread(factor: Factor, nodes: tuple[int, ...]) -> Costs:
-    sizes = dict(zip(factor.nodes, factor.cost.shape, strict=False))
-    return factor.cost.reshape([*(sizes.get(n, 1) for n in nodes), factor.cost.shape[-1]])
-
-
-def _whole(costs: Sequence[Costs]) -> Costs:
+def _whole(costs: Sequence[Costs], kept_apart: int) -> Costs:
     total = costs[0]
     for cost in costs[1:]:
-        total = summed(total, cost)
+        total = summed(total, cost, kept_apart)
     return total
 
 
-def _shared(sums: Sequence[_Sum], levels: Levels, count: int) -> Iterator[tuple[Levels, Counts]]:
+def _shared(
+    sums: Sequence[_Sum], levels: Levels, count: int, kept_apart: int
+) -> Iterator[tuple[Levels, Counts]]:
     # Every way in which some sums together make so many steps at the least cost.
     vectors = [_at(each.left, levels) for each in sums]
-    for split in _splits(vectors, count):
-        yield from _each(list(zip(sums, split, strict=True)), levels)
+    for split in _splits(vectors, count, kept_apart):
+        yield from _each(list(zip(sums, split, strict=True)), levels, kept_apart)
 
 
-def _each(shares: Sequence[tuple[_Sum, int]], levels: Levels) -> Iterator[tuple[Levels, Counts]]:
+def _each(
+    shares: Sequence[tuple[_Sum, int]], levels: Levels, kept_apart: int
+) -> Iterator[tuple[Levels, Counts]]:
     if not shares:
         yield levels, {}
         return
     (first, count), *rest = shares
-    for chosen, counts in _back(first, levels, count):
-        for others, more in _each(rest, chosen):
+    for chosen, counts in _back(first, levels, count, kept_apart):
+        for others, more in _each(rest, chosen, kept_apart):
             yield others, {**counts, **more}
 
 
-def _back(one: _Sum, levels: Levels, count: int) -> Iterator[tuple[Levels, Counts]]:
-    if one.node is None or one.whole is None:
+def _back(
+    one: _Sum, levels: Levels, count: int, kept_apart: int
+) -> Iterator[tuple[Levels, Counts]]:
+    if one.node is None:
         if one.part is not None:
             yield levels, {one.part: count}
         return
     least = int(_at(one.left, levels)[count])
-    free = tuple(levels.get(node, slice(None)) for node in one.whole.nodes)
-    costs = one.whole.cost[free][:, count]
+    costs = sum_at([each.left for each in one.added], levels, kept_apart)[:, count]
     for level in np.flatnonzero(costs == least)[::-1].tolist():
-        yield from _shared(one.added, {**levels, one.node: level}, count)
+        yield from _shared(one.added, {**levels, one.node: level}, count, kept_apart)
 
 
 def _at(factor: Factor, levels: Levels) -> Costs:
@@ -150,17 +143,18 @@ def _at(factor: Factor, levels: Levels) -> Costs:
     return cost
 
 
-def _splits(vectors: Sequence[Costs], count: int) -> Iterator[tuple[int, ...]]:
+def _splits(vectors: Sequence[Costs], count: int, kept_apart: int) -> Iterator[tuple[int, ...]]:
     # Every way in which so many steps are shared out at the least sum.
     if len(vectors) == 1:
         yield (count,)
         return
     before, last = vectors[:-1], vectors[-1]
-    rest = _whole(before)
-    least = min(int(rest[count - own]) + int(last[own]) for own in range(count + 1))
-    for own in range(count + 1):
+    rest = _whole(before, kept_apart)
+    shares = range(max(0, count - len(rest) + 1), min(count + 1, len(last)))
+    least = min(int(rest[count - own]) + int(last[own]) for own in shares)
+    for own in shares:
         if rest[count - own] + last[own] == least:
-            for split in _splits(before, count - own):
+            for split in _splits(before, count - own, kept_apart):
                 yield (*split, own)
 
 

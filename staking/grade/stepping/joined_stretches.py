@@ -140,11 +140,13 @@ def solve_parts(
 def _factor(part: Part, tables: dict[tuple[int, int], CostTable]) -> Factor:
     # Start level, end level, both choices, number of steps; the axes in ascending order of node.
     starts, ends = (max(choice[i] for choice in tables) + 1 for i in (0, 1))
-    first = next(iter(tables.values())).to_go[0]
-    cost = np.empty((*first.shape[:2], starts, ends, first.shape[2]), dtype=np.int64)
-    for (a, b), table in tables.items():
-        lost = (part.stretch.must & ~part.variants[a, b].may).any()
-        cost[:, :, a, b] = NEVER if lost else table.to_go[0]
+    whole = {choice: table.to_go[0] for choice, table in tables.items()}
+    levels = next(iter(whole.values())).shape[:2]
+    counts = max(each.shape[2] for each in whole.values())
+    cost = np.full((*levels, starts, ends, counts), NEVER, dtype=np.int64)
+    for (a, b), own in whole.items():
+        if not (part.stretch.must & ~part.variants[a, b].may).any():
+            cost[:, :, a, b, : own.shape[2]] = own
     nodes = [part.stretch.start, part.stretch.end]
     for axis, gap in ((3, part.gaps[1]), (2, part.gaps[0])):
         if gap is None:

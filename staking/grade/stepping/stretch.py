@@ -65,6 +65,7 @@ class CostTable:
     to_go
         Least costs by level, end level and number of steps, ``(rows, levels, levels, counts)``:
         in row 0 of the whole stretch, in each other row of what is left after a step was made.
+        There are no more counts than the stretch can have steps.
     rows
         The row of each edge at which a step may stand; 0 for the start.
     cells, banned
@@ -113,7 +114,8 @@ def solve_stretches(
     min_run
         Least distance between steps, m.
     counts
-        How many numbers of steps to keep apart: 0, 1 … and in the last place that many or more.
+        How many numbers of steps to keep apart at most: 0, 1 … and in the last place that many or
+        more. A stretch that can have fewer steps has a table of so many.
 
     Returns
     -------
@@ -123,8 +125,49 @@ def solve_stretches(
     Notes
     -----
     Dynamic programming from the ends, all stretches side by side: at each edge either the level
-    is kept or a step is made, after which it is kept over `min_run`.
+    is kept or a step is made, after which it is kept over `min_run`. Where numbers of steps are
+    kept apart each stretch goes by itself, so that a short one's table is no wider than it must be.
     """
+    if counts > 1:
+        return [
+            _tables([part], levels, steps, min_run, min(counts, most_steps(part, min_run) + 1))[0]
+            for part in parts
+        ]
+    return _tables(parts, levels, steps, min_run, counts)
+
+
+def most_steps(stretch: CellStretch, min_run: float) -> int:
+    """Count how many steps a stretch can have at most.
+
+    Parameters
+    ----------
+    stretch
+        The stretch.
+    min_run
+        Least distance between steps, m.
+
+    Returns
+    -------
+    int
+        With each step as soon after the one before as the run allows. In any other way no step
+        stands before its equal in this one, so that there is no room for more of them.
+    """
+    halts = _halts(stretch, min_run)
+    places = halts.edges[-2:0:-1]
+    found, at = 0, 0
+    while at < len(places):
+        found += 1
+        at = bisect_left(places, halts.following[places[at]])
+    return found
+
+
+def _tables(
+    parts: Sequence[CellStretch],
+    levels: Costs,
+    steps: tuple[int, int],
+    min_run: float,
+    counts: int,
+) -> list[CostTable]:
     halts = [_halts(part, min_run) for part in parts]
     cells, banned, offset = _before(parts, levels)
     most, size, every = max(len(each.edges) for each in halts), len(levels), np.arange(len(parts))
