@@ -6,6 +6,7 @@ from staking.frozen import frozen
 from staking.laid_out.footing_sections import FootingSection, footing_sections
 from staking.laid_out.layout_value import Layout
 from staking.laid_out.lot_figures import LotFigures, lot_figures
+from staking.laid_out.lying_plan import LyingPlan, lying_plan
 from staking.laid_out.staked_out import StakeOut
 from staking.layout.dimension_strings import (
     DimensionString,
@@ -33,6 +34,8 @@ class SheetValues:
         What is worked out for the lot; None where the building is not placed.
     boards
         What the boards have in common; None where there are none.
+    lying
+        A long plan as it lies along the sheet; None for one that is not long.
     """
 
     dimensions: tuple[DimensionString, ...]
@@ -40,6 +43,7 @@ class SheetValues:
     sections: tuple[FootingSection, ...]
     lot: LotFigures | None
     boards: BoardsAlike | None
+    lying: LyingPlan | None
 
 
 def sheet_values(
@@ -67,10 +71,12 @@ def sheet_values(
     SheetValues
         Complete.
     """
+    dimensions = dimension_strings(layout.plan)
     return SheetValues(
-        dimensions=dimension_strings(layout.plan),
+        dimensions=dimensions,
         pads=pad_places(layout.plan),
         sections=footing_sections(layout, asked),
         lot=lot_figures(layout, staked, first),
         boards=boards_alike(layout.boards, layout.strings),
+        lying=lying_plan(layout, dimensions),
     )

@@ -9,6 +9,7 @@ from functools import cache, cached_property
 from io import BytesIO
 from pathlib import Path
 
+from staking.kinds import SheetKind
 from staking.laid_out.layout_value import Layout
 from staking.output.sheet.sheet_pdf import write_sheet
 from staking.project.layout import load_job
@@ -25,6 +26,8 @@ TITLES = (
     "Before you dig, before you pour", "Order of work", "Order",
 )  # fmt: skip
 """What the sheets are called, in their order."""
+ONLY = {"comb": (SheetKind.START, SheetKind.DIMENSIONS, SheetKind.BOARDS)}
+"""What is printed of a job whose other sheets are many and like those of other jobs."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,12 +37,13 @@ class Printed:
     name: str
     layout: Layout
     sheets: Sheets
+    only: tuple[SheetKind, ...] | None = None
 
     @cached_property
     def written(self) -> bytes:
         """The PDF."""
         stream = BytesIO()
-        write_sheet(self.sheets, stream)
+        write_sheet(self.sheets, stream, only=self.only)
         return stream.getvalue()
 
     @cached_property
@@ -64,7 +68,8 @@ def printed(name: str) -> Printed:
     if name not in DEMOS:
         path = ROOT / "tests" / "data" / "jobs" / "sheets" / f"{name}.yaml"
     resolved = resolve(load_job(path))
-    return Printed(name=name, layout=resolved.layout, sheets=prepare_sheets(resolved, REVISED))
+    sheets = prepare_sheets(resolved, REVISED)
+    return Printed(name=name, layout=resolved.layout, sheets=sheets, only=ONLY.get(name))
 
 
 def titled(pages: list[Page], title: str) -> list[Page]:

@@ -17,7 +17,9 @@ from tests.output.printed_jobs import DEMOS, printed, ratio_of
 
 MM = 72 / 25.4
 """Points in a millimetre."""
-JOBS = ("shed", "l-house", "twelve-corners", "tee-turned", *DEMOS)
+JOBS = ("shed", "l-house", "twelve-corners", "tee-turned", "row-of-sheds", *DEMOS)
+CUT = "comb"
+"""A building of 62 corners, 240' long, whose plans are cut along match lines."""
 HEAVY = 1.4
 """Walls in plan, boards and frames are drawn at least so wide, points."""
 LENGTH = re.compile(r"(?<![\w/.-])(?<!\xb0 )(?<!\d' )(\d+' \d|\d[\d/ ]*\"|\d+\.\d+ m\b|\d+ mm\b)")
@@ -32,7 +34,7 @@ WHOLE = re.compile(
 """What ends so and is whole: a scale, a figure of its bar, the number of a page."""
 
 
-@pytest.fixture(scope="module", params=JOBS)
+@pytest.fixture(scope="module", params=[*JOBS, CUT])
 def job(request):
     """One job as it is printed."""
     return printed(request.param)
@@ -103,23 +105,102 @@ def test_no_length_and_no_wall_is_broken_over_two_lines(job):
 
 @pytest.mark.parametrize("title", ["Dimensions", "Boards and tapes"])
 def test_every_wall_is_drawn_to_the_scale_that_is_stated(job, title):
-    page = job.titled(title)[0]
+    pages = parts_of(job, title)
+    ratio = scale_of(pages[0])
+    assert all(scale_of(page) == ratio for page in pages)
+    runs = [run for page in pages for run, _ in runs_of(page, ratio)]
+    metres = Unit(job.layout.options.unit).metres
+    # Half a millimetre on paper.
+    missed = [
+        wall["name"]
+        for wall in layout_document(job.layout)["walls"]
+        if min(abs(run - wall["length"] * metres) for run in runs) >= 0.0005 * ratio
+    ]
+    # The front and a wall across from it run through the match line between two parts.
+    assert len(missed) <= (len(pages) if job.name == CUT else 0), missed
+
+
+def parts_of(job, title):
+    """The page of a plan, or those of its parts."""
+    pages = job.titled(title)
+    parts = [page for page in pages if any(", part " in word.text for word in page.words)]
+    return parts or pages[:1]
+
+
+def scale_of(page):
+    """Ground over paper, as it is written over the drawing."""
     (scale,) = (
         word.text
         for word in page.words
         if word.text.startswith("scale ") and ";" not in word.text and word.size > 10
     )
-    ratio = ratio_of(scale)
-    runs = [
-        math.dist(start, end) / MM * ratio / 1000
-        for line in page.lines
-        for start, end in pairwise(line)
-    ]
-    metres = Unit(job.layout.options.unit).metres
-    for wall in layout_document(job.layout)["walls"]:
-        nearest = min(abs(run - wall["length"] * metres) for run in runs)
-        # Half a millimetre on paper.
-        assert nearest < 0.0005 * ratio, wall["name"]
+    return ratio_of(scale)
+
+
+def runs_of(page, ratio, lines=None):
+    """How long each straight piece is on the ground, m, with its ends on paper."""
+    pieces = lines or [piece for line in page.lines for piece in pairwise(line)]
+    return [(math.dist(*piece) / MM * ratio / 1000, piece) for piece in pieces]
+
+
+def match_lines(page):
+    """The heavy upright lines with words beside them, by their letters: x on paper, points."""
+    found = {}
+    for word in page.words:
+        if named := re.fullmatch(r"Match line ([A-Z]+): see part \d+", word.text):
+            ends = [line for line in page.heavy(HEAVY) if abs(line[0][0] - line[1][0]) < 0.01]
+            found[named[1]] = min((x for (x, _), _ in ends), key=lambda x: abs(x - word.x))
+    return found
+
+
+def test_a_plan_of_many_corners_is_cut_into_parts_that_name_one_another():
+    for title in ("Dimensions", "Boards and tapes"):
+        pages = parts_of(printed(CUT), title)
+        assert len(pages) > 1
+        for at, page in enumerate(pages, start=1):
+            words = [word.text for word in page.words]
+            assert f"{title}, part {at} of {len(pages)}" in words
+            assert f"Key plan: part {at} of {len(pages)}" in words
+            before, after = chr(63 + at), chr(64 + at)
+            beside = {f"Match line {before}: see part {at - 1}" for _ in range(at > 1)}
+            beside |= {f"Match line {after}: see part {at + 1}" for _ in range(at < len(pages))}
+            assert {word for word in words if word.startswith("Match line")} == beside
+
+
+def test_a_wall_that_a_match_line_cuts_comes_together_from_its_parts():
+    job = printed(CUT)
+    pages = parts_of(job, "Dimensions")
+    ratio = scale_of(pages[0])
+    whole = {wall["name"]: wall["length"] * 0.3048 for wall in layout_document(job.layout)["walls"]}
+    # The front, 240' long, runs along the foot of every part: its pieces end on the match lines.
+    pieces = []
+    for page in pages:
+        lines = match_lines(page)
+        assert lines
+        pieces.append(
+            max(
+                run
+                for run, (start, end) in runs_of(page, ratio, page.heavy(HEAVY))
+                if abs(start[1] - end[1]) < 0.01
+                and sum(min(abs(x - start[0]), abs(x - end[0])) < 0.01 for x in lines.values())
+                == len(lines)
+            )
+        )
+    # Half a millimetre on paper for each piece.
+    assert abs(sum(pieces) - whole["C1-C2"]) < 0.0005 * ratio * len(pages)
+
+
+def test_a_long_plan_lies_along_the_sheet_and_takes_no_page_more():
+    job = printed("row-of-sheds")
+    assert len(job.pages) <= 6
+    (page,) = parts_of(job, "Dimensions")
+    assert page.width > page.height
+    ratio = scale_of(page)
+    longest, ends = max(runs_of(page, ratio, page.heavy(HEAVY)))
+    assert longest == pytest.approx(90 * 0.3048, rel=0, abs=0.0005 * ratio)
+    # Along the sheet, over more than two thirds of its width.
+    assert abs(ends[0][1] - ends[1][1]) < 0.01
+    assert abs(ends[0][0] - ends[1][0]) > page.width * 2 / 3
 
 
 def test_every_dimension_of_the_walls_is_written_beside_its_line(job):
@@ -127,10 +208,14 @@ def test_every_dimension_of_the_walls_is_written_beside_its_line(job):
     options = job.layout.options
     for wall in layout_document(job.layout)["walls"]:
         metres = wall["length"] * Unit(options.unit).metres
-        assert format_length(metres, options.show, options.nearest) in words, wall["name"]
+        length = format_length(metres, options.show, options.nearest)
+        said = {length, f"{wall['name']}: {length}"} if job.name == CUT else {length}
+        assert said & set(words), wall["name"]
 
 
-def test_every_corner_inside_corner_line_and_pad_has_its_card(job):
+@pytest.mark.parametrize("name", JOBS)
+def test_every_corner_inside_corner_line_and_pad_has_its_card(name):
+    job = printed(name)
     plan = job.layout.plan
     corners = [card.name for card in job.cards if card.is_corner]
     assert corners == [c.name for building in plan.buildings for c in building.corners]

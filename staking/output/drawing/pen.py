@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from staking.frozen import frozen
@@ -142,6 +142,10 @@ class Pen:
     def parts(self) -> tuple[DrawnPart, ...]:
         """What was drawn, in its order."""
         return tuple(self._parts)
+
+    def take(self, parts: Iterable[DrawnPart]) -> None:
+        """Add what is drawn already, in drawing units."""
+        self._parts += parts
 
     def ring(self, points: Sequence[Point], layer: str, linetype: str = BY_LAYER) -> None:
         """Draw a closed line through `points`, m."""

@@ -8,13 +8,13 @@ from staking.grade.setting_out.level_groups import levels_by_place
 from staking.kinds import LevelKind, StringLine
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
-from staking.output.sheet.drawing_page import BESIDE, DrawingPage, drawing_room
+from staking.output.sheet.dimensions_sheet import TURNED
+from staking.output.sheet.drawing_page import BESIDE, DrawingPage, pages_of_parts
 from staking.output.sheet.picture_block import PictureBlock, TitledPicture
 from staking.output.sheet.sheet_tables import listing, table
 from staking.output.sheet_drawings.board_plan import (
     MOST_DRAWN,
     ON_STRING,
-    board_picture,
     diagonals,
     front_picture,
 )
@@ -73,20 +73,34 @@ def boards_sheet(job: PrintedJob) -> Iterator[Flowable]:
     """
     sheets = job.sheets
     layout, values = sheets.layout, sheets.values
-    if values is None or not (layout.boards or layout.checks):
+    plans = job.plans
+    if values is None or plans is None or not (layout.boards or layout.checks):
         return
-    drawn = board_picture(layout, drawing_room(job.whole))
-    taped = diagonals(layout)
-    note = "" if layout.grade is None else _OFF_LEVEL
+    taped = _as_walked(layout, diagonals(layout))
+    notes = [TURNED] if plans.is_turned else []
+    note = "\n".join(notes if layout.grade is None else [_OFF_LEVEL, *notes])
+    is_cut = plans.cut is not None
+    boards = values.boards
 
-    def page_with(*, brief: bool) -> DrawingPage:
-        boards = values.boards
-        beside = [] if boards is None else list(beside_boards(job, boards, brief=brief))
-        if len(taped) > MOST_DRAWN:
+    def beside(*, brief: bool) -> list[Flowable]:
+        pieces = [] if boards is None else list(beside_boards(job, boards, brief=brief))
+        if is_cut or len(taped) > MOST_DRAWN:
             tapes = _diagonals(taped, Words(layout.options), NumberedNames(layout.plan))
             made = table(tapes, BESIDE * POINTS_PER_MM, _TAPED, fill=True, tight=True)
-            beside.insert(1 if brief else len(beside), made)
-        return DrawingPage("Boards and tapes", drawn.scale, drawn.picture, beside, job.whole, note)
+            pieces.insert(1 if brief else len(pieces), made)
+        return pieces
+
+    if is_cut:
+        pieces = beside(brief=False)
+        yield from pages_of_parts("Boards and tapes", plans.board_parts(), pieces, job.whole, note)
+        return
+    drawn = plans.boards
+
+    def page_with(*, brief: bool) -> DrawingPage:
+        return DrawingPage(
+            "Boards and tapes", drawn.scale, drawn.picture, beside(brief=brief), job.whole, note,
+            lies=plans.lies,
+        )  # fmt: skip
 
     page = page_with(brief=False)
     if page.rest:
@@ -243,6 +257,12 @@ def _mirrored(pattern: NailPattern) -> bool:
 
     beside = [nail for nail in pattern.nails if abs(nail.offset) >= ON_STRING]
     return bool(beside) and side(1) == side(-1) and len(side(1)) * 2 == len(beside)
+
+
+def _as_walked(layout: Layout, taped: Sequence[Check]) -> list[Check]:
+    # By their first corners, as one walks round the building.
+    order = {name: at for at, name in enumerate(layout.plan.corner_points)}
+    return sorted(taped, key=lambda check: sorted((order[check.from_name], order[check.to_name])))
 
 
 def _diagonals(taped: Sequence[Check], words: Words, names: NumberedNames) -> Table:

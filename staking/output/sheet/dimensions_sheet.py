@@ -6,10 +6,9 @@ from typing import TYPE_CHECKING
 
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
-from staking.output.sheet.drawing_page import BESIDE, DrawingPage, drawing_room
+from staking.output.sheet.drawing_page import BESIDE, DrawingPage, pages_of_parts
 from staking.output.sheet.picture_block import PictureBlock, TitledPicture, Whole
 from staking.output.sheet.sheet_tables import listing, natural_width, table
-from staking.output.sheet_drawings.dimension_plan import dimension_picture
 from staking.output.sheet_drawings.paper_drawing import NumberedNames
 from staking.output.sheet_drawings.wall_section import section_picture
 from staking.output.wording import Words, safe
@@ -28,6 +27,10 @@ _TAPED = 11.0
 """Size of what is taped, points."""
 _SAID = 9.0
 """Size of other words, points."""
+TURNED = "The plan lies on its side here; the cards show it upright."
+"""What is said of a plan that is turned to lie along the sheet."""
+_RUNS_ON = "A length whose line runs to a match line is the whole length."
+"""What is said of a plan that is cut."""
 _FEW = 4
 """More corners than this stand two in a row."""
 
@@ -40,18 +43,21 @@ def dimensions_sheet(job: PrintedJob) -> Iterator[Flowable]:
     Flowable
         The page with the plan, and what finds no room beside it.
     """
-    sheets = job.sheets
-    values = sheets.values
-    if values is None or not values.dimensions:
+    values, plans = job.sheets.values, job.plans
+    if values is None or plans is None or not values.dimensions:
         return
-    drawn = dimension_picture(sheets.layout, values.dimensions, drawing_room(job.whole))
     beside = list(beside_dimensions(job))
+    note = what_is_drawn(job.sheets.layout, is_turned=plans.is_turned)
+    if plans.cut is not None:
+        note = f"{note}\n{_RUNS_ON}"
+        yield from pages_of_parts("Dimensions", plans.dimension_parts(), beside, job.whole, note)
+        return
+    drawn = plans.dimensions
 
     def with_beside(pieces: list[Flowable]) -> DrawingPage:
         return DrawingPage(
-            "Dimensions", drawn.scale, drawn.picture, pieces, job.whole,
-            what_is_drawn(sheets.layout),
-        )  # fmt: skip
+            "Dimensions", drawn.scale, drawn.picture, pieces, job.whole, note, lies=plans.lies
+        )
 
     page = with_beside(beside)
     if page.rest:
@@ -237,7 +243,7 @@ def _way(words: Words, length: float, ways: tuple[str, str]) -> str:
     return f"{words.length(abs(length))} {ways[length < 0]}"
 
 
-def what_is_drawn(layout: Layout) -> str:
+def what_is_drawn(layout: Layout, *, is_turned: bool = False) -> str:
     """Say what the lines of the plan are, and where lengths run.
 
     Returns
@@ -246,4 +252,5 @@ def what_is_drawn(layout: Layout) -> str:
         Sentences.
     """
     edge = "footing edge, dashed: dig line" if layout.digs_wider else "footing edge and dig line"
-    return f"Heavy: wall. Thin: {edge}. To the outside face; inside to centre lines."
+    said = f"Heavy: wall. Thin: {edge}. To the outside face; inside to centre lines."
+    return f"{said}\n{TURNED}" if is_turned else said

@@ -9,6 +9,7 @@ from reportlab.platypus import Flowable, PageBreak
 from staking.output.pictures.lettering import BOLD_FACE, FACE, printable
 from staking.output.pictures.pdf_backend import BLACK, POINTS_PER_MM, draw_picture, ink
 from staking.output.sheet.two_columns import TwoColumns
+from staking.output.sheet_drawings.plans_of_job import PartPicture, PlanRooms
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -34,6 +35,10 @@ _NOTE_HIGH, _NOTE_LINE = 2.2, 3.8
 """Kept at the foot for what stands beside the scale bar, and the height of a line of it, mm."""
 _SHORT = 40.0
 """Less height than this is not used, points."""
+_UNDER = 0.55
+"""What a plan that lies along the sheet has of its height; words have the rest."""
+_KEY, _KEY_TITLE = 36.0, 9.0
+"""Kept over a part of a plan for the key plan, and of that for its title, mm."""
 
 
 def drawing_room(page: PageColumn) -> tuple[float, float]:
@@ -45,6 +50,23 @@ def drawing_room(page: PageColumn) -> tuple[float, float]:
         Width and height, mm.
     """
     return page.width - BESIDE - _GAP - _EDGE, page.height - _TITLE - _EDGE
+
+
+def plan_rooms(page: PageColumn) -> PlanRooms:
+    """Give the rooms for a plan that is drawn beside words, under them, or in parts.
+
+    Returns
+    -------
+    PlanRooms
+        Width and height of each.
+    """
+    wide, high = page.width - _EDGE, page.height - _TITLE - _EDGE
+    return PlanRooms(
+        beside=drawing_room(page),
+        under=(wide, _UNDER * high),
+        part=(wide, high - _KEY - _GAP),
+        key=(BESIDE, _KEY - _KEY_TITLE),
+    )
 
 
 class DrawingPage(Flowable):  # type: ignore[misc]
@@ -66,6 +88,8 @@ class DrawingPage(Flowable):  # type: ignore[misc]
         What stands at the foot of the drawing, beside its scale bar, line by line.
     across
         The width for which the pieces are made, mm.
+    lies
+        Whether the drawing has the whole width: the pieces then stand over it only.
     """
 
     def __init__(
@@ -77,9 +101,13 @@ class DrawingPage(Flowable):  # type: ignore[misc]
         page: PageColumn,
         note: str = "",
         across: float = BESIDE,
+        *,
+        lies: bool = False,
     ) -> None:
         super().__init__()
-        room = [each + _EDGE for each in drawing_room(page)]
+        whole = (page.width - _EDGE, page.height - _TITLE - _EDGE)
+        room = [each + _EDGE for each in (whole if lies else drawing_room(page))]
+        self._lies = lies
         self._shrunk = min(1.0, room[0] / picture.width, room[1] / picture.height)
         self._title = title
         self._note = tuple(note.split("\n")) if note else ()
@@ -115,13 +143,15 @@ class DrawingPage(Flowable):  # type: ignore[misc]
         mm = POINTS_PER_MM
         top = self.height - _TITLE * mm
         right = self.width - self._across * mm
-        places = [(right, top, top)]
+        places = [] if self._lies else [(right, top, top)]
         wide, tall = (
             each * self._shrunk * mm for each in (self._picture.width, self._picture.height)
         )
         step = (self._across + _GAP) * mm
         foot = _NOTE_HIGH + _NOTE_LINE * max(len(self._note), 1)
-        if whole > top and right - wide - _GAP * mm >= step:
+        if self._lies:
+            right = self.width + _GAP * mm
+        elif whole > top and right - wide - _GAP * mm >= step:
             right -= step
             places.insert(0, (right, top, top - foot * mm))
         over = top - tall - _GAP * mm
@@ -164,3 +194,63 @@ class DrawingPage(Flowable):  # type: ignore[misc]
         for piece, x, y in self._placed:
             piece.wrap(self._across * mm, self.height)
             piece.drawOn(canvas, x, y)
+
+
+def pages_of_parts(
+    title: str,
+    parts: Sequence[PartPicture],
+    pieces: Sequence[Flowable],
+    page: PageColumn,
+    note: str = "",
+) -> Iterator[Flowable]:
+    """Set a plan that is cut along match lines, a page for each part.
+
+    Parameters
+    ----------
+    title
+        What it is.
+    parts
+        Its parts.
+    pieces
+        What is read with it: on the first page as far as there is room, and so on.
+    page
+        Where the content of a page on its side goes.
+    note
+        What stands at the foot of each drawing.
+
+    Yields
+    ------
+    Flowable
+        The pages, and what finds no room on any of them.
+    """
+    rest = list(pieces)
+    for part in parts:
+        titled = f"{title}, part {part.number} of {len(parts)}"
+        key = _KeyPlan(f"Key plan: part {part.number} of {len(parts)}", part.key)
+        drawn = part.drawn
+        made = DrawingPage(titled, drawn.scale, drawn.picture, [key, *rest], page, note, lies=True)
+        rest = made.rest
+        yield made
+        yield from made.after(page) if part is parts[-1] else [PageBreak()]
+
+
+class _KeyPlan(Flowable):  # type: ignore[misc]
+    """The key plan under its title."""
+
+    def __init__(self, title: str, picture: Picture) -> None:
+        super().__init__()
+        self._title, self._picture = title, picture
+        self.width = picture.width * POINTS_PER_MM
+        self.height = (picture.height + _KEY_TITLE - 2.0) * POINTS_PER_MM
+
+    def wrap(self, *_: float) -> tuple[float, float]:
+        """Give the size, points."""
+        return self.width, self.height
+
+    def draw(self) -> None:
+        """Draw both."""
+        canvas = self.canv
+        draw_picture(canvas, self._picture)
+        canvas.setFillColor(ink(BLACK))
+        canvas.setFont(BOLD_FACE, 9)
+        canvas.drawString(0, self.height - 4.0 * POINTS_PER_MM, printable(self._title))

@@ -10,6 +10,7 @@ from staking.output.sheet.page_sizes import PageColumn, columns, whole_page
 if TYPE_CHECKING:
     from staking.kinds import SheetKind
     from staking.output.profile.on_paper.walls_in_rows import ProfileRows
+    from staking.output.sheet_drawings.plans_of_job import PlansOfJob
     from staking.project.sheets import Sheets
 
 
@@ -25,11 +26,14 @@ class PrintedJob:
         Every wall in profile, in rows; None without levels.
     kinds
         The sheets that are printed, in their order.
+    plans
+        The plans of dimensions and boards; None where there are no values for drawings.
     """
 
     sheets: Sheets
     profiles: ProfileRows | None
     kinds: tuple[SheetKind, ...]
+    plans: PlansOfJob | None
 
     @property
     def column(self) -> PageColumn:

@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING
 from staking.kinds import SheetKind
 from staking.output.sheet.boards_sheet import beside_boards
 from staking.output.sheet.dimensions_sheet import beside_dimensions, what_is_drawn
-from staking.output.sheet.drawing_page import BESIDE, DrawingPage, drawing_room
-from staking.output.sheet_drawings.shared_plan import shared_picture
+from staking.output.sheet.drawing_page import BESIDE, DrawingPage
 
 if TYPE_CHECKING:
     from staking.output.sheet.printed_job import PrintedJob
@@ -35,15 +34,15 @@ def shared_sheet(job: PrintedJob) -> DrawingPage | None:
         clear of one another in one plan, or where what stands beside it needs another page.
     """
     layout, values = job.sheets.layout, job.sheets.values
-    if not set(job.kinds) >= _BOTH or values is None:
+    if not set(job.kinds) >= _BOTH or values is None or job.plans is None:
         return None
     if values.boards is None or not values.dimensions:
         return None
-    drawn = shared_picture(layout, values.dimensions, drawing_room(job.whole))
+    drawn, lies = job.plans.shared, job.plans.lies
     if drawn is None:
         return None
     half = (job.whole.width - drawn.picture.width - 2 * _GAP) / 2
-    for across in (BESIDE, min(half, BESIDE)):
+    for across in (BESIDE,) if lies else (BESIDE, min(half, BESIDE)):
         if across < _NARROWEST:
             continue
         page = DrawingPage(
@@ -52,8 +51,9 @@ def shared_sheet(job: PrintedJob) -> DrawingPage | None:
             drawn.picture,
             [*beside_dimensions(job, across), *beside_boards(job, values.boards, across)],
             job.whole,
-            what_is_drawn(layout),
+            what_is_drawn(layout, is_turned=job.plans.is_turned),
             across,
+            lies=lies,
         )
         if not page.rest:
             return page

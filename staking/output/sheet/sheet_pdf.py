@@ -40,10 +40,14 @@ def write_sheet(
         The sheets to print; None for all. What the job lacks is left out.
     """
     from staking.output.profile.profile_pictures import profile_pictures
+    from staking.output.sheet.drawing_page import plan_rooms
+    from staking.output.sheet.page_sizes import whole_page
     from staking.output.sheet.printed_job import PrintedJob
     from staking.output.sheet.set_of_sheets import filled_sheets
+    from staking.output.sheet_drawings.plans_of_job import PlansOfJob
 
-    layout = sheets.layout
+    layout, values = sheets.layout, sheets.values
+    rooms = plan_rooms(whole_page(layout.options.paper))
     drawn = profile_pictures(layout) if profiles is None else profiles
     job = PrintedJob(
         sheets=sheets,
@@ -53,6 +57,7 @@ def write_sheet(
             for kind in SheetKind
             if (only is None or kind in only) and sheets.lacking(kind) is None
         ),
+        plans=None if values is None else PlansOfJob(layout, values, rooms),
     )
     filled = filled_sheets(job)
     pages = _document(sheets, stream, first_lies=bool(filled) and filled[0][0].lies)

@@ -24,6 +24,8 @@ from staking.output.sheet.picture_block import PictureBlock
 from staking.output.sheet.sheet_tables import broken, listing
 from staking.output.sheet.titles_of_sheets import TITLES
 from staking.output.sheet_drawings.dimension_plan import dimension_picture
+from staking.output.sheet_drawings.key_plan import key_plan
+from staking.output.sheet_drawings.match_lines import Cut
 from staking.output.tables.notice_listings import notice_blocks, notice_sentence
 from staking.output.wording import Words
 
@@ -31,6 +33,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from staking.laid_out.first_things import DeepestDig
+    from staking.output.pictures.picture import Picture
     from staking.output.sheet.printed_job import PrintedJob
 
 _LARGE = 11.0
@@ -41,6 +44,8 @@ _PLAN = (92.0, 74.0)
 """Room of the small plan, mm."""
 _LARGE_PLAN = (120.0, 150.0)
 """Room of the plan that has half a sheet with the list of sheets, mm."""
+_MOST_NAMED = 16
+"""More corners than this are not named on the small plan."""
 _BLANK = "________________"
 
 
@@ -100,10 +105,10 @@ def _levels(deepest: DeepestDig | None, words: Words) -> tuple[str, ...]:
 
 
 def _plan_and_list(job: PrintedJob, width: float, room: tuple[float, float]) -> Flowable:
-    drawn = dimension_picture(job.sheets.layout, (), room)
+    picture = _small_plan(job, room)
     left = (room[0] + 4.0) * POINTS_PER_MM
     return Grid(
-        [[PictureBlock(drawn.picture, job.column), _SheetList(job.kinds, width - left)]],
+        [[PictureBlock(picture, job.column), _SheetList(job.kinds, width - left)]],
         colWidths=[left, width - left],
         style=[
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
@@ -113,6 +118,15 @@ def _plan_and_list(job: PrintedJob, width: float, room: tuple[float, float]) -> 
             ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
         ],
     )
+
+
+def _small_plan(job: PrintedJob, room: tuple[float, float]) -> Picture:
+    # Many corners named on it would be a heap of names: those that are staked first are.
+    layout, work, plans = job.sheets.layout, job.sheets.work, job.plans
+    if plans is None or work is None or len(layout.plan.corner_points) <= _MOST_NAMED:
+        return dimension_picture(layout, (), room).picture
+    cut = plans.cut or Cut(upright=(), level=())
+    return key_plan(plans.layout, cut, room, named=(work.base.first, work.base.second))
 
 
 class _Verdict(Flowable):  # type: ignore[misc]

@@ -14,7 +14,14 @@ from staking.output.drawing.places.label_places import place
 from staking.output.drawing.plan_labels import Labels, around, corner_labels
 from staking.output.drawing.plan_shapes import interior_quad, ring_lines, solids, wall_quads
 from staking.output.pictures.lettering import line_width
-from staking.output.sheet_drawings.dimension_plan import BAR_ROOM, ScaledPicture, finished
+from staking.output.sheet_drawings.dimension_plan import (
+    BAR_ROOM,
+    ScaledPicture,
+    finished,
+    is_clear,
+    named_points,
+)
+from staking.output.sheet_drawings.match_lines import PlanPart
 from staking.output.sheet_drawings.paper_drawing import (
     SAID,
     TAPED,
@@ -80,7 +87,9 @@ def board_picture(layout: Layout, room: tuple[float, float]) -> ScaledPicture:
     shown.draw_walls(paper)
     shown.draw(paper)
     picture = finished(paper, words, (low, high), layout.options.show)
-    return ScaledPicture(picture=picture, scale=scale, ratio=ratio)
+    return ScaledPicture(
+        picture=picture, scale=scale, ratio=ratio, is_clear=is_clear(words, picture, room)
+    )
 
 
 class BoardPlan:
@@ -90,13 +99,15 @@ class BoardPlan:
     ----------
     layout
         The layout.
+    is_cut
+        Whether it is drawn in parts, which no diagonal crosses: the table has them.
     """
 
-    def __init__(self, layout: Layout) -> None:
+    def __init__(self, layout: Layout, *, is_cut: bool = False) -> None:
         self._layout = layout
         self._names = NumberedNames(layout.plan)
         self._length = Words(layout.options).length
-        drawn = diagonals(layout)
+        drawn = () if is_cut else diagonals(layout)
         places = {c.name: c.point for b in layout.plan.buildings for c in b.corners}
         self._diagonals = [
             (check, (places[check.from_name], places[check.to_name]))
@@ -168,6 +179,42 @@ class BoardPlan:
         points += [point for string in layout.strings for point in (string.start, string.end)]
         return points + [(hub.x, hub.y) for hub in layout.hubs]
 
+    def points_within(self, part: PlanPart) -> list[Point]:
+        """List the ends of what is seen in one part of the plan, m."""
+        lines = [*self.lines, *self.strings, *(board.ends for board in self._layout.boards)]
+        seen = [end for line in lines for end in part.seen(line) or ()]
+        hubs = [(hub.x, hub.y) for hub in self._layout.hubs]
+        return seen + [hub for hub in hubs if part.holds(hub)]
+
+    def features(self, mm: float) -> list[Point]:
+        """List what a match line stays clear of: corners, boards, hubs, pads, m."""
+        layout = self._layout
+        found = [*layout.plan.corner_points.values()]
+        found += [point for board in layout.boards for point in board.ends]
+        found += [(board.x + side * TAPED * mm, board.y) for board in layout.boards
+                  for side in (-1, 1)]  # fmt: skip
+        found += [(hub.x, hub.y) for hub in layout.hubs]
+        return found + [pad.point for pad in layout.plan.pads]
+
+    def words_within(self, part: PlanPart, mm: float) -> tuple[Variant, ...]:
+        """Place the words of one part of the plan, all of them within it.
+
+        Returns
+        -------
+        tuple of Variant
+            As they are placed.
+        """
+        named = [(board.x, board.y) for board in self._layout.boards]
+        named += [_middle(line) for _, line in self._diagonals]
+        named += named_points(self._layout.plan)
+        labels = part.own(zip(named, self.labels(mm), strict=True))
+        boxes = [box for box in self.boxes(mm) if part.holds((box.x, box.y))]
+        lines, strings = (
+            [seen for line in every if (seen := part.seen(line)) is not None]
+            for every in (self.lines, self.strings)
+        )
+        return place(labels, lines, boxes, strings)
+
     def words(self, mm: float) -> tuple[tuple[Variant, ...], list[Point]]:
         """Place every word where a millimetre on paper is `mm` m."""
         boxes = self.boxes(mm)
@@ -175,9 +222,12 @@ class BoardPlan:
         return placed, self.points
 
     def _number(self, ends: tuple[Point, Point], name: str, mm: float) -> Iterator[Variant]:
-        (x1, y1), (x2, y2) = ends
-        middle = ((x1 + x2) / 2, (y1 + y2) / 2)
-        return around(name, middle, 1.2 * mm, TAPED * mm, 0.0)
+        return around(name, _middle(ends), 1.2 * mm, TAPED * mm, 0.0)
+
+
+def _middle(line: Segment) -> Point:
+    (x1, y1), (x2, y2) = line
+    return ((x1 + x2) / 2, (y1 + y2) / 2)
 
 
 def _taped(length: str, start: Point, end: Point, mm: float) -> Iterator[Variant]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from staking.frozen import frozen
@@ -23,15 +23,17 @@ from staking.output.drawing.plan_shapes import interior_quad, pad_quad, ring_lin
 from staking.output.drawing.wall_openings import opening_lines, openings, sleeves
 from staking.output.pictures.picture import Picture
 from staking.output.sheet_drawings.dimension_seats import Seat, seats
+from staking.output.sheet_drawings.match_lines import PlanPart
 from staking.output.sheet_drawings.paper_drawing import (
     SAID,
     TAPED,
     NumberedNames,
     PaperDrawing,
     largest_scale,
+    overlaps,
 )
 from staking.output.wording import Words
-from staking.plan import Point, Show
+from staking.plan import Plan, Point, Show
 
 if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
@@ -58,6 +60,8 @@ class ScaledPicture:
     picture: Picture
     scale: str
     ratio: int
+    is_clear: bool = True
+    """Whether no word lies on another one and all of it is within its room."""
 
 
 def finished(
@@ -97,6 +101,33 @@ def finished(
     return paper.picture((low[0] - air, low[1] - mm), (high[0] + air, high[1] + air))
 
 
+def named_points(plan: Plan) -> list[Point]:
+    """List where the corners and pads are, in the order of their names' labels.
+
+    Returns
+    -------
+    list of Point
+        m.
+    """
+    corners = [corner.point for building in plan.buildings for corner in building.corners]
+    return corners + [pad.point for pad in plan.pads]
+
+
+def ground_of(words: Iterable[Variant]) -> list[Point]:
+    """List the corners of all words and the ends of their lines.
+
+    Returns
+    -------
+    list of Point
+        m.
+    """
+    found: list[Point] = []
+    for each in words:
+        found += [corner for box in each.boxes for corner in box.corners]
+        found += [point for line in each.lines for point in line]
+    return found
+
+
 def dimension_picture(
     layout: Layout, strings: tuple[DimensionString, ...], room: tuple[float, float]
 ) -> ScaledPicture:
@@ -126,7 +157,30 @@ def dimension_picture(
     paper = PaperDrawing(ratio)
     shown.draw(paper)
     picture = finished(paper, words, (low, high), layout.options.show)
-    return ScaledPicture(picture=picture, scale=scale, ratio=ratio)
+    return ScaledPicture(
+        picture=picture, scale=scale, ratio=ratio, is_clear=is_clear(words, picture, room)
+    )
+
+
+def is_clear(words: Iterable[Variant], picture: Picture, room: tuple[float, float]) -> bool:
+    """Tell whether a drawing can be read.
+
+    Parameters
+    ----------
+    words
+        Its words as they are placed.
+    picture, room
+        The drawing, and the width and height of the paper for it, mm.
+
+    Returns
+    -------
+    bool
+        Whether no word lies on another one and all of it is within its room, but for its air.
+    """
+    air = 2 * _AIR + 0.5
+    return (
+        overlaps(words) == 0 and picture.width <= room[0] + air and picture.height <= room[1] + air
+    )
 
 
 class DimensionPlan:
@@ -197,48 +251,131 @@ class DimensionPlan:
         list
             The variants of each; the corners' and pads' names are not among them.
         """
-        layout = self._layout
-        rings = [building.ring for building in layout.plan.buildings]
-        placed = seats(
+        dimensions: Labels = [
+            label
+            for string, seat in zip(self._strings, self._seats(mm), strict=True)
+            for label in _dimensions(string, seat, self._length, mm)
+        ]
+        return dimensions + [label for _, label in self._said(mm)]
+
+    def _seats(self, mm: float) -> tuple[Seat, ...]:
+        rings = [building.ring for building in self._layout.plan.buildings]
+        return seats(
             self._strings,
             [corner for ring in rings for corner in ring],
             [side for ring in rings for side in ring_lines(ring)],
             _ROW * mm,
         )
-        labels: Labels = [
-            label
-            for string, seat in zip(self._strings, placed, strict=True)
-            for label in _dimensions(string, seat, self._length, mm)
+
+    def _said(self, mm: float) -> list[tuple[Point, Iterable[Variant]]]:
+        # The words that are no dimensions, each with the middle of what it names.
+        layout = self._layout
+        named = [
+            (side.start, side.end)
+            for building in layout.plan.buildings
+            for side in building.sides
+            if side.wall.existing is not None
         ]
-        labels += name_labels(layout, SAID * mm, self._names)
+        named += [(line.start, line.end) for line in layout.plan.interior]
+        labels = name_labels(layout, SAID * mm, self._names)
         for sleeve, quad in sleeves(layout.plan):
+            named.append((quad[3], quad[2]))
             labels.append(
                 beside(f"sleeve {self._length(sleeve.size)}", quad[3], quad[2], 0.0, TAPED * mm)
             )
         for opening, quad in openings(layout.plan):
             words = f"drop {self._length(opening.drop)}"
+            named.append((quad[3], quad[2]))
             labels.append(beside(words, quad[3], quad[2], 0.0, TAPED * mm))
-        return labels
+        middles = [((x1 + x2) / 2, (y1 + y2) / 2) for (x1, y1), (x2, y2) in named]
+        return list(zip(middles, labels, strict=True))
+
+    @property
+    def points(self) -> list[Point]:
+        """What must lie on the paper, m."""
+        return [point for line in self.lines for point in line]
+
+    def points_within(self, part: PlanPart) -> list[Point]:
+        """List the ends of what is seen in one part of the plan, m."""
+        return [end for line in self.lines for end in part.seen(line) or ()]
+
+    def features(self, mm: float) -> list[Point]:
+        """List what a match line stays clear of: corners, pads, dimension lines, m."""
+        found = [*self._layout.plan.corner_points.values()]
+        found += [pad.point for pad in self._layout.plan.pads]
+        for string, seat in zip(self._strings, self._seats(mm), strict=True):
+            off = seat.reach + (_FIRST + TAPED) * mm
+            for part in (*string.parts, string.whole):
+                for x, y in (part.start, part.end):
+                    found.append((x + string.out[0] * off, y + string.out[1] * off))
+        return found
+
+    def crowded(self, mm: float) -> float:
+        """Tell what share of the walls is shorter on paper than the words of its length."""
+        short = [
+            text_width(self._length(each.whole.length), TAPED) + 1.5 > each.whole.length / mm
+            for each in self._strings
+        ]
+        return sum(short) / max(len(short), 1)
+
+    def words_within(self, part: PlanPart, mm: float) -> tuple[Variant, ...]:
+        """Place the words of one part of the plan, all of them within it.
+
+        A length whose line runs on past the part is said with what it is the length of.
+
+        Returns
+        -------
+        tuple of Variant
+            As they are placed.
+        """
+        labels: Labels = [
+            part.kept(label)
+            for string, seat in zip(self._strings, self._seats(mm), strict=True)
+            for label in _dimensions(string, seat, self._length, mm, (part, self._names))
+        ]
+        labels += part.own(self._said(mm))
+        labels += part.own(
+            zip(
+                named_points(self._layout.plan),
+                corner_labels(self._layout, TAPED * mm, self._names),
+                strict=True,
+            )
+        )
+        pads = [pad for pad in self._layout.plan.pads if part.holds(pad.point)]
+        boxes = [Box(x=pad.x, y=pad.y, width=0.2 * mm, height=0.2 * mm) for pad in pads]
+        lines = [seen for line in self.lines if (seen := part.seen(line)) is not None]
+        return place(labels, lines, boxes)
 
     def words(self, mm: float) -> tuple[tuple[Variant, ...], list[Point]]:
         """Place every word where a millimetre on paper is `mm` m."""
         plan = self._layout.plan
         labels = self.labels(mm) + corner_labels(self._layout, TAPED * mm, self._names)
         boxes = [Box(x=pad.x, y=pad.y, width=0.2 * mm, height=0.2 * mm) for pad in plan.pads]
-        placed = place(labels, self.lines, boxes)
-        return placed, [point for line in self.lines for point in line]
+        return place(labels, self.lines, boxes), self.points
+
+
+@frozen
+class _Stretch:
+    """What is seen of a dimension's line, m, and whether it ends there."""
+
+    start: Point
+    end: Point
+    length: float
+    ends: tuple[bool, bool] = (True, True)
 
 
 def _dimensions(
-    string: DimensionString, seat: Seat, write: Callable[[float], str], mm: float
+    string: DimensionString,
+    seat: Seat,
+    write: Callable[[float], str],
+    mm: float,
+    within: tuple[PlanPart, NumberedNames] | None = None,
 ) -> Iterator[list[Variant]]:
     # The parts in the first row, the whole past them; crowded parts stand farther out.
     rows = [seat.reach / mm + _FIRST + _ROW * at for at in range(6)]
     tight = any(
         text_width(write(part.length), TAPED) + 1.5 > part.length / mm for part in string.parts
     )
-    for part in string.parts:
-        yield list(_variants(part, string, seat, write(part.length), rows[:1], mm))
     if not string.parts:
         start = 0
     elif tight:
@@ -248,11 +385,44 @@ def _dimensions(
     if not string.of:
         start += 2
     past = rows[start : start + 3] or rows[-1:]
-    yield list(_variants(string.whole, string, seat, write(string.whole.length), past, mm))
+    for part, places in [*((each, rows[:1]) for each in string.parts), (string.whole, past)]:
+        said, seen = (
+            write(part.length),
+            _Stretch(start=part.start, end=part.end, length=part.length),
+        )
+        if within is not None:
+            cut = _seen(part, within[0])
+            if cut is None:
+                continue
+            if not all(cut.ends):
+                longer = f"{within[1](string.of)}: {said}" if string.of else f"{said} in all"
+                if part is string.whole and _has_room(longer, cut, mm):
+                    said = longer
+                elif not _has_room(said, cut, mm) and not within[0].holds(_middle(part)):
+                    continue
+            seen = cut
+        yield list(_variants(seen, string, seat, said, places, mm))
+
+
+def _seen(part: DimensionPart, within: PlanPart) -> _Stretch | None:
+    seen = within.seen((part.start, part.end))
+    if seen is None:
+        return None
+    ends = (seen[0] == part.start, seen[1] == part.end)
+    length = part.length if all(ends) else math.dist(*seen)
+    return _Stretch(start=seen[0], end=seen[1], length=length, ends=ends)
+
+
+def _has_room(said: str, seen: _Stretch, mm: float) -> bool:
+    return text_width(said, TAPED) + 1.5 <= seen.length / mm
+
+
+def _middle(part: DimensionPart) -> Point:
+    return ((part.start[0] + part.end[0]) / 2, (part.start[1] + part.end[1]) / 2)
 
 
 def _variants(
-    part: DimensionPart,
+    part: _Stretch,
     string: DimensionString,
     seat: Seat,
     words: str,
@@ -281,7 +451,11 @@ def _variants(
         first, last = at(part.start, 0, off), at(part.end, 0, off)
         slash = _SLASH * mm
         lines: list[Segment] = [(first, last)]
-        for point, foot in ((first, part.start), (last, part.end)):
+        for point, foot, is_end in zip(
+            (first, last), (part.start, part.end), part.ends, strict=True
+        ):
+            if not is_end:
+                continue
             lines.append((at(foot, 0, seat.foot(foot) + 1.0 * mm), at(point, 0, 1.2 * mm)))
             lines.append((at(point, -slash, -slash), at(point, slash, slash)))
         rise = (0.5 * TAPED + 1.0) * mm

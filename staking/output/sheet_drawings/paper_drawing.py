@@ -13,6 +13,7 @@ from staking.output.drawing.drawn_words import Box, Segment, Text, Variant, exte
 from staking.output.drawing.pen import Grid, Pen
 from staking.output.drawing.places.ground_columns import box_columns, cover, touching
 from staking.output.pictures.picture import Picture, model_picture
+from staking.output.sheet_drawings.match_lines import PlanPart, cut_parts
 from staking.plan import Plan, Point, Show
 from staking.units import FOOT
 
@@ -43,6 +44,18 @@ class PaperDrawing:
         self.ratio = ratio
         self.mm = ratio / 1000
         self.pen = Pen(Grid(scale=1 / self.mm))
+
+    def within(self, part: PlanPart) -> PaperDrawing:
+        """Take what lies in one part of the plan.
+
+        Returns
+        -------
+        PaperDrawing
+            To the same scale.
+        """
+        drawn = PaperDrawing(self.ratio)
+        drawn.pen.take(cut_parts(self.pen.parts, part, self.mm))
+        return drawn
 
     def picture(self, low: Point, high: Point) -> Picture:
         """Take what lies between two corners, m, to scale and in black.

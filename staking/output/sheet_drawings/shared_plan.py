@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from staking.output.drawing.drawn_words import Segment, Variant, extent, scales
@@ -13,13 +13,13 @@ from staking.output.sheet_drawings.dimension_plan import (
     DimensionPlan,
     ScaledPicture,
     finished,
+    ground_of,
 )
 from staking.output.sheet_drawings.paper_drawing import PaperDrawing, overlaps
 
 if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
     from staking.layout.dimension_strings import DimensionString
-    from staking.plan import Point
 
 _TRIED = 2
 """How many scales are tried, from the largest that fits: a smaller one serves neither sheet."""
@@ -64,7 +64,7 @@ def shared_picture(
             [*dimensions.labels(mm), *boards.labels(mm)], dimensions.lines, boards.boxes(mm),
             [*heavy, *heavy, *boards.strings],
         )  # fmt: skip
-        reach = extent([*boards.points, *_ground(words)])
+        reach = extent([*boards.points, *ground_of(words)])
         if reach[1][0] - reach[0][0] > wide or reach[1][1] - reach[0][1] > high:
             continue
         if overlaps(words) or _crossed(words, heavy):
@@ -75,11 +75,6 @@ def shared_picture(
         picture = finished(paper, words, reach, layout.options.show)
         return ScaledPicture(picture=picture, scale=scale, ratio=ratio)
     return None
-
-
-def _ground(words: Iterable[Variant]) -> list[Point]:
-    found = [corner for each in words for box in each.boxes for corner in box.corners]
-    return found + [point for each in words for line in each.lines for point in line]
 
 
 def _crossed(words: Sequence[Variant], lines: Sequence[Segment]) -> bool:
