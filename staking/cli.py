@@ -144,6 +144,10 @@ def run() -> None:
     second that nobody needs: what was written is flushed, and the system takes the rest back.
     A crash keeps its traceback and its status 1.
 
+    Linear algebra takes one processor. The networks of a house are far too small to gain from more:
+    where other programs run, the library's threads wait for each other several times as long as
+    they work, and how many there are would decide in which order sums are added up.
+
     Raises
     ------
     SystemExit
@@ -151,6 +155,8 @@ def run() -> None:
     """
     guard_standard_streams()
     end_when_told()
+    # Read when NumPy is loaded, which is after this; what somebody set is left.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
         main()
     except SystemExit as end:

@@ -58,6 +58,30 @@ def test_statuses_pass_through(tmp_path):
     assert "Missing argument" in wrong.stderr
 
 
+def test_sums_are_added_up_on_one_processor_unless_somebody_wants_more():
+    script = (
+        "import os\n"
+        "from staking import cli\n"
+        "def main():\n"
+        "    print(os.environ['OPENBLAS_NUM_THREADS'])\n"
+        "    raise SystemExit(0)\n"
+        "cli.main = main\n"
+        "cli.run()\n"
+    )
+    for told, used in (({}, "1"), ({"OPENBLAS_NUM_THREADS": "3"}, "3")):
+        environment = {k: v for k, v in os.environ.items() if k != "OPENBLAS_NUM_THREADS"} | told
+        done = subprocess.run(
+            [sys.executable, "-c", script],
+            capture_output=True,
+            text=True,
+            check=True,
+            cwd=SOURCE,
+            env=environment,
+            timeout=TIMEOUT,
+        )
+        assert done.stdout == f"{used}\n"
+
+
 def test_a_reader_that_goes_away_ends_the_process_without_a_word(tmp_path):
     staking("init", "job.yaml", cwd=tmp_path)
     # the reader is gone before anything is written, so that no buffer hides it
