@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import os
 import random
 from fractions import Fraction
 from pathlib import Path
@@ -22,6 +23,12 @@ ROOT = Path(__file__).parents[2]
 WORKSHOP = (ROOT / "fixtures" / "orchard-workshop" / "job.yaml").read_text(encoding="utf-8")
 BOAT_SHED = (ROOT / "fixtures" / "boat-shed" / "job.yaml").read_text(encoding="utf-8")
 INCH = 0.0254
+SETS = int(os.environ.get("SETS", "12"))
+"""How many sets of readings are typed at each job and size: `SETS=50` for many.
+
+A page's answers to some hundreds of sets are held against the full check without a browser, by
+test_page_and_check; here it is shown that what is typed comes there, and what comes is shown.
+"""
 SIDES = {"A-B": "36-0", "B-C": "24-0", "C-D": "36-0", "A-D": "24-0"}
 
 
@@ -37,7 +44,7 @@ def millimetres(metres: float) -> str:
 
 
 _LAID_OUT: dict[int, Resolved] = {}
-"""Each job as it was laid out, by its identity: fifty sets of readings are of one layout."""
+"""Each job as it was laid out, by its identity: all its readings are of one layout."""
 
 
 def laid_out(job: Job) -> Resolved:
@@ -80,13 +87,13 @@ def told(checked) -> set[str]:
 @pytest.mark.parametrize(
     ("text", "write", "seed"), [(WORKSHOP, sixteenths, 20), (BOAT_SHED, millimetres, 21)]
 )
-def test_the_answer_is_the_full_checks_own_on_fifty_sets_of_readings(
+def test_the_answer_is_the_full_checks_own(
     open_page, size, text, write, seed
 ) -> None:
     opened = open_page(text, size)
     chance = random.Random(seed)
     answered = 0
-    for _ in range(50):
+    for _ in range(SETS):
         shift = chance.choice((0.05, 0.25, 0.5, 1.0)) * INCH
         tape = chance.choice((0.02, 0.06, 0.12)) * INCH
         lengths = staked(opened.job, chance, shift, tape)
@@ -95,7 +102,7 @@ def test_the_answer_is_the_full_checks_own_on_fifty_sets_of_readings(
         checked = full_check(opened.job, readings)
         assert told(checked) <= set(opened.answer()), readings
         answered += 1
-    assert answered == 50
+    assert answered == SETS
 
 
 def test_with_some_tapes_left_out_and_others_held_it_still_is(open_page) -> None:
@@ -104,7 +111,7 @@ def test_with_some_tapes_left_out_and_others_held_it_still_is(open_page) -> None
     chance = random.Random(5)
     holds = opened.page.locator("#hold option").all_inner_texts()
     answered = 0
-    for _ in range(40):
+    for _ in range(SETS):
         readings = {
             pair: sixteenths(length)
             for pair, length in staked(opened.job, chance, 0.4 * INCH, 0.04 * INCH).items()
@@ -121,14 +128,14 @@ def test_with_some_tapes_left_out_and_others_held_it_still_is(open_page) -> None
         checked = full_check(opened.job, readings, held)
         assert told(checked) <= set(opened.answer()), (readings, hold)
         answered += 1
-    assert answered >= 20
+    assert answered >= SETS // 2
 
 
 def test_two_diagonals_say_what_the_full_check_says_with_the_sides_as_planned(open_page) -> None:
     opened = open_page()
     chance = random.Random(9)
     moved = 0
-    for _ in range(50):
+    for _ in range(SETS):
         lean = chance.uniform(-2.5, 2.5) * INCH
         side, depth = 36 * 12 * INCH, 24 * 12 * INCH
         height = math.sqrt(depth**2 - lean**2)
@@ -152,7 +159,7 @@ def test_two_diagonals_say_what_the_full_check_says_with_the_sides_as_planned(op
             toward = "D" if rack > 0 else "away from D"
             assert abs(ruled["C", toward] - abs(rack)) <= 1.01 * INCH / 16
         moved += bool(ruled)
-    assert moved >= 30
+    assert moved > SETS / 2
 
 
 def test_the_rule_of_the_two_diagonals_by_hand(open_page) -> None:
