@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import difflib
 import os
+from collections.abc import Callable
 from typing import Annotated, Any, ClassVar
 
 # No plug-in has a part in reading a job file, and looking for some reads every package there is.
@@ -80,6 +81,9 @@ STANDS_AT = "§place"
 LONGEST_KEY = 40
 """Of an unknown key so many letters are compared with those that are known."""
 
+MISSPELLED = 0.8
+"""A key this much like one of its section is that one misspelled, wherever else it may stand."""
+
 
 class Section(BaseModel):
     """A mapping of the job file; `place` is where it stands and no key of the file."""
@@ -122,7 +126,8 @@ class Section(BaseModel):
                 raise MeasureError("nothing is given", "write its keys, or take the line out")
             what = value.text if isinstance(value, Scalar) else "a list"
             raise MeasureError(f"{what} stands here where keys are due", f"write {cls.example()}")
-        branch = respell(value, cls.keys(), (info.context or {}).get("faults"))
+        context = info.context or {}
+        branch = respell(value, cls.keys(), context.get("faults"), context.get("home"))
         missing = [key for key in cls.due() if key not in branch] if cls.together else []
         if missing:
             raise MeasureError(
@@ -132,25 +137,61 @@ class Section(BaseModel):
         return {**branch, STANDS_AT: value.place}
 
 
-def respell(branch: Branch, known: list[str], faults: Faults | None) -> Branch:
-    """Note keys that are not known, and read each as the nearest one that is free."""
+def respell(
+    branch: Branch,
+    known: list[str],
+    faults: Faults | None,
+    home: Callable[[str], str | None] | None = None,
+) -> Branch:
+    """Note keys that are not known, and read each as the nearest one that is free.
+
+    Parameters
+    ----------
+    branch
+        The section as it stands in the file.
+    known
+        The keys that it has.
+    faults
+        Where faults are noted.
+    home
+        Says where else in the file a key stands; such a one is not read as another.
+
+    Returns
+    -------
+    Branch
+        The same section with known keys alone.
+    """
     for key in [key for key in branch if key not in known]:
-        meant = key_meant(key[:LONGEST_KEY], known)
-        if meant is not None:
-            near = [meant]
-        elif faults is not None and faults.is_full:
-            # Such a file is not misspelled; looking for near names would take minutes.
-            near = []
+        near, stands = _meant(key, known, faults, home)
+        if stands is not None:
+            remedy = f"{key} stands {stands}; move it there"
+        elif near is not None:
+            remedy = f"write {near}"
         else:
-            near = difflib.get_close_matches(key[:LONGEST_KEY], known, n=1, cutoff=0.6)
-        remedy = f"write {near[0]}" if near else f"the keys here are {', '.join(known)}"
+            remedy = f"the keys here are {', '.join(known)}"
         if faults is not None:
             faults.add((*branch.place, key), "no such key", remedy)
-        if near and near[0] not in branch:
-            branch.rename(key, near[0])
+        if near is not None and near not in branch:
+            branch.rename(key, near)
         else:
             del branch[key]
     return branch
+
+
+def _meant(
+    key: str, known: list[str], faults: Faults | None, home: Callable[[str], str | None] | None
+) -> tuple[str | None, str | None]:
+    # the known key that is meant, or where else the key stands
+    key = key[:LONGEST_KEY]
+    meant = key_meant(key, known)
+    # Such a file is not misspelled; looking for near names would take minutes.
+    looked = meant is None and not (faults is not None and faults.is_full)
+    near = difflib.get_close_matches(key, known, n=1, cutoff=MISSPELLED) if looked else []
+    if meant is not None or near:
+        return meant or near[0], None
+    stands = home(key) if home is not None else None
+    near = difflib.get_close_matches(key, known, n=1) if looked and stands is None else []
+    return (near[0] if near else None), stands
 
 
 class FootingKeys(Section):

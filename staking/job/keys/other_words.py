@@ -42,6 +42,7 @@ OTHER_WORDS = {
     "offset": "stand_off",
     "setback": "setbacks",
     "utilities": "buried",
+    "pull": "tension",
 }
 """The word that a builder may write, and the key that is meant where a section has that key."""
 

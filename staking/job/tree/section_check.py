@@ -8,6 +8,7 @@ from pydantic import ValidationError
 
 from staking.errors import MeasureError
 from staking.job.keys.containers import WAY
+from staking.job.keys.key_homes import key_home
 from staking.job.keys.models import STANDS_AT, Section
 from staking.job.keys.plausible_check import refused
 from staking.job.tree.faults import Faults
@@ -89,7 +90,7 @@ def check_section(
     TypeError
         Where a fault cannot be cut out: a slip of this program.
     """
-    context = {"unit": unit or faults.unit, "faults": faults}
+    context = {"unit": unit or faults.unit, "faults": faults, "home": key_home}
     tree: Branch = branch
     while True:
         try:
