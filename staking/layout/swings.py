@@ -61,7 +61,8 @@ def corner_checks(plan: Plan, options: Options) -> tuple[tuple[Check, ...], tupl
     Returns
     -------
     tuple
-        The checks by corner name, and notices of corners where the tape finds no way.
+        The checks by corner name, and notices of corners where the tape finds no way. None at a
+        corner between two sides of a standing building.
 
     Notes
     -----
@@ -102,6 +103,9 @@ def _angles(building: Building) -> list[_Angle]:
     made = []
     count = len(building.corners)
     for i, corner in enumerate(building.corners):
+        if all(building.walls[wall].existing is not None for wall in (i - 1, i)):
+            # both sides stand already, and nobody squares them
+            continue
         before, after = building.corners[i - 1], building.corners[(i + 1) % count]
         one, other = sorted((before, after), key=lambda neighbour: neighbour.name)
         legs = [(end.x - corner.x, end.y - corner.y) for end in (one, other)]

@@ -185,10 +185,19 @@ def test_half_a_millimetre_over_the_longest_leg_is_still_square() -> None:
         assert check.kind == kind
 
 
-def test_a_corner_in_the_notch_of_a_standing_building_has_no_triangle() -> None:
+def test_a_corner_between_two_standing_sides_is_not_squared() -> None:
+    # D lies between C-D and D-E, which stand; at C and at E a wall of ours meets one of them
     found = choose_checks(plan_of(building(ELL, existing=(2, 3))), METRIC)
-    assert "D" not in [c.at for c in found.checks]
-    assert {n.kind: dict(n.values) for n in found.notices}["angle-out-of-sight"] == {"corners": "D"}
+    squared = {check.at for check in found.checks if check.kind in {"right angle", "angle"}}
+    assert squared == {"A", "B", "C", "E", "F"}
+    assert "angle-out-of-sight" not in {each.kind for each in found.notices}
+
+
+def test_a_corner_whose_triangle_something_stands_in_is_said() -> None:
+    # 6 m toward B and 8 m toward D; the tree stands on the line between their ends
+    tree = StayClear(name="oak", corners=((1.4, 5.9), (1.6, 5.9), (1.6, 6.1), (1.4, 6.1)))
+    found = choose_checks(plan_of(rectangle(0, 0, 6, 8), stay_clear=(tree,)), METRIC)
+    assert {n.kind: dict(n.values) for n in found.notices}["angle-out-of-sight"] == {"corners": "A"}
 
 
 def test_interior_lines_are_taped_along_the_walls_they_end_on() -> None:
