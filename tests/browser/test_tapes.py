@@ -87,9 +87,7 @@ def told(checked) -> set[str]:
 @pytest.mark.parametrize(
     ("text", "write", "seed"), [(WORKSHOP, sixteenths, 20), (BOAT_SHED, millimetres, 21)]
 )
-def test_the_answer_is_the_full_checks_own(
-    open_page, size, text, write, seed
-) -> None:
+def test_the_answer_is_the_full_checks_own(open_page, size, text, write, seed) -> None:
     opened = open_page(text, size)
     chance = random.Random(seed)
     answered = 0
