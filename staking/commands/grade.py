@@ -110,7 +110,7 @@ def _compute(path: Path, instrument: str | None, reading: str | None) -> tuple[J
     done = resolve(replace(job, grade=asked)).layout
     if done.grade is None:
         raise TypeError("a job with a grade section has levels")
-    return job, grade_other_ways(done)
+    return job, grade_other_ways(done, job.order)
 
 
 def _length(text: str, job: Job, option: str) -> float:

@@ -178,7 +178,8 @@ class StepChoice:
     concrete
         Of the footing, its steps' overlaps with it, without waste, m3.
     dug
-        In place, m3.
+        All that is dug, in place: the trench, under the floor beside it, and the drain's own
+        trench, m3.
     """
 
     steps: int

@@ -83,12 +83,7 @@ def in_ground(
     """
     plan, dig = layout.plan, layout.options.dig
     ground = ground_of(layout, [each.start for each in drain.bottoms])
-    own = DrainDig(
-        length=math.fsum(math.dist(each.start, each.end) for each in drain.bottoms),
-        volume=drain_volume(drain.bottoms, footing, ground) if drain.bottoms else 0.0,
-        kept=drain.kept,
-    )
-    dug = dug_out(footing, ground, concrete, _inside(layout), _floor_level(layout), own)
+    dug = dug_for(layout, footing, ground, concrete, drain)
     fill = _fill(layout, footing, asked, ground, dug)
     haul = HaulOff(
         dug=dug.whole,
@@ -97,7 +92,7 @@ def in_ground(
         swell=asked.swell,
         truck=asked.haul,
         under_floor=dug.under_floor,
-        for_drain=own.volume,
+        for_drain=dug.drain.volume,
     )
     items = [*dig_items(dug, haul, dig, asked)]
     told = list(unused_notices(asked.fill, slab=plan.slab is not None))
@@ -112,6 +107,35 @@ def in_ground(
         items=tuple(items),
         notices=tuple(told),
     )
+
+
+def dug_for(
+    layout: Layout, footing: FootingInGround, ground: FacetsOf, concrete: float, drain: Drain
+) -> Dug:
+    """Work out all that is dug: the trench, what goes under the floor, and the drain's trench.
+
+    Parameters
+    ----------
+    layout, footing
+        The layout, and its footing at the levels that it has or could have.
+    ground
+        The ground along each wall, as far as footing and drain reach.
+    concrete
+        Footing concrete without waste, m3.
+    drain
+        The drain beside the footing.
+
+    Returns
+    -------
+    Dug
+        In place.
+    """
+    own = DrainDig(
+        length=math.fsum(math.dist(each.start, each.end) for each in drain.bottoms),
+        volume=drain_volume(drain.bottoms, footing, ground) if drain.bottoms else 0.0,
+        kept=drain.kept,
+    )
+    return dug_out(footing, ground, concrete, _inside(layout), _floor_level(layout), own)
 
 
 def _inside(layout: Layout) -> InsideLevel | None:

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from staking.grade.stepping.wall_network import Network
     from staking.laid_out.footing_levels import GroundRead
     from staking.laid_out.layout_value import Layout
+    from staking.order.order_request import OrderAsked
     from staking.plan import Options, Plan
     from staking.site.building_on_lot import BuildingOnLot
 
@@ -90,13 +91,15 @@ def grade_job(asked: GradeAsked, plan: Plan, options: Options, under: GroundUnde
     return footing_levels(asked, plan, options, under.network, under.ground)
 
 
-def grade_other_ways(layout: Layout) -> Layout:
+def grade_other_ways(layout: Layout, order: OrderAsked | None = None) -> Layout:
     """Add to the levels of a job what another top of wall, and other steps, would give.
 
     Parameters
     ----------
     layout
         The job laid out.
+    order
+        The order section: a drain in it is dug too.
 
     Returns
     -------
@@ -109,5 +112,6 @@ def grade_other_ways(layout: Layout) -> Layout:
 
     if layout.grade is None:
         return layout
-    graded = replace(other_ways(layout.grade), choices=step_choices(layout))
+    choices = step_choices(layout, None if order is None else order.drain)
+    graded = replace(other_ways(layout.grade), choices=choices)
     return replace(layout, grade=graded)

@@ -242,7 +242,8 @@ def _fewer(maker: _RowMaker, rows: Sequence[WeighRow], best: int | None) -> Fewe
         row = own[0] if own else None
     candidate = Candidate(top=bench.top) if row is None else rows[row].candidate
     try:
-        choices = step_choices(maker.layout(candidate))
+        drain = None if bench.job.order is None else bench.job.order.drain
+        choices = step_choices(maker.layout(candidate), drain)
     except (ComputationError, InputError):
         return None
     return FewerSteps(row=row, top=candidate.top, choices=choices) if choices else None

@@ -218,6 +218,20 @@ def test_three_files_are_written_and_say_the_same(run, tmp_path):
     assert (folder / "weigh.svg").read_text(encoding="utf-8").startswith("<svg ")
 
 
+def test_each_column_of_a_table_has_one_number_of_decimals(run):
+    # With its top at 104' 4" 15.7538 cu yd are carted, which an order writes so because 15.75
+    # would pass for three quarters.
+    text = PLAIN + "weigh:\n  top_of_wall: {from: 104', to: 105', by: 2\"}\n"
+    tables = run(text, "weigh").stdout.split("\n\n")
+    for table in tables[:2]:
+        rows = [line.split() for line in table.splitlines() if line[:1].isdigit()]
+        assert len(rows) == 7
+        assert len({len(row) for row in rows}) == 1
+        for column in zip(*rows, strict=True):
+            places = {len(cell.rstrip("*").partition(".")[2]) for cell in column if "." in cell}
+            assert len(places) <= 1, column
+
+
 def test_rows_that_break_a_limit_are_shown_and_never_marked(run):
     text = PLAIN + (
         "weigh:\n  top_of_wall: {from: 104', to: 104' 8\"}\n  limits: {lowest: 104' 4\"}\n"
@@ -395,6 +409,35 @@ def test_the_hillside_lots_own_row_is_its_levels_and_its_order(tmp_path):
     (row,) = said("weigh")["rows"]
     assert (row["steps"], row["wall_area"]) == (8, eight["wall_area"])
     assert row["dug"] == pytest.approx(eight["dug"], rel=0, abs=1e-8)
+
+
+def test_with_fewer_steps_all_that_the_order_digs_is_counted(run):
+    # A floor under the ground of the high end, topsoil, sloping sides and a drain: each number of
+    # steps taken as the greatest number, and the order of that job read.
+    job = (
+        PLAIN
+        .replace(
+            'thickness: 10"}}', 'thickness: 10"}, slab: {thickness: 4", base: 4", top: 102\'}}'
+        )
+        .replace("site:\n", "dig: {bank: 0.5}\nsite:\n")
+        .replace("  frost_depth", '  strip: 6"\n  frost_depth')
+        + "  drain: {size: 4\", fall: 1/8\" per ft, outlet: {at: [50', 12'], level: 90'}}\n"
+    )
+    choices = document(run(job, "grade", "--json"))["other_ways"]["fewer_steps"]
+    assert len(choices) > 2
+    drains = set()
+    for each in choices:
+        most = f"  most_steps: {each['steps']}\n  frost_depth"
+        order = document(run(job.replace("  frost_depth", most), "order", "--json"))
+        parts = {
+            item["what"]: item["quantity"]
+            for item in order["items"]
+            if item["what"].startswith(("trench,", "topsoil off", "cut under", "drain trench"))
+        }
+        assert len(parts) == 4
+        assert each["dug"] == pytest.approx(sum(parts.values()), rel=0, abs=1e-8)
+        drains.add(round(parts["drain trench beside the footing's, in place"], 6))
+    assert len(drains) > 1
 
 
 def test_beside_an_old_footing_the_height_that_is_told_clears_it_and_a_sixteenth_less_does_not(run):

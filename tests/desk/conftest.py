@@ -99,11 +99,12 @@ Start = Callable[..., Running]
 def start(tmp_path: Path) -> Iterator[Start]:
     started: list[tuple[Desk, threading.Thread]] = []
 
-    def go(text: str | None = SHED, name: str = "job.yaml", grace: float = 60.0) -> Running:
+    def go(text: str | None = SHED, name: str = "job.yaml", grace: float | None = 60.0) -> Running:
         path = tmp_path / name
         if text is not None:
             path.write_bytes(text.encode())
-        desk = Desk(path, make_files, FILES.values(), pages=OpenPages(grace))
+        pages = None if grace is None else OpenPages(grace)
+        desk = Desk(path, make_files, FILES.values(), pages=pages)
         thread = threading.Thread(target=desk.serve, daemon=True)
         thread.start()
         started.append((desk, thread))

@@ -194,6 +194,14 @@ def test_the_desk_ends_a_minute_after_the_last_goodbye() -> None:
     assert pages.over
 
 
+def test_a_desk_that_is_told_nothing_of_pages_counts_them_by_itself(start: Start) -> None:
+    # As the command makes it: a reload a moment after the goodbye still finds it.
+    running = start(grace=None)
+    for path, body in (("/hello", {}), ("/goodbye", {"unsaved": False}), ("/hello", {})):
+        assert running.post(path, {"page": "a", **body}).status < 300
+    assert not running.desk.pages.over
+
+
 def test_the_desk_frees_its_port_when_it_ends(start: Start) -> None:
     import socket
     import time

@@ -90,3 +90,10 @@ def test_what_only_goes_into_another_item_is_rounded_to_the_nearest() -> None:
 )
 def test_a_number_has_no_trailing_zeros(value, text) -> None:
     assert plain(value, 2) == text
+
+
+def test_a_volume_that_is_held_against_others_has_two_decimals_over_a_quarter_too() -> None:
+    yards = 4.7525 * 27 * FOOT**3
+    assert (FEET.bulk(yards), FEET.compared(yards)) == ("4.7525 cu yd", "4.75 cu yd")
+    assert (METRES.bulk(6.2503), METRES.compared(6.2503)) == ("6.2503 m3", "6.25 m3")
+    assert FEET.compared(8 * 27 * FOOT**3) == "8.00 cu yd"

@@ -130,8 +130,8 @@ def choices_table(choices: Sequence[StepChoice], options: Options, where: str = 
             str(each.steps),
             words.area(each.wall_area),
             "this way" if last else _more(wall, words.area(abs(wall))),
-            "" if last else _more(concrete, sums.bulk(abs(concrete))),
-            "" if last else _more(dug, sums.bulk(abs(dug))),
+            "" if last else _more(concrete, sums.compared(abs(concrete))),
+            "" if last else _more(dug, sums.compared(abs(dug))),
         ))
     return Table(
         title=f"Fewer steps{where}",
@@ -143,10 +143,11 @@ def choices_table(choices: Sequence[StepChoice], options: Options, where: str = 
             Column(heading="dug", right=True),
         ),
         rows=tuple(rows),
-        note="Each row is the least wall with so many steps, its concrete and dig against this "
-        "way's, without waste; numbers that no footing keeps the rules with, or that take no less "
-        "wall than fewer steps, are left out. Every step is a form, a bulkhead and bent bars: set "
-        "step_cost to what one is worth to you, or most_steps to the number you prefer.",
+        note="Each row is the least wall with so many steps, its concrete against this way's, "
+        "without waste, and all that the order digs: trench, under the floor, drain; numbers that "
+        "no footing keeps the rules with, or that take no less wall than fewer steps, are left "
+        "out. Every step is a form, a bulkhead and bent bars: set step_cost to what one is worth "
+        "to you, or most_steps to the number you prefer.",
     )
 
 

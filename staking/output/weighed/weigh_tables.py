@@ -184,7 +184,7 @@ def rows_that_say(
 
 
 def figure_text(weighed: Weighed, row: WeighRow, column: WeighColumn) -> str:
-    """Write one figure as the order and the levels write it."""
+    """Write one figure; every figure of a column has as many decimals."""
     value = row.value(column)
     words, sums = Words(weighed.options), OrderWords(weighed.options)
     if value is None:
@@ -193,7 +193,7 @@ def figure_text(weighed: Weighed, row: WeighRow, column: WeighColumn) -> str:
         case WeighColumn.WALL_AREA:
             return words.area(value)
         case WeighColumn.CONCRETE | WeighColumn.DUG | WeighColumn.FILL | WeighColumn.HAULED:
-            return sums.bulk(value)
+            return sums.compared(value)
         case WeighColumn.DEEPEST | WeighColumn.EXPOSED:
             return words.length(value)
         case WeighColumn.COST:

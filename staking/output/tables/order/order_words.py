@@ -112,6 +112,17 @@ class OrderWords:
         hidden = hundredths % 25 == 0 and value - hundredths / 100 > _HIDDEN
         return f"{decimal_text(value, 4 if hidden else 2, AREA_TIE)} {unit}"
 
+    def compared(self, cubic_metres: float) -> str:
+        """Write a volume that is held against others, not ordered.
+
+        Returns
+        -------
+        str
+            In cubic yards or cubic metres, always to the hundredth.
+        """
+        value, unit = (cubic_metres, "m3") if self.metric else (cubic_metres / _YARD, "cu yd")
+        return f"{decimal_text(value, 2, AREA_TIE)} {unit}"
+
     def quantity(self, item: Item) -> tuple[str, str]:
         """Give an item's quantity and its unit.
 
