@@ -225,3 +225,15 @@ def test_every_corner_inside_corner_line_and_pad_has_its_card(name):
     assert all(pad.name in text for pad in plan.pads)
     boards = {name for card in job.cards for name in card.boards()}
     assert boards == {board.name for board in job.layout.boards}
+
+
+def test_no_page_is_taken_for_little():
+    job = printed("twelve-corners")
+    assert len(job.titled("Dimensions")) == 1
+    # The names that the plans show as numbers are then on the first page, all of them.
+    named = [*job.layout.plan.corner_points, *(line.name for line in job.layout.plan.interior)]
+    named += [pad.name for pad in job.layout.plan.pads]
+    said = " ".join(word.text for word in job.pages[0].words)
+    assert all(re.search(rf"#\d+ is {name}[,.]", said) for name in named)
+    last = job.titled("Order of work")[-1]
+    assert len(last.rows) > 10

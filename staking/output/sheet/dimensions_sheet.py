@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from staking.kinds import SheetKind
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.sheet.drawing_page import BESIDE, DrawingPage, pages_of_parts
@@ -31,6 +32,8 @@ TURNED = "The plan lies on its side here; the cards show it upright."
 """What is said of a plan that is turned to lie along the sheet."""
 _RUNS_ON = "A length whose line runs to a match line is the whole length."
 """What is said of a plan that is cut."""
+_NAMED = "Which name each # stands for is said on Start here."
+"""What is said where the names have no room."""
 _FEW = 4
 """More corners than this stand two in a row."""
 
@@ -54,18 +57,25 @@ def dimensions_sheet(job: PrintedJob) -> Iterator[Flowable]:
         return
     drawn = plans.dimensions
 
-    def with_beside(pieces: list[Flowable]) -> DrawingPage:
+    def with_beside(pieces: list[Flowable], said: str = note) -> DrawingPage:
         return DrawingPage(
-            "Dimensions", drawn.scale, drawn.picture, pieces, job.whole, note, lies=plans.lies
+            "Dimensions", drawn.scale, drawn.picture, pieces, job.whole, said, lies=plans.lies
         )
 
     page = with_beside(beside)
     if page.rest:
-        # The corners' x and y stand last: they alone are worth no page of their own.
+        # The corners' x and y stand last: they alone are worth no page of their own; nor are the
+        # names, which Start here has.
         without = with_beside(beside[:-1])
+        if without.rest and SheetKind.START in job.kinds and _has_names(job):
+            without = with_beside(beside[:-2], f"{note}\n{_NAMED}")
         page = page if without.rest else without
     yield page
     yield from page.after(job.whole)
+
+
+def _has_names(job: PrintedJob) -> bool:
+    return bool(NumberedNames(job.sheets.layout.plan).numbered)
 
 
 def beside_dimensions(job: PrintedJob, across: float = BESIDE) -> Iterator[Flowable]:
@@ -201,10 +211,21 @@ def _tables(sheets: Sheets, words: Words) -> Iterator[Block]:
             ),
         )
     if names.numbered:
-        yield Listing(
-            title="Names",
-            lines=tuple(f"{number} is {safe(name)}" for number, name in names.numbered),
-        )
+        yield numbered_names(names)
+
+
+def numbered_names(names: NumberedNames) -> Listing:
+    """List the names that stand on the plans as their numbers.
+
+    Returns
+    -------
+    Listing
+        A line for each.
+    """
+    return Listing(
+        title="Names",
+        lines=tuple(f"{number} is {safe(name)}" for number, name in names.numbered),
+    )
 
 
 def _corners(layout: Layout, words: Words, names: NumberedNames, width: float) -> Table:

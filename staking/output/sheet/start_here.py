@@ -26,8 +26,9 @@ from staking.output.sheet.titles_of_sheets import TITLES
 from staking.output.sheet_drawings.dimension_plan import dimension_picture
 from staking.output.sheet_drawings.key_plan import key_plan
 from staking.output.sheet_drawings.match_lines import Cut
+from staking.output.sheet_drawings.paper_drawing import NumberedNames
 from staking.output.tables.notice_listings import notice_blocks, notice_sentence
-from staking.output.wording import Words
+from staking.output.wording import Words, safe
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -91,6 +92,10 @@ def start_here(job: PrintedJob) -> Iterator[Flowable]:
     for block in notice_blocks(notices, words):
         yield listing(block, width, _SMALL, taped=True)
         yield Spacer(1, 6)
+    numbered = NumberedNames(sheets.layout.plan).numbered
+    if numbered:
+        named = ", ".join(f"{number} is {safe(name)}" for number, name in numbered)
+        yield listing(Listing(title="Names on the plans", lines=(f"{named}.",)), width, _SMALL)
     if job.has_two_columns:
         # The plan and the list have the other half of the sheet.
         yield FrameBreak()

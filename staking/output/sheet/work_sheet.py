@@ -30,8 +30,9 @@ _WAYS = (
     (True, 8.0),
 )
 """Whether boards, strings and checks are short, and the size of words, points, tried for a page."""
-_LONG = 9.5
-"""The size of words where one page does not hold it."""
+_LONG = (9.5, 9.0, 8.5, 8.0)
+"""The sizes of words where one page does not hold it, points: the largest that takes the fewest
+pages, so that no page is taken for a last step or two."""
 _MOST = 4
 """Pictures at most."""
 _PICTURE = 32.5
@@ -62,8 +63,25 @@ def work_sheet(job: PrintedJob) -> Iterator[Flowable]:
         if sum(float(each.wrap(width, room)[1]) for each in made) + 0.5 <= room:
             yield from made
             return
+    steps = paper_steps(sheets.layout, sheets.work, short=True)
+    ways = [_parts(steps, width, size) for size in _LONG]
+    beside = sum(float(each.wrap(width, room)[1]) for each in strip)
     yield from strip
-    yield from _parts(paper_steps(sheets.layout, sheets.work, short=True), width, _LONG)
+    # The first of the ways that take equally few is the one in the largest type.
+    yield from min(ways, key=lambda made: _pages(made[0], width, room, room - beside))
+
+
+def _pages(piece: Flowable, width: float, room: float, left: float) -> int:
+    # How many pages a piece takes where the first has `left` of its room, points.
+    count = 1
+    while float(piece.wrap(width, room)[1]) > left:
+        parts = piece.split(width, left)
+        if len(parts) < 2:
+            if left == room:
+                return count
+            parts = [None, piece]
+        count, piece, left = count + 1, parts[1], room
+    return count
 
 
 def _parts(steps: Sequence[PaperStep], width: float, size: float) -> list[Flowable]:
