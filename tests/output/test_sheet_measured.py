@@ -4,16 +4,24 @@ from __future__ import annotations
 
 import math
 import re
+import shutil
+from io import BytesIO
 from itertools import pairwise
 
 import pytest
 
+from staking.kinds import SheetKind
 from staking.measure.lengths import format_length
 from staking.output.documents.layout_document import layout_document
 from staking.output.drawing.drawn_words import extent
+from staking.output.sheet.sheet_pdf import write_sheet
 from staking.output.wording import Words
+from staking.project.layout import load_job
+from staking.project.resolve import resolve
+from staking.project.sheets import prepare_sheets
 from staking.units import Unit
-from tests.output.printed_jobs import DEMOS, printed, ratio_of
+from tests.output.pdf_reading import read_pages
+from tests.output.printed_jobs import DEMOS, ROOT, printed, ratio_of
 
 MM = 72 / 25.4
 """Points in a millimetre."""
@@ -237,3 +245,32 @@ def test_no_page_is_taken_for_little():
     assert all(re.search(rf"#\d+ is {name}[,.]", said) for name in named)
     last = job.titled("Order of work")[-1]
     assert len(last.rows) > 10
+
+
+DRAIN = "  drain: {outlet: {at: [50', -15'], level: 94'}}\n"
+
+
+@pytest.mark.parametrize("drain", ["", DRAIN])
+def test_on_the_dig_no_leader_runs_over_a_figure_and_a_drain_has_its_low_point(drain, tmp_path):
+    folder = tmp_path / "job"
+    shutil.copytree(ROOT / "fixtures" / "hillside-lot", folder)
+    path = folder / "job.yaml"
+    path.write_text(path.read_text(encoding="utf-8") + drain, encoding="utf-8")
+    sheets = prepare_sheets(resolve(load_job(path)))
+    stream = BytesIO()
+    write_sheet(sheets, stream, only=(SheetKind.DIG,))
+    (page,) = read_pages(stream.getvalue())
+    assert ("drain low" in [word.text for word in page.words]) == bool(drain)
+    # Leaders are drawn 0.18 mm wide; a figure's own ends beside it.
+    leaders = [
+        line
+        for line, width in zip(page.lines, page.widths, strict=True)
+        if len(line) == 2 and width == pytest.approx(0.18 * MM, rel=0, abs=0.01)
+    ]
+    steps = min(word.y for word in page.words if word.text.startswith("Spoil"))
+    figures = [word for word in page.words if word.size > 10.9 and word.y < steps - 40]
+    assert len(leaders) > 20
+    assert len(figures) > 20
+    for word in figures:
+        struck = [line for line in leaders if word.box.meets((line[0], line[1]))]
+        assert not struck, word

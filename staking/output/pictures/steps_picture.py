@@ -39,6 +39,8 @@ _BORDER = 13.0
 """Air round the footing for its words, mm."""
 _STEP = 4.0
 """What the least step is drawn high at least, mm, as far as heights may be stretched."""
+_ASIDE = 24
+"""What it costs a figure to stand far aside of its run: less than a line through another one."""
 _STRETCHES = (1.0, 2.0, 3.0, 4.0)
 _SHADES = {FaceSide.TOP: "#ffffff", FaceSide.LEFT: "#c8c8c8", FaceSide.RIGHT: "#e6e6e6"}
 _SVG = (240.0, 160.0)
@@ -151,13 +153,17 @@ def _write_words(pen: SketchPen, layout: Layout, graded: Graded, seen: SeenFooti
         figures.append(_inside(pen, _led(figure, spot, _FIGURE * mm)))
     chosen = place([*labels, *figures], [], [], lot=pen.lines)
     taken: list[Box] = []
+    leaders: list[Segment] = []
     for variant in chosen:
         # What finds no free place stands on the plan of the dig.
         if any(box.covers(other) for box in variant.boxes for other in taken):
             continue
-        if any(box.meets(line) for box in variant.boxes for line in pen.lines):
+        if any(box.meets(line) for box in variant.boxes for line in (*pen.lines, *leaders)):
+            continue
+        if any(box.meets(line) for box in taken for line in variant.lines):
             continue
         taken += variant.boxes
+        leaders += variant.lines
         for text in variant.texts:
             pen.write(text)
         for line in variant.lines:
@@ -190,18 +196,20 @@ def _named(layout: Layout, graded: Graded, seen: SeenFooting) -> Iterator[tuple[
 
 
 def _led(text: str, spot: Point, height: float) -> Iterator[Variant]:
-    # Above or below the run, then farther off with a line to it.
+    # Above or below the run, then farther off with a line to it; aside where nothing else is clear.
     half = line_width(text, height) / 2
-    for worse, rise in enumerate((2.0, -2.0, 4.0, -4.0, 6.5, -6.5, 9.0, -9.0, 12.0, -12.0)):
-        for shift in (0.0, 1.0, -1.0, 2.0, -2.0):
-            x, y = spot[0] + shift * half, spot[1] + rise * height
-            near = math.copysign(0.8 * height, rise)
-            leader: tuple[Segment, ...] = ((spot, (x, y - near)),)
-            yield Variant(
-                texts=(Text(text=text, x=x, y=y, height=height),),
-                lines=leader,
-                penalty=worse,
-            )
+    rises = (2.0, -2.0, 4.0, -4.0, 6.5, -6.5, 9.0, -9.0, 12.0, -12.0)
+    for aside, shifts in enumerate(((0.0, 1.0, -1.0, 2.0, -2.0), (3.5, -3.5, 5.0, -5.0))):
+        for worse, rise in enumerate(rises):
+            for shift in shifts:
+                x, y = spot[0] + shift * half, spot[1] + rise * height
+                near = math.copysign(0.8 * height, rise)
+                leader: tuple[Segment, ...] = ((spot, (x, y - near)),)
+                yield Variant(
+                    texts=(Text(text=text, x=x, y=y, height=height),),
+                    lines=leader,
+                    penalty=worse + aside * _ASIDE,
+                )
 
 
 def _inside(pen: SketchPen, variants: Iterator[Variant]) -> Iterator[Variant]:

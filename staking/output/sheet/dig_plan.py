@@ -53,6 +53,8 @@ _ROUND = 17.0
 """Air round the footing for the words, mm."""
 _PARTED = 6
 """What a label costs whose rows a heavy line parts: as much as a line through a word."""
+_LOW = "drain low"
+"""What the lowest point of the drain is called."""
 _MISSED = 150
 """What a label left out costs."""
 _WAY_OUT, _PROTECTED = 4, 5
@@ -168,6 +170,7 @@ class _DigPlan:
         if self.spoil is not None:
             self._heavy.append(self.spoil.ends)
         self.crowded = 0
+        self._unplaced: tuple[float, ...] = ()
 
     def draw(self) -> None:
         pen, layout = self.pen, self.layout
@@ -218,13 +221,20 @@ class _DigPlan:
             labels.append(self._kept(self._spoil_label(self.spoil)))
         chosen = place(labels, (), (), lot=self.pen.lines)
         if self.drain is not None:
-            # What the digger reads comes first; the drain takes what room is left.
+            # What the digger reads comes first; the drain takes what room is left, near or far.
             lows = [
-                self._kept(_rows_near(("drain low", self.words.level(invert)), spot, 0.0, size), 1)
+                self._kept(_led_to((_LOW, self.words.level(invert)), spot, size))
                 for spot, invert in self.drain.low
             ]
             taken = [box for variant in chosen for box in variant.boxes]
-            chosen = (*chosen, *place(lows, (), taken, lot=self.pen.lines))
+            placed = place(lows, (), taken, lot=self.pen.lines)
+            self._unplaced = tuple(
+                invert
+                for variant, (_, invert) in zip(placed, self.drain.low, strict=True)
+                if not variant.texts
+                or any(box.covers(other) for box in variant.boxes for other in taken)
+            )
+            chosen = (*chosen, *placed)
         self._put(chosen)
 
     def _put(self, chosen: Sequence[Variant]) -> None:
@@ -326,6 +336,7 @@ class _DigPlan:
             + (f" {safe(self.graded.benchmark or '')}" if self.graded.benchmark else "")
             + ". Arrows point down at the steps; dashed: dig line."
             + (" Dash and point: drain." if self.drain is not None and self.drain.pipes else "")
+            + "".join(f" Drain's low point {words.level(each)}." for each in self._unplaced)
         )
         size = _SMALL * min(1.0, (view.width / mm - 2) / line_width(last, _SMALL))
         pen.write(Text(text=last, x=left + 1.0 * mm, y=foot + 1.8 * mm, height=size * mm, align=-1))
@@ -408,6 +419,23 @@ def _rows_near(
             if worse > 1:
                 lines = ((point, (centre[0] - cos * half, centre[1] - sin * tall)),)
             yield Variant(texts=_stacked(rows, centre, 0.0, height), lines=lines, penalty=2 * worse)
+
+
+def _led_to(rows: tuple[str, ...], point: Point, height: float) -> Iterator[Variant]:
+    # Round a point, nearer and then farther off, with a line to it.
+    half = max(line_width(row, height) for row in rows) / 2
+    tall = 0.8 * len(rows) * height
+    for worse, gap in enumerate((1.8, 3.5, 6.0, 9.0, 13.0, 18.0, 24.0)):
+        for turn in range(16):
+            cos, sin = math.cos(turn * math.pi / 8), math.sin(turn * math.pi / 8)
+            centre = (
+                point[0] + cos * (gap * height + half),
+                point[1] + sin * (gap * height + tall),
+            )
+            near = (centre[0] - cos * half, centre[1] - sin * tall)
+            yield Variant(
+                texts=_stacked(rows, centre, 0.0, height), lines=((point, near),), penalty=worse
+            )
 
 
 def _pointed(words: str, spot: Point, run: RunOnPlan, height: float) -> Iterator[Variant]:
