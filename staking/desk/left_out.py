@@ -1,4 +1,4 @@
-"""What stands where a key of the job file is left out, in the words of docs/job-file.md."""
+"""What stands where an answer is left out: as docs/job-file.md has it, and in the form's words."""
 
 from __future__ import annotations
 
@@ -212,3 +212,92 @@ LEFT_OUT_OF_PARTS: dict[str, dict[str, str]] = {
     "SlabKeys": {"top": "none", "thickness": "must be given", "base": "0"},
 }
 """Of parts that docs/job-file.md describes in one line with the key that holds them."""
+
+_SAID: dict[str, dict[str, str]] = {
+    "HeadKeys": {"units": "feet", "show": "feet and inches"},
+    "BuildingKeys": {
+        "at": "the plan stays where it is",
+        "footing": "width and thickness must be given, here or for each wall; it is centred "
+        "under its wall",
+        "slab": "none; one needs its thickness at least",
+    },
+    "FootingKeys": {"outside": "centred under the wall"},
+    "SlabKeys": {"top": "not known: fill and cut under it are not counted", "base": "no stone"},
+    "WallKeys": {"footing": "as the building's"},
+    "InteriorKeys": {"footing": "as the building's"},
+    "PadKeys": {
+        "at": "must be given, for one pad or the two ends of a row",
+        "size": "must be given, or a diameter",
+        "along": "along the plan's x",
+    },
+    "DigKeys": {
+        "overdig": "none",
+        "bucket": "as narrow as the footing",
+        "bank": "upright sides",
+        "depth": "not known",
+        "base": "no stone",
+        "cast": "against earth",
+    },
+    "ToleranceKeys": {
+        "side": "what the kind of building allows",
+        "diagonal_per_100ft": "what the kind of building allows",
+        "stake": "what the kind of building allows",
+    },
+    "SiteKeys": {
+        "units": "what the survey says; where it says nothing, the job's own, which is then said",
+        "overhang": "none",
+        "distances": "on the survey's grid",
+        "prefix": "nothing",
+        "numbers": "stakes go by their names",
+    },
+    "GradeKeys": {
+        "ground": "the survey's",
+        "finished": "the ground as it is",
+        "beyond": "not known",
+        "rod": "in inches",
+        "max_step": "one course",
+        "least_courses": "two courses",
+        "overlap": "what the rule asks, or the greater of 6\" and the footing's thickness",
+        "corner_run": "to the crossing footing's inner edge, and the overlap more",
+        "steps": "where they come out cheapest",
+        "inside": "as high as outside",
+        "neighbour_line": "30 degrees",
+    },
+    "OrderKeys": {
+        "block": "none ordered; with levels the walls are counted as cast",
+        "stone": "as deep as the stone under the dig",
+        "discharge_limit": "not known: the producer says it",
+        "minutes_per_load": "30 minutes",
+        "forms": "the lowest board that suits the footing, 12' long",
+    },
+    "FormsKeys": {"board": "the lowest that suits the footing"},
+    "SteelKeys": {
+        "bars": "two",
+        "size": "No. 4",
+        "lap": "what the IRC gives for bars of grade 60",
+        "dowel_size": "as the bars in the footing",
+        "dowel_length": "a hook, the footing above its cover, and a lap",
+        "pad_bars": "none",
+    },
+    "BlockKeys": {"grout": "the cells with a bar in them"},
+    "DrainKeys": {
+        "outlet": "not known; that is then said",
+        "beside": "at the footing's edge",
+    },
+    "WeighKeys": {
+        "move": "it stays where it is; a place is tried each 2 feet, a turn each 3 degrees"
+    },
+}
+"""By model and key, where the job file's page speaks in keys and figures of the file."""
+
+
+def said_left_out() -> dict[str, dict[str, str]]:
+    """Say what stands where an answer is left out, in the words of the form.
+
+    Returns
+    -------
+    dict
+        By model and key.
+    """
+    known = LEFT_OUT | LEFT_OUT_OF_PARTS
+    return {model: keys | _SAID.get(model, {}) for model, keys in known.items()}

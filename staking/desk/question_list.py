@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Any
 
 from staking.desk.hints import HINTS
-from staking.desk.left_out import LEFT_OUT, LEFT_OUT_OF_PARTS
+from staking.desk.left_out import said_left_out
 
 BUILDING = "§building"
 """Stands for the place of the building that is chosen."""
@@ -140,5 +140,5 @@ def questions() -> dict[str, Any]:
         "words": WORDS,
         "hints": HINTS,
         "unbroken": f"{_BEARING}|{UNBROKEN}",
-        "left_out": LEFT_OUT | LEFT_OUT_OF_PARTS,
+        "left_out": said_left_out(),
     }

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from staking.desk.form_words import in_form_words
 from staking.desk.hints import HINTS
-from staking.desk.left_out import LEFT_OUT
+from staking.desk.left_out import LEFT_OUT, LEFT_OUT_OF_PARTS, said_left_out
 from staking.job.edit.key_order import schema
 
 OUTLINES = {"corners", "rectangle", "sides"}
@@ -35,6 +37,17 @@ def test_hints_stand_for_keys_that_there_are() -> None:
 def test_every_hint_is_a_whole_sentence() -> None:
     texts = [text for own in HINTS.values() for text in own.values()]
     assert [each for each in texts if not each[0].isupper() or not each.endswith(".")] == []
+
+
+def test_what_is_left_out_is_said_in_no_key_of_the_file() -> None:
+    said, known = said_left_out(), LEFT_OUT | LEFT_OUT_OF_PARTS
+    assert {model: set(keys) for model, keys in said.items()} == {
+        model: set(keys) for model, keys in known.items()
+    }
+    # Keys have underscores or colons, lists brackets, formulas signs.
+    odd = re.compile(r"\w_\w|\b[a-z_]+: [a-z]+$|[\[\]=]|^-?\d+$| [-/] ")
+    spoken = {(m, k): text for m, own in said.items() for k, text in own.items()}
+    assert {place: text for place, text in spoken.items() if odd.search(text)} == {}
 
 
 def test_every_field_has_one() -> None:
