@@ -347,7 +347,7 @@ def stake_off_notice(off: StakeOff) -> Notice:
     if len(off.names) > 1:
         return notice(
             "one-stake-off",
-            "one stake alone is off, {corners}, and the readings cannot say which",
+            "one stake alone is off, {corners}: the readings cannot say which; tape them again",
             Severity.NOTE,
             corners=" or ".join((", ".join(off.names[:-1]), off.names[-1])),
         )

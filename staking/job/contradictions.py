@@ -75,8 +75,8 @@ def _holds_footings(plan: Plan, options: Options, faults: Faults) -> bool:
             notice(
                 "footing-over-ground",
                 "in a dig {depth} deep with {base} of stone in it the footing under {walls} stands "
-                "{over} out of the ground; the depth counts to the underside of the stone: is "
-                "{meant} meant",
+                "{over} out of the ground; the depth counts to the underside of the stone: "
+                "perhaps {meant} is meant",
                 depth=Length(dig.depth),
                 base=Length(dig.base),
                 walls=", ".join(proud),

@@ -333,7 +333,7 @@ def _column_notice(read: str | None, reader: _TapeReader, column: str | None) ->
     return (
         notice(
             "tape-book-column",
-            "{count} from the column {column} of the tape book",
+            "{count} taken from the column {column} of the tape book",
             Severity.NOTE,
             count="1 reading" if count == 1 else f"{count} readings",
             column=read,

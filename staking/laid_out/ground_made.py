@@ -197,8 +197,8 @@ def _apart_once(told: Sequence[Notice]) -> tuple[Notice, ...]:
     lengths = [each["apart"] for each in values if isinstance(each["apart"], Length)]
     together = notice(
         NoticeKind.READINGS_APART,
-        "ground readings stand up to {apart} apart on {walls}: a hollow between them would be "
-        "missed",
+        "ground readings stand up to {apart} apart on {walls}: read between them too, as a "
+        "hollow there would be missed",
         walls=", ".join(str(each["wall"]) for each in values),
         apart=max(lengths, key=lambda each: each.metres),
     )

@@ -119,8 +119,8 @@ def _worth_notices(scans: Sequence[SurveyPoints], worth: ScanWorth) -> list[Noti
         told.append(
             notice(
                 "scan-gap",
-                "a corner of the footing lies {away} from the nearest of them: under trees, roofs "
-                "and water the ground is drawn straight across",
+                "a corner of the footing lies {away} from the nearest ground point of the cloud: "
+                "under trees, roofs and water the ground is drawn straight across; read it there",
                 away=Length(worth.farthest),
             )
         )
@@ -137,8 +137,8 @@ def _spike_notices(spikes: Sequence[Notice]) -> list[Notice]:
     return [
         notice(
             "scan-spikes",
-            "{count} of them stand up to {most} off the ground round them: a stump, a pile or a "
-            "wall that was taken for ground; look there",
+            "{count} ground points of the cloud stand up to {most} off the ground round them: a "
+            "stump, a pile or a wall that was taken for ground; look there",
             count=len(heights),
             most=Length(max(heights)),
         )

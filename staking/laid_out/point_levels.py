@@ -114,7 +114,7 @@ def another_zero_notices(graded: Graded, site: BuildingOnLot | None) -> tuple[No
         notice(
             "levels-on-another-zero",
             "the levels {count}, so no stake has an elevation in the points files and the drawing, "
-            "where the survey's own stand; give a point of the survey under benchmark to have them "
+            "which have the survey's own; give a point of the survey as the benchmark to have them "
             "there",
             severity=Severity.NOTE,
             count=count,

@@ -220,7 +220,8 @@ def point_checks(plan: Plan, options: Options) -> tuple[tuple[Check, ...], tuple
     return tuple(checks), (
         notice(
             "point-not-fixed",
-            "no two corners are in sight and within the tape of {points} to fix where it is",
+            "no two corners are in sight of {points} and within the tape, so no tape tells where "
+            "it is: use a longer tape, or have it set by instrument",
             points=", ".join(missed),
         ),
     )

@@ -161,7 +161,7 @@ def short_plates(plan: Plan, levels: Levels) -> tuple[Notice, ...]:
     return (
         notice(
             "bolt-none",
-            "{walls}: a plate of {length} there is too short for two bolts and gets none; strap it "
+            "along {walls} a plate of {length} is too short for two bolts and gets none: strap it "
             "to the plates beside it, as the building department wants it",
             Severity.NOTE,
             walls=", ".join(dict.fromkeys(name for name, _ in short)),

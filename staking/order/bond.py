@@ -236,8 +236,8 @@ def bond_notices(
         told.append(
             notice(
                 "corner-bond",
-                "{walls}: not as thick as half a block is long ({half}); the bond at its corners "
-                "needs a special block or a cut one in every course",
+                "along {walls} the wall is not as thick as half a block is long ({half}): the bond "
+                "at its corners needs a special block or a cut one in every course",
                 walls=", ".join(on_walls),
                 half=Length(half),
             )

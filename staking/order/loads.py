@@ -92,9 +92,9 @@ def _time_notices(pours: Sequence[Pour], asked: OrderAsked) -> tuple[Notice, ...
         return (
             notice(
                 "no-limit",
-                "no discharge_limit is given; ask the producer how many minutes after batching a "
-                "load must be out: the buyer states it, else the producer, and it stands on the "
-                "delivery ticket (ASTM C94/C94M-21)",
+                "nothing says how many minutes after batching a load must be out: ask the "
+                "producer, and write it as discharge_limit: under order; the buyer states it, "
+                "else the producer, and it stands on the delivery ticket (ASTM C94/C94M-21)",
                 Severity.NOTE,
             ),
         )
@@ -115,9 +115,9 @@ def _time_notices(pours: Sequence[Pour], asked: OrderAsked) -> tuple[Notice, ...
     return (
         notice(
             "discharge-limit",
-            "{what}: {count} loads of {each} minutes against a limit of {limit} minutes: have at "
-            "most {fit} batched at a time, less their drive, and the next {each} minutes later "
-            "each",
+            "{what}: {count} loads take {each} minutes each and must be out within {limit} "
+            "minutes: have at most {fit} batched together, fewer where the drive is long, and each "
+            "further one {each} minutes after the one before",
             Severity.NOTE,
             what=longest.what,
             count=longest.count,

@@ -226,7 +226,7 @@ def tie_notices(found: Sequence[Tie], without: Sequence[str], reach: float) -> t
             notice(
                 "no-tie",
                 "no two known points lie within {reach} of {names}, in sight and to different "
-                "sides",
+                "sides: tape them from the corners beside them, or set them by instrument",
                 Severity.NOTE,
                 reach=Length(reach),
                 names=_few(without),

@@ -44,7 +44,7 @@ def limit_notices(limits: FloorLimits, graded: Graded) -> tuple[Notice, ...]:
             found.append(
                 _broken(
                     kind,
-                    text + ": {lacking} lacking",
+                    text + ": it is {lacking} too low",
                     least=Length(least),
                     lacking=Length(least - top),
                 )
@@ -53,7 +53,7 @@ def limit_notices(limits: FloorLimits, graded: Graded) -> tuple[Notice, ...]:
         found.append(
             _broken(
                 "top-too-high",
-                "the top of wall may be at {highest} at most: {over} over it",
+                "the top of wall may be at {highest} at most: it is {over} too high",
                 highest=Length(limits.highest),
                 over=Length(top - limits.highest),
             )

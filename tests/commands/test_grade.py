@@ -270,8 +270,8 @@ def test_files_tables_and_messages_keep_apart(tmp_path: Path) -> None:
     ]
     assert widest(result.stdout) <= 80
     assert "What the rod must read" in result.stdout
-    assert "a hollow between them would be missed" not in result.stdout
-    assert "a hollow between them would be missed" in " ".join(result.stderr.split())
+    assert "a hollow there would be missed" not in result.stdout
+    assert "a hollow there would be missed" in " ".join(result.stderr.split())
     assert widest(result.stderr) <= 80
     written = json.loads((folder / "grade.json").read_text(encoding="utf-8"))
     jsonschema.Draft202012Validator(json.loads(SCHEMA.read_text(encoding="utf-8"))).validate(

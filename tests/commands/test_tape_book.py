@@ -59,7 +59,7 @@ def test_a_filled_book_is_checked_by_its_last_column(job: Path, tmp_path: Path) 
     filled(job, book, 4)
     done = run("check", job, "--tapes", book)
     assert done.exit_code == 0
-    assert "6 readings from the column on the forms" in " ".join(done.stderr.split())
+    assert "6 readings taken from the column on the forms" in " ".join(done.stderr.split())
 
 
 def test_another_column_can_be_asked_for(job: Path, tmp_path: Path) -> None:
@@ -137,7 +137,7 @@ def test_a_book_with_too_little_says_which_column_was_read(job: Path, tmp_path: 
     book.write_text(text.replace("40' 0", "36' 0").replace(",,\n", ",36ft,\n", 1), encoding="utf-8")
     done = run("check", job, "--tapes", book)
     assert done.exit_code == 4
-    assert "1 reading from the column on the forms" in done.stderr
+    assert "1 reading taken from the column on the forms" in done.stderr
     assert "1 reading does not fix the shape" in done.stderr
 
 

@@ -239,7 +239,7 @@ def test_rows_that_break_a_limit_are_shown_and_never_marked(run):
     found = document(run(text, "weigh", "--json"))
     assert [bool(row["broken"]) for row in found["rows"]] == [True, False, False]
     assert found["rows"][0]["broken"] == [
-        'the top of wall has to be at 104\' 4" at least: 4" lacking'
+        'the top of wall has to be at 104\' 4" at least: it is 4" too low'
     ]
     assert all(1 not in rows for rows in found["least"].values())
 

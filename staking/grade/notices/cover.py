@@ -105,7 +105,8 @@ def grade_notices(
             told.append(
                 notice(
                     "inside-over-top",
-                    "the grade inside stands {over} over the top of the wall; check its zero",
+                    "the grade inside stands {over} over the top of the wall: check both "
+                    "elevations, and that they count from one benchmark",
                     over=Length(over),
                 )
             )

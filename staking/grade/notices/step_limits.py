@@ -44,8 +44,9 @@ def height_notices(profile: WallProfile, rules: GradeRules) -> tuple[Notice, ...
         told.append(
             notice(
                 "wall-too-high",
-                "{wall} from {start} to {end} stands up to {height} over its footing; {rule} "
-                "allows {limit}, and {more} over {length} at a step ({source})",
+                "from {start} to {end} {wall} stands up to {height} over its footing, and {rule} "
+                "allows {limit}, or {more} for at most {length} beside a step ({source}): lower "
+                "the top of the wall, or raise the footing there",
                 wall=profile.wall,
                 start=Length(start),
                 end=Length(end),

@@ -217,7 +217,8 @@ def ground_from_readings(
     told = [
         notice(
             NoticeKind.READINGS_APART,
-            "on {wall} ground readings stand {apart} apart: a hollow between them would be missed",
+            "on {wall} ground readings stand {apart} apart: read between them too, as a hollow "
+            "there would be missed",
             wall=name,
             apart=Length(float(np.diff(stations).max())),
         )

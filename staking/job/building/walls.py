@@ -231,7 +231,7 @@ def say_unused(section: str, keys: list[str], faults: Faults) -> None:
     faults.notices.append(
         notice(
             "not-yet-used",
-            f"{{keys}} {verb} not yet used",
+            f"{{keys}} {verb} read, and change nothing yet",
             Severity.NOTE,
             keys=", ".join(f"{section}.{key}" for key in keys),
         )

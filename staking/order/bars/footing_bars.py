@@ -267,8 +267,8 @@ def steel_notices(steel: SteelAsked, lists: Sequence[CutList]) -> tuple[Notice, 
             told.append(
                 notice(
                     "cut-gap",
-                    "{size}: {bars} bars do; no cutting does with fewer than {fewest}, and "
-                    "whether {fewest} do was not settled",
+                    "{bars} bars of {size} are enough; fewer than {fewest} cannot be, and whether "
+                    "{fewest} would be was not worked out to the end",
                     Severity.NOTE,
                     size=bar_name(each.size),
                     bars=each.bars,

@@ -315,8 +315,8 @@ def _column_notices(
         said.append(
             notice(
                 "columns-of-places",
-                "the columns that are named tell of northing and easting, which a drawing has "
-                "drawn; they are passed over for it",
+                "the columns named have northing and easting among them; a drawing has its points "
+                "where they are drawn, so the columns named are not used for it",
                 severity=Severity.NOTE,
             )
         )
