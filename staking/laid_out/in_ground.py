@@ -16,6 +16,7 @@ from staking.grade.terrain.volume import Facet, ground_facets, level_facets, lie
 from staking.laid_out.layout_value import Layout
 from staking.notices import Area, Notice, Severity, notice
 from staking.order.dig import Dug, bank_meets, dig_items, dug_out, stone_notices
+from staking.order.drain.closed_pipe_dig import pipe_dig
 from staking.order.drain.drain_dig import DrainDig, drain_volume
 from staking.order.drain.whole_drain import Drain
 from staking.order.footing_in_ground import FootingInGround
@@ -82,7 +83,7 @@ def in_ground(
         Volumes, items and notices.
     """
     plan, dig = layout.plan, layout.options.dig
-    ground = ground_of(layout, [each.start for each in drain.bottoms])
+    ground = ground_of(layout, drain.reached)
     dug = dug_for(layout, footing, ground, concrete, drain)
     fill = _fill(layout, footing, asked, ground, dug)
     haul = HaulOff(
@@ -92,14 +93,14 @@ def in_ground(
         swell=asked.swell,
         truck=asked.haul,
         under_floor=dug.under_floor,
-        for_drain=dug.drain.volume,
+        for_drain=dug.drain.whole,
     )
     items = [*dig_items(dug, haul, dig, asked)]
     told = list(unused_notices(asked.fill, slab=plan.slab is not None))
     if fill is not None:
         items += fill_items(fill)
         told += fill_notices(fill)
-    told += _floor_notices(layout, dug)
+    told += [*_floor_notices(layout, dug), *_pipe_notices(dug)]
     told += [*stone_notices(dig, asked), *_dig_notices(layout, footing, ground)]
     return InGround(
         fill=fill,
@@ -130,10 +131,14 @@ def dug_for(
     Dug
         In place.
     """
+    closed = pipe_dig(drain.closed, drain.bottoms, footing, ground)
     own = DrainDig(
         length=math.fsum(math.dist(each.start, each.end) for each in drain.bottoms),
         volume=drain_volume(drain.bottoms, footing, ground) if drain.bottoms else 0.0,
-        kept=drain.kept,
+        kept=drain.kept + closed.kept,
+        pipe_length=closed.length,
+        pipe_volume=closed.volume,
+        pipe_unknown=closed.unknown,
     )
     return dug_out(footing, ground, concrete, _inside(layout), _floor_level(layout), own)
 
@@ -181,6 +186,20 @@ def _floor_notices(layout: Layout, dug: Dug) -> list[Notice]:
             )
         )
     return told
+
+
+def _pipe_notices(dug: Dug) -> list[Notice]:
+    unknown = dug.drain.pipe_unknown
+    if unknown <= _UNKNOWN:
+        return []
+    return [
+        notice(
+            "drain-dig-unknown",
+            "no ground is known over {area} of the closed pipe's trench to the outlet: what is dug "
+            "there is not counted; survey its way, or give ground there",
+            area=Area(unknown),
+        )
+    ]
 
 
 def _fill(

@@ -60,7 +60,7 @@ def step_choices(layout: Layout, drain: DrainAsked | None = None) -> tuple[StepC
         Drain() if drain is None else drain_of(layout.plan, levels, drain, None, graded=True)
         for _, levels in ways
     ]
-    ground = ground_of(layout, [bottom.start for own in drains for bottom in own.bottoms])
+    ground = ground_of(layout, [point for own in drains for point in own.reached])
     found = []
     for (stepped, levels), own in zip(ways, drains, strict=True):
         footing = standing.at(levels)

@@ -81,7 +81,7 @@ class Dug:
     @property
     def whole(self) -> float:
         """All that is dug, m3."""
-        return self.trench + self.under_floor + self.drain.volume
+        return self.trench + self.under_floor + self.drain.whole
 
     @property
     def put_back(self) -> float:
@@ -90,7 +90,7 @@ class Dug:
             room = self.outside.room
         else:
             room = self.trench - self.left_open - self.concrete - self.stone - self.wall
-        return max(0.0, max(0.0, room) + self.drain.volume - self.drain.kept)
+        return max(0.0, max(0.0, room) + self.drain.whole - self.drain.kept)
 
 
 def dug_out(
@@ -220,24 +220,28 @@ def _topsoil(cut: FloorCut) -> Item:
 
 
 def _beside_trench(drain: DrainDig) -> tuple[Item, ...]:
-    if drain.volume <= ON_LINE:
-        return ()
-    return (
+    return tuple(
         _bulk(
-            "drain trench beside the footing's, in place",
-            drain.volume,
+            what,
+            volume,
             "{length} x {section} mean section = {volume}",
             price="dig",
-            length=Length(drain.length),
-            section=Area(drain.volume / drain.length),
-            volume=Turned(drain.volume),
-        ),
+            length=Length(length),
+            section=Area(volume / length),
+            volume=Turned(volume),
+        )
+        for what, length, volume in (
+            ("drain trench beside the footing's, in place", drain.length, drain.volume),
+            ("closed pipe's trench to the outlet, in place", drain.pipe_length, drain.pipe_volume),
+        )
+        if volume > ON_LINE
     )
 
 
 def _backfill(dug: Dug) -> Item:
     part = dug.outside
     drained = " + {own} drain trench" if dug.drain.volume > ON_LINE else ""
+    drained += " + {pipe} closed pipe's trench" if dug.drain.pipe_volume > ON_LINE else ""
     drained += " - {kept} drain's stone and pipe" if dug.drain.kept > 0 else ""
     if part is not None:
         return _bulk(
@@ -248,6 +252,7 @@ def _backfill(dug: Dug) -> Item:
             + drained
             + " = {filled}",
             own=Carried(dug.drain.volume),
+            pipe=Carried(dug.drain.pipe_volume),
             kept=Carried(dug.drain.kept),
             dug=Carried(part.dug),
             concrete=Carried(part.concrete),
@@ -264,6 +269,7 @@ def _backfill(dug: Dug) -> Item:
         + drained
         + " = {filled}",
         own=Carried(dug.drain.volume),
+        pipe=Carried(dug.drain.pipe_volume),
         kept=Carried(dug.drain.kept),
         open=Carried(dug.left_open),
         dug=Carried(dug.trench),

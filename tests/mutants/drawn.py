@@ -31,6 +31,7 @@ COMMANDS = {
     "measure": ("diagonal",),
     "network": ("layout", "check"),
     "order": ("order", "drain_order", "fill_under_slab", "same_order"),
+    "outline": ("outline",),
     "project": ("layout", "check", "grade", "order", "record"),
     "site": ("ways_to_place", "stakeout"),
     "checked": ("check", "record"),

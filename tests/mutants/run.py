@@ -22,7 +22,8 @@ from listed import LISTED, Change
 ROOT = Path(__file__).parents[2]
 COPIED = ("staking", "tests", "fixtures", "docs", "README.md", "DEVELOPERS.md", "pyproject.toml")
 LONGEST = 900.0
-"""Tests that take longer, s, are stopped, and the change counts as "too long"."""
+"""Tests that take longer, s, are stopped, and the change counts as "too long"; `--longest` for a
+busy machine, where slow tests say nothing of the change."""
 
 
 def main() -> int:
@@ -32,6 +33,7 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=1, help="of the random changes")
     parser.add_argument("--only", default="", help="changes whose description has this in it")
     parser.add_argument("--part", default="1/1", metavar="K/N", help="every Nth from the Kth on")
+    parser.add_argument("--longest", type=float, default=LONGEST, metavar="S", help="for tests, s")
     options = parser.parse_args()
     first, apart = map(int, options.part.split("/"))
     changes = draw(ROOT, options.drawn, options.seed) if options.drawn else LISTED
@@ -43,7 +45,7 @@ def main() -> int:
         failed = 0
         for change in changes[first - 1 :: apart]:
             if options.only in change.what:
-                verdict, by = _try(tree, change)
+                verdict, by = _try(tree, change, options.longest)
                 failed += verdict != "noticed"
                 sys.stdout.write(f"{verdict:9} {change.what}{by and '  by '}{by}\n")
                 sys.stdout.flush()
@@ -51,7 +53,7 @@ def main() -> int:
     return int(bool(failed) and not options.drawn)
 
 
-def _try(tree: Path, change: Change) -> tuple[str, str]:
+def _try(tree: Path, change: Change, longest: float) -> tuple[str, str]:
     # "noticed" and the first test that fails, "survived" or "too long"; "stale" where the change
     # fits the source no more, and "broken" where that test fails without the change too.
     path = tree / change.file
@@ -60,14 +62,14 @@ def _try(tree: Path, change: Change) -> tuple[str, str]:
         return "stale", ""
     _write(path, before.replace(change.old, change.new))
     try:
-        first = _first_failure(tree, change.tests)
+        first = _first_failure(tree, change.tests, longest)
     except subprocess.TimeoutExpired:
         return "too long", ""
     finally:
         _write(path, before)
     if not first:
         return "survived", ""
-    return ("broken" if _first_failure(tree, (first,)) else "noticed"), first
+    return ("broken" if _first_failure(tree, (first,), longest) else "noticed"), first
 
 
 def _write(path: Path, text: str) -> None:
@@ -80,13 +82,13 @@ def _write(path: Path, text: str) -> None:
 _written: list[int] = []
 
 
-def _first_failure(tree: Path, tests: tuple[str, ...]) -> str:
+def _first_failure(tree: Path, tests: tuple[str, ...], longest: float) -> str:
     # The first test that fails in the copy, empty where all pass; the package is taken from there.
     words = [sys.executable, "-m", "pytest", "-q", "-x", "--no-header", "-rfE", "--tb=no", *tests]
     setting = {**os.environ, "PYTHONPATH": str(tree), "PYTHONPYCACHEPREFIX": str(tree / "compiled")}
     setting.pop("PYTHONDONTWRITEBYTECODE", None)
     done = subprocess.run(
-        words, cwd=tree, env=setting, capture_output=True, timeout=LONGEST, check=False
+        words, cwd=tree, env=setting, capture_output=True, timeout=longest, check=False
     )
     if done.returncode == 0:
         return ""

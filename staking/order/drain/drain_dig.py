@@ -54,12 +54,26 @@ class DrainDig:
     volume
         What is dug for it beside and under the footing's trench, m3 in place.
     kept
-        Stone and pipe in it, m3, where no earth goes back.
+        Stone and pipe in it, and the closed pipes, m3, where no earth goes back.
+    pipe_length
+        Of the closed pipes' trenches to the outlet, m.
+    pipe_volume
+        What is dug for them besides, m3 in place.
+    pipe_unknown
+        How much of their bottom has no known ground over it, m2.
     """
 
     length: float = 0.0
     volume: float = 0.0
     kept: float = 0.0
+    pipe_length: float = 0.0
+    pipe_volume: float = 0.0
+    pipe_unknown: float = 0.0
+
+    @property
+    def whole(self) -> float:
+        """All that is dug for the drain, m3."""
+        return self.volume + self.pipe_volume
 
 
 NO_DRAIN = DrainDig()
@@ -141,23 +155,46 @@ def drain_volume(
         m3, in place. Where the footing's trench is sloped, the drain's is sloped alike away from
         the building. What the footing's trench and its sloping sides take is not counted again.
     """
-    bank = footing.dig.bank
     taken = _Taken(footing, facets_of)
+    return sum(
+        taken.beyond(ring, strand, plane)
+        for strand, ring, plane in drain_trench(bottoms, footing.dig.bank)
+    )
+
+
+def drain_trench(
+    bottoms: Sequence[DrainBottom], bank: float
+) -> tuple[tuple[Strand, list[Point], Plane], ...]:
+    """Give the trench of the drain as what is dug within convex rings down to planes.
+
+    Parameters
+    ----------
+    bottoms
+        The bottom of its trench, `PAST_FOOTING` wide.
+    bank
+        How far a sloping side runs out for 1 down; 0 for upright ones.
+
+    Returns
+    -------
+    tuple of tuple
+        The wall beside it, the ring, m, and the plane's elevations: its bottoms, and their sides
+        away from the building where they slope.
+    """
     half = PAST_FOOTING / 2
-    total = 0.0
+    found = []
     for own in bottoms:
         within = _between_neighbours(own, bottoms)
         across, level = _planes(own)
         a, b, c = across
         strip = _clipped(own, half * 2, (*within, (a, b, c + half), (-a, -b, half - c)))
-        total += taken.beyond(strip, own.strand, level)
+        found.append((own.strand, strip, level))
         if bank > 0:
             # From its outer edge a side rises by 1 for every `bank` out.
             side = _clipped(own, bank * DEEPEST, (*within, (a, b, c - half)))
             p, q, r = level
             rising = (p + a / bank, q + b / bank, r + (c - half) / bank)
-            total += taken.beyond(side, own.strand, rising)
-    return total
+            found.append((own.strand, side, rising))
+    return tuple((strand, ring, plane) for strand, ring, plane in found if len(ring) > 2)
 
 
 def _runs_with(piece: DrainPiece, start: Point, end: Point) -> bool:
@@ -222,8 +259,6 @@ class _Taken:
         """Give what is dug within a convex ring down to a plane and not taken already, m3."""
         from shapely.geometry import Polygon
 
-        if len(ring) < 3:
-            return 0.0
         shape = Polygon(ring)
         beside = rings_of(shape.difference(self.bottom))
         found = volume_above(beside, self.facets_of(strand), plane)

@@ -9,6 +9,7 @@ from staking.lines import signed_area
 from staking.notices import Notice, Severity, notice
 from staking.order.drain.arms_on_plan import DrainOnPlan, DrainRun, drain_on_plan, drain_runs
 from staking.order.drain.beside_footings import DrainLine, drain_lines, grown_area
+from staking.order.drain.closed_pipe_dig import ClosedPipe, closed_pipes
 from staking.order.drain.drain_dig import DrainBottom, falling_bottoms, level_bottoms
 from staking.order.drain.drain_notices import fall_notices, outlet_notices, thin_notices
 from staking.order.drain.drain_stations import DrainStation, arm_key, drain_stations
@@ -25,7 +26,7 @@ from staking.order.drain.pipe_and_stone import (
 from staking.order.order_request import DrainAsked
 from staking.order.order_results import Item
 from staking.order.wall_levels import Levels
-from staking.plan import Plan
+from staking.plan import Plan, Point
 from staking.tolerances import ON_LINE
 
 
@@ -47,8 +48,10 @@ class Drain:
         What is said of it.
     bottoms
         The bottom of its trench, piece by piece.
+    closed
+        The closed pipes to its outlet whose trench is known.
     kept
-        Stone and pipe in the ground, m3.
+        Stone and pipe in the ground beside the footing, m3.
     runs
         Its arms with their ends; none for stone alone or without levels.
     on_plan
@@ -61,9 +64,16 @@ class Drain:
     items: tuple[Item, ...] = ()
     notices: tuple[Notice, ...] = ()
     bottoms: tuple[DrainBottom, ...] = ()
+    closed: tuple[ClosedPipe, ...] = ()
     kept: float = 0.0
     runs: tuple[DrainRun, ...] = ()
     on_plan: DrainOnPlan = DrainOnPlan()
+
+    @property
+    def reached(self) -> tuple[Point, ...]:
+        """Places as far as its trenches reach, m."""
+        starts = [each.start for each in self.bottoms]
+        return (*starts, *(each.end for each in self.closed))
 
 
 def drain_of(
@@ -104,7 +114,10 @@ def drain_of(
     arms = tuple(sorted(found, key=arm_key))
     stations = drain_stations(arms, room, benchmark)
     outlets = outlets_of(arms, stations, outlet, level if graded else None)
-    told = _said(plan, lines, arms, stations, outlets, room, asked) if graded else _no_levels()
+    closed = closed_pipes(plan, outlets, outlet, asked.size) if graded else ()
+    told = _no_levels()
+    if graded:
+        told = _said(plan, lines, arms, stations, outlets, room, asked) + _not_dug(outlets, closed)
     return Drain(
         arms=arms,
         stations=stations if graded else (),
@@ -112,6 +125,7 @@ def drain_of(
         items=pipe_items(arms, outlets, asked.size),
         notices=told,
         bottoms=falling_bottoms(arms, room),
+        closed=closed,
         kept=kept_by_pipe(arms, asked.size),
         runs=drain_runs(arms, stations) if graded else (),
         on_plan=drain_on_plan(arms, outlets, outlet, graded=graded),
@@ -163,15 +177,20 @@ def _said(
         *outlet_notices(outlets),
         *_in_the_way(plan, lines, outlets, asked),
     ]
-    if any(each.length > ON_LINE for each in outlets):
-        told.append(
-            notice(
-                "drain-dig",
-                "what is dug for the closed pipe on its way to the outlet is not in the dig",
-                Severity.NOTE,
-            )
-        )
     return tuple(told)
+
+
+def _not_dug(outlets: Sequence[DrainOutlet], closed: Sequence[ClosedPipe]) -> tuple[Notice, ...]:
+    """Say where a closed pipe's trench is not counted: its way or its levels are not known."""
+    if sum(each.length > ON_LINE for each in outlets) <= len(closed):
+        return ()
+    return (
+        notice(
+            "drain-dig",
+            "what is dug for the closed pipe on its way to the outlet is not in the dig",
+            Severity.NOTE,
+        ),
+    )
 
 
 def _in_the_way(
