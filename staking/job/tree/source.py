@@ -10,6 +10,7 @@ from __future__ import annotations
 import stat
 import unicodedata
 from collections.abc import Iterator
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -303,6 +304,14 @@ def compose(text: str, path: str) -> tuple[Any, list[Problem]]:
     InputError
         Where it is not a YAML, or nested too deeply.
     """
+    node, problems = _composed(text, path)
+    return node, list(problems)
+
+
+@lru_cache(maxsize=4)
+def _composed(text: str, path: str) -> tuple[Any, tuple[Problem, ...]]:
+    # Kept by the text: an answer at the desk is put into a text whose nodes are known from the
+    # answer before, and the job is read from what was composed to look at the answer.
     from ruamel.yaml import YAML
     from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
@@ -310,7 +319,7 @@ def compose(text: str, path: str) -> tuple[Any, list[Problem]]:
     reader = YAML(typ="safe", pure=True)
     reader.Composer = _plain_composer(path, problems)
     try:
-        return reader.compose(text), problems
+        return reader.compose(text), tuple(problems)
     except MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
         problems.append(_syntax_problem(error, mark, path))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from operator import itemgetter
 from typing import TYPE_CHECKING
 
 from staking.lines import direction
@@ -61,7 +62,7 @@ def dimension_labels(layout: Layout, length: Callable[[float], str], height: flo
 
 def _interior(
     layout: Layout, length: Callable[[float], str], height: float
-) -> Iterator[tuple[Variant, ...]]:
+) -> Iterator[Iterator[Variant]]:
     # Stations of interior lines along what they start on; of their ends too where skew.
     for line in layout.plan.interior:
         run = direction(line.start, line.end)
@@ -100,7 +101,7 @@ def _carrier(
 
 def _pads(
     layout: Layout, length: Callable[[float], str], height: float
-) -> Iterator[tuple[Variant, ...]]:
+) -> Iterator[Iterator[Variant]]:
     # Each pad by x and y from the nearest corner; a row's others from the one before.
     corners = [corner.point for each in layout.plan.buildings for corner in each.corners]
     before: dict[str, Pad] = {}
@@ -139,7 +140,7 @@ def _linear(
     rows: Sequence[float],
     length: Callable[[float], str],
     height: float,
-) -> tuple[Variant, ...]:
+) -> Iterator[Variant]:
     # A dimension in each row (counted from its end along the normal) and text place.
     run = (end[0] - start[0]) * along[0] + (end[1] - start[1]) * along[1]
     words = length(abs(run))
@@ -155,31 +156,30 @@ def _linear(
         if abs(run) * (0.5 - abs(part - 0.5)) >= 0.49 * width
     ]
     parts += [(run + math.copysign(beyond, run), 5), (-math.copysign(beyond, run), 5)]
-    variants = []
-    for i, row in enumerate(rows):
+    tried = sorted(
+        ((2 * i + worse, row, part) for i, row in enumerate(rows) for part, worse in parts),
+        key=itemgetter(0),
+    )
+    for penalty, row, part in tried:
         last = (end[0] + normal[0] * row, end[1] + normal[1] * row)
         first = (last[0] - along[0] * run, last[1] - along[1] * run)
-        for part, worse in parts:
-            text = Text(
-                text=words,
-                x=first[0] + along[0] * part + up[0] * rise,
-                y=first[1] + along[1] * part + up[1] * rise,
-                height=height,
-                turn=turn,
-            )
-            lines: tuple[Segment, ...] = (
-                (first, last),
-                (_clear(start, first, height), _beyond(start, first, height)),
-                (_clear(end, last, height), _beyond(end, last, height)),
-            )
-            variants.append(
-                Variant(
-                    lines=lines,
-                    dimension=Dimension(start=start, end=end, base=last, turn=turn, text=text),
-                    penalty=2 * i + worse,
-                )
-            )
-    return tuple(sorted(variants, key=lambda variant: variant.penalty))
+        text = Text(
+            text=words,
+            x=first[0] + along[0] * part + up[0] * rise,
+            y=first[1] + along[1] * part + up[1] * rise,
+            height=height,
+            turn=turn,
+        )
+        lines: tuple[Segment, ...] = (
+            (first, last),
+            (_clear(start, first, height), _beyond(start, first, height)),
+            (_clear(end, last, height), _beyond(end, last, height)),
+        )
+        yield Variant(
+            lines=lines,
+            dimension=Dimension(start=start, end=end, base=last, turn=turn, text=text),
+            penalty=penalty,
+        )
 
 
 def _beyond(start: Point, end: Point, height: float) -> Point:

@@ -13,7 +13,7 @@ from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Box, Segment, Variant
 from staking.output.drawing.pen import SURVEYED, Pen, drawn_level
 from staking.output.drawing.places.label_places import place
-from staking.output.drawing.plan_labels import Labels, around, beside
+from staking.output.drawing.plan_labels import Labels, around, beside, is_shown, shown_whole
 from staking.output.drawing.point_attributes import name_surveyed
 from staking.output.points.stake_points import fixed
 from staking.output.wording import Words
@@ -231,7 +231,7 @@ def _labels(
         if not math.isnan(point.elevation):
             name = f"{name}  {fixed(point.elevation / unit.metres, _DECIMALS[unit])}"
         variants = around(name, spot, _MARKER * view.mm / 2, small, math.pi / 4)
-        labels.append(variants if _seen(view, spot) else [next(variants)])
+        labels.append(variants if is_shown(spot, view.window) else [next(variants)])
     yield layers.CONTROL, labels
     yield (
         layers.PROPERTY,
@@ -268,38 +268,28 @@ def _beside_kept(view: SiteView, name: str, spots: Sequence[Point]) -> Iterable[
     words = f"{layers.clean_text(name)}: keep {view.words.length(_least(view.site, name))} off"
     height = layers.SMALL_HEIGHT * view.mm
     variants = around(words, spots[0], _MARKER * view.mm / 2, height, math.pi / 4)
-    return variants if _seen(view, spots[0]) else [next(variants)]
+    return variants if is_shown(spots[0], view.window) else [next(variants)]
 
 
 def _along_buried(
     view: SiteView, words: str, parts: Iterable[Segment], reach: float
-) -> list[Variant]:
+) -> Iterator[Variant]:
     # Beside each stretch in turn, whole on the sheet where that can be.
     height = layers.SMALL_HEIGHT * view.mm
-    places = [
+    places = (
         place
         for part in parts
         for place in beside(words, *_shown(view, part), reach, height, _RISES)
-    ]
-    whole = [
-        each
-        for each in places
-        if all(_seen(view, corner) for box in each.boxes for corner in box.corners)
-    ]
-    return whole or places
+    )
+    return shown_whole(places, view.window)
 
 
 def _shown(view: SiteView, line: Segment) -> Segment:
     # The part of a line that the window shows, to a fortieth; all of it where it shows none.
     (x1, y1), (x2, y2) = line
     places = [(x1 + (x2 - x1) * i / 40, y1 + (y2 - y1) * i / 40) for i in range(41)]
-    seen = [spot for spot in places if _seen(view, spot)]
+    seen = [spot for spot in places if is_shown(spot, view.window)]
     return (seen[0], seen[-1]) if len(seen) > 1 else line
-
-
-def _seen(view: SiteView, spot: Point) -> bool:
-    x, y = view.window.local(spot)
-    return abs(x) <= view.window.width / 2 and abs(y) <= view.window.height / 2
 
 
 def _placed(site: BuildingOnLot) -> Placement:

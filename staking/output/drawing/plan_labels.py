@@ -299,15 +299,53 @@ def hub_labels(layout: Layout, height: float, shown: Callable[[str], str], view:
     for point, names in named.items():
         away = 0.0 if point[0] >= view.x else math.pi
         text = "hub" if bare else f"hub {', '.join(names)}"
-        variants = list(around(text, point, height / 2, height, away))
-        within = [each for each in variants if _is_within(each, view)]
-        labels.append(within or variants[:1])
+        variants = around(text, point, height / 2, height, away)
+        labels.append(shown_whole(variants, view, most=1))
     return labels
 
 
-def _is_within(variant: Variant, view: Box) -> bool:
-    corners = [view.local(corner) for box in variant.boxes for corner in box.corners]
-    return all(abs(x) <= view.width / 2 and abs(y) <= view.height / 2 for x, y in corners)
+def shown_whole(
+    variants: Iterable[Variant], view: Box, most: int | None = None
+) -> Iterator[Variant]:
+    """Leave out variants that a window cuts off, looked at only as they are asked for.
+
+    Parameters
+    ----------
+    variants
+        By rising penalty.
+    view
+        What the window shows, upright, m.
+    most
+        How many are left where all are cut off, the first ones; None for all.
+
+    Yields
+    ------
+    Variant
+        Those that are shown whole; where there are none, those that are cut off.
+    """
+    cut_off: list[Variant] = []
+    found = False
+    for variant in variants:
+        corners = [corner for box in variant.boxes for corner in box.corners]
+        if all(is_shown(corner, view) for corner in corners):
+            found = True
+            yield variant
+        elif not found:
+            cut_off.append(variant)
+    if not found:
+        yield from cut_off[:most]
+
+
+def is_shown(spot: Point, view: Box) -> bool:
+    """Whether a place lies within an upright window.
+
+    Returns
+    -------
+    bool
+        True on its edge too.
+    """
+    x, y = spot
+    return abs(x - view.x) <= view.width / 2 and abs(y - view.y) <= view.height / 2
 
 
 def _flat(corners: Sequence[Point]) -> bool:

@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
+from operator import itemgetter
 from typing import TYPE_CHECKING
 
+from staking.frozen import frozen
 from staking.output.drawing import layers
 from staking.output.drawing.drawn_words import Segment, Text, Variant, upright
 from staking.output.drawing.plan_labels import Labels
+from staking.plan import Point
 
 if TYPE_CHECKING:
     from staking.grade.graded import GradedWall
     from staking.grade.stepping.built_steps import BuiltStep
     from staking.laid_out.layout_value import Layout
     from staking.output.drawing.pen import Pen
-    from staking.plan import Point
 
 _ROW = 1.6
 """Between the rows of a label, text heights."""
@@ -112,65 +114,104 @@ def _dig_end(wall: GradedWall, built: BuiltStep) -> Segment:
     )
 
 
+@frozen
+class _Side:
+    """How rows are written off one end of a step's face.
+
+    Parameters
+    ----------
+    foot
+        Where the face ends, m.
+    way
+        The direction away from the wall there.
+    turn
+        The direction in which the rows read, rad.
+    lifts
+        How far up from the place each row stands, text heights.
+    align
+        As in `Text`.
+    """
+
+    foot: Point
+    way: Point
+    turn: float
+    lifts: tuple[float, ...]
+    align: int
+
+
 def _places(
     rows: tuple[str, ...], wall: GradedWall, built: BuiltStep, height: float
-) -> Iterable[Variant]:
+) -> Iterator[Variant]:
     outer, inner = built.face
     out, along = wall.strand.out, _unit(wall)
     # Shifted rows go to the low side of the face first, where nothing else of the step is.
     low = 1.0 if built.step.down else -1.0
-    ways = ((inner, (-out[0], -out[1]), 0), (outer, out, 2))
-    tried = [
-        (round(gap / 2) + side + abs(shift) + 2 * crosswise, foot, way, gap, low * shift, crosswise)
-        for gap in (1.0, 3.0, 6.0, 10.0, 15.0, 21.0)
-        for foot, way, side in ways
-        for shift in (0, 2, -2, 4, -4, 7, -7, 10, -10)
+    ways = (((inner, (-out[0], -out[1])), 0), ((outer, out), 2))
+    sides = [
+        (_side(face, along, len(rows), crosswise=crosswise), worse, crosswise)
+        for face, worse in ways
         for crosswise in (False, True)
     ]
-    tried.sort(key=lambda each: each[0])
-    for worse, foot, way, gap, shift, crosswise in tried:
-        yield _variant(rows, (foot, way, along), (gap, shift), height, worse, crosswise)
+    tried = sorted(
+        (
+            (round(gap / 2) + worse + abs(shift) + 2 * crosswise, side, gap, low * shift)
+            for gap in (1.0, 3.0, 6.0, 10.0, 15.0, 21.0)
+            for ends in (sides[:2], sides[2:])
+            for shift in (0, 2, -2, 4, -4, 7, -7, 10, -10)
+            for side, worse, crosswise in ends
+        ),
+        key=itemgetter(0),
+    )
+    for penalty, side, gap, shift in tried:
+        yield _variant(rows, side, along, (gap, shift), height, penalty)
+
+
+def _side(face: tuple[Point, Point], along: Point, count: int, *, crosswise: bool) -> _Side:
+    # Rows read away from the wall or, crosswise, along it.
+    foot, way = face
+    reads = along if crosswise else way
+    turn = upright(math.atan2(reads[1], reads[0]))
+    middle = (count - 1) / 2
+    lift, align = 0.0, 0
+    if crosswise:
+        rises = -math.sin(turn) * way[0] + math.cos(turn) * way[1] > 0
+        lift = (middle * _ROW + 0.5) * (1 if rises else -1)
+    else:
+        align = -1 if math.cos(turn) * way[0] + math.sin(turn) * way[1] > 0 else 1
+    lifts = tuple(lift + (middle - i) * _ROW for i in range(count))
+    return _Side(foot=foot, way=way, turn=turn, lifts=lifts, align=align)
 
 
 def _variant(
     rows: tuple[str, ...],
-    face: tuple[Point, Point, Point],
+    side: _Side,
+    along: Point,
     off: tuple[float, float],
     height: float,
-    worse: int,
-    crosswise: bool,
+    penalty: int,
 ) -> Variant:
-    # Rows that read away from the wall or, crosswise, along it, with a leader where they are off.
-    (foot, way, along), (gap, shift) = face, off
+    # With a leader where the rows are off.
+    foot, way, (gap, shift) = side.foot, side.way, off
     x = foot[0] + (way[0] * gap + along[0] * shift) * height
     y = foot[1] + (way[1] * gap + along[1] * shift) * height
-    reads = along if crosswise else way
-    turn = upright(math.atan2(reads[1], reads[0]))
-    ahead, up = (math.cos(turn), math.sin(turn)), (-math.sin(turn), math.cos(turn))
-    middle = (len(rows) - 1) / 2
-    lift, align = 0.0, 0
-    if crosswise:
-        rises = up[0] * way[0] + up[1] * way[1] > 0
-        lift = (middle * _ROW + 0.5) * (1 if rises else -1)
-    else:
-        align = -1 if ahead[0] * way[0] + ahead[1] * way[1] > 0 else 1
+    up = (-math.sin(side.turn), math.cos(side.turn))
     texts = tuple(
         Text(
             text=row,
-            x=x + up[0] * (lift + (middle - i) * _ROW) * height,
-            y=y + up[1] * (lift + (middle - i) * _ROW) * height,
+            x=x + up[0] * lift * height,
+            y=y + up[1] * lift * height,
             height=height,
-            turn=turn,
-            align=align,
+            turn=side.turn,
+            align=side.align,
         )
-        for i, row in enumerate(rows)
+        for row, lift in zip(rows, side.lifts, strict=True)
     )
     near = 0.4 * height
     leader = (
         (foot[0] + way[0] * near, foot[1] + way[1] * near),
         (x - way[0] * near, y - way[1] * near),
     )
-    return Variant(texts=texts, lines=(leader,) if gap > 1.0 or shift else (), penalty=worse)
+    return Variant(texts=texts, lines=(leader,) if gap > 1.0 or shift else (), penalty=penalty)
 
 
 def _unit(wall: GradedWall) -> Point:

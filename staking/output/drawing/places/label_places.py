@@ -68,15 +68,17 @@ def place(
     drawn = [*((line, _CROSSING) for line in lines), *((line, _CROSSING_LOT) for line in lot)]
     wanted = _MadePlaces(labels, LastingGround(drawn, list(boxes)))
     order = list(range(len(wanted)))
-    chosen, costs = _in_order(wanted, order)
+    found = _in_order(wanted, order)
+    assert found is not None
+    chosen, costs = found
     for bad in _BAD if len(wanted) <= _HUGE else ():
         # Who found nothing good chooses first the next time; the best of all is kept.
         again = sorted(order, key=lambda i: (costs[i] < bad, i))
         if again == order:
             continue
-        other, others = _in_order(wanted, again)
-        if sum(others) < sum(costs):
-            chosen, costs = other, others
+        other = _in_order(wanted, again, less_than=sum(costs))
+        if other is not None:
+            chosen, costs = other
     return tuple(chosen)
 
 
@@ -105,6 +107,15 @@ class _MadePlaces:
                 return
             yield made[at]
             at += 1
+
+    def least(self, label: int) -> float:
+        """Give what a label spoils at least, whatever else is placed."""
+        made = self._made[label]
+        if not made:
+            return 0.0
+        # A place that is not made yet spoils as much as its penalty, which only rises.
+        most = float(made[-1].variants[-1].penalty)
+        return min(most, *(float(each.fixed.min()) for each in made))
 
     def _make_for_ground(self) -> None:
         # What the ground alone spoils of a label's places tells that more of them will be asked
@@ -154,11 +165,16 @@ class _MadePlaces:
             start = end
 
 
-def _in_order(wanted: _MadePlaces, order: list[int]) -> tuple[list[Variant], list[float]]:
-    # The variant of each label and what it spoils, chosen one after the other.
+def _in_order(
+    wanted: _MadePlaces, order: list[int], less_than: float = math.inf
+) -> tuple[list[Variant], list[float]] | None:
+    # The variant of each label and what it spoils, chosen one after the other; None as soon as
+    # all together can no more spoil less than that.
     taken = PlacedWords()
     chosen, costs = [Variant()] * len(wanted), [0.0] * len(wanted)
-    for i in order:
+    leasts = [wanted.least(i) for i in order]
+    in_all = sum(leasts)
+    for i, at_least in zip(order, leasts, strict=True):
         best, least = None, math.inf
         for places in wanted.of(i):
             if places.fixed.min() >= least:
@@ -169,7 +185,11 @@ def _in_order(wanted: _MadePlaces, order: list[int]) -> tuple[list[Variant], lis
                 best, least = (places, at), float(found[at])
             if least <= places.variants[-1].penalty:
                 break
-        if best is not None:
-            taken.add(*best)
-            chosen[i], costs[i] = best[0].variants[best[1]], least
+        if best is None:
+            continue
+        taken.add(*best)
+        chosen[i], costs[i] = best[0].variants[best[1]], least
+        in_all += least - at_least
+        if in_all >= less_than:
+            return None
     return chosen, costs

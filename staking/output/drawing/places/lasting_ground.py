@@ -28,8 +28,9 @@ from staking.output.drawing.places.ground_columns import (
 if TYPE_CHECKING:
     from shapely import STRtree
 
-_PAIRS = 40_000
-"""So many pairs are looked at one by one; of more those that touch are looked up in a tree."""
+_FEW, _PAIRS = 2_000, 40_000
+"""So many pairs are looked at without asking first what lies near, and so many one by one; of more
+those that touch are looked up in a tree."""
 
 
 class LastingGround:
@@ -106,7 +107,7 @@ class _Looked:
         if not count or not held:
             none = np.zeros(0, dtype=np.intp)
             return none, none
-        if count * held <= _PAIRS:
+        if count * held <= _FEW:
             return touching(asked, self.columns)
         kept = touching_all(asked, self.columns)
         if count * len(kept) <= _PAIRS:
