@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any
 
 from werkzeug.wrappers import Request, Response
 
-from staking.desk.drawn_answer import draw_answer, figures_answer, read_answer
+from staking.desk.drawn_answer import DrawnAnswer, draw_answer, figures_answer, read_answer
 from staking.desk.guards import (
     LARGEST_BODY,
     LARGEST_SURVEY,
@@ -53,7 +53,6 @@ if TYPE_CHECKING:
     from _typeshed.wsgi import StartResponse, WSGIEnvironment
 
     from staking.job.build import Job
-    from staking.project.resolve import Resolved
 
 DRESS = {
     "desk.css": "text/css",
@@ -143,7 +142,8 @@ class DeskApp:
         self.weighing = Weighing(path)
         self._work = threading.Lock()
         self._read: tuple[str, Job | None] = ("", None)
-        self._drawn: tuple[str, Resolved | None] | None = None
+        self._drawn: DrawnAnswer | None = None
+        self._ahead: tuple[str, dict[str, Any]] | None = None
         self._tickets: dict[str, tuple[str, float]] = {}
         self._answers: dict[tuple[str, str], Callable[[Request], Response]] = {
             ("GET", "/questions"): self._questions,
@@ -260,25 +260,43 @@ class DeskApp:
         told, job = read_answer(text, answers, self.path)
         self.draft = told["text"]
         self._read = (told["text"], job)
-        return _told(told)
+        response = _told(told)
+        if job is not None:
+            response.call_on_close(lambda: self._draw_ahead(told["text"]))
+        return response
+
+    def _draw_ahead(self, text: str) -> None:
+        """Draw what was just answered while the page takes the answer in: it asks for it next."""
+        with self._work, contextlib.suppress(Exception):
+            # What goes wrong goes wrong again, and is told, when the page asks.
+            if self._read[0] == text:
+                self._ahead = (text, self._draw_text(text)[0])
 
     def _draw(self, request: Request) -> Response:
         text = _text(_body(request), "text")
         with self._work:
-            read, job = self._read
-            told, resolved = draw_answer(text, self.path, job if read == text else None)
-            self._drawn = (text, resolved)
-        return _told(told)
+            # What was drawn ahead is told once: files beside the job may change without its text.
+            ahead, self._ahead = self._ahead, None
+            if ahead is not None and ahead[0] == text:
+                return _told(ahead[1])
+            return _told(self._draw_text(text)[0])
 
     def _figures(self, request: Request) -> Response:
         text = _text(_body(request), "text")
         with self._work:
-            if self._drawn is None or self._drawn[0] != text:
-                self._drawn = (text, draw_answer(text, self.path)[1])
-            resolved = self._drawn[1]
-            if resolved is None:
+            drawn = self._drawn
+            if drawn is None or drawn.text != text:
+                drawn = self._draw_text(text)[1]
+            if drawn is None:
                 return _told({"faults": [], "tapes": [], "levels": [], "order": []})
-            return _told(figures_answer(resolved, self.path))
+            return _told(figures_answer(drawn.resolved, self.path))
+
+    def _draw_text(self, text: str) -> tuple[dict[str, Any], DrawnAnswer | None]:
+        read, job = self._read
+        told, drawn = draw_answer(text, self.path, job if read == text else None, self._drawn)
+        # What is at fault is mended by the next answer, mostly: the last good one stays for it.
+        self._drawn = drawn or self._drawn
+        return told, drawn
 
     def _save(self, request: Request) -> Response:
         body = _body(request)

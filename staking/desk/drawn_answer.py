@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from staking.desk.form_words import in_form_words
 from staking.desk.told_blocks import Told, block_told
 from staking.errors import InputError, Problem, ProjectError
+from staking.frozen import frozen
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -101,7 +102,18 @@ def read_answer(text: str, answers: Sequence[Answer], path: Path) -> tuple[Told,
     return {"text": text, "values": values, "faults": faults, "refused": refused}, job
 
 
-def draw_answer(text: str, path: Path, job: Job | None = None) -> tuple[Told, Resolved | None]:
+@frozen(eq=False)
+class DrawnAnswer:
+    """A text as it was drawn: what was laid out, and what the page was told of it."""
+
+    text: str
+    resolved: Resolved
+    told: Told
+
+
+def draw_answer(
+    text: str, path: Path, job: Job | None = None, before: DrawnAnswer | None = None
+) -> tuple[Told, DrawnAnswer | None]:
     """Lay a text out, and say what the page shows beside its questions.
 
     Parameters
@@ -112,6 +124,8 @@ def draw_answer(text: str, path: Path, job: Job | None = None) -> tuple[Told, Re
         The job file.
     job
         What was read from the text, where it was just read.
+    before
+        What was drawn before: what the text does not change of it is taken from there.
 
     Returns
     -------
@@ -119,16 +133,26 @@ def draw_answer(text: str, path: Path, job: Job | None = None) -> tuple[Told, Re
         ``faults``, and where there are none ``picture`` (SVG), ``size``, ``window`` (where in it
         the plan is), ``touch``, ``told``, ``names``, ``corners``, and ``beside``: the x at which
         another building would stand clear of all that is there.
-    resolved : Resolved or None
-        What was laid out, for `figures_answer`; None where something is at fault.
+    drawn : DrawnAnswer or None
+        What was laid out, for `figures_answer` and the next text; None where something is at
+        fault.
     """
     from staking.project.desk import job_of_text
     from staking.project.resolve import resolve
 
     try:
-        resolved = resolve(job_of_text(text, path) if job is None else job)
+        job = job_of_text(text, path) if job is None else job
+        resolved = resolve(job, before=None if before is None else before.resolved)
     except ProjectError as error:
         return {"faults": faults_told(error, str(path))}, None
+    if before is not None and resolved.layout is before.resolved.layout:
+        told = before.told
+    else:
+        told = _told_of(resolved)
+    return told, DrawnAnswer(text=text, resolved=resolved, told=told)
+
+
+def _told_of(resolved: Resolved) -> Told:
     return {
         "faults": [],
         **_picture(resolved.layout),
@@ -136,7 +160,7 @@ def draw_answer(text: str, path: Path, job: Job | None = None) -> tuple[Told, Re
         "names": _names(resolved),
         "corners": _corners(resolved),
         "beside": _beside(resolved),
-    }, resolved
+    }
 
 
 def figures_answer(resolved: Resolved, path: Path) -> Told:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import hashlib
 from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from staking.errors import InputError, Problem
+from staking.project.job_files import content_mark
 from staking.project.lot_ground import grid_notices, lot_ground
 from staking.site.names import names_asked, refuse_nameless
 from staking.site.plane.survey_systems import one_system, scaled_alike
@@ -28,8 +28,6 @@ if TYPE_CHECKING:
     from staking.site.building_on_lot import BuildingOnLot
     from staking.site.site_request import SiteAsked
 
-_KEPT = 1 << 22
-"""A survey of no more bytes is kept for the next answer of the desk."""
 _MOST_CONTROL = 60
 """Known points taken by their description alone, at most: a survey may be all nails."""
 
@@ -134,19 +132,9 @@ def _read_once(path: Path, settings: SurveySettings) -> SurveyPoints:
     # An answer to a question changes the job and not its survey, which is known by its content.
     from staking.survey.read import read_survey
 
-    mark = _content(path)
+    mark = content_mark(path)
     found = _read_kept(path, mark, settings) if mark else None
-    return read_survey(path, settings) if found is None or _content(path) != mark else found
-
-
-def _content(path: Path) -> bytes:
-    # Of a small plain file; nothing of any other.
-    try:
-        if not path.is_file() or path.stat().st_size > _KEPT:
-            return b""
-        return hashlib.sha256(path.read_bytes()).digest()
-    except OSError:
-        return b""
+    return read_survey(path, settings) if found is None or content_mark(path) != mark else found
 
 
 @lru_cache(maxsize=4)
@@ -155,7 +143,7 @@ def _read_kept(path: Path, mark: bytes, settings: SurveySettings) -> SurveyPoint
 
     found = read_survey(path, settings)
     # A file that changes while it is read is not kept under what it held before.
-    return found if _content(path) == mark else None
+    return found if content_mark(path) == mark else None
 
 
 def _control(asked: SiteAsked, surveys: LotSurveys, known: Sequence[str]) -> tuple[KnownPoint, ...]:

@@ -7,11 +7,12 @@ different boards or different tapes.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from staking.frozen import frozen
 from staking.laid_out.layout_value import Layout
-from staking.project.layout import lay_out_job, load_job
+from staking.project.layout import UpToBoards, lay_out_boards, load_job, up_to_boards
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -34,10 +35,14 @@ class Resolved:
         What was read from the job file.
     layout
         Everything worked out from it: lot, levels, outlines, strings, boards, hubs, checks.
+    there
+        The job up to its boards, for `resolve` to begin from when an answer changed; None where it
+        is not kept.
     """
 
     job: Job
     layout: Layout
+    there: UpToBoards | None = None
 
     @property
     def plan(self) -> Plan:
@@ -65,7 +70,7 @@ class Resolved:
         return self.layout.checks
 
 
-def resolve(job: Job, known: Sequence[str] = ()) -> Resolved:
+def resolve(job: Job, known: Sequence[str] = (), before: Resolved | None = None) -> Resolved:
     """Resolve a job: read its surveys, place it, work out its levels, and lay it out once.
 
     Parameters
@@ -74,18 +79,29 @@ def resolve(job: Job, known: Sequence[str] = ()) -> Resolved:
         What was read from the job file.
     known
         Names of survey points that are wanted beside those the job names.
+    before
+        The job as it was resolved before one of its answers changed: what the answer does not
+        touch is taken from there.
 
     Returns
     -------
     Resolved
-        What every command starts from.
+        What every command starts from; its layout is the one before where nothing of it changed.
 
     Notes
     -----
     `staking.errors.InputError` comes from the surveys, the placement and the levels,
     `staking.errors.ComputationError` where no stepped footing keeps the rules.
     """
-    return Resolved(job=job, layout=lay_out_job(job, known))
+    there = up_to_boards(job, known, None if before is None else before.there)
+    if before is not None and there is before.there and _lays_out_alike(job, before.job):
+        return replace(before, job=job)
+    return Resolved(job=job, layout=lay_out_boards(job, there), there=there)
+
+
+def _lays_out_alike(job: Job, other: Job) -> bool:
+    """Tell whether two jobs that are the same up to their boards are laid out alike."""
+    return job.options == other.options and job.notices == other.notices
 
 
 def read_and_resolve(path: Path, known: Sequence[str] = ()) -> Resolved:

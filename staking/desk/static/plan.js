@@ -4,8 +4,14 @@ import { make } from "./fields.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 
+let shown = "";
+
 export function showPlan(told, open) {
   const pane = document.getElementById("plan");
+  // Many answers, as those about the order, change nothing of the picture.
+  const asked = JSON.stringify([told.picture, told.touch]);
+  if (asked === shown) return;
+  shown = asked;
   const drawn = new DOMParser().parseFromString(told.picture, "image/svg+xml").documentElement;
   if (drawn.nodeName !== "svg") return;
   const picture = document.importNode(drawn, true);

@@ -247,6 +247,12 @@ def _plain_composer(path: str, problems: list[Problem]) -> Any:
 
         levels = 0
         nodes = 0
+        parser: Any = None
+
+        def __init__(self, loader: Any) -> None:
+            super().__init__(loader=loader)
+            # Looked up once: the library looks it up anew for every node and every event.
+            self.parser = loader.parser
 
         def compose_node(self, parent: Any, index: Any) -> Any:
             event = self.parser.peek_event()

@@ -12,6 +12,8 @@ import numpy as np
 from staking.frozen import frozen
 from staking.output.drawing.drawn_words import Box, Segment, Text, text_width, upright
 from staking.output.drawing.layers import SMALL_HEIGHT
+from staking.output.drawing.places.ground_columns import word_columns
+from staking.output.drawing.places.lasting_ground import LastingGround
 from staking.plan import Point
 
 if TYPE_CHECKING:
@@ -69,14 +71,18 @@ def grid_ticks(
     cos, sin = math.cos(grid.turn), math.sin(grid.turn)
     step = _round_step(_APART * mm / unit)
     families = (("E", site[:, 0].tolist(), (sin, cos)), ("N", site[:, 1].tolist(), (cos, -sin)))
-    ticks = []
-    for letter, values, along in families:
-        for place, value in _crossings(corners, values, step, unit):
-            tick = _tick(window, mm, place, along, f"{letter} {value:,.0f}")
-            if tick.text is not None and _covers(window, mm, tick.text, words, lines):
-                tick = replace(tick, text=None)
-            ticks.append(tick)
-    return tuple(ticks)
+    ticks = [
+        _tick(window, mm, place, along, f"{letter} {value:,.0f}")
+        for letter, values, along in families
+        for place, value in _crossings(corners, values, step, unit)
+    ]
+    ground = LastingGround([(line, 1) for line in lines], words)
+    texts = [_on_ground(window, mm, tick.text) for tick in ticks if tick.text is not None]
+    spoilt = iter(ground.under_words(word_columns(texts), 1.0).tolist())
+    return tuple(
+        replace(tick, text=None) if tick.text is not None and next(spoilt) else tick
+        for tick in ticks
+    )
 
 
 def _round_step(least: float) -> float:
@@ -120,9 +126,6 @@ def _tick(window: Box, mm: float, place: Point, along: Point, words: str) -> Tic
     return Tick(start=(x, y), end=(x + dx * _TICK, y + dy * _TICK), text=text if inside else None)
 
 
-def _covers(
-    window: Box, mm: float, text: Text, words: Sequence[Box], lines: Sequence[Segment]
-) -> bool:
+def _on_ground(window: Box, mm: float, text: Text) -> Text:
     left, low = window.x - window.width / 2, window.y - window.height / 2
-    box = replace(text, x=left + text.x * mm, y=low + text.y * mm, height=text.height * mm).box
-    return any(box.covers(other) for other in words) or any(box.meets(line) for line in lines)
+    return replace(text, x=left + text.x * mm, y=low + text.y * mm, height=text.height * mm)

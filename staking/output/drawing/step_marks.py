@@ -21,6 +21,18 @@ if TYPE_CHECKING:
 
 _ROW = 1.6
 """Between the rows of a label, text heights."""
+_PLACES = sorted(
+    (
+        (round(gap / 2) + 2 * outer + abs(shift) + 2 * crosswise, 2 * outer + crosswise, gap, shift)
+        for gap in (1.0, 3.0, 6.0, 10.0, 15.0, 21.0)
+        for outer in (0, 1)
+        for shift in (0, 2, -2, 4, -4, 7, -7, 10, -10)
+        for crosswise in (0, 1)
+    ),
+    key=itemgetter(0),
+)
+"""Places of a label: how much worse, which way it is written (off the inner end of the face away
+from the wall and crosswise, then off the outer end), text heights off the face, and along it."""
 
 
 def draw_steps(pen: Pen, layout: Layout) -> None:
@@ -115,27 +127,27 @@ def _dig_end(wall: GradedWall, built: BuiltStep) -> Segment:
 
 
 @frozen
-class _Side:
+class _WrittenRows:
     """How rows are written off one end of a step's face.
 
     Parameters
     ----------
     foot
         Where the face ends, m.
-    way
+    off
         The direction away from the wall there.
     turn
         The direction in which the rows read, rad.
-    lifts
-        How far up from the place each row stands, text heights.
+    rises
+        From the label's place to each row, text heights.
     align
         As in `Text`.
     """
 
     foot: Point
-    way: Point
+    off: Point
     turn: float
-    lifts: tuple[float, ...]
+    rises: tuple[Point, ...]
     align: int
 
 
@@ -146,72 +158,57 @@ def _places(
     out, along = wall.strand.out, _unit(wall)
     # Shifted rows go to the low side of the face first, where nothing else of the step is.
     low = 1.0 if built.step.down else -1.0
-    ways = (((inner, (-out[0], -out[1])), 0), ((outer, out), 2))
-    sides = [
-        (_side(face, along, len(rows), crosswise=crosswise), worse, crosswise)
-        for face, worse in ways
+    ways = [
+        _way(foot, off, along if crosswise else off, len(rows), crosswise=crosswise)
+        for foot, off in ((inner, (-out[0], -out[1])), (outer, out))
         for crosswise in (False, True)
     ]
-    tried = sorted(
-        (
-            (round(gap / 2) + worse + abs(shift) + 2 * crosswise, side, gap, low * shift)
-            for gap in (1.0, 3.0, 6.0, 10.0, 15.0, 21.0)
-            for ends in (sides[:2], sides[2:])
-            for shift in (0, 2, -2, 4, -4, 7, -7, 10, -10)
-            for side, worse, crosswise in ends
-        ),
-        key=itemgetter(0),
-    )
-    for penalty, side, gap, shift in tried:
-        yield _variant(rows, side, along, (gap, shift), height, penalty)
+    for penalty, number, gap, shift in _PLACES:
+        yield _variant(rows, ways[number], along, (gap, low * shift), height, penalty)
 
 
-def _side(face: tuple[Point, Point], along: Point, count: int, *, crosswise: bool) -> _Side:
-    # Rows read away from the wall or, crosswise, along it.
-    foot, way = face
-    reads = along if crosswise else way
+def _way(foot: Point, off: Point, reads: Point, count: int, *, crosswise: bool) -> _WrittenRows:
     turn = upright(math.atan2(reads[1], reads[0]))
+    ahead, up = (math.cos(turn), math.sin(turn)), (-math.sin(turn), math.cos(turn))
     middle = (count - 1) / 2
     lift, align = 0.0, 0
     if crosswise:
-        rises = -math.sin(turn) * way[0] + math.cos(turn) * way[1] > 0
-        lift = (middle * _ROW + 0.5) * (1 if rises else -1)
+        lift = (middle * _ROW + 0.5) * (1 if up[0] * off[0] + up[1] * off[1] > 0 else -1)
     else:
-        align = -1 if math.cos(turn) * way[0] + math.sin(turn) * way[1] > 0 else 1
-    lifts = tuple(lift + (middle - i) * _ROW for i in range(count))
-    return _Side(foot=foot, way=way, turn=turn, lifts=lifts, align=align)
+        align = -1 if ahead[0] * off[0] + ahead[1] * off[1] > 0 else 1
+    lifts = [lift + (middle - i) * _ROW for i in range(count)]
+    rises = tuple((up[0] * each, up[1] * each) for each in lifts)
+    return _WrittenRows(foot=foot, off=off, turn=turn, rises=rises, align=align)
 
 
 def _variant(
     rows: tuple[str, ...],
-    side: _Side,
+    way: _WrittenRows,
     along: Point,
-    off: tuple[float, float],
+    place: tuple[float, float],
     height: float,
     penalty: int,
 ) -> Variant:
     # With a leader where the rows are off.
-    foot, way, (gap, shift) = side.foot, side.way, off
-    x = foot[0] + (way[0] * gap + along[0] * shift) * height
-    y = foot[1] + (way[1] * gap + along[1] * shift) * height
-    up = (-math.sin(side.turn), math.cos(side.turn))
-    texts = tuple(
+    (x0, y0), (dx, dy), (gap, shift) = way.foot, way.off, place
+    x = x0 + (dx * gap + along[0] * shift) * height
+    y = y0 + (dy * gap + along[1] * shift) * height
+    texts = tuple([
         Text(
             text=row,
-            x=x + up[0] * lift * height,
-            y=y + up[1] * lift * height,
+            x=x + right * height,
+            y=y + up * height,
             height=height,
-            turn=side.turn,
-            align=side.align,
+            turn=way.turn,
+            align=way.align,
         )
-        for row, lift in zip(rows, side.lifts, strict=True)
-    )
+        for row, (right, up) in zip(rows, way.rises, strict=True)
+    ])
+    if gap == 1.0 and not shift:
+        return Variant(texts=texts, penalty=penalty)
     near = 0.4 * height
-    leader = (
-        (foot[0] + way[0] * near, foot[1] + way[1] * near),
-        (x - way[0] * near, y - way[1] * near),
-    )
-    return Variant(texts=texts, lines=(leader,) if gap > 1.0 or shift else (), penalty=penalty)
+    leader = ((x0 + dx * near, y0 + dy * near), (x - dx * near, y - dy * near))
+    return Variant(texts=texts, lines=(leader,), penalty=penalty)
 
 
 def _unit(wall: GradedWall) -> Point:

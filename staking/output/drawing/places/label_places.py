@@ -115,7 +115,7 @@ class _MadePlaces:
             return 0.0
         # A place that is not made yet spoils as much as its penalty, which only rises.
         most = float(made[-1].variants[-1].penalty)
-        return min(most, *(float(each.fixed.min()) for each in made))
+        return min(most, *(each.least for each in made))
 
     def _make_for_ground(self) -> None:
         # What the ground alone spoils of a label's places tells that more of them will be asked
@@ -128,7 +128,7 @@ class _MadePlaces:
                 i
                 for i in short
                 if len(self._made[i]) > before[i]
-                and min(float(each.fixed.min()) for each in self._made[i])
+                and min(each.least for each in self._made[i])
                 > self._made[i][-1].variants[-1].penalty
             ]
             count *= 2
@@ -144,8 +144,10 @@ class _MadePlaces:
         if not variants:
             return
         words = [each.words for each in variants]
-        boxes = Owned(word_columns([text for each in words for text in each]), map(len, words))
-        lines = Owned(
+        boxes = Owned.counted(
+            word_columns([text for each in words for text in each]), map(len, words)
+        )
+        lines = Owned.counted(
             line_columns([line for variant in variants for line in variant.lines]),
             (len(variant.lines) for variant in variants),
         )
@@ -177,7 +179,7 @@ def _in_order(
     for i, at_least in zip(order, leasts, strict=True):
         best, least = None, math.inf
         for places in wanted.of(i):
-            if places.fixed.min() >= least:
+            if places.least >= least:
                 continue
             found = taken.costs(places)
             at = int(found.argmin())

@@ -39,34 +39,40 @@ class Owned:
     ----------
     columns
         ``(rows, n)``.
-    counts
-        How many are each owner's.
+    ends
+        Where the columns of each owner end, after a first 0.
     """
 
-    def __init__(self, columns: Array, counts: Iterable[int]) -> None:
+    def __init__(self, columns: Array, ends: list[int]) -> None:
         self.columns = columns
-        self.ends = list(accumulate(counts, initial=0))
-        """Where the columns of each owner end, after a first 0."""
+        self.ends = ends
+
+    @classmethod
+    def counted(cls, columns: Array, counts: Iterable[int]) -> Owned:
+        """Make it from how many are each owner's."""
+        return cls(columns, list(accumulate(counts, initial=0)))
 
     @cached_property
     def owners(self) -> Counts:
         """Whose each is, ``(n,)``."""
-        count = len(self.ends) - 1
-        return np.repeat(np.arange(count), np.diff(self.ends))
+        return np.repeat(np.arange(len(self.ends) - 1), np.diff(self.ends))
 
     def of(self, start: int, end: int) -> Owned:
         """Give those of the owners from `start` to before `end`."""
         first, last = self.ends[start], self.ends[end]
-        counts = (after - before for before, after in pairwise(self.ends[start : end + 1]))
-        return Owned(self.columns[:, first:last], counts)
+        ends = [each - first for each in self.ends[start : end + 1]]
+        return Owned(self.columns[:, first:last], ends)
+
+    def of_one(self, owner: int) -> Array:
+        """Give the columns of one owner."""
+        return self.columns[:, self.ends[owner] : self.ends[owner + 1]]
 
     def summed(self, values: Array | Counts) -> Array:
         """Add up a value of each, ``(n,)``, for every owner."""
-        sums = np.zeros(len(self.ends) - 1)
-        np.add.at(sums, self.owners, values)
-        return sums
+        count = len(self.ends) - 1
+        return np.asarray(np.bincount(self.owners, weights=values, minlength=count), dtype=float)
 
-    def counted(self, some: Counts) -> Counts:
+    def count(self, some: Counts) -> Counts:
         """Count for every owner which of these are its."""
         return np.bincount(self.owners[some], minlength=len(self.ends) - 1)
 
@@ -87,6 +93,8 @@ class PlacesOfLabel:
     def __init__(self, variants: list[Variant], fixed: Array, boxes: Owned, lines: Owned) -> None:
         self.variants = variants
         self.fixed = fixed
+        self.least = float(fixed.min())
+        """What the best of them spoils of that."""
         self.boxes = boxes
         self.lines = lines
         measured = [
@@ -116,9 +124,9 @@ def together(parts: Sequence[PlacesOfLabel]) -> PlacesOfLabel:
 
 
 def _joined(parts: Sequence[Owned]) -> Owned:
-    return Owned(
+    return Owned.counted(
         np.hstack([part.columns for part in parts]),
-        [after - before for part in parts for before, after in pairwise(part.ends)],
+        (after - before for part in parts for before, after in pairwise(part.ends)),
     )
 
 
@@ -131,8 +139,8 @@ class PlacedWords:
 
     def add(self, places: PlacesOfLabel, at: int) -> None:
         """Keep what stands at one of a label's places."""
-        self._boxes.add(places.boxes.of(at, at + 1).columns)
-        self._lines.add(places.lines.of(at, at + 1).columns)
+        self._boxes.add(places.boxes.of_one(at))
+        self._lines.add(places.lines.of_one(at))
 
     def costs(self, places: PlacesOfLabel) -> Array:
         """Tell what each place would spoil, of the drawing and of what is placed.
@@ -147,15 +155,15 @@ class PlacedWords:
         own, held = self._boxes.near(boxes)
         if len(own):
             own = own[cover(boxes[:, own], held)]
-            found += COVERING * places.boxes.counted(own)
-        own, held = self._lines.near(boxes)
-        if len(own):
-            own = own[meet(boxes[:, own], held)]
-            found += STRIKING * places.boxes.counted(own)
-        own, held = self._boxes.near(lines)
-        if len(own):
-            own = own[meet(held, lines[:, own])]
-            found += THROUGH * places.lines.counted(own)
+            found += COVERING * places.boxes.count(own)
+        struck, striking = self._lines.near(boxes)
+        through, held = self._boxes.near(lines)
+        if len(struck) or len(through):
+            met = meet(
+                np.hstack((boxes[:, struck], held)), np.hstack((striking, lines[:, through]))
+            )
+            found += STRIKING * places.boxes.count(struck[met[: len(struck)]])
+            found += THROUGH * places.lines.count(through[met[len(struck) :]])
         if places.measured:
             found += CROWDING * self._crowded(places)
         return found
@@ -169,7 +177,7 @@ class PlacedWords:
         own, held = self._lines.near(wide)
         if len(own):
             own = own[crowd(lines[:, own], held, room[own])]
-        return places.lines.counted(measured[own])
+        return places.lines.count(measured[own])
 
 
 class _Growing:
@@ -194,8 +202,8 @@ class _Growing:
         count = asked.shape[1]
         held = self._held[:, : self._count]
         if not count or not self._count:
-            return _NONE, held
+            return _NONE, held[:, :0]
         if count * self._count > _PAIRS:
             held = held[:, touching_all(asked, held)[:_NEAR]]
         own, there = touching(asked, held)
-        return own, held[:, there] if len(own) else held
+        return own, held[:, there]
