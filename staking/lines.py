@@ -267,7 +267,8 @@ def nearest_shares(points: Array, starts: Array, ends: Array) -> tuple[Array, Ar
     """
     along, away = ends - starts, points - starts
     square = dot(along, along)
-    share = np.clip(dot(away, along) / np.where(square > 0, square, 1.0), 0.0, 1.0)
+    share = dot(away, along) / np.where(square > 0, square, 1.0)
+    share = np.minimum(np.maximum(share, 0.0), 1.0)
     return share, away - share[..., None] * along
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from dataclasses import replace
 from pathlib import Path
 
@@ -11,8 +12,11 @@ from staking.errors import InputError
 from staking.job.build import Job
 from staking.layout.layout_parts import Check
 from staking.notices import Severity, notice
+from staking.output.documents.grade_document import grade_document
+from staking.output.documents.layout_document import layout_document
 from staking.plan import Dig
 from staking.project.layout import lay_out_job, load_job, pair_table
+from staking.project.resolve import resolve
 
 SHED = """\
 job: Plum shed
@@ -91,3 +95,57 @@ def test_the_pair_table_holds_every_pair_of_corners(shed: Job) -> None:
     assert {frozenset((each.from_name, each.to_name)) for each in table} == {
         frozenset(pair) for pair in ("AB", "AC", "AD", "BC", "BD", "CD")
     }
+
+
+ROOT = Path(__file__).resolve().parents[1]
+
+
+@pytest.fixture
+def lot(tmp_path: Path) -> Path:
+    """The hillside lot in a folder of its own: a survey, levels, steps and an order."""
+    return Path(shutil.copytree(ROOT / "fixtures" / "hillside-lot", tmp_path / "lot")) / "job.yaml"
+
+
+def changed(path: Path, old: str, new: str) -> Job:
+    text = path.read_text(encoding="utf-8")
+    assert text.count(old) == 1
+    path.write_text(text.replace(old, new), encoding="utf-8")
+    return load_job(path)
+
+
+def test_other_boards_leave_the_lot_and_the_levels_as_they_were(lot: Path) -> None:
+    before = resolve(load_job(lot))
+    job = changed(lot, "boards: {at: 103' 8\"}", "boards: {at: 103' 8\", stand_off: 6'}")
+    after, anew = resolve(job, before=before), resolve(job)
+    assert after.there is before.there
+    assert layout_document(after.layout) == layout_document(anew.layout)
+    assert grade_document(after.layout) == grade_document(anew.layout)
+    assert layout_document(after.layout) != layout_document(before.layout)
+
+
+def test_the_level_of_boards_changes_the_levels(lot: Path) -> None:
+    before = resolve(load_job(lot))
+    job = changed(lot, "boards: {at: 103' 8\"}", "boards: {at: 104'}")
+    after, anew = resolve(job, before=before), resolve(job)
+    assert after.there is not before.there
+    assert grade_document(after.layout) == grade_document(anew.layout)
+
+
+def test_another_order_leaves_the_layout_as_it_was(lot: Path) -> None:
+    before = resolve(load_job(lot))
+    after = resolve(changed(lot, "waste: 5%", "waste: 7%"), before=before)
+    assert after.layout is before.layout
+    assert after.job.order is not None
+    assert after.job.order.waste == pytest.approx(0.07)
+
+
+def test_a_survey_that_was_written_anew_is_read_anew(lot: Path) -> None:
+    before = resolve(load_job(lot))
+    job = load_job(lot)
+    assert resolve(job, before=before).layout is before.layout
+    assert job.site is not None
+    (survey,) = (Path(each) for each in job.site.survey)
+    survey.write_text(survey.read_text(encoding="utf-8") + "\n", encoding="utf-8")
+    after = resolve(job, before=before)
+    assert after.there is not before.there
+    assert layout_document(after.layout) == layout_document(before.layout)

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from staking.job.build import Job
     from staking.job.edit.file_edits import Answer
     from staking.laid_out.layout_value import Layout
+    from staking.order.drain.arms_on_plan import DrainOnPlan
     from staking.output.blocks import Block
     from staking.project.resolve import Resolved
 
@@ -104,10 +105,11 @@ def read_answer(text: str, answers: Sequence[Answer], path: Path) -> tuple[Told,
 
 @frozen(eq=False)
 class DrawnAnswer:
-    """A text as it was drawn: what was laid out, and what the page was told of it."""
+    """A text as it was drawn: what was laid out, its drain, and what the page was told of it."""
 
     text: str
     resolved: Resolved
+    drain: DrainOnPlan | None
     told: Told
 
 
@@ -145,17 +147,29 @@ def draw_answer(
         resolved = resolve(job, before=None if before is None else before.resolved)
     except ProjectError as error:
         return {"faults": faults_told(error, str(path))}, None
-    if before is not None and resolved.layout is before.resolved.layout:
+    drain = _drain(resolved)
+    is_same = before is not None and resolved.layout is before.resolved.layout
+    if before is not None and is_same and drain == before.drain:
         told = before.told
     else:
-        told = _told_of(resolved)
-    return told, DrawnAnswer(text=text, resolved=resolved, told=told)
+        told = _told_of(resolved, drain)
+    return told, DrawnAnswer(text=text, resolved=resolved, drain=drain, told=told)
 
 
-def _told_of(resolved: Resolved) -> Told:
+def _drain(resolved: Resolved) -> DrainOnPlan | None:
+    from staking.project.order import drain_of_job
+
+    try:
+        return drain_of_job(resolved)
+    except ProjectError:
+        # What is at fault in the order is told with its figures; the plan stands without a drain.
+        return None
+
+
+def _told_of(resolved: Resolved, drain: DrainOnPlan | None) -> Told:
     return {
         "faults": [],
-        **_picture(resolved.layout),
+        **_picture(resolved.layout, drain),
         "told": _notices(resolved.layout),
         "names": _names(resolved),
         "corners": _corners(resolved),
@@ -205,14 +219,14 @@ def figures_answer(resolved: Resolved, path: Path) -> Told:
     }
 
 
-def _picture(layout: Layout) -> Told:
+def _picture(layout: Layout, drain: DrainOnPlan | None = None) -> Told:
     from staking.output.drawing.drawing_sheet import MARGIN, view_size
     from staking.output.drawing.plan_drawing import draw_plan
     from staking.output.drawing.touch_places import touch_places
     from staking.output.pictures.picture import paper_picture
     from staking.output.pictures.svg_and_png import svg_text
 
-    plan = draw_plan(layout)
+    plan = draw_plan(layout, drain)
     picture = paper_picture(plan)
     return {
         "picture": svg_text(picture, f"Plan of {layout.plan.job}"),

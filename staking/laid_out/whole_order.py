@@ -23,6 +23,7 @@ from staking.order.concrete_items import (
     wall_items,
     wide_notices,
 )
+from staking.order.drain.arms_on_plan import DrainOnPlan
 from staking.order.drain.drain_notices import due_notices
 from staking.order.drain.whole_drain import Drain, drain_of
 from staking.order.footing_in_ground import FootingInGround, footing_in_ground
@@ -103,6 +104,24 @@ def order_of(layout: Layout, asked: OrderAsked | None) -> Ordered:
         haul=dug.haul,
         forms=forms,
     )
+
+
+def drain_on_plan_of(layout: Layout, asked: OrderAsked) -> DrainOnPlan:
+    """Say where the drain lies, without the rest of the order.
+
+    Parameters
+    ----------
+    layout
+        The layout.
+    asked
+        What the job asks of its order.
+
+    Returns
+    -------
+    DrainOnPlan
+        As the order has it; empty where no drain is ordered.
+    """
+    return _drain(layout, _levels(layout, asked), asked).on_plan
 
 
 def _drain(layout: Layout, levels: Levels, asked: OrderAsked) -> Drain:

@@ -221,10 +221,17 @@ def blocked_by_edges(
     ds, dt = b[0] - a[0], b[1] - a[1]
     length = np.maximum(np.hypot(ds, dt), 1e-15)
     touch = reach * ds / length * np.where(dt < 0, -1.0, 1.0)
-    fixed = np.array([lo - reach, lo, hi, hi + reach])[:, None] + np.zeros_like(touch)
-    sideways = np.vstack((fixed, lo + touch, hi + touch, lo - touch, hi - touch))
-    share = np.clip((sideways - a[1]) / np.where(np.abs(dt) < 1e-12, 1e-12, dt), 0.0, 1.0)
-    share = np.vstack((np.zeros_like(touch), np.ones_like(touch), share))
+    # Both ends of an edge, and where it passes each of eight places sideways.
+    sideways = np.empty((8, len(touch)))
+    sideways[:4] = ((lo - reach,), (lo,), (hi,), (hi + reach,))
+    sideways[4:6] = touch
+    sideways[6:] = -touch
+    sideways[4::2] += lo
+    sideways[5::2] += hi
+    share = np.zeros((10, len(touch)))
+    share[1] = 1.0
+    passed = (sideways - a[1]) / np.where(np.abs(dt) < 1e-12, 1e-12, dt)
+    np.minimum(np.maximum(passed, 0.0), 1.0, out=share[2:])
     s, t = a[0] + share * ds, a[1] + share * dt
     outside = np.maximum(np.maximum(lo - t, t - hi), 0.0)
     within = outside <= reach + _ROUNDING
@@ -236,7 +243,7 @@ def blocked_by_edges(
         np.minimum.reduceat(np.minimum(a[1], b[1]), starts) < hi + reach - ON_LINE
     )
     kept = np.flatnonzero(overlaps & (most > least))
-    return [(float(least[i]), float(most[i])) for i in kept]
+    return list(zip(least[kept].tolist(), most[kept].tolist(), strict=True))
 
 
 def inside_stretches(a: Array, b: Array, origin: Point, direction: Point) -> list[Stretch]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
 from pathlib import Path
 
 import pytest
@@ -83,6 +84,49 @@ def test_the_plan_is_the_drawing_of_the_command_line(running: Running, tmp_path:
     figures = running.post("/figures", {"text": SHED}).told
     assert "Tape these" in [each["title"] for each in figures["tapes"]]
     assert (figures["levels"], figures["order"]) == ([], [])
+
+
+def test_a_drain_is_drawn_as_in_the_drawing_of_the_command_line(
+    running: Running, tmp_path: Path
+) -> None:
+    bare = f"{SHED}order:\n  waste: 5%\n"
+    text = f'{bare}  drain: {{size: 4"}}\n'
+    running.path.write_text(text, encoding="utf-8")
+    out = tmp_path / "out"
+    status = CliRunner().invoke(
+        main, ["layout", str(running.path), "--out", str(out), "--only", "svg"]
+    )
+    assert status.exit_code == 0, status.output
+    told = running.post("/draw", {"text": text}).told
+    mine, theirs = told["picture"].splitlines(), (out / "plan.svg").read_text("utf-8").splitlines()
+    assert mine[1:] == theirs[1:]
+    # With the drain the picture changes, though nothing else of the plan does.
+    assert running.post("/draw", {"text": bare}).told["picture"] != told["picture"]
+    assert running.post("/draw", {"text": text}).told["picture"] == told["picture"]
+
+
+def test_what_is_drawn_ahead_of_the_page_is_what_it_is_told(running: Running) -> None:
+    body = {"place": ["boards", "stand_off"], "value": "6'"}
+    text = running.post("/answer", {"text": SHED, "answers": [body]}).told["text"]
+    ahead = running.post("/draw", {"text": text}).told
+    assert ahead == running.post("/draw", {"text": text}).told
+    assert ahead["picture"] != running.post("/draw", {"text": SHED}).told["picture"]
+
+
+def test_a_file_beside_the_job_that_changed_is_read_anew(running: Running) -> None:
+    lot = ROOT / "fixtures" / "hillside-lot"
+    for each in lot.iterdir():
+        shutil.copy(each, running.path.parent)
+    text = (lot / "job.yaml").read_text(encoding="utf-8")
+    body = {"place": ["order", "waste"], "value": "6%"}
+    text = running.post("/answer", {"text": text, "answers": [body]}).told["text"]
+    assert running.post("/draw", {"text": text}).told["faults"] == []
+    survey = running.path.parent / "lot.csv"
+    survey.write_text("", encoding="utf-8")
+    (fault,) = running.post("/draw", {"text": text}).told["faults"]
+    assert "the file is empty" in fault["text"]
+    survey.write_bytes((lot / "lot.csv").read_bytes())
+    assert running.post("/draw", {"text": text}).told["faults"] == []
 
 
 def test_notices_come_with_the_heaviest_last(running: Running) -> None:

@@ -95,7 +95,8 @@ def _words(words: Lettering) -> str:
 
 
 def _number(value: float) -> str:
-    return f"{value:.3f}".rstrip("0").rstrip(".") or "0"
+    text = f"{value:.3f}"
+    return text.rstrip("0").rstrip(".") or "0" if text[-1] == "0" else text
 
 
 def write_png(picture: Picture, stream: BinaryIO) -> None:

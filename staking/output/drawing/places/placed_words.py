@@ -61,7 +61,9 @@ class Owned:
         """Give those of the owners from `start` to before `end`."""
         first, last = self.ends[start], self.ends[end]
         ends = [each - first for each in self.ends[start : end + 1]]
-        return Owned(self.columns[:, first:last], ends)
+        made = Owned(self.columns[:, first:last], ends)
+        made.owners = self.owners[first:last] - start
+        return made
 
     def of_one(self, owner: int) -> Array:
         """Give the columns of one owner."""
