@@ -14,6 +14,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 
 from adjustment import time_adjustment
+from desk import main as time_desk
 from drawings import main as time_drawings
 from grade import main as time_grade
 from plans import comb, house, options
@@ -154,6 +155,7 @@ def main() -> None:
     time_grade()
     time_weigh()
     time_drawings()
+    time_desk()
 
 
 if __name__ == "__main__":
