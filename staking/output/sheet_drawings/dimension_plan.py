@@ -199,6 +199,7 @@ class DimensionPlan:
         self._strings = strings
         self._names = NumberedNames(layout.plan)
         self._length = Words(layout.options).length
+        self._seats_at: dict[float, tuple[Seat, ...]] = {}
         plan = layout.plan
         self.lines: list[Segment] = [
             side
@@ -259,13 +260,16 @@ class DimensionPlan:
         return dimensions + [label for _, label in self._said(mm)]
 
     def _seats(self, mm: float) -> tuple[Seat, ...]:
-        rings = [building.ring for building in self._layout.plan.buildings]
-        return seats(
-            self._strings,
-            [corner for ring in rings for corner in ring],
-            [side for ring in rings for side in ring_lines(ring)],
-            _ROW * mm,
-        )
+        # Kept by scale: every part of a plan that is cut asks for them.
+        if mm not in self._seats_at:
+            rings = [building.ring for building in self._layout.plan.buildings]
+            self._seats_at[mm] = seats(
+                self._strings,
+                [corner for ring in rings for corner in ring],
+                [side for ring in rings for side in ring_lines(ring)],
+                _ROW * mm,
+            )
+        return self._seats_at[mm]
 
     def _said(self, mm: float) -> list[tuple[Point, Iterable[Variant]]]:
         # The words that are no dimensions, each with the middle of what it names.

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -12,6 +11,8 @@ from numpy.typing import NDArray
 from staking.frozen import frozen
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
     from staking.layout.dimension_strings import DimensionPart, DimensionString
     from staking.plan import Point
 
@@ -75,11 +76,12 @@ def seats(
         In the strings' order.
     """
     faces = np.array(walls, dtype=np.float64).reshape(-1, 2, 2)
+    far = np.array(corners, dtype=np.float64).reshape(-1, 2)
     dimensions, extensions = np.zeros((0, 2, 2)), np.zeros((0, 2, 2))
     chosen: list[Seat] = []
     for string in strings:
         best: tuple[float, Seat, _Lines, _Lines] | None = None
-        for at, seat in enumerate(_candidates(string, corners)):
+        for at, seat in enumerate(_candidates(string, far)):
             own, legs = _drawn(string, seat, row, rows)
             cost = (
                 _FAR * at
@@ -105,23 +107,22 @@ def _points(string: DimensionString) -> tuple[Point, ...]:
     return tuple(dict.fromkeys(point for part in parts for point in (part.start, part.end)))
 
 
-def _candidates(string: DimensionString, corners: Sequence[Point]) -> list[Seat]:
-    # Beside the wall; past the last corner that way, where there is one past it.
+def _candidates(string: DimensionString, corners: NDArray[np.float64]) -> Iterator[Seat]:
+    # Beside the wall; past the last corner that way, where there is one past it. The second is
+    # worked out only where it is asked for: most strings cross nothing beside their wall.
     points = _points(string)
-    near = Seat(reach=string.reach, feet=tuple((point, string.reach) for point in points))
+    yield Seat(reach=string.reach, feet=tuple((point, string.reach) for point in points))
     (x, y), (u, v) = string.whole.start, string.out
-    far = max(((p[0] - x) * u + (p[1] - y) * v for p in corners), default=0.0)
+    cx, cy = corners[:, 0], corners[:, 1]
+    far = float(((cx - x) * u + (cy - y) * v).max(initial=-np.inf))
     if not string.of or far <= string.reach:
-        return [near]
+        return
     feet = []
     for px, py in points:
-        ahead = [
-            (cx - px) * u + (cy - py) * v
-            for cx, cy in corners
-            if abs((cx - px) * v - (cy - py) * u) < _IN_LINE
-        ]
-        feet.append(((px, py), max([0.0, *ahead]) + string.reach))
-    return [near, Seat(reach=far + string.reach, feet=tuple(feet))]
+        in_line = np.abs((cx - px) * v - (cy - py) * u) < _IN_LINE
+        ahead = ((cx - px) * u + (cy - py) * v)[in_line]
+        feet.append(((px, py), float(ahead.max(initial=0.0)) + string.reach))
+    yield Seat(reach=far + string.reach, feet=tuple(feet))
 
 
 def _drawn(string: DimensionString, seat: Seat, row: float, rows: int) -> tuple[_Lines, _Lines]:
@@ -138,9 +139,22 @@ def _drawn(string: DimensionString, seat: Seat, row: float, rows: int) -> tuple[
     return own, legs
 
 
+def _near(some: _Lines, others: _Lines, room: float = 0.0) -> _Lines:
+    # Those of the others that come within `room`, m, of what some take together: of a large plan
+    # they are few, and only these are looked at one by one.
+    if not len(some):
+        return others[:0]
+    low, high = some.min(axis=(0, 1)) - room, some.max(axis=(0, 1)) + room
+    start, end = others[:, 0], others[:, 1]
+    reach = (np.maximum(start, end) >= low) & (np.minimum(start, end) <= high)
+    near: _Lines = others[reach[:, 0] & reach[:, 1]]
+    return near
+
+
 def _crossings(some: _Lines, others: _Lines) -> int:
     # How many pairs cross; lines that only touch at their ends do not.
-    if not len(some) or not len(others):
+    others = _near(some, others)
+    if not len(others):
         return 0
     a, b = some[:, None, 0], some[:, None, 1]
     c, d = others[None, :, 0], others[None, :, 1]
@@ -163,6 +177,7 @@ def _crossings(some: _Lines, others: _Lines) -> int:
 def _along_one_another(some: _Lines, others: _Lines, room: float) -> int:
     # How many pairs run side by side nearer than `room`, m, and past more than that of each other.
     found = 0
+    others = _near(some, others, room)
     for (x1, y1), (x2, y2) in some:
         run = math.hypot(x2 - x1, y2 - y1)
         if not len(others) or run == 0:

@@ -144,10 +144,25 @@ class PlansOfJob:
         # Both plans are cut alike, so that a match line is the same place on both sheets.
         if self.shared is not None:
             return None
-        whole = [self.dimensions, *([self.boards] if self.layout.boards else [])]
-        if all(each.is_clear and each.ratio <= SMALLEST for each in whole):
+        if self._finds_room and all(
+            each.is_clear and each.ratio <= SMALLEST for each in self._whole()
+        ):
             return None
         return self._cut_where_clear()
+
+    @property
+    def _finds_room(self) -> bool:
+        # Whether the building alone goes on one sheet at a scale that can be read: of one that is
+        # too large no words are placed to find that out.
+        low, high = extent(self._plans[0].points)
+        room = (self.room[0], self.room[1] - BAR_ROOM)
+        return all(high[i] - low[i] <= room[i] * SMALLEST / 1000 for i in (0, 1))
+
+    def _whole(self) -> Iterator[ScaledPicture]:
+        # Drawn one after the other: who cannot read the first needs no second.
+        yield self.dimensions
+        if self.layout.boards:
+            yield self.boards
 
     @property
     def cut(self) -> Cut | None:
