@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
-from staking.output.drawing.drawn_words import Box, Segment, Text
+from staking.output.drawing.drawn_words import Box, Segment, Text, Variant
+from staking.output.drawing.places.ground_columns import word_columns
+from staking.output.drawing.places.lasting_ground import LastingGround
+from staking.output.drawing.places.placed_words import Owned
 from staking.output.drawing.plan_shapes import ring_lines
 from staking.output.pictures.lettering import line_width
 from staking.output.pictures.picture import Picture
@@ -138,6 +141,33 @@ class SketchPen:
             and y + high <= up - edge
             and y - high >= max(edge, foot * self.mm) - up
         )
+
+    def kept(self, variants: Iterable[Variant], air: float, foot: float = 0.0) -> Iterator[Variant]:
+        """Leave out the places of a label that are not whole in the window, as `holds`.
+
+        Yields
+        ------
+        Variant
+            The others, in order.
+        """
+        for variant in variants:
+            if all(self.holds(box, air, foot) for box in variant.boxes):
+                yield variant
+
+    def struck(self, labels: Sequence[Variant]) -> list[bool]:
+        """Tell of each label whether a line that words keep off runs through a word of it.
+
+        Returns
+        -------
+        list of bool
+            In their order.
+        """
+        words = [each.words for each in labels]
+        ground = LastingGround([(line, 1) for line in self.lines], ())
+        columns = word_columns([text for each in words for text in each])
+        boxes = Owned.counted(columns, map(len, words))
+        struck: list[bool] = (boxes.summed(ground.under_words(boxes.columns, 0.0)) > 0).tolist()
+        return struck
 
     def paper(self, point: Point) -> Point:
         """Give where a point lies on paper, mm from the lower left corner.

@@ -35,6 +35,8 @@ _FIGURE, _NAME = 2.8, 2.8
 """Heights of a capital, mm: what is read on the rod, and names."""
 _CAPTION = 2.1
 """Height of the line under the picture, mm."""
+_KEPT = (1.0, 2.5 * _CAPTION)
+"""How far inside the picture words stay, and over the line under it, mm."""
 _BORDER = 13.0
 """Air round the footing for its words, mm."""
 _STEP = 4.0
@@ -135,7 +137,7 @@ def _write_caption(pen: SketchPen, layout: Layout, graded: Graded, stretch: floa
 def _write_words(pen: SketchPen, layout: Layout, graded: Graded, seen: SeenFooting) -> None:
     mm = pen.mm
     labels = [
-        _inside(pen, around(name, spot, 1.0 * mm, _NAME * mm, away))
+        pen.kept(around(name, spot, 1.0 * mm, _NAME * mm, away), *_KEPT)
         for name, spot, away in _named(layout, graded, seen)
     ]
     words = Words(layout.options)
@@ -150,19 +152,20 @@ def _write_words(pen: SketchPen, layout: Layout, graded: Graded, seen: SeenFooti
         spot = seen.view.seen((middle[0], middle[1]), tops[run.wall, run.start])
         added = run.mark.add_to_benchmark
         figure = words.level(run.mark.level) if added is None else words.added(added, graded.rod)
-        figures.append(_inside(pen, _led(figure, spot, _FIGURE * mm)))
+        figures.append(pen.kept(_led(figure, spot, _FIGURE * mm), *_KEPT))
     chosen = place([*labels, *figures], [], [], lot=pen.lines)
     taken: list[Box] = []
     leaders: list[Segment] = []
-    for variant in chosen:
+    for variant, is_struck in zip(chosen, pen.struck(chosen), strict=True):
         # What finds no free place stands on the plan of the dig.
-        if any(box.covers(other) for box in variant.boxes for other in taken):
+        boxes = variant.boxes
+        if is_struck or any(box.covers(other) for box in boxes for other in taken):
             continue
-        if any(box.meets(line) for box in variant.boxes for line in (*pen.lines, *leaders)):
+        if any(box.meets(line) for box in boxes for line in leaders):
             continue
         if any(box.meets(line) for box in taken for line in variant.lines):
             continue
-        taken += variant.boxes
+        taken += boxes
         leaders += variant.lines
         for text in variant.texts:
             pen.write(text)
@@ -210,10 +213,3 @@ def _led(text: str, spot: Point, height: float) -> Iterator[Variant]:
                     lines=leader,
                     penalty=worse + aside * _ASIDE,
                 )
-
-
-def _inside(pen: SketchPen, variants: Iterator[Variant]) -> Iterator[Variant]:
-    # Only places inside the picture and over the line under it.
-    for variant in variants:
-        if all(pen.holds(box, 1.0, 2.5 * _CAPTION) for box in variant.boxes):
-            yield variant

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from itertools import pairwise
+from functools import cached_property
+from itertools import islice, pairwise
 from typing import TYPE_CHECKING
 
 from staking.grade.dig_on_plan import (
@@ -17,7 +18,9 @@ from staking.grade.dig_on_plan import (
     trench_pieces,
 )
 from staking.output.drawing.drawn_words import Box, Segment, Text, Variant, extent, scales, upright
+from staking.output.drawing.places.ground_columns import box_columns
 from staking.output.drawing.places.label_places import place
+from staking.output.drawing.places.lasting_ground import LastingGround
 from staking.output.drawing.plan_labels import around, beside
 from staking.output.drawing.plan_shapes import pad_quad, ring_lines
 from staking.output.pictures.lettering import line_width
@@ -51,6 +54,8 @@ _KEY = 9.0
 """Height of the key under the plan, mm."""
 _ROUND = 17.0
 """Air round the footing for the words, mm."""
+_AT_ONCE = 14
+"""How many places of a label are held against heavy lines together: all of one distance."""
 _PARTED = 6
 """What a label costs whose rows a heavy line parts: as much as a line through a word."""
 _LOW = "drain low"
@@ -162,13 +167,6 @@ class _DigPlan:
             height=size[1] * mm,
         )
         self.pen = SketchPen("dig", view, mm)
-        self._heavy = [
-            line
-            for ring in (*layout.footing.outlines, *layout.footing.holes)
-            for line in ring_lines(tuple(ring))
-        ]
-        if self.spoil is not None:
-            self._heavy.append(self.spoil.ends)
         self.crowded = 0
         self._unplaced: tuple[float, ...] = ()
 
@@ -239,16 +237,16 @@ class _DigPlan:
 
     def _put(self, chosen: Sequence[Variant]) -> None:
         taken: list[Box] = []
-        for variant in chosen:
+        for variant, is_struck in zip(chosen, self.pen.struck(chosen), strict=True):
             if not variant.texts:
                 self.crowded += 1
                 continue
-            covers = any(box.covers(other) for box in variant.boxes for other in taken)
-            struck = any(box.meets(line) for box in variant.boxes for line in self.pen.lines)
-            self.crowded += covers or struck
+            boxes = variant.boxes
+            covers = any(box.covers(other) for box in boxes for other in taken)
+            self.crowded += covers or is_struck
             if covers:
                 continue
-            taken += variant.boxes
+            taken += boxes
             for text in variant.texts:
                 self.pen.write(text)
             for line in variant.lines:
@@ -261,12 +259,25 @@ class _DigPlan:
             return (level,)
         return (level, self.words.added(mark.add_to_benchmark, self.graded.rod))
 
+    @cached_property
+    def _heavy(self) -> LastingGround:
+        footing = self.layout.footing
+        lines = [
+            line for ring in (*footing.outlines, *footing.holes) for line in ring_lines(tuple(ring))
+        ]
+        if self.spoil is not None:
+            lines.append(self.spoil.ends)
+        return LastingGround([(line, 1) for line in lines], ())
+
     def _run_label(self, run: RunOnPlan) -> Iterator[Variant]:
-        for variant in _beside_run(self.figures(run.mark), run, _FIGURE * self.mm):
-            # No heavy line may pass between the rows either.
-            box = _stack_box(variant)
-            between = any(box.meets(line) for line in self._heavy)
-            yield replace(variant, penalty=variant.penalty + _PARTED * between)
+        # No heavy line may pass between the rows either.
+        places = _beside_run(self.figures(run.mark), run, _FIGURE * self.mm)
+        while some := list(islice(places, _AT_ONCE)):
+            stacks = box_columns([_stack_box(variant) for variant in some])
+            parted = self._heavy.under_words(stacks, 0.0) > 0
+            for variant, is_parted in zip(some, parted.tolist(), strict=True):
+                worse = _PARTED if is_parted else 0
+                yield replace(variant, penalty=variant.penalty + worse) if worse else variant
 
     def _corners(self) -> Iterator[tuple[str, Point, float]]:
         for building in self.layout.plan.buildings:
@@ -311,9 +322,7 @@ class _DigPlan:
 
     def _kept(self, variants: Iterator[Variant], missed: int = _MISSED) -> Iterator[Variant]:
         # Only places inside the picture and over the key; one that is left out where there is none.
-        for variant in variants:
-            if all(self.pen.holds(box, 0.5, _KEY) for box in variant.boxes):
-                yield variant
+        yield from self.pen.kept(variants, 0.5, _KEY)
         yield Variant(penalty=missed)
 
     def _draw_key(self) -> None:
@@ -355,10 +364,11 @@ def _depth_words(whole: int, words: Words) -> str:
 
 def _stack_box(variant: Variant) -> Box:
     # What rows one under the other take together.
-    first, last = variant.boxes[0], variant.boxes[-1]
+    boxes = variant.boxes
+    first, last = boxes[0], boxes[-1]
     apart = math.dist((first.x, first.y), (last.x, last.y))
     return replace(
-        max(variant.boxes, key=lambda each: each.width),
+        max(boxes, key=lambda each: each.width),
         x=(first.x + last.x) / 2,
         y=(first.y + last.y) / 2,
         height=first.height + apart,

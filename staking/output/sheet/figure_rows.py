@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from staking.frozen import frozen
@@ -98,22 +99,32 @@ def figure_rows(
 
 def _units(words: str, size: float, large: float, room: float) -> Iterator[list[tuple[str, float]]]:
     # What stands between two places where a row may end: a word, or a length with what touches it.
-    unit: list[tuple[str, float]] = []
+    for parts in _parted(words):
+        yield from _fitting([(text, large if is_large else size) for text, is_large in parts], room)
+
+
+@lru_cache(maxsize=4096)
+def _parted(words: str) -> tuple[tuple[tuple[str, bool], ...], ...]:
+    # The units of a sentence: pieces of text, and whether each is a length. Kept, as one sentence
+    # is tried in several sizes and widths.
+    units: list[tuple[tuple[str, bool], ...]] = []
+    unit: list[tuple[str, bool]] = []
     at = 0
     for found in (*_NEVER_BROKEN.finditer(words), None):
         before = words[at : len(words) if found is None else found.start()]
         first, *more = before.split(" ")
         if first:
-            unit.append((first, size))
+            unit.append((first, False))
         for word in more:
             if unit:
-                yield from _fitting(unit, room)
-            unit = [(word, size)] if word else []
+                units.append(tuple(unit))
+            unit = [(word, False)] if word else []
         if found is not None:
-            unit.append((found[0], size if found["angle"] else large))
+            unit.append((found[0], not found["angle"]))
             at = found.end()
     if unit:
-        yield from _fitting(unit, room)
+        units.append(tuple(unit))
+    return tuple(units)
 
 
 def _fitting(unit: list[tuple[str, float]], room: float) -> Iterator[list[tuple[str, float]]]:

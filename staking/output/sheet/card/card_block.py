@@ -83,6 +83,7 @@ class CardBlock(Flowable):  # type: ignore[misc]
         self._plan, self._card, self._said, self._shape = plan, card, said, shape
         self.is_corner = card.kind in {CardKind.CORNER, CardKind.INSIDE_CORNER}
         self._placed: list[tuple[Flowable, float, float]] = []
+        """Each piece, its left side and how far down its foot is, points."""
         self._rooms: list[tuple[Table, float]] = []
         self._broken = False
         lay_out = self._narrow if shape.narrow else self._wide
@@ -223,8 +224,9 @@ class CardBlock(Flowable):  # type: ignore[misc]
     def _stack(self, pieces: Sequence[Flowable], x: float, down: float) -> float:
         # Puts pieces under one another; gives how far down they reach, points.
         for each in pieces:
-            self._placed.append((each, x, down))
-            down += _size(each)[1] + _AIR
+            foot = down + _size(each)[1]
+            self._placed.append((each, x, foot))
+            down = foot + _AIR
         return down
 
     def wrap(self, *_: float) -> tuple[float, float]:
@@ -255,8 +257,8 @@ class CardBlock(Flowable):  # type: ignore[misc]
         canvas.setStrokeColor(ink(BLACK))
         canvas.line(0, base - 1.6 * mm, self.width, base - 1.6 * mm)
         self._draw_sketch(sketch.draw(), 0.0, below - self._shape.sketch * mm)
-        for piece, x, down in self._placed:
-            piece.drawOn(canvas, x, below - down - _size(piece)[1])
+        for piece, x, low in self._placed:
+            piece.drawOn(canvas, x, below - low)
 
     def _draw_sketch(self, picture: Picture, x: float, y: float) -> None:
         canvas, side = self.canv, self._shape.sketch * POINTS_PER_MM
@@ -326,10 +328,7 @@ def _sentence_either(sentence: str, left: float, right: float) -> _Either:
 def _parted(pieces: Sequence[_Either], low: tuple[float, float]) -> tuple[int, ...]:
     # Which column each piece goes into, so that the longer one is as short as may be.
     best: tuple[float, tuple[int, ...]] | None = None
-    highs = [
-        tuple(math.inf if each is None else _size(each)[1] + _AIR for each in piece)
-        for piece in pieces
-    ]
+    highs = [_heights(piece) for piece in pieces]
     for choice in itertools.product((0, 1), repeat=len(pieces)):
         tall = list(low)
         for at, high in zip(choice, highs, strict=True):
@@ -339,14 +338,20 @@ def _parted(pieces: Sequence[_Either], low: tuple[float, float]) -> tuple[int, .
     return best[1] if best is not None else ()
 
 
+def _heights(piece: _Either) -> tuple[float, float]:
+    # What a piece takes of either column with the air under it, points.
+    first, second = (math.inf if each is None else _size(each)[1] + _AIR for each in piece)
+    return first, second
+
+
 def _round_sketch(pieces: Sequence[_Either], sketch: float) -> tuple[int, ...]:
     # Which pieces go beside a sketch, 0, and which under it, 1, so that all is as short as may be.
     best: tuple[float, tuple[int, ...]] | None = None
+    highs = [_heights(piece) for piece in pieces]
     for choice in itertools.product((0, 1), repeat=len(pieces)):
         tall = [0.0, 0.0]
-        for at, piece in zip(choice, pieces, strict=True):
-            made = piece[at]
-            tall[at] += math.inf if made is None else _size(made)[1] + _AIR
+        for at, each in zip(choice, highs, strict=True):
+            tall[at] += each[at]
         high = max(tall[0], sketch) + tall[1]
         if best is None or high < best[0]:
             best = (high, choice)

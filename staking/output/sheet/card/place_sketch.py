@@ -131,14 +131,16 @@ class CardSketch:
                 ((x - half, y - half), (x + half, y - half), (x + half, y + half),
                  (x - half, y + half)), 0.25,
             )  # fmt: skip
-        labels = [self._kept(each) for each in self._labels(list(self._arrows()))]
+        # Only places inside the sketch.
+        labels = [self._pen.kept(each, _BORDER) for each in self._labels(list(self._arrows()))]
         taken: list[Box] = []
         # Every line weighs as much as a string: a word rather stands farther off than on it.
         lines = self._pen.lines
         for variant in place(labels, [], [], lot=lines):
-            if any(box.covers(other) for box in variant.boxes for other in taken):
+            boxes = variant.boxes
+            if any(box.covers(other) for box in boxes for other in taken):
                 continue
-            taken += variant.boxes
+            taken += boxes
             for text in variant.texts:
                 self._pen.write(text)
         return self._pen.picture()
@@ -283,9 +285,3 @@ class CardSketch:
         if len(self._card.points) > 1 or not ways:
             return math.pi / 4
         return math.atan2(sum(way[1] for way in ways), sum(way[0] for way in ways)) + math.pi
-
-    def _kept(self, variants: Iterator[Variant]) -> Iterator[Variant]:
-        # Only places inside the sketch.
-        for variant in variants:
-            if all(self._pen.holds(box, _BORDER) for box in variant.boxes):
-                yield variant
