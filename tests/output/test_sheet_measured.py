@@ -25,7 +25,16 @@ from tests.output.printed_jobs import DEMOS, ROOT, printed, ratio_of
 
 MM = 72 / 25.4
 """Points in a millimetre."""
-JOBS = ("shed", "l-house", "twelve-corners", "tee-turned", "row-of-sheds", *DEMOS)
+JOBS = (
+    "shed",
+    "l-house",
+    "twelve-corners",
+    "tee-turned",
+    "row-of-sheds",
+    "addition",
+    "long-names",
+    *DEMOS,
+)
 CUT = "comb"
 """A building of 62 corners, 240' long, whose plans are cut along match lines."""
 HEAVY = 1.4

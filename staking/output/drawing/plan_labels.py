@@ -11,7 +11,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from staking.output.drawing.drawn_words import Box, Text, Variant, text_width, upright
-from staking.plan import Point
+from staking.plan import Point, Side
 
 if TYPE_CHECKING:
     from staking.laid_out.layout_value import Layout
@@ -230,12 +230,22 @@ def name_labels(layout: Layout, height: float, clean: Callable[[str], str]) -> L
     for building in plan.buildings:
         for side in building.sides:
             if side.wall.existing is not None:
-                labels.append(beside("existing building", side.start, side.end, 0.0, height))
+                labels.append(_existing(side, height))
     for line in plan.interior:
         labels.append(
             beside(clean(line.name), line.start, line.end, line.footing.width / 2, height)
         )
     return labels
+
+
+def _existing(side: Side, height: float) -> Iterator[Variant]:
+    # Along the side; where that is shorter than the words, beside it, first away from our walls.
+    words = "existing building"
+    if side.length >= text_width(words, height):
+        return beside(words, side.start, side.end, 0.0, height)
+    (x1, y1), (x2, y2) = side.start, side.end
+    away = math.atan2(side.outward[1], side.outward[0])
+    return around(words, ((x1 + x2) / 2, (y1 + y2) / 2), side.length / 2, height, away)
 
 
 def shape_labels(layout: Layout, height: float, clean: Callable[[str], str], view: Box) -> Labels:

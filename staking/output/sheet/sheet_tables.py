@@ -129,7 +129,7 @@ def table(
     Table
         Rows that go on with the one above, told by an empty first cell, stay with it.
     """
-    room = [max(each, 2.5 * size) for each in _widths(block, width, size, fill, blank)]
+    room = [max(each, _NARROWEST * size) for each in _widths(block, width, size, fill, blank)]
     count = len(block.columns)
     head = [(block.title, BOLD_FACE, size * TITLE_SIZE)] if block.title else []
     head += [(block.note, FACE, size)] if block.note else []
@@ -306,7 +306,8 @@ def natural_width(block: Table, size: float) -> float:
     for at, column in enumerate(block.columns):
         cells = [points_wide(row[at], size, FACE) for row in block.rows]
         most = max(cells, default=0.0)
-        wide += max(most or _BLANK, _least(column.heading, size)) + 2 * _PAD
+        own = max(most or _BLANK, _least(column.heading, size)) + 2 * _PAD
+        wide += max(own, _NARROWEST * size)
     return wide
 
 
@@ -349,6 +350,8 @@ def _narrowed(wanted: list[float], width: float) -> list[float]:
     return [min(each, low) for each in wanted]
 
 
+_NARROWEST = 2.5
+"""How wide a column is at least, in sizes of the text."""
 _BOX = "box"
 """The sign of a sentence to tick."""
 

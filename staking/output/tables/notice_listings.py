@@ -14,7 +14,19 @@ if TYPE_CHECKING:
     from staking.output.wording import Words
 
 
-_OWN = frozenset({"a", "an", "board", "boards", "every", "hub", "hubs", "the", "stake", "stakes"})
+_OWN = frozenset({
+    "a",
+    "all",
+    "an",
+    "board",
+    "boards",
+    "every",
+    "hub",
+    "hubs",
+    "the",
+    "stake",
+    "stakes",
+})
 """Words of ours that fill a gap at the beginning of a sentence, where else a name stands."""
 
 

@@ -69,7 +69,10 @@ def _stacked(blocks: Sequence[CardBlock], column: PageColumn) -> Iterator[Flowab
         group = [waiting.pop(0)]
         while waiting and sum(each.needed for each in (*group, waiting[0])) <= whole:
             if len(group) == 2 and any(each.is_corner for each in (*group, waiting[0])):
-                break
+                # The last pads or lines share the page of two corners rather than take their own.
+                last = all(not each.is_corner for each in waiting)
+                if not last or sum(each.needed for each in (*group, *waiting)) > whole:
+                    break
             group.append(waiting.pop(0))
         part = whole / max(len(group), 2)
         spare = (whole - sum(each.needed for each in group)) / len(group)
