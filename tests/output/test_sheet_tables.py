@@ -4,7 +4,14 @@ import pytest
 from reportlab.platypus import Spacer
 
 from staking.output.blocks import Column, Listing, Table
-from staking.output.sheet.sheet_tables import broken, flow, listing, table
+from staking.output.sheet.sheet_tables import (
+    broken,
+    flow,
+    listing,
+    natural_width,
+    table,
+    unbroken_width,
+)
 from staking.output.sheet.two_columns import TwoColumns
 
 WIDTH = 500.0
@@ -21,6 +28,18 @@ def test_lines_break_at_spaces_but_not_inside_a_length():
     assert rows[0] == "stands"
     assert "24' 6 1/2\"" in rows
     assert " ".join(rows) == "stands 24' 6 1/2\" past the corner A"
+
+
+def test_narrow_columns_break_between_words_and_never_inside_a_length():
+    length = "10' 4 11/16\""
+    pads = plain([("Porch 1 of the row", "corner A on the wall A-B", f"{length} out")])
+    whole, least = natural_width(pads, 11), unbroken_width(pads, 11)
+    assert least < whole
+    for width in (whole, (whole + least) / 2, least):
+        made = table(pads, width, 11)
+        assert sum(made._colWidths) <= width + 0.01
+        cells = [cell for row in made._cellvalues for cell in row]
+        assert any(length in cell.split("\n") or f"{length} out" == cell for cell in cells)
 
 
 def test_a_word_longer_than_the_line_is_broken():

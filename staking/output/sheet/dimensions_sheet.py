@@ -9,7 +9,7 @@ from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.sheet.drawing_page import BESIDE, DrawingPage, pages_of_parts
 from staking.output.sheet.picture_block import PictureBlock, TitledPicture, Whole
-from staking.output.sheet.sheet_tables import listing, natural_width, table
+from staking.output.sheet.sheet_tables import listing, natural_width, table, unbroken_width
 from staking.output.sheet_drawings.paper_drawing import NumberedNames
 from staking.output.sheet_drawings.wall_section import section_picture
 from staking.output.wording import Words, safe
@@ -66,9 +66,10 @@ def dimensions_sheet(job: PrintedJob) -> Iterator[Flowable]:
     if page.rest:
         # The corners' x and y stand last: they alone are worth no page of their own; nor are the
         # names, which Start here has.
-        without = with_beside(beside[:-1])
+        without = with_beside(list(beside_dimensions(job, corners=False)))
         if without.rest and SheetKind.START in job.kinds and _has_names(job):
-            without = with_beside(beside[:-2], f"{note}\n{_NAMED}")
+            fewest = list(beside_dimensions(job, corners=False, names=False))
+            without = with_beside(fewest, f"{note}\n{_NAMED}")
         page = page if without.rest else without
     yield page
     yield from page.after(job.whole)
@@ -78,7 +79,9 @@ def _has_names(job: PrintedJob) -> bool:
     return bool(NumberedNames(job.sheets.layout.plan).numbered)
 
 
-def beside_dimensions(job: PrintedJob, across: float = BESIDE) -> Iterator[Flowable]:
+def beside_dimensions(
+    job: PrintedJob, across: float = BESIDE, *, corners: bool = True, names: bool = True
+) -> Iterator[Flowable]:
     """Set what stands beside the dimensions: the section, the pads, names and coordinates.
 
     Parameters
@@ -87,6 +90,8 @@ def beside_dimensions(job: PrintedJob, across: float = BESIDE) -> Iterator[Flowa
         The job.
     across
         The width for it, mm.
+    corners, names
+        Whether the corners' x and y, and the names that the plans show as numbers, are set.
 
     Yields
     ------
@@ -98,7 +103,7 @@ def beside_dimensions(job: PrintedJob, across: float = BESIDE) -> Iterator[Flowa
     if values is None:
         return
     words = Words(sheets.layout.options)
-    names = NumberedNames(sheets.layout.plan)
+    shown = NumberedNames(sheets.layout.plan)
     for at, section in enumerate(values.sections):
         if at == 0:
             drawn = section_picture(section, sheets.layout.options, across)
@@ -107,17 +112,22 @@ def beside_dimensions(job: PrintedJob, across: float = BESIDE) -> Iterator[Flowa
         alone = all(
             each is section or each.is_interior != section.is_interior for each in values.sections
         )
-        said = _said(section, words, names, drawn=at == 0, alone=alone)
+        said = _said(section, words, shown, drawn=at == 0, alone=alone)
         yield listing(said, width, _TAPED, tight=True)
-    for block in _tables(sheets, words):
-        size = _TAPED if isinstance(block, Table) else _SAID
+    for block in _tables(sheets, words, names=names):
         if isinstance(block, Listing):
-            yield listing(block, width, size, tight=True)
+            yield listing(block, width, _SAID, tight=True)
+        elif unbroken_width(block, _TAPED) > width:
+            # Lengths that a column cannot hold whole stand in sentences.
+            yield listing(_in_sentences(block), width, _TAPED, tight=True)
         else:
-            yield table(block, width, size, tight=True)
-    corners = table(_corners(sheets.layout, words, names, width), width, _TAPED, tight=True)
-    fits = corners.wrap(width, _ENDLESS)[1] <= _ON_ONE_PAGE * job.whole.height * POINTS_PER_MM
-    yield Whole(corners) if fits else corners
+            yield table(block, width, _TAPED, tight=True)
+    points = _corners(sheets.layout, words, shown, width)
+    if not corners or unbroken_width(points, _TAPED) > width:
+        return
+    made = table(points, width, _TAPED, tight=True)
+    fits = made.wrap(width, _ENDLESS)[1] <= _ON_ONE_PAGE * job.whole.height * POINTS_PER_MM
+    yield Whole(made) if fits else made
 
 
 _PADS = "Pads, to their centres"
@@ -187,10 +197,10 @@ def _said(
     return Listing(title=title, lines=tuple(lines))
 
 
-def _tables(sheets: Sheets, words: Words) -> Iterator[Block]:
+def _tables(sheets: Sheets, words: Words, *, names: bool) -> Iterator[Block]:
     values, layout = sheets.values, sheets.layout
     assert values is not None
-    names = NumberedNames(layout.plan)
+    shown = NumberedNames(layout.plan)
     if values.pads:
         yield Table(
             title=_PADS,
@@ -202,16 +212,21 @@ def _tables(sheets: Sheets, words: Words) -> Iterator[Block]:
             ),
             rows=tuple(
                 (
-                    names(each.pad),
-                    f"{names(each.corner)} on {names(each.wall)}",
+                    shown(each.pad),
+                    f"{shown(each.corner)} on {shown(each.wall)}",
                     _way(words, each.along, ("on", "back")),
                     _way(words, each.square, ("in", "out")),
                 )
                 for each in values.pads
             ),
         )
-    if names.numbered:
-        yield numbered_names(names)
+    if names and shown.numbered:
+        yield numbered_names(shown)
+
+
+def _in_sentences(pads: Table) -> Listing:
+    lines = [f"{pad}, from {corner}: {along}, {square}" for pad, corner, along, square in pads.rows]
+    return Listing(title=pads.title, lines=tuple(lines))
 
 
 def numbered_names(names: NumberedNames) -> Listing:

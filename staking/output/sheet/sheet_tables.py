@@ -311,6 +311,25 @@ def natural_width(block: Table, size: float) -> float:
     return wide
 
 
+def unbroken_width(block: Table, size: float) -> float:
+    """Tell how narrow a table may be in which no word and no length is broken.
+
+    Parameters
+    ----------
+    block
+        The table.
+    size
+        Size of the text, points.
+
+    Returns
+    -------
+    float
+        Points.
+    """
+    columns = range(len(block.columns))
+    return sum(max(_unbroken(block, at, size), _NARROWEST * size) for at in columns)
+
+
 def _widths(
     block: Table, width: float, size: float, fill: bool, blank: float = _BLANK
 ) -> list[float]:
@@ -321,7 +340,8 @@ def _widths(
         wanted.append(max(wide or blank, _least(column.heading, size)) + 2 * _PAD)
     spare = width - sum(wanted)
     if spare < 0:
-        return _narrowed(wanted, width)
+        least = [_unbroken(block, at, size) for at in range(len(wanted))]
+        return _narrowed(wanted, width, least if sum(least) <= width else [0.0] * len(wanted))
     if fill:
         return [each + spare / len(wanted) for each in wanted]
     # Headings on one line where there is room.
@@ -338,16 +358,28 @@ def _least(heading: str, size: float) -> float:
     return float(max((points_wide(each, size, BOLD_FACE) for each in words), default=0.0))
 
 
-def _narrowed(wanted: list[float], width: float) -> list[float]:
-    # The widest columns give until all fit.
+def _unbroken(block: Table, at: int, size: float) -> float:
+    # How narrow a column may be in which no word and no length is broken.
+    cells = [_PARTED.sub("\N{NO-BREAK SPACE}", printable(row[at])) for row in block.rows]
+    words = [word for cell in cells for word in cell.split(" ")]
+    wide = max((points_wide(each, size, FACE) for each in words), default=0.0)
+    return max(wide, _least(block.columns[at].heading, size)) + 2 * _PAD + 0.1
+
+
+def _narrowed(wanted: list[float], width: float, least: list[float]) -> list[float]:
+    # The widest columns give until all fit, none more than it can without a word broken.
     low, high = 0.0, max(wanted)
+
+    def capped(cap: float) -> list[float]:
+        return [min(each, max(cap, floor)) for each, floor in zip(wanted, least, strict=True)]
+
     for _ in range(40):
         cap = (low + high) / 2
-        if sum(min(each, cap) for each in wanted) > width:
+        if sum(capped(cap)) > width:
             high = cap
         else:
             low = cap
-    return [min(each, low) for each in wanted]
+    return capped(low)
 
 
 _NARROWEST = 2.5

@@ -318,12 +318,19 @@ class PaperWall:
 
     def _write_head(self, pen: SketchPen, high: float, scale: _Scale) -> float:
         # Title and scale; gives where the wall's highest line lies.
-        y = high - 0.7 * _TITLE
-        size = min(_TITLE, SAID * pen.view.width / line_width(self._title, SAID))
-        pen.write(Text(text=self._title, x=0.0, y=y, height=size, align=-1))
-        y -= 0.8 * _TITLE + SAID_ROW / 2
+        y, x = high - 0.7 * _TITLE, 0.0
+        size = SAID * pen.view.width / line_width(self._title, SAID)
+        title, under = self._title, y - 0.8 * _TITLE - SAID_ROW / 2
+        if size < TAPED:
+            # Beside so long a name there is no room for the length, which stays large under it.
+            title, _, length = title.rpartition(", ")
+            size = SAID * pen.view.width / line_width(title, SAID)
+            pen.write(Text(text=length, x=0.0, y=under, height=TAPED, align=-1))
+            x = line_width(length, TAPED) + 2.0
+        pen.write(Text(text=title, x=0.0, y=y, height=min(_TITLE, size), align=-1))
+        y = under
         said = self._said(scale.name, scale.stretch)
-        pen.write(Text(text=said, x=0.0, y=y, height=SAID, align=-1))
+        pen.write(Text(text=said, x=x, y=y, height=SAID, align=-1))
         return y - 2.0 * SAID_ROW
 
     def _draw_shapes(self, pen: SketchPen, at: _Place, scale: _Scale) -> None:
