@@ -348,6 +348,23 @@ def test_a_survey_is_shown_before_it_is_used(running: Running, tmp_path: Path) -
     assert running.post("/look", {"name": "lot.csv", "unit": "ell"}).status == 400
 
 
+def test_of_a_large_survey_no_more_shots_are_drawn_than_a_small_map_shows(
+    running: Running,
+) -> None:
+    # 2,000 shots on a plane, 50 to a row: every other one of them is enough for at most 1,500.
+    lines = ["point,northing,easting,elevation,description"]
+    lines += [
+        f"{1001 + i},{5000 + 2 * (i // 50)},{3000 + 2 * (i % 50)},{100 + i % 50 / 10:.1f},GS"
+        for i in range(2000)
+    ]
+    running.ask("POST", "/survey?name=field.csv", "\n".join(lines).encode())
+    told = running.post("/look", {"name": "field.csv", "unit": "ft", "units": "ft"}).told
+    drawn = [each["at"] for each in told["points"]]
+    assert len(drawn) == 1000
+    rows = {round(north, 1) for _, north in drawn}
+    assert len(rows) == 40  # all over the field
+
+
 HEADINGS = {
     "The top": "HeadKeys", "`building`": "BuildingKeys", "`walls`": "WallKeys",
     "`openings`": "OpeningKeys", "`interior`": "InteriorKeys", "`pads`": "PadKeys",
