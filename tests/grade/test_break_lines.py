@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
 from scipy.spatial import ConvexHull
@@ -96,6 +98,36 @@ def test_a_window_with_lines_has_the_surface_of_the_whole_survey() -> None:
     assert Survey(points=points, elevations=heights, lines=tuple(lines)).at(middle[None, :2])[
         0
     ] == pytest.approx(middle[2], abs=1e-9)
+
+
+@pytest.mark.parametrize("quarter", range(4))
+def test_a_point_past_the_window_counts_on_the_near_side_of_a_break_line(quarter: int) -> None:
+    # The 200 points nearest to the region end at x = 5.7. A triangle with its corners on a circle
+    # of 6 m about the origin, at 90, 20 and 253 degrees, reaches into the region; its side from 90
+    # to 20 degrees is a break line, and in what is left of its circle, past x = 5.7 and on this
+    # side of the line, a point stands 3 m higher. With it the triangle is not of this ground.
+    high, right, low = (
+        (6 * math.cos(math.radians(at)), 6 * math.sin(math.radians(at))) for at in (90, 20, 253)
+    )
+    beyond = (5.85, 0.3)
+    many = np.random.default_rng(3).uniform((-21, -9.5), (-7, 9.5), (190, 2))
+    last = [(-22.2, y) for y in np.linspace(-9, 9, 12)]
+    c, s = ((1, 0), (0, 1), (-1, 0), (0, -1))[quarter]
+    turn = np.array([(c, s), (-s, c)], dtype=float)
+    points = np.array([*many, high, right, low, *last, beyond]) @ turn
+    heights = np.full(len(points), 30.0)
+    heights[-1] = 33.0
+    ends = np.column_stack((np.array([high, right]) @ turn, (30.0, 30.0)))
+    region = np.array([(-16, -4), (-0.5, -4), (-0.5, 4), (-16, 4)]) @ turn
+    lines = [BreakLine(name="top", vertices=ends)]
+    surface, _ = window_surface(points, heights, region, lines)
+    places = np.array([(-0.6, 0.0), (-0.55, -1.0), (-0.5, 1.0)])
+    # By hand the plane through the two corners at 90 and 253 degrees and the point.
+    corners = np.column_stack((np.array([high, low, beyond]), np.ones(3)))
+    plane = np.linalg.solve(corners, (30.0, 30.0, 33.0))
+    by_hand = np.column_stack((places, np.ones(3))) @ plane
+    assert by_hand.min() > 30.1
+    assert surface.at(places @ turn) == pytest.approx(by_hand, rel=0, abs=1e-9)
 
 
 def test_lines_that_cross_at_one_elevation_are_joined_there() -> None:
