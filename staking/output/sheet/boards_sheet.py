@@ -9,7 +9,11 @@ from staking.kinds import LevelKind, StringLine
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
 from staking.output.sheet.dimensions_sheet import TURNED
-from staking.output.sheet.drawing_page import BESIDE, DrawingPage, pages_of_parts
+from staking.output.sheet.drawing_page import (
+    BESIDE,
+    DrawingPage,
+    pages_of_parts,
+)
 from staking.output.sheet.picture_block import PictureBlock, TitledPicture
 from staking.output.sheet.sheet_tables import listing, table
 from staking.output.sheet_drawings.board_plan import (

@@ -7,7 +7,12 @@ from typing import TYPE_CHECKING
 from staking.kinds import SheetKind
 from staking.output.blocks import Block, Column, Listing, Table
 from staking.output.pictures.pdf_backend import POINTS_PER_MM
-from staking.output.sheet.drawing_page import BESIDE, DrawingPage, pages_of_parts
+from staking.output.sheet.drawing_page import (
+    BESIDE,
+    OVER_PART,
+    DrawingPage,
+    pages_of_parts,
+)
 from staking.output.sheet.picture_block import PictureBlock, TitledPicture, Whole
 from staking.output.sheet.sheet_tables import listing, natural_width, table, unbroken_width
 from staking.output.sheet_drawings.paper_drawing import NumberedNames
@@ -49,11 +54,12 @@ def dimensions_sheet(job: PrintedJob) -> Iterator[Flowable]:
     values, plans = job.sheets.values, job.plans
     if values is None or plans is None or not values.dimensions:
         return
-    beside = list(beside_dimensions(job))
     note = what_is_drawn(job.sheets.layout, is_turned=plans.is_turned)
     if plans.cut is not None:
         note = f"{note}\n{_RUNS_ON}"
-        yield from pages_of_parts("Dimensions", plans.dimension_parts(), beside, job.whole, note)
+        over = list(beside_dimensions(job, OVER_PART))
+        parts = plans.dimension_parts()
+        yield from pages_of_parts("Dimensions", parts, over, job.whole, note, OVER_PART)
         return
     drawn = plans.dimensions
 
@@ -62,7 +68,7 @@ def dimensions_sheet(job: PrintedJob) -> Iterator[Flowable]:
             "Dimensions", drawn.scale, drawn.picture, pieces, job.whole, said, lies=plans.lies
         )
 
-    page = with_beside(beside)
+    page = with_beside(list(beside_dimensions(job)))
     if page.rest:
         # The corners' x and y stand last: they alone are worth no page of their own; nor are the
         # names, which Start here has.

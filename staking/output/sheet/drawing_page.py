@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 BESIDE = 70.0
 """Width of what stands beside the drawing, mm."""
+OVER_PART = 60.0
+"""Width of what stands over a part of a plan, mm: four columns of it go beside one another."""
 _GAP = 5.0
 """Between the drawing and what stands beside it, mm."""
 _TITLE = 9.0
@@ -65,7 +67,7 @@ def plan_rooms(page: PageColumn) -> PlanRooms:
         beside=drawing_room(page),
         under=(wide, _UNDER * high),
         part=(wide, high - _KEY - _GAP),
-        key=(BESIDE, _KEY - _KEY_TITLE),
+        key=(OVER_PART, _KEY - _KEY_TITLE),
     )
 
 
@@ -202,6 +204,7 @@ def pages_of_parts(
     pieces: Sequence[Flowable],
     page: PageColumn,
     note: str = "",
+    across: float = BESIDE,
 ) -> Iterator[Flowable]:
     """Set a plan that is cut along match lines, a page for each part.
 
@@ -217,6 +220,8 @@ def pages_of_parts(
         Where the content of a page on its side goes.
     note
         What stands at the foot of each drawing.
+    across
+        The width for which the pieces are made, mm; at least `OVER_PART`.
 
     Yields
     ------
@@ -228,7 +233,9 @@ def pages_of_parts(
         titled = f"{title}, part {part.number} of {len(parts)}"
         key = _KeyPlan(f"Key plan: part {part.number} of {len(parts)}", part.key)
         drawn = part.drawn
-        made = DrawingPage(titled, drawn.scale, drawn.picture, [key, *rest], page, note, lies=True)
+        made = DrawingPage(
+            titled, drawn.scale, drawn.picture, [key, *rest], page, note, across, lies=True
+        )
         rest = made.rest
         yield made
         yield from made.after(page) if part is parts[-1] else [PageBreak()]
