@@ -118,6 +118,30 @@ def test_on_rough_ground_it_is_what_a_fine_grid_finds(bank: float) -> None:
     assert found.volume > 1.0
 
 
+@pytest.mark.parametrize("bank", [0.0, 0.5])
+def test_turned_written_clockwise_and_mirrored_it_is_the_same(bank: float) -> None:
+    random = np.random.default_rng(11)
+    at = np.vstack((random.uniform(-14, 18, (80, 2)), [(-25, -25), (25, -25), (25, 25), (-25, 25)]))
+    high = 0.2 + 0.03 * at[:, 0] + random.uniform(-0.1, 0.1, len(at))
+    dig = Dig(depth=1.0, bank=bank)
+    c, s = np.cos(np.radians(17)), np.sin(np.radians(17))
+    found = []
+    for turn, box in (
+        (np.eye(2), BOX),
+        (np.eye(2), BOX[::-1]),
+        (np.array([(c, s), (-s, c)]), BOX),
+        (np.array([(-1.0, 0.0), (0.0, 1.0)]), BOX),
+    ):
+        corners = [tuple((np.array(each) @ turn).tolist()) for each in box]
+        ends = [tuple((np.array(each) @ turn).tolist()) for each in ((20, -1), (30, -30))]
+        surface = GroundSurface(at @ turn, high, Delaunay(at @ turn).simplices)
+        plan, facets = jobs.building(corners), surface_facets(surface)
+        way = pipe(*ends, -1.0 / FOOT, -1.6 / FOOT)
+        footing = jobs.in_ground(plan, dig=dig)
+        found.append(pipe_dig([way], drained(plan, dig), footing, lambda _, f=facets: f).volume)
+    assert found == pytest.approx([found[0]] * 4, rel=0, abs=1e-7)
+
+
 def test_where_no_ground_is_known_it_is_said_how_much_of_the_way() -> None:
     # Ground ends at 15' out: of a way of 19' from 1' out 5' have none.
     plan, dig = jobs.building(BOX), Dig(depth=3 * FOOT)
