@@ -92,6 +92,8 @@ def assert_row_is(
         "trench, in place",
         "topsoil off the floor beside the trench, in place",
         "cut under the floor beside the trench, in place",
+        "drain trench beside the footing's, in place",
+        "closed pipe's trench to the outlet, in place",
     )
     assert row["dug"] == pytest.approx(dug, rel=0, abs=1e-8)
     assert row["hauled"] == pytest.approx(sum_of("spoil to cart, loose"), rel=0, abs=1e-8)
@@ -151,6 +153,23 @@ def test_fill_and_haul_off_of_a_row_are_those_of_its_order(run, tmp_path):
     grade, order = document(run(None, "grade", "--json")), document(run(None, "order", "--json"))
     assert order["fill"]["under_slab"]["compacted"] > 0
     assert_row_is(weighed["rows"][1], grade, order)
+
+
+def test_a_drain_and_the_pipe_that_leads_it_away_are_dug_in_every_row(run, tmp_path):
+    job = PLAIN + "  drain: {fall: 1/8\" per ft, outlet: {at: [60', 12'], level: 95'}}\n"
+    text = (
+        job
+        + "weigh:\n  top_of_wall: {from: 104' 4\", to: 104' 4\"}\n  move: {east: 4', step: 4'}\n"
+    )
+    rows = document(run(text, "weigh", "--json"))["rows"]
+    assert len(rows) == 3
+    for number in (1, 3):
+        (tmp_path / "shop.yaml").write_text(text, encoding="utf-8")
+        assert run(None, "weigh", "--take", str(number)).exit_code == 0
+        grade = document(run(None, "grade", "--json"))
+        order = document(run(None, "order", "--json"))
+        assert any(each["what"].startswith("closed pipe's") for each in order["items"])
+        assert_row_is(rows[number - 1], grade, order)
 
 
 def test_the_best_of_priced_rows_costs_least_and_the_search_only_betters_it(run):
