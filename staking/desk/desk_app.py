@@ -143,7 +143,6 @@ class DeskApp:
         self._work = threading.Lock()
         self._read: tuple[str, Job | None] = ("", None)
         self._drawn: DrawnAnswer | None = None
-        self._ahead: tuple[str, dict[str, Any]] | None = None
         self._tickets: dict[str, tuple[str, float]] = {}
         self._answers: dict[tuple[str, str], Callable[[Request], Response]] = {
             ("GET", "/questions"): self._questions,
@@ -260,25 +259,11 @@ class DeskApp:
         told, job = read_answer(text, answers, self.path)
         self.draft = told["text"]
         self._read = (told["text"], job)
-        response = _told(told)
-        if job is not None:
-            response.call_on_close(lambda: self._draw_ahead(told["text"]))
-        return response
-
-    def _draw_ahead(self, text: str) -> None:
-        """Draw what was just answered while the page takes the answer in: it asks for it next."""
-        with self._work, contextlib.suppress(Exception):
-            # What goes wrong goes wrong again, and is told, when the page asks.
-            if self._read[0] == text:
-                self._ahead = (text, self._draw_text(text)[0])
+        return _told(told)
 
     def _draw(self, request: Request) -> Response:
         text = _text(_body(request), "text")
         with self._work:
-            # What was drawn ahead is told once: files beside the job may change without its text.
-            ahead, self._ahead = self._ahead, None
-            if ahead is not None and ahead[0] == text:
-                return _told(ahead[1])
             return _told(self._draw_text(text)[0])
 
     def _figures(self, request: Request) -> Response:

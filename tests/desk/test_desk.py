@@ -105,14 +105,6 @@ def test_a_drain_is_drawn_as_in_the_drawing_of_the_command_line(
     assert running.post("/draw", {"text": text}).told["picture"] == told["picture"]
 
 
-def test_what_is_drawn_ahead_of_the_page_is_what_it_is_told(running: Running) -> None:
-    body = {"place": ["boards", "stand_off"], "value": "6'"}
-    text = running.post("/answer", {"text": SHED, "answers": [body]}).told["text"]
-    ahead = running.post("/draw", {"text": text}).told
-    assert ahead == running.post("/draw", {"text": text}).told
-    assert ahead["picture"] != running.post("/draw", {"text": SHED}).told["picture"]
-
-
 def test_a_file_beside_the_job_that_changed_is_read_anew(running: Running) -> None:
     lot = ROOT / "fixtures" / "hillside-lot"
     for each in lot.iterdir():
