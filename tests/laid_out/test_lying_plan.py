@@ -1,4 +1,4 @@
-"""A long plan on its side: a quarter turn, no length changed by a bit."""
+"""A long plan along the sheet: a quarter turn changes no length by a bit, no turn a figure."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ import pytest
 from staking.job.build import parse_job
 from staking.laid_out.lying_plan import lying_plan
 from staking.layout.dimension_strings import dimension_strings
+from staking.output.drawing.drawn_words import extent
 from staking.project.resolve import resolve
 
 
@@ -31,6 +32,22 @@ def test_a_plan_long_from_left_to_right_is_not_turned():
     assert plan is not None
     assert not plan.is_turned
     assert plan.layout is layout
+
+
+def test_a_long_plan_turned_on_the_grid_lies_along_the_sheet_with_its_lengths():
+    # A row of 90' by 12', turned 17 degrees.
+    sides = "sides: [N 73 00 00 E 90', N 17 00 00 W 12', S 73 00 00 W 90', S 17 00 00 E 12']"
+    layout, plan = lying(sides)
+    assert plan is not None
+    assert plan.is_turned
+    (building,) = plan.layout.plan.buildings
+    low, high = extent(building.ring)
+    assert high[0] - low[0] == pytest.approx(90 * 0.3048, rel=0, abs=1e-9)
+    assert high[1] - low[1] == pytest.approx(12 * 0.3048, rel=0, abs=1e-9)
+    # What is written is never measured on what is turned.
+    assert [each.whole.length for each in plan.dimensions] == [
+        each.whole.length for each in dimension_strings(layout.plan)
+    ]
 
 
 def test_a_plan_long_upward_is_turned_clockwise_to_the_bit():

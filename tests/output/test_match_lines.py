@@ -48,6 +48,20 @@ def test_parts_are_numbered_as_one_reads():
         assert [part.number for part in cut.parts if part.holds(point)] == [number]
 
 
+def test_a_cell_in_which_nothing_stands_is_no_part():
+    cut = Cut(upright=(10.0, 20.0), level=(5.0,), blank=frozenset({1}))
+    assert [(part.number, part.cell) for part in cut.parts] == [
+        (1, 0),
+        (2, 2),
+        (3, 3),
+        (4, 4),
+        (5, 5),
+    ]
+    first, second = cut.parts[:2]
+    assert [(line.name, other) for line, _, other in cut.beside(first)] == [("C", 3)]
+    assert [(line.name, other) for line, _, other in cut.beside(second)] == [("C", 5)]
+
+
 def test_a_match_line_goes_through_the_widest_space_near_its_even_place():
     corners = [(0.0, 0.0), (46.0, 0.0), (50.0, 0.0), (62.0, 0.0), (100.0, 0.0)]
     cut = cut_at((2, 1), ((0.0, 0.0), (100.0, 10.0)), corners)

@@ -33,7 +33,7 @@ _TAPED = 11.0
 """Size of what is taped, points."""
 _SAID = 9.0
 """Size of other words, points."""
-TURNED = "The plan lies on its side here; the cards show it upright."
+TURNED = "The plan is turned here to lie along the sheet; the cards show it unturned."
 """What is said of a plan that is turned to lie along the sheet."""
 _RUNS_ON = "A length whose line runs to a match line is the whole length."
 """What is said of a plan that is cut."""
@@ -56,7 +56,7 @@ def dimensions_sheet(job: PrintedJob) -> Iterator[Flowable]:
         return
     note = what_is_drawn(job.sheets.layout, is_turned=plans.is_turned)
     if plans.cut is not None:
-        note = f"{note}\n{_RUNS_ON}"
+        note = f"{note} {_RUNS_ON}" if plans.is_turned else f"{note}\n{_RUNS_ON}"
         over = list(beside_dimensions(job, OVER_PART))
         parts = plans.dimension_parts()
         yield from pages_of_parts("Dimensions", parts, over, job.whole, note, OVER_PART)

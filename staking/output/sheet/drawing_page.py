@@ -39,8 +39,9 @@ _SHORT = 40.0
 """Less height than this is not used, points."""
 _UNDER = 0.55
 """What a plan that lies along the sheet has of its height; words have the rest."""
-_KEY, _KEY_TITLE = 36.0, 9.0
-"""Kept over a part of a plan for the key plan, and of that for its title, mm."""
+_KEY, _KEY_OF_ROWS, _KEY_TITLE = 36.0, 58.0, 9.0
+"""Kept over a part of a plan for the key plan, of one row and of several, and of that for its
+title, mm."""
 
 
 def drawing_room(page: PageColumn) -> tuple[float, float]:
@@ -68,6 +69,8 @@ def plan_rooms(page: PageColumn) -> PlanRooms:
         under=(wide, _UNDER * high),
         part=(wide, high - _KEY - _GAP),
         key=(OVER_PART, _KEY - _KEY_TITLE),
+        part_of_rows=(wide, high - _KEY_OF_ROWS - _GAP),
+        key_of_rows=(OVER_PART, _KEY_OF_ROWS - _KEY_TITLE),
     )
 
 
@@ -230,8 +233,8 @@ def pages_of_parts(
     """
     rest = list(pieces)
     for part in parts:
-        titled = f"{title}, part {part.number} of {len(parts)}"
-        key = _KeyPlan(f"Key plan: part {part.number} of {len(parts)}", part.key)
+        which = f"part {part.number} of {part.count}"
+        titled, key = f"{title}, {which}", _KeyPlan(f"Key plan: {which}", part.key)
         drawn = part.drawn
         made = DrawingPage(
             titled, drawn.scale, drawn.picture, [key, *rest], page, note, across, lies=True

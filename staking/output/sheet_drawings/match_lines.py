@@ -15,6 +15,8 @@ from staking.output.drawn.drawn_parts import ChainPart, CirclePart, DrawnPart, L
 if TYPE_CHECKING:
     from staking.plan import Point
 
+_HAIR = 1e-6
+"""A line that ends on a match line may lie past it by so much, m: its end is worked out."""
 _SHIFT = 0.3
 """How far from its even place a match line may move to stay clear of corners and boards, in widths
 of a part."""
@@ -28,11 +30,14 @@ class PlanPart:
     ----------
     number
         From 1; from left to right, the upper row first.
+    cell
+        Which of the cells between the match lines it is, counted alike from 0.
     low, high
         Its lower left and upper right corner; endless on a side where nothing goes on.
     """
 
     number: int
+    cell: int
     low: Point
     high: Point
 
@@ -86,7 +91,11 @@ class PlanPart:
             first = first or variant
             ground = [corner for box in variant.boxes for corner in box.corners]
             ground += [end for line in variant.lines for end in line]
-            if all(self.low[i] <= point[i] <= self.high[i] for point in ground for i in (0, 1)):
+            if all(
+                self.low[i] - _HAIR <= point[i] <= self.high[i] + _HAIR
+                for point in ground
+                for i in (0, 1)
+            ):
                 found = True
                 yield variant
         if not found and first is not None:
@@ -137,10 +146,20 @@ class Cut:
     ----------
     upright, level
         Where the match lines are: rising x, and rising y, m.
+    blank
+        The cells between them in which nothing stands, counted as one reads: they are no parts.
     """
 
     upright: tuple[float, ...]
     level: tuple[float, ...]
+    blank: frozenset[int] = frozenset()
+
+    @property
+    def _numbers(self) -> dict[int, int]:
+        # The number of each part by its cell.
+        count = (len(self.upright) + 1) * (len(self.level) + 1)
+        cells = [at for at in range(count) if at not in self.blank]
+        return {cell: number for number, cell in enumerate(cells, start=1)}
 
     @property
     def parts(self) -> tuple[PlanPart, ...]:
@@ -153,7 +172,8 @@ class Cut:
             for left, right in pairwise(xs)
         ]
         return tuple(
-            PlanPart(number=at, low=low, high=high) for at, (low, high) in enumerate(places, 1)
+            PlanPart(number=number, cell=cell, low=places[cell][0], high=places[cell][1])
+            for cell, number in self._numbers.items()
         )
 
     @property
@@ -174,13 +194,13 @@ class Cut:
             The line, 1 where the part lies before it and -1 where past it, and the number of the
             part that goes on there.
         """
-        across = len(self.upright) + 1
+        across, numbers = len(self.upright) + 1, self._numbers
         for line in self.lines:
             step = 1 if line.axis == 0 else -across
-            if part.high[line.axis] == line.at:
-                yield line, 1, part.number + step
-            elif part.low[line.axis] == line.at:
-                yield line, -1, part.number - step
+            for side, edge in ((1, part.high), (-1, part.low)):
+                other = numbers.get(part.cell + side * step)
+                if edge[line.axis] == line.at and other is not None:
+                    yield line, side, other
 
 
 def cut_at(counts: tuple[int, int], reach: tuple[Point, Point], features: Sequence[Point]) -> Cut:
@@ -247,7 +267,9 @@ def cut_parts(parts: Iterable[DrawnPart], part: PlanPart, mm: float) -> Iterator
         What is seen.
     """
     low, high = (tuple(each / mm for each in corner) for corner in (part.low, part.high))
-    window = PlanPart(number=part.number, low=(low[0], low[1]), high=(high[0], high[1]))
+    window = PlanPart(
+        number=part.number, cell=part.cell, low=(low[0], low[1]), high=(high[0], high[1])
+    )
     for each in parts:
         if isinstance(each, LinePart):
             seen = window.seen((each.start, each.end))

@@ -30,12 +30,13 @@ if TYPE_CHECKING:
     from staking.output.pictures.picture import Picture
     from staking.plan import Point
 
-SMALLEST = 500
-"""No plan of a building is drawn smaller: 1" = 40', 1:500. Common practice, no source."""
+SMALLEST = 1200
+"""No plan of a building is drawn smaller: 1" = 100', 1:1000. Common practice, no source."""
 _CROWDED = 0.25
 """A scale is not tried at which more of the walls are shorter than the words of their lengths."""
-_ROUND = 22.0
-"""Kept for dimensions and boards at the plan's outer ends, mm."""
+_TRIES = ((12.0, 0), (22.0, 0), (22.0, 1))
+"""What is kept for dimensions at the plan's outer ends, mm, and how many parts more are made, tried
+until all of it fits the paper."""
 _MOST_PARTS = 40
 """More parts than this are not drawn: the words are then as clear as so many parts make them."""
 _TEXT_OFF = 0.5 * SAID + 1.3
@@ -54,23 +55,34 @@ class PlanRooms:
         Beside a column of words.
     under
         Under rows of words, for a plan that lies along the sheet.
-    part
-        Under the key plan, for a part of a plan.
-    key
-        For the key plan.
+    part, key
+        For a part of a plan that is cut into a row of parts, and for the key plan over it.
+    part_of_rows, key_of_rows
+        The same where there are several rows of parts, whose key plan is higher.
     """
 
     beside: tuple[float, float]
     under: tuple[float, float]
     part: tuple[float, float]
     key: tuple[float, float]
+    part_of_rows: tuple[float, float]
+    key_of_rows: tuple[float, float]
+
+    def for_part(self, cut: Cut) -> tuple[float, float]:
+        """Give the room for a part."""
+        return self.part_of_rows if cut.level else self.part
+
+    def for_key(self, cut: Cut) -> tuple[float, float]:
+        """Give the room for the key plan."""
+        return self.key_of_rows if cut.level else self.key
 
 
 @frozen
 class PartPicture:
-    """A part of a plan, to scale, with the key plan that shows where it is."""
+    """A part of a plan, to scale: which of how many, and the key plan that shows where it is."""
 
     number: int
+    count: int
     drawn: ScaledPicture
     key: Picture
 
@@ -189,10 +201,9 @@ class PlansOfJob:
             mm = ratio / 1000
             if ratio > SMALLEST or dimensions.crowded(mm) > _CROWDED:
                 continue
-            for more in (0, 1):
-                cut = self._cut_at(mm, more)
-                count = 0 if cut is None else len(cut.parts)
-                if cut is None or not 1 < count <= _MOST_PARTS:
+            for around, more in _TRIES:
+                cut = self._cut_at(mm, around, more)
+                if not 1 < len(cut.parts) <= _MOST_PARTS:
                     continue
                 words = tuple(
                     tuple(plan.words_within(part, mm) for part in cut.parts)
@@ -202,6 +213,7 @@ class PlansOfJob:
                 if not self._fits(made):
                     continue
                 spoilt = sum(overlaps(part) for plan in words for part in plan)
+                spoilt += self._struck(made)
                 if best is None or spoilt < best[0]:
                     best = (spoilt, made)
                 break
@@ -209,24 +221,45 @@ class PlansOfJob:
                 break
         return None if best is None else best[1]
 
-    def _cut_at(self, mm: float, more: int) -> Cut | None:
+    def _cut_at(self, mm: float, around: float, more: int) -> Cut:
         dimensions, boards = self._plans
         reach = extent([*dimensions.points, *boards.points])
-        counts = []
-        for axis in (0, 1):
-            room = (self._rooms.part[axis] - (BAR_ROOM if axis else 0.0) - 2 * _ROUND) * mm
-            counts.append(max(math.ceil((reach[1][axis] - reach[0][axis]) / room), 1))
+        counts = [1, 1]
+        for paper in (self._rooms.part, self._rooms.part_of_rows):
+            for axis in (0, 1):
+                room = (paper[axis] - (BAR_ROOM if axis else 0.0) - 2 * around) * mm
+                counts[axis] = max(math.ceil((reach[1][axis] - reach[0][axis]) / room), 1)
+            if counts[1] == 1:
+                break
         longer = 0 if self._rooms.part[0] * counts[0] >= self._rooms.part[1] * counts[1] else 1
         counts[longer] += more
         features = [*dimensions.features(mm), *boards.features(mm)]
-        return cut_at((counts[0], counts[1]), reach, features)
+        cut = cut_at((counts[0], counts[1]), reach, features)
+        blank = [
+            part.cell
+            for part in cut.parts
+            if not any(plan.points_within(part) for plan in self._plans)
+        ]
+        return Cut(upright=cut.upright, level=cut.level, blank=frozenset(blank))
+
+    def _struck(self, made: _Cutting) -> int:
+        # How many words of the dimensions a wall runs through.
+        walls = self._plans[0].heavy
+        count = 0
+        for part, words in zip(made.cut.parts, made.words[0], strict=True):
+            seen = [line for wall in walls if (line := part.seen(wall)) is not None]
+            boxes = [box for each in words for box in each.boxes]
+            count += sum(any(box.meets(line) for line in seen) for box in boxes)
+        return count
 
     def _fits(self, made: _Cutting) -> bool:
         mm = made.ratio / 1000
-        wide, high = (each * mm for each in self._rooms.part)
+        wide, high = (each * mm for each in self._rooms.for_part(made.cut))
         plans: tuple[_Cuttable, ...] = self._plans
         for plan, words in zip(plans, made.words, strict=True):
             for part, said in zip(made.cut.parts, words, strict=True):
+                if not plan.points_within(part):
+                    continue
                 low, top = _reach(plan, made.cut, part, said, mm)
                 if top[0] - low[0] > wide or top[1] - low[1] > high - BAR_ROOM * mm:
                     return False
@@ -243,6 +276,9 @@ class PlansOfJob:
         plan.draw(whole)
         found = []
         for part, words in zip(made.cut.parts, made.words[which], strict=True):
+            if not plan.points_within(part):
+                # The other plan alone shows something here.
+                continue
             paper = whole.within(part)
             reach = _reach(plan, made.cut, part, words, paper.mm)
             for line in _match_lines(made.cut, part, _drawn(plan, part, words), paper.mm):
@@ -252,8 +288,9 @@ class PlansOfJob:
             found.append(
                 PartPicture(
                     number=part.number,
+                    count=len(made.cut.parts),
                     drawn=ScaledPicture(picture=picture, scale=made.scale, ratio=made.ratio),
-                    key=key_plan(self.layout, made.cut, self._rooms.key, part),
+                    key=key_plan(self.layout, made.cut, self._rooms.for_key(made.cut), part),
                 )
             )
         return tuple(found)
