@@ -15,8 +15,8 @@ from staking.output.drawn.drawn_parts import ChainPart, CirclePart, DrawnPart, L
 if TYPE_CHECKING:
     from staking.plan import Point
 
-_HAIR = 1e-6
-"""A line that ends on a match line may lie past it by so much, m: its end is worked out."""
+_HAIR = 1e-3
+"""A dimension may reach past a match line by so much, m: its wall may run a hair off the sheet."""
 _SHIFT = 0.3
 """How far from its even place a match line may move to stay clear of corners and boards, in widths
 of a part."""
