@@ -343,7 +343,8 @@ class _DigPlan:
             f"{self.scale}. In every run: dig level"
             + (", add to the benchmark" if self.graded.benchmark_level is not None else "")
             + (f" {safe(self.graded.benchmark or '')}" if self.graded.benchmark else "")
-            + ". Arrows point down at the steps; dashed: dig line."
+            + ". Arrows point down at the steps"
+            + ("; dashed: dig line." if self.layout.digs_wider else ".")
             + (" Dash and point: drain." if self.drain is not None and self.drain.pipes else "")
             + "".join(f" Drain's low point {words.level(each)}." for each in self._unplaced)
         )
