@@ -197,10 +197,10 @@ def corner_labels(layout: Layout, height: float, clean: Callable[[str], str]) ->
     labels: Labels = []
     for building in plan.buildings:
         reach = max(wall.footing.outside for wall in building.walls)
-        count = len(building.corners)
+        count, turn = len(building.corners), building.is_anticlockwise
         for i, corner in enumerate(building.corners):
             before, after = building.corners[i - 1], building.corners[(i + 1) % count]
-            away = _bisector(before.point, corner.point, after.point, building.is_anticlockwise)
+            away = _bisector(before.point, corner.point, after.point, turn)
             labels.append(around(clean(corner.name), corner.point, reach, height, away))
     for pad in plan.pads:
         half = max(pad.size) * 0.71 if pad.size else (pad.diameter or 0.0) / 2

@@ -151,7 +151,10 @@ class SketchPen:
             The others, in order.
         """
         for variant in variants:
-            if all(self.holds(box, air, foot) for box in variant.boxes):
+            for text in variant.words:
+                if not self.holds(text.box, air, foot):
+                    break
+            else:
                 yield variant
 
     def struck(self, labels: Sequence[Variant]) -> list[bool]:

@@ -57,14 +57,20 @@ def work_sheet(job: PrintedJob) -> Iterator[Flowable]:
         return
     width, room = (each * POINTS_PER_MM for each in (job.column.width, job.column.height))
     strip = _strip(job, sheets.work)
+    said = {
+        short: paper_steps(sheets.layout, sheets.work, short=short)
+        for short in dict.fromkeys(short for short, _ in _WAYS)
+    }
     for short, size in _WAYS:
-        steps = paper_steps(sheets.layout, sheets.work, short=short)
+        steps = said[short]
+        if len(steps) * size > room:
+            # Not even with one row for each: nothing is set to find that out.
+            continue
         made = [*strip, *_parts(steps, width, size)]
         if sum(float(each.wrap(width, room)[1]) for each in made) + 0.5 <= room:
             yield from made
             return
-    steps = paper_steps(sheets.layout, sheets.work, short=True)
-    ways = [_parts(steps, width, size) for size in _LONG]
+    ways = [_parts(said[True], width, size) for size in _LONG]
     beside = sum(float(each.wrap(width, room)[1]) for each in strip)
     yield from strip
     # The first of the ways that take equally few is the one in the largest type.
