@@ -279,7 +279,7 @@ def _bearing_notices(lines: Sequence[BoundaryLine]) -> tuple[Notice, ...]:
         notice(
             "north",
             "the bearings given count from another north than the survey's, all turned {turn} "
-            "{side} against it; the bearing that places the building counts from the survey's",
+            "{side} against it; the building's own is on the survey's",
             turn=Angle(abs(turn)),
             side="clockwise" if turn > 0 else "anticlockwise",
         ),

@@ -194,8 +194,7 @@ def _pins(lot: DeedLot, fit: PinFit) -> tuple[Notice, ...]:
             notice(
                 "north",
                 "the deed's bearings count from another north than the survey's: they are turned "
-                "{turn} {side} onto it; the bearing that places the building counts from the "
-                "survey's",
+                "{turn} {side} onto it; the building's own is on the survey's",
                 Severity.NOTE,
                 turn=Angle(abs(turn)),
                 side="clockwise" if turn > 0 else "anticlockwise",
