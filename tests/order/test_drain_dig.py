@@ -146,3 +146,20 @@ def test_the_trench_lies_under_the_pipe_all_the_way_down() -> None:
         ux, uy = own.end[0] - own.start[0], own.end[1] - own.start[1]
         middle = (18 * FOOT - own.start[0], 12 * FOOT - own.start[1])
         assert ux * middle[1] - uy * middle[0] > 0
+
+
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_round_short_jogs_the_trench_of_a_falling_pipe_goes_on_anticlockwise(
+    mirrored: bool,
+) -> None:
+    # Sides of 2' and 3' between long ones: each piece ends where another begins, and round the
+    # building the pieces enclose what lies within the drain's middle line, 12" out.
+    jogs = [(0, 0), (20, 0), (20, 3), (22, 3), (22, 6), (36, 6), (36, 24), (0, 24)]
+    plan = jobs.building([(36 - x, y) for x, y in reversed(jogs)] if mirrored else jogs)
+    levels = flat_levels(plan, build_network(plan), Dig(depth=3 * FOOT), None)
+    bottoms = drain_of(plan, levels, DrainAsked(), None, graded=True).bottoms
+    starts = sorted((round(each.start[0], 6), round(each.start[1], 6)) for each in bottoms)
+    assert starts == sorted((round(each.end[0], 6), round(each.end[1], 6)) for each in bottoms)
+    twice = sum(b.start[0] * b.end[1] - b.start[1] * b.end[0] for b in bottoms)
+    within = 36 * 24 - 14 * 6 - 2 * 3  # of the walls; 120' round them, eight square corners
+    assert twice / 2 / FOOT**2 == pytest.approx(within + 120 * 1 + 4 * 1, rel=0, abs=1e-6)
