@@ -32,7 +32,7 @@ COMMANDS = {
     "network": ("layout", "check"),
     "order": ("order", "drain_order", "fill_under_slab", "same_order"),
     "outline": ("outline",),
-    "project": ("layout", "check", "grade", "order", "record"),
+    "project": ("layout", "check", "grade", "order", "record", "weigh"),
     "site": ("ways_to_place", "stakeout"),
     "checked": ("check", "record"),
     "laid_out": ("layout", "order"),
