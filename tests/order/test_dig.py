@@ -402,3 +402,30 @@ def test_banks_of_a_stepped_trench_are_the_same_whichever_way_it_runs(degrees: f
     ]
     sides = volume_of_banks(banks_of(pieces, 1.0), 1.0, lambda _: level)
     assert sides == pytest.approx(28 + 0.5 + 2 + 2 / 3 + 16 / 3, rel=0, abs=1e-6)
+
+
+def test_a_side_runs_up_to_a_standing_building_that_lies_askew() -> None:
+    # A trench 1 m deep in level ground, sides of 1 in 1, its right end along a building that runs
+    # at 45 degrees: d off its edge, where a side is still 1 - d high, the long sides end at the
+    # building's line, the lower one d short of its corner and the upper one d past it. At the left
+    # end they meet the end's own side on the lines that halve the corners, d past each:
+    # the integrals of (1 - d) (10 - d + d), (1 - d) (11 + 2 d) and (1 - d) (1 + 2 d) from 0 to 1.
+    piece = DigPiece(
+        name="askew",
+        strand=None,
+        level=-1.0,
+        shape=Polygon([(0, 0), (10, 0), (11, 1), (0, 1)]),
+    )
+    level = level_facets(0.0)
+    sides = banks_of([piece], 1.0, [((10.0, 0.0), (11.0, 1.0))])
+    taken = {
+        (round(side.edge[0][0]), round(side.edge[0][1])): volume_of_banks(
+            [side], 1.0, lambda _: level
+        )
+        for side in sides
+    }
+    assert taken == {
+        (0, 0): pytest.approx(5.0, rel=0, abs=1e-9),
+        (11, 1): pytest.approx(11 / 2 + 1 / 3, rel=0, abs=1e-9),
+        (0, 1): pytest.approx(1 / 2 + 1 / 3, rel=0, abs=1e-9),
+    }
