@@ -33,7 +33,7 @@ Edge = tuple[Point, Point]
 _INSIDE = 1e-4
 """How far inside an edge its piece is looked for, m."""
 
-_GRID = 1e-11
+MEETING_GRID = 1e-11
 """Pieces meet on a grid this fine, m, so that no slivers open between them: it moves the volume of
 a building that lies turned by less than a billionth of a cubic metre."""
 
@@ -116,9 +116,9 @@ def level_pieces(
     found = []
     ordered = sorted(rough, key=lambda piece: (round(piece[0], 9), sorted(piece[1].split("-"))))
     for level, name, strand, ring in ordered:
-        shape = shapely.set_precision(Polygon(ring), _GRID)
-        own = shapely.difference(shape, taken, grid_size=_GRID)
-        taken = shapely.union(taken, shape, grid_size=_GRID)
+        shape = shapely.set_precision(Polygon(ring), MEETING_GRID)
+        own = shapely.difference(shape, taken, grid_size=MEETING_GRID)
+        taken = shapely.union(taken, shape, grid_size=MEETING_GRID)
         if own.area > AREA:
             found.append(DigPiece(name=name, strand=strand, level=level, shape=own))
     return tuple(found)
@@ -141,7 +141,7 @@ def _joined(pieces: Sequence[DigPiece]) -> Any:
     # have edges and banks of their own.
     import shapely
 
-    whole = shapely.union_all([piece.shape for piece in pieces], grid_size=_GRID)
+    whole = shapely.union_all([piece.shape for piece in pieces], grid_size=MEETING_GRID)
     for grown in (ON_LINE, -ON_LINE):
         whole = shapely.buffer(whole, grown, join_style="mitre")
     return whole

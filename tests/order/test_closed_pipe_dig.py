@@ -142,6 +142,29 @@ def test_turned_written_clockwise_and_mirrored_it_is_the_same(bank: float) -> No
     assert found == pytest.approx([found[0]] * 4, rel=0, abs=1e-7)
 
 
+ELL = [(0, 0), (31.5, 0), (31.5, 22.25), (21, 22.25), (21, 18.25), (0, 18.25)]
+ASKEW = [(0, 0), (20, 0), (22, 16), (0, 16)]
+
+
+@pytest.mark.parametrize("bank", [0.5, 1.0, 1.5])
+@pytest.mark.parametrize("box", [BOX, ELL, ASKEW])
+def test_beside_sloping_sides_of_any_shape_it_is_the_same_when_turned(
+    box: list[tuple[float, float]], bank: float
+) -> None:
+    # Sides that meet on the lines that halve their corners are cut by several lines at one place.
+    dig, ends = Dig(depth=1.0, bank=bank), ((10, -1), (4, -31))
+    found = []
+    for degrees in (0, 17, 45, 90, 213):
+        c, s = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))
+        turn = np.array([(c, s), (-s, c)])
+        plan = jobs.building([tuple((np.array(each) @ turn).tolist()) for each in box])
+        way = pipe(*(tuple((np.array(e) @ turn).tolist()) for e in ends), -3.5, -3.75)
+        footing = jobs.in_ground(plan, dig=dig)
+        found.append(pipe_dig([way], drained(plan, dig), footing, flat).volume)
+    assert found[0] > 1.0
+    assert found == pytest.approx([found[0]] * len(found), rel=0, abs=1e-7)
+
+
 def test_where_no_ground_is_known_it_is_said_how_much_of_the_way() -> None:
     # Ground ends at 15' out: of a way of 19' from 1' out 5' have none.
     plan, dig = jobs.building(BOX), Dig(depth=3 * FOOT)

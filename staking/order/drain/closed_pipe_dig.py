@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from staking.frozen import frozen
@@ -16,11 +16,11 @@ from staking.grade.terrain.volume import (
     volume_above,
 )
 from staking.lines import clip_ring
-from staking.order.drain.drain_dig import DrainBottom, drain_trench
+from staking.order.drain.drain_dig import DrainBottom, drain_trench, shape_of_cut, with_area
 from staking.order.drain.outlets import DrainOutlet, Reach
 from staking.order.drain.pipe_and_stone import PAST_FOOTING, outside_diameter
 from staking.order.footing_in_ground import FootingInGround
-from staking.order.trench import DEEPEST, FacetsOf
+from staking.order.trench import DEEPEST, MEETING_GRID, FacetsOf
 from staking.plan import Plan, Point
 from staking.tolerances import ON_LINE
 
@@ -195,24 +195,20 @@ class _Dug:
     """What is dug so far: shapes that do not overlap, each down to a plane."""
 
     def __init__(self, footing: FootingInGround, bottoms: Sequence[DrainBottom]) -> None:
-        from shapely.geometry import Polygon
-
         self._taken: list[tuple[Any, Plane]] = []
         for piece in footing.pieces:
-            self._lay(piece.shape, (0.0, 0.0, piece.level))
+            self._lay(with_area(piece.shape), (0.0, 0.0, piece.level))
         for side in footing.banks:
             start, end = side.edge
             room = DEEPEST * footing.dig.bank + math.dist(start, end)
-            self._lay(Polygon(_within(start, room * 2, side.within)), side.plane)
+            self._lay(shape_of_cut(_within(start, room * 2, side.within)), side.plane)
         for _, ring, plane in drain_trench(bottoms, footing.dig.bank):
-            self._lay(Polygon(ring), plane)
+            self._lay(shape_of_cut(ring), plane)
 
     def lowered(self, ring: list[Point], plane: Plane, ground: Sequence[Facet]) -> float:
         """Dig within a ring down to a plane, and give what that takes, m3."""
-        from shapely.geometry import Polygon
-
         total = 0.0
-        for shape, before in self._lay(Polygon(ring), plane):
+        for shape, before in self._lay(shape_of_cut(ring), plane):
             rings = rings_of(shape)
             total += volume_above(rings, ground, plane)
             if before is not None:
@@ -221,19 +217,21 @@ class _Dug:
 
     def _lay(self, shape: Any, plane: Plane) -> list[tuple[Any, Plane | None]]:
         # The parts of a shape that become deeper, each with what it was dug down to before.
+        import shapely
+
         found: list[tuple[Any, Plane | None]] = []
         kept: list[tuple[Any, Plane]] = []
         rest = shape
         for other, before in self._taken:
-            shared = shape.intersection(other)
+            shared = _overlay(shapely.intersection, shape, other)
             if shared.area <= _NOTHING:
                 kept.append((other, before))
                 continue
-            rest = rest.difference(other)
+            rest = _overlay(shapely.difference, rest, other)
             deeper = _lower_part(shared, plane, before)
             if deeper.area > _NOTHING:
                 found.append((deeper, before))
-                other = other.difference(deeper)
+                other = _overlay(shapely.difference, other, deeper)
             kept.append((other, before))
         if rest.area > _NOTHING:
             found.append((rest, None))
@@ -243,13 +241,18 @@ class _Dug:
 
 def _lower_part(shape: Any, plane: Plane, other: Plane) -> Any:
     # Where one plane lies under another.
-    from shapely.geometry import Polygon
-
     a, b, c = (high - low for high, low in zip(other, plane, strict=True))
     west, south, east, north = shape.bounds
     around = [(west, south), (east, south), (east, north), (west, north)]
     ring = clip_ring(around, a, b, c)
-    return shape.intersection(Polygon(ring)) if len(ring) > 2 else Polygon()
+    import shapely
+
+    return _overlay(shapely.intersection, shape, shape_of_cut(ring))
+
+
+def _overlay(way: Callable[..., Any], one: Any, other: Any) -> Any:
+    # On the grid every shape stays sound, whatever was cut off it before.
+    return with_area(way(one, other, grid_size=MEETING_GRID))
 
 
 def _within(at: Point, reach: float, within: Sequence[HalfPlane]) -> list[Point]:

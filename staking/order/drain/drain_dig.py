@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import Any
 
 from staking.frozen import frozen
 from staking.grade.stepping.wall_network import Strand
@@ -13,7 +14,7 @@ from staking.order.drain.beside_footings import DrainLine, DrainPiece
 from staking.order.drain.falling_arms import DrainArm, DrainRoom
 from staking.order.drain.pipe_and_stone import PAST_FOOTING
 from staking.order.footing_in_ground import FootingInGround
-from staking.order.trench import DEEPEST, Bank, FacetsOf
+from staking.order.trench import DEEPEST, MEETING_GRID, Bank, FacetsOf
 from staking.plan import Point
 from staking.tolerances import ON_LINE
 
@@ -245,6 +246,46 @@ def _clipped(own: DrainBottom, reach: float, within: Sequence[HalfPlane]) -> lis
     return ring
 
 
+def shape_of_cut(ring: Sequence[Point]) -> Any:
+    """Make a shape of a convex ring that lines have cut.
+
+    Parameters
+    ----------
+    ring
+        Its corners, m. Where several lines cut it at one place, a corner can be there twice, a
+        rounding apart and in the wrong order, of which shapely makes no sound shape.
+
+    Returns
+    -------
+    shapely MultiPolygon
+        On the grid on which pieces meet; empty where fewer than three corners are apart.
+    """
+    import shapely
+
+    apart = [at for i, at in enumerate(ring) if math.dist(ring[i - 1], at) > ON_LINE]
+    return with_area(shapely.Polygon(apart if len(apart) > 2 else ()))
+
+
+def with_area(shape: Any) -> Any:
+    """Leave of a shape what has an area: two that touch share lines and points besides.
+
+    Parameters
+    ----------
+    shape
+        Any shapely geometry.
+
+    Returns
+    -------
+    shapely MultiPolygon
+        On the grid on which pieces meet.
+    """
+    import shapely
+
+    on_grid = shapely.set_precision(shape, MEETING_GRID)
+    parts = shapely.get_parts(shapely.get_parts(on_grid))
+    return shapely.MultiPolygon([part for part in parts if part.geom_type == "Polygon"])
+
+
 class _Taken:
     """What the footing's trench and its sloping sides have taken."""
 
@@ -253,19 +294,25 @@ class _Taken:
 
         self.footing = footing
         self.facets_of = facets_of
-        self.bottom = shapely.union_all([piece.shape for piece in footing.pieces])
+        self.bottom = shapely.union_all(
+            [piece.shape for piece in footing.pieces], grid_size=MEETING_GRID
+        )
 
     def beyond(self, ring: Sequence[Point], strand: Strand, plane: Plane) -> float:
         """Give what is dug within a convex ring down to a plane and not taken already, m3."""
-        from shapely.geometry import Polygon
+        import shapely
 
-        shape = Polygon(ring)
-        beside = rings_of(shape.difference(self.bottom))
+        shape = shape_of_cut(ring)
+        beside = rings_of(shapely.difference(shape, self.bottom, grid_size=MEETING_GRID))
         found = volume_above(beside, self.facets_of(strand), plane)
         found -= math.fsum(self._of_bank(beside, side, plane) for side in self.footing.banks)
         return max(0.0, found) + math.fsum(
             volume_above(
-                rings_of(shape.intersection(piece.shape)), level_facets(piece.level), plane
+                rings_of(
+                    with_area(shapely.intersection(shape, piece.shape, grid_size=MEETING_GRID))
+                ),
+                level_facets(piece.level),
+                plane,
             )
             for piece in self.footing.pieces
         )
