@@ -192,3 +192,11 @@ def test_which_way_round_a_ring_runs_is_told_far_from_the_origin() -> None:
     ring = [(x + 5e6, y + 5e6) for x, y in SQUARE]
     assert is_anticlockwise(ring)
     assert not is_anticlockwise(ring[::-1])
+
+
+def test_a_point_level_with_a_corner_in_a_straight_side_or_at_a_tip_is_where_it_stands() -> None:
+    # A side with a corner half-way up, and a tip on the other side, all at the point's height.
+    ring = np.array([(0.0, 0.0), (4.0, 0.0), (4.0, 1.0), (4.0, 2.0), (0.0, 2.0), (-1.0, 1.0)])
+    points = np.array([(2.0, 1.0), (-0.5, 1.0), (5.0, 1.0), (-2.0, 1.0)])
+    assert inside(points, ring).tolist() == [True, True, False, False]
+    assert inside(points, ring[::-1]).tolist() == [True, True, False, False]

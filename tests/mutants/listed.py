@@ -174,7 +174,7 @@ LISTED = (
         file="staking/lines.py",
         old="above = starts[:, 1] > points[:, None, 1]",
         new="above = starts[:, 1] >= points[:, None, 1]",
-        tests=("tests/grade/test_told.py",),
+        tests=("tests/test_lines.py",),
     ),
     Change(
         what="a pad is inside by the walls on its other side",
